@@ -1,0 +1,392 @@
+//! Cuts a guide into its parts in one pass of the Markdown parser: the block at the top, phases,
+//! steps with their blocks, and the words of each. The only user of the parser for structure. Blocks
+//! that the parser cannot see as blocks are found here too, reported, and read all the same.
+
+use std::ops::Range;
+
+use pulldown_cmark::{Event, HeadingLevel, MetadataBlockKind, Options, Parser, Tag, TagEnd};
+
+use crate::finding::Finding;
+use crate::guide::model::Text;
+use crate::guide::prose::Prose;
+use crate::source::{FileId, Place, Span, Spanned};
+
+/// The fence of a block.
+const FENCE: &str = "+++";
+
+/// A block of facts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct BlockText {
+    /// Both fences and what is between them.
+    pub fence: Span,
+    /// What is between the fences.
+    pub body: Span,
+}
+
+/// A heading and what follows it.
+#[derive(Debug)]
+pub struct Section<'s> {
+    /// 1 for a phase, 2 for a step.
+    pub level: u8,
+    /// The words of the heading.
+    pub title: Text,
+    /// The id in the heading's attributes, if one stands there.
+    pub id: Option<Text>,
+    /// From the heading to the next section.
+    pub span: Span,
+    /// Its block.
+    pub block: Option<BlockText>,
+    /// Its words.
+    pub prose: Prose<'s>,
+}
+
+/// A guide cut into its parts.
+#[derive(Debug, Default)]
+pub struct Outline<'s> {
+    /// The block at the top.
+    pub head: Option<BlockText>,
+    /// Words before the first heading.
+    pub intro: Prose<'s>,
+    /// Phases and steps in order.
+    pub sections: Vec<Section<'s>>,
+}
+
+/// What the parser reads: CommonMark with tables, footnotes, heading attributes and our blocks.
+fn options() -> Options {
+    Options::ENABLE_TABLES
+        | Options::ENABLE_FOOTNOTES
+        | Options::ENABLE_HEADING_ATTRIBUTES
+        | Options::ENABLE_PLUSES_DELIMITED_METADATA_BLOCKS
+}
+
+/// Cuts `source` into its parts.
+pub fn outline<'s>(source: &'s str, file: FileId, findings: &mut Vec<Finding>) -> Outline<'s> {
+    let lost = lost_blocks(source, file, findings);
+    let mut cutter = Cutter { source, file, findings, outline: Outline::default(), heading: None, in_block: false };
+    let mut lost = lost.into_iter().peekable();
+    for (event, range) in Parser::new_ext(source, options()).into_offset_iter() {
+        // A lost block's text comes as ordinary words; it is taken out of them and read as a block.
+        while let Some(block) = lost.next_if(|block| (block.fence.end as usize) <= range.start) {
+            cutter.block(block);
+        }
+        let inside = lost.peek().is_some_and(|block| block.fence.contains(Span::new(range.clone())));
+        if !inside {
+            cutter.event(event, range);
+        }
+    }
+    lost.for_each(|block| cutter.block(block));
+    cutter.finish()
+}
+
+struct Heading<'s> {
+    level: HeadingLevel,
+    words: String,
+    id: Option<Text>,
+    span: Span,
+    events: Vec<(Event<'s>, Range<usize>)>,
+}
+
+struct Cutter<'s, 'f> {
+    source: &'s str,
+    file: FileId,
+    findings: &'f mut Vec<Finding>,
+    outline: Outline<'s>,
+    heading: Option<Heading<'s>>,
+    in_block: bool,
+}
+
+impl<'s> Cutter<'s, '_> {
+    fn event(&mut self, event: Event<'s>, range: Range<usize>) {
+        match event {
+            Event::Start(Tag::MetadataBlock(MetadataBlockKind::PlusesStyle)) => {
+                self.in_block = true;
+                self.block(block_text(self.source, range));
+            }
+            Event::End(TagEnd::MetadataBlock(_)) => self.in_block = false,
+            _ if self.in_block => {}
+            Event::Start(Tag::Heading { level, ref id, ref classes, ref attrs }) => {
+                let span = Span::new(range.clone());
+                if !classes.is_empty() || !attrs.is_empty() {
+                    self.findings.push(Finding::query(
+                        "markup-shown",
+                        Place { file: self.file, span },
+                        "the heading carries attributes other than an id; they are left out of the page",
+                        "keep only the id, as in {#seat-out}, or take the braces out",
+                    ));
+                }
+                let id = id.as_ref().map(|id| {
+                    let at = self.source[range.clone()].rfind(id.as_ref()).map_or(0..0, |at| at..at + id.len());
+                    Spanned::new(id.to_string(), span.part(at))
+                });
+                let plain = Event::Start(Tag::Heading { level, id: None, classes: Vec::new(), attrs: Vec::new() });
+                self.heading = Some(Heading { level, words: String::new(), id, span, events: vec![(plain, range)] });
+            }
+            Event::End(TagEnd::Heading(level)) => {
+                let Some(mut heading) = self.heading.take() else { return };
+                heading.events.push((Event::End(TagEnd::Heading(level)), range));
+                self.heading_done(heading);
+            }
+            _ => match &mut self.heading {
+                Some(heading) => {
+                    match &event {
+                        Event::Text(text) | Event::Code(text) => heading.words.push_str(text),
+                        Event::SoftBreak | Event::HardBreak => heading.words.push(' '),
+                        _ => {}
+                    }
+                    heading.events.push((event, range));
+                }
+                None => {
+                    let source = self.source;
+                    self.prose().push(event, range, source);
+                }
+            },
+        }
+    }
+
+    fn heading_done(&mut self, heading: Heading<'s>) {
+        let level = match heading.level {
+            HeadingLevel::H1 => 1,
+            HeadingLevel::H2 => 2,
+            _ => {
+                let source = self.source;
+                for (event, range) in heading.events {
+                    self.prose().push(event, range, source);
+                }
+                return;
+            }
+        };
+        self.close_section(heading.span.start);
+        let title = Spanned::new(heading.words.trim().to_owned(), trim_span(self.source, heading.span));
+        self.outline.sections.push(Section { level, title, id: heading.id, span: heading.span, block: None, prose: Prose::default() });
+    }
+
+    fn close_section(&mut self, at: u32) {
+        if let Some(section) = self.outline.sections.last_mut() {
+            section.span.end = at;
+        }
+    }
+
+    fn prose(&mut self) -> &mut Prose<'s> {
+        match self.outline.sections.last_mut() {
+            Some(section) => &mut section.prose,
+            None => &mut self.outline.intro,
+        }
+    }
+
+    fn block(&mut self, block: BlockText) {
+        let place = Place { file: self.file, span: Span { start: block.fence.start, end: block.fence.start + FENCE.len() as u32 } };
+        let slot = match self.outline.sections.last_mut() {
+            None => &mut self.outline.head,
+            Some(section) if section.level == 1 => {
+                self.findings.push(Finding::hold(
+                    "block-unreadable",
+                    place,
+                    "this block stands under a phase heading, and a phase has no facts",
+                    "move the block under the heading of the step it belongs to (a heading with ##)",
+                ));
+                return;
+            }
+            Some(section) => &mut section.block,
+        };
+        if let Some(earlier) = slot {
+            let first = Place { file: self.file, span: earlier.fence };
+            let finding = Finding::hold(
+                "block-unreadable",
+                place,
+                "this is a second block for the same heading, and it is not read",
+                "put all facts of the step into its first block",
+            );
+            self.findings.push(finding.with_related(first, "the first block"));
+            return;
+        }
+        *slot = Some(block);
+        if !self.prose().is_empty() {
+            self.findings.push(Finding::query(
+                "block-unreadable",
+                place,
+                "this block stands below words that it should stand above",
+                "move the block directly under the heading, with one empty line between",
+            ));
+        }
+    }
+
+    fn finish(mut self) -> Outline<'s> {
+        self.close_section(self.source.len() as u32);
+        self.outline
+    }
+}
+
+fn trim_span(source: &str, span: Span) -> Span {
+    let text = source[span.range()].trim_end();
+    Span { start: span.start, end: span.start + text.len() as u32 }
+}
+
+/// The body between the fences. The parser's text events drop carriage returns, so the source is sliced instead.
+fn block_text(source: &str, range: Range<usize>) -> BlockText {
+    let text = &source[range.clone()];
+    let start = range.start + text.find('\n').map_or(text.len(), |at| at + 1);
+    let end = range.start + text.trim_end().rfind('\n').map_or(0, |at| at + 1);
+    BlockText { fence: Span::new(range.start..range.start + text.trim_end().len()), body: Span::new(start..end.max(start)) }
+}
+
+/// A line that is a fence, or looks like one.
+struct FenceLine {
+    start: usize,
+    end: usize,
+    /// Nothing but the fence stands on the line, from its first column.
+    clean: bool,
+}
+
+/// Blocks that an author wrote and the parser takes for words: reported, and given back where both fences are there.
+fn lost_blocks(source: &str, file: FileId, findings: &mut Vec<Finding>) -> Vec<BlockText> {
+    let fences = fence_lines(source);
+    if well_formed(source, &fences) {
+        return Vec::new();
+    }
+    // Something is amiss: ask the parser which fences it saw, and which stand in code.
+    let mut seen: Vec<Span> = Vec::new();
+    for (event, range) in Parser::new_ext(source, options()).into_offset_iter() {
+        match event {
+            Event::Start(Tag::MetadataBlock(MetadataBlockKind::PlusesStyle) | Tag::CodeBlock(_)) => seen.push(Span::new(range)),
+            _ => {}
+        }
+    }
+    let mut unseen = fences.into_iter().filter(|fence| !seen.iter().any(|span| span.range().contains(&fence.start))).peekable();
+    let mut blocks = Vec::new();
+    while let Some(open) = unseen.next() {
+        let place = Place { file, span: Span::new(open.start..open.end) };
+        let rest = &source[open.end..];
+        // A closing fence belongs to this block only if no heading and no block that was seen stands between them.
+        let close = unseen.next_if(|close| {
+            let between = &source[open.end..close.start];
+            close.clean && !between.contains("\n#") && !seen.iter().any(|span| (open.end..close.start).contains(&(span.start as usize)))
+        });
+        let line_before = source[..open.start].lines().next_back().unwrap_or_default();
+        let indented = source[..open.start].ends_with([' ', '\t']);
+        let (message, remedy) = if indented {
+            ("this block is indented, so it is read as part of a list or as words", "start the +++ lines in the first column, outside any list")
+        } else if !open.clean {
+            ("words stand behind the +++, so no block starts here", "leave nothing but +++ on the line")
+        } else if close.is_none() {
+            ("a block starts here and is never closed", "end the block with a line of +++ before the words begin")
+        } else if !line_before.trim().is_empty() {
+            ("this block stands directly under a line of words, so it is read as words", "leave an empty line above the +++")
+        } else if rest.lines().nth(1).is_some_and(|line| line.trim().is_empty()) {
+            ("the first line inside this block is empty, so it is read as words", "take the empty line below the +++ out")
+        } else {
+            ("this block is read as words where it stands", "put it directly under the title or a step heading, with empty lines around it")
+        };
+        findings.push(Finding::hold("block-unreadable", place, message, remedy));
+        // An unclosed block is read up to the next empty line, so that its facts are not missed a second time.
+        let (end, body_end) = match &close {
+            Some(close) => (close.end, close.start),
+            None => {
+                let limit = rest.find("\n#").unwrap_or(rest.len());
+                let end = open.end + rest[..limit].find("\n\n").or_else(|| rest[..limit].find("\n\r\n")).map_or(limit, |at| at + 1);
+                (end, end)
+            }
+        };
+        let body_start = (open.end + rest.find('\n').map_or(rest.len(), |at| at + 1)).min(body_end);
+        if !indented {
+            blocks.push(BlockText { fence: Span::new(open.start..end), body: Span::new(body_start..body_end) });
+        }
+    }
+    blocks
+}
+
+/// Every line that starts with a fence, spaces in front allowed.
+fn fence_lines(source: &str) -> Vec<FenceLine> {
+    let mut lines: Vec<FenceLine> = Vec::new();
+    for (at, _) in source.match_indices(FENCE) {
+        let line_start = source[..at].rfind('\n').map_or(0, |at| at + 1);
+        if !source[line_start..at].trim().is_empty() || lines.last().is_some_and(|last| last.start >= line_start) {
+            continue;
+        }
+        let line_end = source[at..].find('\n').map_or(source.len(), |end| at + end);
+        let tail = source[at + FENCE.len()..line_end].trim();
+        // A rule of more than three signs is neither a fence nor meant as one.
+        if !tail.starts_with('+') {
+            lines.push(FenceLine { start: at, end: at + FENCE.len(), clean: tail.is_empty() && at == line_start });
+        }
+    }
+    lines
+}
+
+/// Whether the fences are surely blocks to the parser: in pairs, an empty line or the start of the file
+/// before each opening one, and facts on the next line.
+fn well_formed(source: &str, fences: &[FenceLine]) -> bool {
+    let opens_well = |open: &FenceLine| {
+        let before = source[..open.start].trim_end_matches([' ', '\t', '\r']);
+        let above = before.strip_suffix('\n').map(|text| text.trim_end_matches([' ', '\t', '\r']));
+        let clear = above.is_none_or(|text| text.is_empty() || text.ends_with('\n'));
+        let next = source[open.end..].lines().nth(1).unwrap_or_default();
+        clear && !next.trim().is_empty()
+    };
+    fences.iter().all(|fence| fence.clean)
+        && fences.len().is_multiple_of(2)
+        && fences.chunks(2).all(|pair| opens_well(&pair[0]) && !source[pair[0].end..pair[1].start].contains("\n\n#"))
+        // A fence inside a code block or list needs the slow look.
+        && !source.contains("```")
+        && !source.contains("~~~")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn cut(source: &str) -> (Outline<'_>, Vec<String>) {
+        let mut findings = Vec::new();
+        let outline = outline(source, FileId(0), &mut findings);
+        (outline, findings.into_iter().map(|finding| finding.message).collect())
+    }
+
+    fn body(source: &str, block: Option<BlockText>) -> &str {
+        block.map_or("none", |block| &source[block.body.range()])
+    }
+
+    #[test]
+    fn blocks_and_words_are_cut_apart() {
+        let source = "+++\ntitle = \"x\"\n+++\n\nIntro.\n\n# Phase\n\n## Step {#one}\n\n+++\nminutes = 1\n+++\n\nWords.\n\n### Aside\n\nMore.\n";
+        let (outline, messages) = cut(source);
+        assert_eq!(messages, Vec::<String>::new());
+        assert_eq!(body(source, outline.head), "title = \"x\"\n");
+        assert_eq!(outline.sections.len(), 2);
+        let step = &outline.sections[1];
+        assert_eq!((step.level, step.title.as_str(), step.id.as_ref().unwrap().as_str()), (2, "Step", "one"));
+        assert_eq!(body(source, step.block), "minutes = 1\n");
+        assert!(step.prose.runs().map(|(text, _)| text).eq(["Words.", "Aside", "More."]));
+    }
+
+    #[test]
+    fn carriage_returns_do_not_move_anything() {
+        let source = "+++\r\ntitle = \"x\"\r\n+++\r\n\r\n## Step\r\n\r\n+++\r\nminutes = 1\r\n+++\r\n\r\nWords.\r\n";
+        let (outline, messages) = cut(source);
+        assert_eq!(messages, Vec::<String>::new());
+        assert_eq!(body(source, outline.head), "title = \"x\"\r\n");
+        assert_eq!(body(source, outline.sections[0].block), "minutes = 1\r\n");
+    }
+
+    #[test]
+    fn lost_blocks_are_told_and_read_all_the_same() {
+        for (source, told) in [
+            ("## Step\n\nWords.\n+++\nminutes = 1\n+++\n", "directly under a line of words"),
+            ("## Step\n\n+++\n\nminutes = 1\n+++\n", "first line inside this block is empty"),
+            ("## Step\n\n+++ step\nminutes = 1\n+++\n", "words stand behind"),
+            ("## Step\n\n+++\nminutes = 1\n\nWords.\n", "never closed"),
+        ] {
+            let (outline, messages) = cut(source);
+            assert!(messages.iter().any(|message| message.contains(told)), "{source}: {messages:?}");
+            assert!(body(source, outline.sections[0].block).contains("minutes = 1"), "{source}");
+            assert!(!outline.sections[0].prose.runs().any(|(text, _)| text.contains("minutes")), "{source}");
+        }
+        let (outline, messages) = cut("## Step\n\n- a\n\n  +++\n  minutes = 1\n  +++\n");
+        assert!(messages.iter().any(|message| message.contains("indented")), "{messages:?}");
+        assert_eq!(outline.sections.len(), 1);
+    }
+
+    #[test]
+    fn a_fence_in_code_is_code() {
+        let (_, messages) = cut("## Step\n\n```\n+++\nminutes = 1\n+++\n```\n");
+        assert_eq!(messages, Vec::<String>::new());
+    }
+}

@@ -1,0 +1,250 @@
+//! Reads what a guide or the shop defines by id: parts, hardware, specs, options, items, tools,
+//! cautions and vehicles. Used for both files, so that a shared thing is written like an own one.
+
+use crate::finding::Finding;
+use crate::guide::facts::{Fields, Reader};
+use crate::guide::keys::{Block, Kind, keys_of};
+use crate::guide::model::{
+    Acceptance, Caution, Condition, Definitions, Hardware, Item, Part, Signal, Spec, Stated, Table, Text, Tool, Vehicle, VehicleOption,
+};
+use crate::near::nearest;
+use crate::source::{Span, Spanned};
+
+/// Everything that the fields define.
+pub(crate) fn definitions(reader: &mut Reader, f: &Fields<'_>) -> Definitions {
+    let mut own = Definitions::default();
+    for part in tables(reader, f, "part", Block::Part) {
+        if let Some(part) = read_part(reader, &part) {
+            let id = part.id.clone();
+            add(reader, &mut own.parts, id, part, |part| &part.id);
+        }
+    }
+    for hardware in tables(reader, f, "hardware", Block::Hardware) {
+        if let Some(hardware) = read_hardware(reader, &hardware) {
+            let id = hardware.id.clone();
+            add(reader, &mut own.hardware, id, hardware, |hardware| &hardware.id);
+        }
+    }
+    for spec in tables(reader, f, "spec", Block::Spec) {
+        if let Some(spec) = read_spec(reader, &spec) {
+            let id = spec.id.clone();
+            add(reader, &mut own.specs, id, spec, |spec| &spec.id);
+        }
+    }
+    for option in tables(reader, f, "option", Block::Option) {
+        let (id, name) = (reader.id(&option, "id"), reader.text(&option, "name"));
+        let (one_of, not_with) = (reader.text(&option, "one_of"), reader.texts(&option, "not_with"));
+        if let (Some(id), Some(name)) = (id, name) {
+            add(reader, &mut own.options, id.clone(), VehicleOption { id, name, one_of, not_with }, |option| &option.id);
+        }
+    }
+    for (key, block) in [("item", Block::Item), ("connector", Block::Connector)] {
+        for item in tables(reader, f, key, block) {
+            if let Some(item) = read_item(reader, &item, block) {
+                add(reader, &mut own.items, item.id.clone(), item, |item| &item.id);
+            }
+        }
+    }
+    for tool in tables(reader, f, "tool", Block::Tool) {
+        if let Some(tool) = read_tool(reader, &tool) {
+            add(reader, &mut own.tools, tool.id.clone(), tool, |tool| &tool.id);
+        }
+    }
+    for caution in cautions(reader, f) {
+        match caution.id.clone() {
+            Some(id) => add(reader, &mut own.cautions, id.clone(), caution, |caution| caution.id.as_ref().unwrap_or(&caution.hazard)),
+            None => reader.findings.push(Finding::hold(
+                "key-missing",
+                reader.place(caution.hazard.span),
+                "a caution outside the steps has no `id`, so that no step can show it",
+                "give it an id and name the id in a step's `cautions`, or move it into the step's block",
+            )),
+        }
+    }
+    for vehicle in tables(reader, f, "vehicle", Block::Vehicle) {
+        let (id, name) = (reader.id(&vehicle, "id"), reader.text(&vehicle, "name"));
+        let (years, note) = (reader.text(&vehicle, "years"), reader.text(&vehicle, "note"));
+        if let (Some(id), Some(name)) = (id, name) {
+            add(reader, &mut own.vehicles, id.clone(), Vehicle { id, name, years, note }, |vehicle| &vehicle.id);
+        }
+    }
+    for (id, name) in reader.named(f, "sources") {
+        add(reader, &mut own.sources, id.clone(), (id, name), |source| &source.0);
+    }
+    things_apart(reader, &own);
+    own
+}
+
+/// The tables of a key, none where the block has no such key (the shop has no parts, a guide no vehicles).
+fn tables<'t>(reader: &mut Reader, f: &Fields<'t>, name: &'static str, block: Block) -> Vec<Fields<'t>> {
+    if f.has_row(name) { reader.tables(f, name, block) } else { Vec::new() }
+}
+
+fn add<T>(reader: &mut Reader, table: &mut Table<T>, id: Text, row: T, id_of: fn(&T) -> &Text) {
+    let place = reader.place(id.span);
+    if let Some(earlier) = table.insert(&id.value, row) {
+        let first = reader.place(id_of(earlier).span);
+        reader.findings.push(
+            Finding::hold("id-twice", place, format!("the id `{}` is given twice", id.value), "give one of the two another id")
+                .with_related(first, "the first one"),
+        );
+    }
+}
+
+/// Parts, hardware and items answer to the same references in operations, so they must not share an id.
+fn things_apart(reader: &mut Reader, own: &Definitions) {
+    let mut clash = |id: &Text, other: Option<&Text>| {
+        if let Some(other) = other {
+            let (place, first) = (reader.place(id.span), reader.place(other.span));
+            reader.findings.push(
+                Finding::hold(
+                    "id-twice",
+                    place,
+                    format!("`{}` names two different things, so an operation on it is not clear", id.value),
+                    "give one of the two another id",
+                )
+                .with_related(first, "the other one"),
+            );
+        }
+    };
+    for hardware in &own.hardware.rows {
+        clash(&hardware.id, own.parts.get(&hardware.id.value).map(|part| &part.id));
+    }
+    for item in &own.items.rows {
+        let other = own.parts.get(&item.id.value).map(|part| &part.id);
+        clash(&item.id, other.or_else(|| own.hardware.get(&item.id.value).map(|hardware| &hardware.id)));
+    }
+}
+
+fn read_part(reader: &mut Reader, f: &Fields<'_>) -> Option<Part> {
+    let (id, name) = (reader.id(f, "id"), reader.text(f, "name"));
+    let part = (reader.text(f, "number"), reader.count(f, "supplied"), marks(reader, f), reader.text(f, "note"), reader.flag(f, "hides"));
+    let (number, supplied, marks, note, hides) = part;
+    Some(Part { id: id?, name: name?, number, supplied, marks, note, hides })
+}
+
+fn read_hardware(reader: &mut Reader, f: &Fields<'_>) -> Option<Hardware> {
+    let (id, name) = (reader.id(f, "id"), reader.text(f, "name"));
+    let kind = reader.word(f, "kind");
+    let (thread, class, drive) = (reader.text(f, "thread"), reader.text(f, "class"), reader.text(f, "drive"));
+    let length = reader.value(f, "length", crate::quantity::Dimension::Length);
+    let (supplied, on_vehicle) = (reader.count(f, "supplied"), reader.count(f, "on_vehicle"));
+    let (one_use, no_torque) = (reader.flag(f, "one_use"), reader.text(f, "no_torque"));
+    let (note, hides) = (reader.text(f, "note"), reader.flag(f, "hides"));
+    Some(Hardware { id: id?, name: name?, kind, thread, length, class, drive, supplied, on_vehicle, one_use, no_torque, note, hides })
+}
+
+fn read_spec(reader: &mut Reader, f: &Fields<'_>) -> Option<Spec> {
+    let id = reader.id(f, "id");
+    let name = reader.text(f, "name");
+    let of = reader.text(f, "for");
+    let mut value: Option<Spanned<Stated>> = None;
+    for key in keys_of(Block::Spec) {
+        let Kind::Value(dimension) = key.kind else { continue };
+        let Some(stated) = reader.value(f, key.name, dimension) else { continue };
+        match &value {
+            None => value = Some(stated),
+            Some(first) => {
+                let (place, earlier) = (reader.place(stated.span), reader.place(first.span));
+                reader.findings.push(
+                    Finding::hold("type-wrong", place, "this spec has two values", "write a spec of its own for each value")
+                        .with_related(earlier, "the first value"),
+                );
+            }
+        }
+    }
+    let designation = reader.text(f, "thread").or_else(|| reader.text(f, "drill"));
+    if let (Some(id), None, None) = (&id, &value, &designation) {
+        let any = keys_of(Block::Spec).any(|key| matches!(key.kind, Kind::Value(_)) && f.key_span(key.name).is_some());
+        if !any {
+            let place = reader.place(id.span);
+            reader.findings.push(Finding::hold(
+                "key-missing",
+                place,
+                format!("the spec `{}` has no value", id.value),
+                "add the value with its unit under the key for what it measures, such as torque, length or pressure",
+            ));
+        }
+    }
+    let source = reader.text(f, "source");
+    let pattern = reader.word(f, "pattern");
+    let stages = reader.texts(f, "stages");
+    let condition = reader.word(f, "condition");
+    let (note, hides) = (reader.text(f, "note"), reader.flag(f, "hides"));
+    Some(Spec { id: id?, name, of, value, designation, source, pattern, stages, condition, note, hides })
+}
+
+fn read_item(reader: &mut Reader, f: &Fields<'_>, block: Block) -> Option<Item> {
+    let (id, name) = (reader.id(f, "id"), reader.text(f, "name"));
+    let marks = marks(reader, f);
+    let connector = block == Block::Connector;
+    let behind = if connector { Vec::new() } else { reader.texts(f, "behind") };
+    let stays = if connector { None } else { reader.text(f, "stays") };
+    let (note, hides) = (reader.text(f, "note"), reader.flag(f, "hides"));
+    Some(Item { id: id?, name: name?, connector, marks, behind, stays, note, hides })
+}
+
+fn read_tool(reader: &mut Reader, f: &Fields<'_>) -> Option<Tool> {
+    let (id, name) = (reader.id(f, "id"), reader.text(f, "name"));
+    let sizes = reader.texts(f, "sizes");
+    let range = reader.value(f, "range", crate::quantity::Dimension::Torque);
+    let (number, calibrated_until) = (reader.text(f, "number"), reader.date(f, "calibrated_until"));
+    let (note, hides) = (reader.text(f, "note"), reader.flag(f, "hides"));
+    Some(Tool { id: id?, name: name?, sizes, range, number, calibrated_until, note, hides })
+}
+
+/// The cautions of a block.
+pub(crate) fn cautions(reader: &mut Reader, f: &Fields<'_>) -> Vec<Caution> {
+    let mut cautions = Vec::new();
+    for f in tables(reader, f, "caution", Block::Caution) {
+        let id = reader.id(&f, "id");
+        let signal = reader.word(&f, "signal");
+        let (hazard, result, avoid) = (reader.text(&f, "hazard"), reader.text(&f, "result"), reader.text(&f, "avoid"));
+        let covers = mark_words(reader, &f, "covers");
+        let when: Condition = reader.condition(&f, "when");
+        let hides = reader.flag(&f, "hides");
+        let signal = signal.and_then(|text| {
+            let signal = [Signal::Danger, Signal::Warning, Signal::Caution, Signal::Notice];
+            signal.into_iter().find(|signal| signal.key() == text.value).map(|signal| Spanned::new(signal, text.span))
+        });
+        if let (Some(signal), Some(hazard)) = (signal, hazard) {
+            cautions.push(Caution { id, signal, hazard, result, avoid, covers, when, hides });
+        }
+    }
+    cautions
+}
+
+/// The acceptances of a block, which speak for `scope`.
+pub(crate) fn accept(reader: &mut Reader, f: &Fields<'_>, scope: Span) -> Vec<Acceptance> {
+    let mut acceptances = Vec::new();
+    for f in reader.tables(f, "accept", Block::Accept) {
+        if let (Some(rule), Some(reason)) = (reader.text(&f, "rule"), reader.text(&f, "reason")) {
+            acceptances.push(Acceptance { rule, reason, scope });
+        }
+    }
+    acceptances
+}
+
+fn marks(reader: &mut Reader, f: &Fields<'_>) -> Vec<Text> {
+    mark_words(reader, f, "marks")
+}
+
+/// A list of marks; unknown words are told, since a misspelt mark would silently ask for no caution.
+fn mark_words(reader: &mut Reader, f: &Fields<'_>, name: &'static str) -> Vec<Text> {
+    let known = crate::guide::keys::MARKS;
+    let mut words = Vec::new();
+    for word in reader.texts(f, name) {
+        if known.contains(&word.as_str()) {
+            words.push(word);
+            continue;
+        }
+        let near = nearest(&word.value.to_lowercase(), known.iter().copied());
+        let remedy = format!("use words of this list: {}{}", known.join(", "), crate::near::did_you_mean(near));
+        let mut finding = Finding::hold("type-wrong", reader.place(word.span), format!("`{}` is not a mark", word.value), remedy);
+        if let Some(near) = near {
+            finding = finding.with_edit(word.span, near);
+        }
+        reader.findings.push(finding);
+    }
+    words
+}

@@ -1,0 +1,535 @@
+//! Reads the TOML of a block by the table of keys: typed fields with their places, and a finding for
+//! every fault, after which the rest is still read. The only user of the TOML parser. What the fields
+//! mean together is left to `lower` and `shop`.
+
+use std::borrow::Cow;
+use std::ops::Range;
+
+use toml::Spanned as TomlSpanned;
+use toml::de::{DeTable, DeValue};
+
+use crate::finding::Finding;
+use crate::guide::keys::{Block, Key, Kind, find, keys_of};
+use crate::guide::model::{Condition, Date, HardwareCount, Stated, Term, Text, TorqueRef};
+use crate::near::{did_you_mean, nearest};
+use crate::quantity::{self, Dimension, FaultKind};
+use crate::source::{FileId, Place, Span, Spanned};
+
+/// A number larger than this is a slip of the keyboard, not a count of bolts or a time.
+const LARGEST_COUNT: i64 = 100_000;
+
+/// Reads the blocks of one file and gathers what is wrong with them.
+pub struct Reader {
+    /// The file being read.
+    pub file: FileId,
+    /// What was found so far.
+    pub findings: Vec<Finding>,
+    /// Whether a comma separates decimals.
+    pub decimal_comma: bool,
+}
+
+/// The parsed text of one block.
+pub struct Parsed<'t> {
+    table: TomlSpanned<DeTable<'t>>,
+    body: &'t str,
+    base: usize,
+    fence: Span,
+}
+
+/// The fields of one table.
+#[derive(Clone, Copy)]
+pub struct Fields<'t> {
+    block: Block,
+    table: &'t DeTable<'t>,
+    body: &'t str,
+    base: usize,
+    /// The whole table, where findings about something missing point.
+    pub span: Span,
+}
+
+impl<'t> Parsed<'t> {
+    /// The fields of the block itself.
+    pub fn fields(&'t self, block: Block) -> Fields<'t> {
+        Fields { block, table: self.table.get_ref(), body: self.body, base: self.base, span: self.fence }
+    }
+}
+
+type Value<'t> = &'t TomlSpanned<DeValue<'t>>;
+
+impl<'t> Fields<'t> {
+    /// Where the key itself stands, if it is there.
+    pub fn key_span(&self, name: &str) -> Option<Span> {
+        self.table.get_key_value(name).map(|(key, _)| self.shift(key.span()))
+    }
+
+    /// The names of the keys that are there.
+    pub fn names(&self) -> impl Iterator<Item = &str> {
+        self.table.keys().map(|key| key.get_ref().as_ref())
+    }
+
+    /// Whether the table of keys has a row `name` for this block.
+    pub fn has_row(&self, name: &str) -> bool {
+        find(self.block, name).is_some()
+    }
+
+    fn get(&self, name: &'static str) -> Option<Value<'t>> {
+        debug_assert!(find(self.block, name).is_some(), "`{name}` is not in the table of keys for {}", self.block.name());
+        self.table.get(name)
+    }
+
+    fn shift(&self, range: Range<usize>) -> Span {
+        Span::new(range.start + self.base..range.end + self.base)
+    }
+
+    /// The place of a text without its quotes, where the text is written without escapes; else of the whole value.
+    fn inner(&self, value: Value<'_>, text: &str) -> Span {
+        let span = value.span();
+        let raw = self.body.get(span.clone()).unwrap_or_default();
+        let quotes = raw.len().saturating_sub(text.len()) / 2;
+        if raw.get(quotes..quotes + text.len()) == Some(text) && (quotes == 1 || quotes == 3) {
+            self.shift(span.start + quotes..span.start + quotes + text.len())
+        } else {
+            self.shift(span)
+        }
+    }
+}
+
+impl Reader {
+    /// Parses the body of a block. Every syntax fault becomes one finding; what could be read is given back.
+    pub fn parse<'t>(&mut self, body: &'t str, base: usize, fence: Span) -> Parsed<'t> {
+        let (table, errors) = DeTable::parse_recoverable(body);
+        let mut seen = Vec::new();
+        for error in errors {
+            let range = error.span().unwrap_or(0..0);
+            // The parser may report one fault again while it recovers; the first report is the apt one.
+            if seen.iter().any(|earlier: &Range<usize>| earlier.start == range.start) {
+                continue;
+            }
+            let end = range.end.max(range.start).min(body.len());
+            let span = Span::new(base + range.start.min(body.len())..base + end);
+            let (message, remedy) = words_for(error.message());
+            self.findings.push(Finding::hold("block-unreadable", self.place(span), message, remedy));
+            seen.push(range);
+        }
+        Parsed { table, body, base, fence }
+    }
+
+    /// Checks the keys of a table against the rows for its block: unknown ones and missing ones.
+    pub fn check_keys(&mut self, fields: &Fields<'_>) {
+        for (key, _) in fields.table.iter() {
+            let name: &str = key.get_ref();
+            if find(fields.block, name).is_none() {
+                self.unknown_key(fields, name, fields.shift(key.span()));
+            }
+        }
+        for key in keys_of(fields.block).filter(|key| key.required && !fields.table.contains_key(key.name)) {
+            self.findings.push(Finding::hold(
+                "key-missing",
+                self.place(fields.span),
+                format!("{} has no `{}`", fields.block.name(), key.name),
+                format!("add `{} = {}` with the right words: {}", key.name, key.example, lower_first(key.meaning)),
+            ));
+        }
+    }
+
+    fn unknown_key(&mut self, fields: &Fields<'_>, name: &str, span: Span) {
+        let near = nearest(name, keys_of(fields.block).map(|key| key.name).filter(|key| !fields.table.contains_key(*key)));
+        let elsewhere = Block::ALL.into_iter().filter(|&block| find(block, name).is_some()).map(Block::name).collect::<Vec<_>>();
+        let remedy = match (near, elsewhere.is_empty()) {
+            (Some(near), _) => format!("write `{near}`, or take the line out"),
+            (None, false) => format!("`{name}` belongs to {}; move it there, or take the line out", elsewhere.join(" or ")),
+            (None, true) => "take the line out; the handbook lists the keys of each block".to_owned(),
+        };
+        let mut finding = Finding::hold("key-unknown", self.place(span), format!("{} has no key `{name}`", fields.block.name()), remedy);
+        if let Some(near) = near {
+            finding = finding.with_edit(span, near);
+        }
+        self.findings.push(finding);
+    }
+
+    /// A place in the file being read.
+    pub fn place(&self, span: Span) -> Place {
+        Place { file: self.file, span }
+    }
+
+    fn wrong(&mut self, fields: &Fields<'_>, name: &str, value: Value<'_>) {
+        let Some(key) = find(fields.block, name) else { return };
+        self.wrong_value(fields, key, value);
+    }
+
+    fn wrong_value(&mut self, fields: &Fields<'_>, key: &Key, value: Value<'_>) {
+        let given = match value.get_ref() {
+            DeValue::String(_) => "a text",
+            DeValue::Integer(_) | DeValue::Float(_) => "a number",
+            DeValue::Boolean(_) => "true or false",
+            DeValue::Datetime(_) => "a date or time",
+            DeValue::Array(_) => "a list",
+            DeValue::Table(_) => "a table",
+        };
+        let place = self.place(fields.shift(value.span()));
+        self.findings.push(Finding::hold(
+            "type-wrong",
+            place,
+            format!("`{}` is {given} here, and takes {}", key.name, key.kind.describe()),
+            format!("write it like this: {} = {}", key.name, key.example),
+        ));
+    }
+
+    /// A line of text; empty text counts as missing.
+    pub fn text(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<Text> {
+        let value = fields.get(name)?;
+        let text = self.as_text(fields, name, value)?;
+        if text.value.trim().is_empty() {
+            let place = self.place(fields.shift(value.span()));
+            self.findings.push(Finding::query("type-wrong", place, format!("`{name}` is empty"), "write the words, or take the line out"));
+            return None;
+        }
+        Some(text)
+    }
+
+    fn as_text(&mut self, fields: &Fields<'_>, name: &str, value: Value<'_>) -> Option<Text> {
+        match value.get_ref() {
+            DeValue::String(text) => Some(Spanned::new(text.clone().into_owned(), fields.inner(value, text))),
+            _ => {
+                self.wrong(fields, name, value);
+                None
+            }
+        }
+    }
+
+    /// An id: lower-case letters, digits and hyphens.
+    pub fn id(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<Text> {
+        let id = self.text(fields, name)?;
+        if !is_id(&id.value) {
+            self.findings.push(Finding::hold(
+                "type-wrong",
+                self.place(id.span),
+                format!("`{}` cannot be an id", id.value),
+                format!("use lower-case letters, digits and hyphens, for instance `{}`", slug_of(&id.value)),
+            ));
+        }
+        Some(id)
+    }
+
+    /// A list of texts; a single text counts as a list of one.
+    pub fn texts(&mut self, fields: &Fields<'_>, name: &'static str) -> Vec<Text> {
+        let Some(value) = fields.get(name) else { return Vec::new() };
+        match value.get_ref() {
+            DeValue::Array(values) => values.iter().filter_map(|value| self.as_text(fields, name, value)).collect(),
+            _ => self.as_text(fields, name, value).into_iter().collect(),
+        }
+    }
+
+    /// One of the words the key allows.
+    pub fn word(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<Text> {
+        let text = self.text(fields, name)?;
+        let Some(Key { kind: Kind::Word(words), .. }) = find(fields.block, name) else { return Some(text) };
+        if words.contains(&text.as_str()) {
+            return Some(text);
+        }
+        let near = nearest(&text.value.to_lowercase(), words.iter().copied());
+        let mut finding = Finding::hold(
+            "type-wrong",
+            self.place(text.span),
+            format!("`{name}` cannot be `{}`", text.value),
+            format!("use one of {}{}", words.join(", "), did_you_mean(near)),
+        );
+        if let Some(near) = near {
+            finding = finding.with_edit(text.span, near);
+        }
+        self.findings.push(finding);
+        None
+    }
+
+    /// True or false; false where the key is not there.
+    pub fn flag(&mut self, fields: &Fields<'_>, name: &'static str) -> bool {
+        match fields.get(name) {
+            None => false,
+            Some(value) => match value.get_ref() {
+                DeValue::Boolean(flag) => *flag,
+                _ => {
+                    self.wrong(fields, name, value);
+                    false
+                }
+            },
+        }
+    }
+
+    /// A whole number, zero or more.
+    pub fn count(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<Spanned<u32>> {
+        let value = fields.get(name)?;
+        let span = fields.shift(value.span());
+        let DeValue::Integer(number) = value.get_ref() else {
+            self.wrong(fields, name, value);
+            return None;
+        };
+        match i64::from_str_radix(&number.as_str().replace('_', ""), number.radix()) {
+            Ok(count @ 0..=LARGEST_COUNT) => Some(Spanned::new(count as u32, span)),
+            _ => self.impossible(name, number.as_str(), span),
+        }
+    }
+
+    fn impossible<T>(&mut self, name: &str, written: &str, span: Span) -> Option<T> {
+        let message = format!("`{name}` cannot be {written}");
+        self.findings.push(Finding::hold("type-wrong", self.place(span), message, format!("write a number from 0 to {LARGEST_COUNT}")));
+        None
+    }
+
+    /// A number of minutes in thousandths.
+    pub fn minutes(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<Spanned<u32>> {
+        let value = fields.get(name)?;
+        let span = fields.shift(value.span());
+        let written = match value.get_ref() {
+            DeValue::Integer(number) if number.radix() == 10 => number.as_str(),
+            DeValue::Float(number) => number.as_str(),
+            _ => {
+                self.wrong(fields, name, value);
+                return None;
+            }
+        };
+        match thousandths(&written.replace('_', "")) {
+            Some(minutes) => Some(Spanned::new(minutes, span)),
+            None => self.impossible(name, written, span),
+        }
+    }
+
+    /// A calendar day.
+    pub fn date(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<Spanned<Date>> {
+        let value = fields.get(name)?;
+        match value.get_ref() {
+            DeValue::Datetime(when) => {
+                let date = when.date.filter(|_| when.time.is_none());
+                if date.is_none() {
+                    self.wrong(fields, name, value);
+                }
+                let date = date?;
+                Some(Spanned::new(Date { year: date.year, month: date.month, day: date.day }, fields.shift(value.span())))
+            }
+            _ => {
+                self.wrong(fields, name, value);
+                None
+            }
+        }
+    }
+
+    /// A value with its unit.
+    pub fn value(&mut self, fields: &Fields<'_>, name: &'static str, dimension: Dimension) -> Option<Spanned<Stated>> {
+        let default_unit = (name == "hours").then_some("h");
+        let text = match fields.get(name)?.get_ref() {
+            // Hours may be written as a bare number; everything else needs its unit and so its quotes.
+            DeValue::Integer(_) | DeValue::Float(_) if default_unit.is_some() => {
+                let value = fields.get(name)?;
+                Spanned::new(fields.body.get(value.span()).unwrap_or_default().to_owned(), fields.shift(value.span()))
+            }
+            _ => self.text(fields, name)?,
+        };
+        Some(self.stated(text, dimension, default_unit))
+    }
+
+    fn stated(&mut self, text: Text, dimension: Dimension, default_unit: Option<&'static str>) -> Spanned<Stated> {
+        let options = quantity::Options { decimal_comma: self.decimal_comma, default_unit };
+        let reading = quantity::read(&text.value, dimension, &options);
+        let exact = (text.span.end - text.span.start) as usize == text.value.len();
+        for fault in reading.faults {
+            let span = if exact { text.span.part(fault.range.clone()) } else { text.span };
+            let mut finding = Finding::hold(rule_of(fault.kind), self.place(span), fault.message, fault.remedy);
+            if let (Some(replacement), true) = (fault.replacement, exact) {
+                finding = finding.with_edit(span, replacement);
+            }
+            self.findings.push(finding);
+        }
+        Spanned::new(Stated { text: text.value, quantity: reading.quantity }, text.span)
+    }
+
+    /// A torque in place, or the id of a spec.
+    pub fn torque(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<TorqueRef> {
+        let text = self.text(fields, name)?;
+        if is_id(&text.value) { Some(TorqueRef::Spec(text)) } else { Some(TorqueRef::InPlace(self.stated(text, Dimension::Torque, None))) }
+    }
+
+    /// Counts of hardware: `4 x seat-bolt`.
+    pub fn hardware(&mut self, fields: &Fields<'_>, name: &'static str) -> Vec<HardwareCount> {
+        let texts = self.texts(fields, name);
+        texts.into_iter().filter_map(|text| self.hardware_count(text)).collect()
+    }
+
+    fn hardware_count(&mut self, text: Text) -> Option<HardwareCount> {
+        let written = text.value.as_str();
+        let digits = written.len() - written.trim_start_matches(|c: char| c.is_ascii_digit()).len();
+        let rest = written[digits..].trim_start();
+        let id = rest.strip_prefix(['x', '×']).filter(|rest| rest.starts_with(' ')).map_or("", str::trim);
+        let count = written[..digits].parse::<u32>().ok().filter(|count| (1..=10_000).contains(count));
+        match count {
+            Some(count) if is_id(id) => {
+                let at = written.len() - written.trim_end().len();
+                let end = text.span.end - at as u32;
+                let id_span = Span { start: end.saturating_sub(id.len() as u32).max(text.span.start), end };
+                Some(HardwareCount { count, id: Spanned::new(id.to_owned(), id_span), span: text.span })
+            }
+            _ => {
+                self.findings.push(Finding::hold(
+                    "type-wrong",
+                    self.place(text.span),
+                    format!("`{written}` does not say how many of which hardware"),
+                    "write a number, an x and the id of the hardware, for instance \"4 x seat-bolt\"",
+                ));
+                None
+            }
+        }
+    }
+
+    /// A condition on options.
+    pub fn condition(&mut self, fields: &Fields<'_>, name: &'static str) -> Condition {
+        let terms = self.texts(fields, name).into_iter().map(|text| match text.value.strip_prefix("not ") {
+            Some(option) => {
+                let option = option.trim().to_owned();
+                let start = text.span.end.saturating_sub(option.len() as u32).max(text.span.start);
+                Term { option: Spanned::new(option, Span { start, end: text.span.end }), absent: true }
+            }
+            None => Term { option: text, absent: false },
+        });
+        Condition(terms.collect())
+    }
+
+    /// A table from id to text, in the order written.
+    pub fn named(&mut self, fields: &Fields<'_>, name: &'static str) -> Vec<(Text, Text)> {
+        let Some(value) = fields.get(name) else { return Vec::new() };
+        let DeValue::Table(table) = value.get_ref() else {
+            self.wrong(fields, name, value);
+            return Vec::new();
+        };
+        let mut rows: Vec<(Text, Text)> = table
+            .iter()
+            .filter_map(|(key, value)| {
+                let id = Spanned::new(key.get_ref().clone().into_owned(), fields.shift(key.span()));
+                self.as_text(fields, name, value).map(|text| (id, text))
+            })
+            .collect();
+        rows.sort_by_key(|(id, _)| id.span);
+        rows
+    }
+
+    /// The tables of `[[name]]`, or of a list of small tables, their keys checked.
+    pub fn tables<'t>(&mut self, fields: &Fields<'t>, name: &'static str, block: Block) -> Vec<Fields<'t>> {
+        let Some(value) = fields.get(name) else { return Vec::new() };
+        let DeValue::Array(values) = value.get_ref() else {
+            self.wrong(fields, name, value);
+            return Vec::new();
+        };
+        let mut tables = Vec::with_capacity(values.len());
+        for value in values.iter() {
+            match value.get_ref() {
+                DeValue::Table(table) => {
+                    let inner = Fields { block, table, body: fields.body, base: fields.base, span: fields.shift(value.span()) };
+                    self.check_keys(&inner);
+                    tables.push(inner);
+                }
+                _ => self.wrong(fields, name, value),
+            }
+        }
+        tables
+    }
+}
+
+/// The rule that a fault of a value belongs to.
+fn rule_of(kind: FaultKind) -> &'static str {
+    match kind {
+        FaultKind::UnitUnknown => "unit-unknown",
+        FaultKind::UnitAmbiguous => "unit-ambiguous",
+        FaultKind::ValueUnreadable => "value-unreadable",
+        FaultKind::RangeReversed => "range-reversed",
+        FaultKind::Disagree => "dual-disagree",
+    }
+}
+
+/// Whether `text` may name something: letters, digits and hyphens in lower case, a letter first.
+pub fn is_id(text: &str) -> bool {
+    text.starts_with(|c: char| c.is_ascii_lowercase())
+        && text.len() <= 80
+        && text.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-')
+}
+
+/// `text` as an id: lower case, hyphens for everything that is neither letter nor digit.
+pub fn slug_of(text: &str) -> String {
+    let mut slug = String::with_capacity(text.len());
+    for c in text.chars().flat_map(char::to_lowercase) {
+        let folded: Cow<'_, str> = match c {
+            'ä' => "ae".into(),
+            'ö' => "oe".into(),
+            'ü' => "ue".into(),
+            'ß' => "ss".into(),
+            'é' | 'è' | 'ê' => "e".into(),
+            'á' | 'à' | 'â' => "a".into(),
+            c if c.is_ascii_alphanumeric() => c.to_string().into(),
+            _ => "-".into(),
+        };
+        if folded != "-" || !(slug.is_empty() || slug.ends_with('-')) {
+            slug.push_str(&folded);
+        }
+    }
+    while slug.ends_with('-') {
+        slug.pop();
+    }
+    if slug.starts_with(|c: char| c.is_ascii_digit()) {
+        slug.insert_str(0, "n-");
+    }
+    slug.truncate(80);
+    if slug.is_empty() { "unnamed".to_owned() } else { slug }
+}
+
+/// A plain decimal number of minutes in thousandths.
+fn thousandths(written: &str) -> Option<u32> {
+    let (whole, part) = written.strip_prefix('+').unwrap_or(written).split_once('.').unwrap_or((written, ""));
+    if part.len() > 3 || !part.bytes().all(|b| b.is_ascii_digit()) || !whole.bytes().all(|b| b.is_ascii_digit()) {
+        return None;
+    }
+    let whole: i64 = whole.parse().ok().filter(|&minutes| minutes <= LARGEST_COUNT)?;
+    let part: u32 = format!("{part:0<3}").parse().ok()?;
+    Some(whole as u32 * 1000 + part)
+}
+
+/// The words of a reader's syntax message for somebody who does not know the notation by heart.
+fn words_for(message: &str) -> (String, String) {
+    let told = message.lines().next().unwrap_or_default().trim();
+    let remedy = if told.contains("duplicate key") {
+        "keep one of the two lines"
+    } else if told.contains("quot") || told.contains("string") {
+        "put the text between quotation marks: key = \"text\""
+    } else if told.contains("unclosed array") || told.contains("`]`") {
+        "close the list with ]"
+    } else if told.contains("inline table") || told.contains("`}`") {
+        "close the small table with }"
+    } else if told.contains("newline") {
+        "start a new line for the next key"
+    } else {
+        "each line is key = value; texts stand in quotation marks, lists in [ ], small tables in { }"
+    };
+    (format!("this cannot be read: {told}"), remedy.to_owned())
+}
+
+fn lower_first(sentence: &str) -> String {
+    let mut chars = sentence.trim_end_matches('.').chars();
+    chars.next().map_or_else(String::new, |first| first.to_lowercase().chain(chars).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn minutes_are_read_exactly() {
+        assert_eq!(thousandths("15"), Some(15_000));
+        assert_eq!(thousandths("2.5"), Some(2_500));
+        assert_eq!(thousandths("-1"), None);
+        assert_eq!(thousandths("1e3"), None);
+        assert_eq!(thousandths("99999999999999999999"), None);
+    }
+
+    #[test]
+    fn headings_become_ids() {
+        assert_eq!(slug_of("Take the seat out"), "take-the-seat-out");
+        assert_eq!(slug_of("Öl ablassen (6,5 L)"), "oel-ablassen-6-5-l");
+        assert_eq!(slug_of("…"), "unnamed");
+        assert!(is_id(&slug_of("13-pin socket")));
+    }
+}

@@ -1,0 +1,419 @@
+//! The table of keys: every key a guide or the shop file may use, what kind of value it takes,
+//! what it means and an example. Reading, messages and the author's handbook all come from here;
+//! what the values add up to is left to `lower` and `shop`.
+
+use std::sync::LazyLock;
+
+use crate::quantity::Dimension;
+
+/// A place in the format where a set of keys is valid.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Block {
+    /// The block at the top of a guide.
+    Guide,
+    /// The block under a step heading.
+    Step,
+    /// One entry of a step's `do` list.
+    Operation,
+    /// `[[part]]`
+    Part,
+    /// `[[hardware]]`
+    Hardware,
+    /// `[[spec]]`
+    Spec,
+    /// `[[option]]`
+    Option,
+    /// `[[connector]]`
+    Connector,
+    /// `[[item]]`
+    Item,
+    /// `[[tool]]`
+    Tool,
+    /// `[[caution]]`
+    Caution,
+    /// `[[change]]`
+    Change,
+    /// `[[accept]]`
+    Accept,
+    /// The file `guides/shop.toml`.
+    Shop,
+    /// `[[vehicle]]` in the shop file.
+    Vehicle,
+}
+
+impl Block {
+    /// Every block, in the order of the handbook.
+    pub const ALL: [Block; 15] = [
+        Block::Guide,
+        Block::Step,
+        Block::Operation,
+        Block::Part,
+        Block::Hardware,
+        Block::Spec,
+        Block::Option,
+        Block::Connector,
+        Block::Item,
+        Block::Tool,
+        Block::Caution,
+        Block::Change,
+        Block::Accept,
+        Block::Shop,
+        Block::Vehicle,
+    ];
+
+    /// What messages call the block.
+    pub fn name(self) -> &'static str {
+        match self {
+            Block::Guide => "the guide block",
+            Block::Step => "a step block",
+            Block::Operation => "an operation",
+            Block::Part => "[[part]]",
+            Block::Hardware => "[[hardware]]",
+            Block::Spec => "[[spec]]",
+            Block::Option => "[[option]]",
+            Block::Connector => "[[connector]]",
+            Block::Item => "[[item]]",
+            Block::Tool => "[[tool]]",
+            Block::Caution => "[[caution]]",
+            Block::Change => "[[change]]",
+            Block::Accept => "[[accept]]",
+            Block::Shop => "shop.toml",
+            Block::Vehicle => "[[vehicle]]",
+        }
+    }
+}
+
+/// The kind of value a key takes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// A line of text.
+    Text,
+    /// A name to refer by: lower-case letters, digits and hyphens.
+    Id,
+    /// A list of texts; a single text counts as a list of one.
+    Texts,
+    /// A list of ids of the named sort; a single id counts as a list of one.
+    Ids(&'static str),
+    /// One id of the named sort.
+    Ref(&'static str),
+    /// `true` or `false`.
+    Flag,
+    /// A whole number, zero or more.
+    Count,
+    /// A number of minutes, zero or more, whole or not.
+    Minutes,
+    /// A date, year first, without quotes.
+    Date,
+    /// A value with its unit, as text.
+    Value(Dimension),
+    /// A torque as text, or the id of a spec that has one.
+    Torque,
+    /// Counts of hardware: `"4 x seat-bolt"`, or a list of such texts.
+    Hardware,
+    /// An option's id, `"not "` and an option's id, or a list of which all must hold.
+    Condition,
+    /// A table from id to text.
+    Named,
+    /// One of a fixed set of words.
+    Word(&'static [&'static str]),
+    /// A list of operations, each a small table.
+    Operations,
+    /// Blocks of the named kind, written `[[name]]`.
+    Blocks(Block),
+}
+
+impl Kind {
+    /// What messages say the key takes.
+    pub fn describe(self) -> String {
+        match self {
+            Kind::Text => "text in quotes".into(),
+            Kind::Id => "an id in quotes: lower-case letters, digits and hyphens".into(),
+            Kind::Texts => "a list of texts".into(),
+            Kind::Ids(what) => format!("a list of {what} ids"),
+            Kind::Ref(what) => format!("the id of a {what}"),
+            Kind::Flag => "true or false".into(),
+            Kind::Count => "a whole number, zero or more".into(),
+            Kind::Minutes => "a number of minutes, zero or more".into(),
+            Kind::Date => "a date without quotes, such as 2026-09-14".into(),
+            Kind::Value(dimension) => format!("a {} with its unit, in quotes", dimension.name()),
+            Kind::Torque => "a torque with its unit in quotes, or the id of a spec".into(),
+            Kind::Hardware => "counts of hardware in quotes, such as \"4 x seat-bolt\"".into(),
+            Kind::Condition => "an option id, \"not \" and an option id, or a list of these".into(),
+            Kind::Named => "a table of ids and texts, such as { sheet = \"...\" }".into(),
+            Kind::Word(words) => format!("one of {}", words.join(", ")),
+            Kind::Operations => "a list of operations, such as [{ remove = \"seat\" }]".into(),
+            Kind::Blocks(block) => format!("blocks that start with {}", block.name()),
+        }
+    }
+}
+
+/// One row of the table.
+#[derive(Clone, Copy, Debug)]
+pub struct Key {
+    /// Where the key is valid.
+    pub block: Block,
+    /// The key as written.
+    pub name: &'static str,
+    /// The kind of value.
+    pub kind: Kind,
+    /// Whether the block is wrong without it.
+    pub required: bool,
+    /// What it means, one sentence or two.
+    pub meaning: &'static str,
+    /// The value as written in a guide, without the key.
+    pub example: &'static str,
+}
+
+const fn key(block: Block, name: &'static str, kind: Kind, meaning: &'static str, example: &'static str) -> Key {
+    Key { block, name, kind, required: false, meaning, example }
+}
+
+const fn must(block: Block, name: &'static str, kind: Kind, meaning: &'static str, example: &'static str) -> Key {
+    Key { block, name, kind, required: true, meaning, example }
+}
+
+/// The signal words of ANSI Z535.6 as written in a guide.
+pub const SIGNALS: &[&str] = &["danger", "warning", "caution", "notice"];
+/// What marks an item, a part or a connector as needing a caution or a licensed person.
+pub const MARKS: &[&str] = &[
+    "restraint", "fuel", "gas", "pressure", "hot", "lifting", "battery", "high-voltage", "mains", "brakes", "steering", "refrigerant", "glazing",
+];
+/// Tightening orders that can be named.
+pub const PATTERNS: &[&str] = &["circle", "rectangle", "crosswise", "in-order"];
+/// The state of the thread that a torque is given for.
+pub const CONDITIONS: &[&str] = &["dry", "oiled", "thread-locker", "anti-seize", "as-supplied"];
+/// Sorts of hardware; clips, rivets, ties and washers take no torque.
+pub const HARDWARE_KINDS: &[&str] = &["bolt", "nut", "screw", "stud", "clip", "rivet", "tie", "washer", "clamp"];
+
+use Block::*;
+use Kind::{Blocks, Condition, Count, Date, Flag, Id, Ids, Minutes, Named, Operations, Ref, Text, Texts, Torque, Value, Word};
+
+/// Every key of the format.
+#[rustfmt::skip]
+pub const KEYS: &[Key] = &[
+    // the guide block
+    must(Guide, "title", Text, "What the guide does, as a command: this is the page's title.", "\"Fit the swivel base under the front passenger seat\""),
+    key(Guide, "document", Text, "The shop's number for the document.", "\"TH-0142\""),
+    key(Guide, "revision", Text, "The letter or number of this revision.", "\"B\""),
+    key(Guide, "issued", Date, "The day this revision was issued.", "2026-09-14"),
+    key(Guide, "approved", Text, "Who approved this revision: a role, not a name.", "\"Shop foreman\""),
+    key(Guide, "system", Text, "The part of the vehicle it belongs to; groups guides on the front page.", "\"Seats\""),
+    key(Guide, "summary", Text, "One or two sentences under the title.", "\"The seat comes out once. No drilling.\""),
+    key(Guide, "fits", Ids("vehicle"), "The vehicles of the shop file that the guide is for.", "[\"marlin-3500\"]"),
+    key(Guide, "not_for", Texts, "What it is not for, in words.", "[\"vans with a bench seat\"]"),
+    key(Guide, "hours", Value(Dimension::Time), "Time for the whole job; a bare number is hours.", "\"1.5..2\""),
+    key(Guide, "sources", Named, "Where values come from: an id for each paper, and its full name.", "{ sheet = \"Fitting sheet SB-40, issue 2\" }"),
+    key(Guide, "tools", Ids("tool"), "Every tool the job needs, from the shop file or from this guide.", "[\"torque-wrench-60\", \"trim-lever\"]"),
+    key(Guide, "before", Texts, "What must be so before work starts.", "[\"Park on level ground, key out\"]"),
+    key(Guide, "cautions", Ids("caution"), "Standing cautions shown before the first step.", "[\"restraint\"]"),
+    key(Guide, "final_check", Texts, "Checks when the job is done.", "[\"The seat locks in both positions\"]"),
+    key(Guide, "follow_up", Texts, "What is due later, for instance a re-torque.", "[\"Check the torque again after 100 km\"]"),
+    key(Guide, "part", Blocks(Part), "A thing supplied in the kit.", "id, name, number, supplied"),
+    key(Guide, "hardware", Blocks(Hardware), "Fasteners of one sort.", "id, name, thread, class, drive, counts"),
+    key(Guide, "spec", Blocks(Spec), "A value with its unit, written once and referred to by id.", "id, the value, for, source"),
+    key(Guide, "option", Blocks(Option), "A difference between vehicles that switches steps on or off.", "id, name"),
+    key(Guide, "connector", Blocks(Connector), "An electrical connector.", "id, name"),
+    key(Guide, "item", Blocks(Item), "A thing on the vehicle that operations act on.", "id, name, marks"),
+    key(Guide, "tool", Blocks(Tool), "A tool that only this guide needs.", "id, name, sizes"),
+    key(Guide, "caution", Blocks(Caution), "A safety message with an id, to show in several places.", "id, signal, hazard, result, avoid"),
+    key(Guide, "change", Blocks(Change), "What changed in a revision.", "revision, issued, what"),
+    key(Guide, "accept", Blocks(Accept), "A finding about the whole guide that the author judges acceptable.", "rule, reason"),
+    // a step block
+    key(Step, "id", Id, "A name to refer to the step by; without it, the heading in lower case with hyphens.", "\"seat-out\""),
+    key(Step, "minutes", Minutes, "Time for the step.", "15"),
+    key(Step, "do", Operations, "What is done, one small table an operation, in order.", "[{ remove = \"seat\", hardware = \"4 x seat-bolt\", keep = true }]"),
+    key(Step, "wait", Value(Dimension::Time), "Time to wait at the end of the step.", "\"3 min\""),
+    key(Step, "when", Condition, "The step is done only with this option.", "\"heated-seat\""),
+    key(Step, "tools", Ids("tool"), "Tools of this step; they must be in the guide's list too.", "[\"trim-lever\"]"),
+    key(Step, "cautions", Ids("caution"), "Cautions with an id to show in this step, above its words.", "[\"restraint\"]"),
+    key(Step, "specs", Ids("spec"), "Values of this step that no operation names, shown beside it.", "[\"seat-mass\"]"),
+    key(Step, "check", Texts, "Checks at the end of the step.", "[\"The lamp goes out within 10 s\"]"),
+    key(Step, "hold_point", Text, "Work stops here until the named role has signed.", "\"Inspector\""),
+    key(Step, "needs", Ids("step"), "Steps that must be done before this one.", "[\"isolate\"]"),
+    key(Step, "caution", Blocks(Caution), "A safety message of this step alone.", "signal, hazard, result, avoid"),
+    key(Step, "accept", Blocks(Accept), "A finding in this step that the author judges acceptable.", "rule, reason"),
+    // an operation: exactly one of the verbs, then how
+    key(Operation, "remove", Ids("item"), "Take off or out.", "\"seat\""),
+    key(Operation, "fit", Ids("item"), "Put on or in.", "\"swivel-base\""),
+    key(Operation, "disconnect", Ids("item"), "Unplug or undo a connection.", "\"battery-negative\""),
+    key(Operation, "connect", Ids("item"), "Plug in or make a connection.", "\"battery-negative\""),
+    key(Operation, "loosen", Ids("item"), "Slacken but leave in place.", "\"strut-nut\""),
+    key(Operation, "tighten", Ids("item"), "Tighten what is already in place.", "\"strut-nut\""),
+    key(Operation, "drain", Ids("item"), "Let a fluid out.", "\"gearbox-fluid\""),
+    key(Operation, "fill", Ids("item"), "Put a fluid in.", "\"gearbox-fluid\""),
+    key(Operation, "cap", Ids("item"), "Close an open line or port.", "\"cooler-line\""),
+    key(Operation, "uncap", Ids("item"), "Take the cap off a line or port.", "\"cooler-line\""),
+    key(Operation, "cover", Ids("item"), "Protect with a cover.", "\"carpet\""),
+    key(Operation, "uncover", Ids("item"), "Take the cover off.", "\"carpet\""),
+    key(Operation, "raise", Ids("item"), "Lift and support.", "\"vehicle\""),
+    key(Operation, "lower", Ids("item"), "Let down.", "\"vehicle\""),
+    key(Operation, "switch_off", Ids("item"), "Switch off or make safe.", "\"ignition\""),
+    key(Operation, "switch_on", Ids("item"), "Switch on.", "\"ignition\""),
+    key(Operation, "mark", Ids("item"), "Mark the place or position.", "\"hole-row\""),
+    key(Operation, "cut", Ids("item"), "Cut, for good.", "\"carpet\""),
+    key(Operation, "drill", Ids("item"), "Drill, for good.", "\"floor-panel\""),
+    key(Operation, "discard", Ids("item"), "Throw away: it does not go back.", "\"old-gasket\""),
+    key(Operation, "inspect", Ids("item"), "Look for damage or fit.", "\"loom\""),
+    key(Operation, "measure", Ids("item"), "Measure and compare with the spec.", "\"battery-voltage\""),
+    key(Operation, "clean", Ids("item"), "Clean.", "\"earth-point\""),
+    key(Operation, "apply", Ids("item"), "Put on sealant, grease, tape or paint.", "\"cavity-wax\""),
+    key(Operation, "route", Ids("item"), "Lay a cable or hose along its way.", "\"supply-cable\""),
+    key(Operation, "test", Ids("item"), "Try the function.", "\"charger\""),
+    key(Operation, "hardware", Kind::Hardware, "The fasteners that are undone or done up with it, and how many.", "\"4 x seat-bolt\""),
+    key(Operation, "torque", Torque, "The torque they are tightened to: a spec's id, or a value in place.", "\"seat-bolt\""),
+    key(Operation, "source", Text, "Where a torque given in place comes from: a source's id or words.", "\"sheet\""),
+    key(Operation, "specs", Ids("spec"), "Other values that belong to the operation.", "[\"tongue-gap\"]"),
+    key(Operation, "by_hand", Flag, "Hardware is only started by hand; a later operation tightens it.", "true"),
+    key(Operation, "keep", Flag, "What comes off is kept to go back on.", "true"),
+    key(Operation, "discard_hardware", Flag, "The hardware that comes off is thrown away.", "true"),
+    key(Operation, "when", Condition, "Only with this option.", "\"heated-seat\""),
+    key(Operation, "with", Ids("tool"), "Tools for this operation.", "[\"trim-lever\"]"),
+    key(Operation, "note", Text, "A few words shown behind the operation.", "\"arrow to the front\""),
+    // parts, hardware, specs
+    must(Part, "id", Id, "The name to refer by.", "\"swivel-base\""),
+    must(Part, "name", Text, "The name on the page.", "\"Swivel base SB-40\""),
+    key(Part, "number", Text, "The supplier's part number.", "\"SB-40-012\""),
+    key(Part, "supplied", Count, "How many are in the kit.", "1"),
+    key(Part, "marks", Kind::Texts, "What makes work on it dangerous or licensed: words of the list of marks.", "[\"gas\"]"),
+    key(Part, "note", Text, "A few words shown with it.", "\"left-hand thread\""),
+    key(Part, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
+    must(Hardware, "id", Id, "The name to refer by.", "\"seat-bolt\""),
+    must(Hardware, "name", Text, "The name on the page.", "\"Seat rail bolt\""),
+    key(Hardware, "kind", Word(HARDWARE_KINDS), "What sort of fastener; a bolt unless said. Clips, rivets, ties and washers take no torque.", "\"nut\""),
+    key(Hardware, "thread", Text, "The thread as the trade writes it.", "\"M10x1.25\""),
+    key(Hardware, "length", Value(Dimension::Length), "Length under the head.", "\"25 mm\""),
+    key(Hardware, "class", Text, "Strength class or grade.", "\"10.9\""),
+    key(Hardware, "drive", Text, "What the tool fits on.", "\"13 mm hex\""),
+    key(Hardware, "supplied", Count, "How many are in the kit.", "4"),
+    key(Hardware, "on_vehicle", Count, "How many are on the vehicle before work starts.", "4"),
+    key(Hardware, "one_use", Flag, "Not to be used again once undone.", "true"),
+    key(Hardware, "no_torque", Text, "Why this hardware is done up without a torque.", "\"plastic nut, hand tight by design\""),
+    key(Hardware, "note", Text, "A few words shown with it.", "\"with patch of thread-locker\""),
+    key(Hardware, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
+    must(Spec, "id", Id, "The name to refer by.", "\"seat-bolt\""),
+    key(Spec, "name", Text, "What the value is, where `for` does not say it.", "\"Gap at the front edge\""),
+    key(Spec, "for", Ref("hardware, part or item"), "What the value belongs to.", "\"seat-bolt\""),
+    key(Spec, "torque", Value(Dimension::Torque), "A tightening torque, with an angle where one follows.", "\"45 N·m (33 lb·ft)\""),
+    key(Spec, "angle", Value(Dimension::Angle), "An angle.", "\"90°\""),
+    key(Spec, "length", Value(Dimension::Length), "A length, gap, depth or diameter.", "\"0.9 mm\""),
+    key(Spec, "area", Value(Dimension::Area), "An area, for instance of a wire.", "\"16 mm²\""),
+    key(Spec, "pressure", Value(Dimension::Pressure), "A pressure.", "\"2.4 bar (35 psi)\""),
+    key(Spec, "volume", Value(Dimension::Volume), "A volume.", "\"6.5 L\""),
+    key(Spec, "mass", Value(Dimension::Mass), "A mass.", "\"28 kg\""),
+    key(Spec, "force", Value(Dimension::Force), "A force.", "\"150 N\""),
+    key(Spec, "temperature", Value(Dimension::Temperature), "A temperature.", "\"80 °C\""),
+    key(Spec, "temperature_difference", Value(Dimension::TemperatureDifference), "A difference between two temperatures.", "\"10 K\""),
+    key(Spec, "time", Value(Dimension::Time), "A time.", "\"10 min\""),
+    key(Spec, "current", Value(Dimension::Current), "An electric current.", "\"30 A\""),
+    key(Spec, "voltage", Value(Dimension::Voltage), "A voltage.", "\"12.6 V\""),
+    key(Spec, "resistance", Value(Dimension::Resistance), "A resistance.", "\"max 0.5 Ω\""),
+    key(Spec, "power", Value(Dimension::Power), "A power.", "\"120 W\""),
+    key(Spec, "speed", Value(Dimension::RotationSpeed), "A rotation speed.", "\"800 rpm\""),
+    key(Spec, "thread", Text, "A thread, carried as text.", "\"3/8-16 UNC\""),
+    key(Spec, "drill", Text, "A drill, carried as text.", "\"9 mm\""),
+    key(Spec, "source", Text, "Where the value comes from: a source's id, with a page or clause in brackets if wanted, or words.", "\"sheet\""),
+    key(Spec, "pattern", Word(PATTERNS), "The order in which several are tightened.", "\"circle\""),
+    key(Spec, "stages", Texts, "The passes, in percent or as values.", "[\"50 %\", \"100 %\"]"),
+    key(Spec, "condition", Word(CONDITIONS), "The state of the thread that the torque is given for.", "\"dry\""),
+    key(Spec, "note", Text, "A few words shown with it.", "\"cold engine\""),
+    key(Spec, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
+    // options, connectors, items, tools
+    must(Option, "id", Id, "The name to refer by.", "\"heated-seat\""),
+    must(Option, "name", Text, "The name on the page.", "\"Heated seat\""),
+    key(Option, "one_of", Text, "Options with the same word here exclude each other, and one of them always holds.", "\"gearbox\""),
+    key(Option, "not_with", Ids("option"), "Options that cannot occur together with this one.", "[\"bench-seat\"]"),
+    must(Connector, "id", Id, "The name to refer by.", "\"seat-airbag-connector\""),
+    must(Connector, "name", Text, "The name on the page.", "\"Seat airbag connector, yellow\""),
+    key(Connector, "marks", Texts, "What makes work on it dangerous or licensed: words of the list of marks.", "[\"restraint\"]"),
+    key(Connector, "note", Text, "A few words shown with it.", "\"slide the lock back first\""),
+    key(Connector, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
+    must(Item, "id", Id, "The name to refer by.", "\"seat\""),
+    must(Item, "name", Text, "The name on the page.", "\"Front passenger seat\""),
+    key(Item, "marks", Texts, "What makes work on it dangerous or licensed: words of the list of marks.", "[\"restraint\", \"lifting\"]"),
+    key(Item, "behind", Ids("item"), "Items that must be off before this one can be reached.", "[\"sill-trim\"]"),
+    key(Item, "stays", Text, "Why it may stay off, open or cut when the job is done.", "\"the old bracket is not used again\""),
+    key(Item, "note", Text, "A few words shown with it.", "\"two people\""),
+    key(Item, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
+    must(Tool, "id", Id, "The name to refer by.", "\"torque-wrench-60\""),
+    must(Tool, "name", Text, "The name on the page.", "\"Torque wrench 10 to 60 N·m, 3/8 in\""),
+    key(Tool, "sizes", Texts, "The drives it covers, written as hardware writes them.", "[\"10 mm hex\", \"13 mm hex\", \"T50\"]"),
+    key(Tool, "range", Value(Dimension::Torque), "For a torque wrench: from and to.", "\"10..60 N·m\""),
+    key(Tool, "number", Text, "The shop's number for the tool.", "\"TW-03\""),
+    key(Tool, "calibrated_until", Date, "The day its calibration ends.", "2027-03-31"),
+    key(Tool, "note", Text, "A few words shown with it.", "\"from the electrician's bench\""),
+    key(Tool, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
+    // cautions, changes, acceptances
+    key(Caution, "id", Id, "The name to refer by, for cautions shown in several places.", "\"restraint\""),
+    must(Caution, "signal", Word(SIGNALS), "The signal word: danger (will kill or seriously injure), warning (could), caution (minor injury), notice (damage, no injury).", "\"warning\""),
+    must(Caution, "hazard", Text, "The kind of hazard, one sentence.", "\"The side airbag can fire for some minutes after the battery is disconnected.\""),
+    key(Caution, "result", Text, "What happens if it is not avoided.", "\"Serious injury.\""),
+    key(Caution, "avoid", Text, "How to avoid it.", "\"Wait 3 minutes before touching the yellow connector.\""),
+    key(Caution, "covers", Texts, "The marks that this caution speaks for.", "[\"restraint\", \"battery\"]"),
+    key(Caution, "when", Condition, "Only with this option.", "\"heated-seat\""),
+    key(Caution, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
+    must(Change, "revision", Text, "The revision that brought it.", "\"B\""),
+    key(Change, "issued", Date, "The day of that revision.", "2026-09-14"),
+    must(Change, "what", Text, "What changed.", "\"Bolt class corrected to 10.9\""),
+    must(Accept, "rule", Text, "The rule's name.", "\"torque-missing\""),
+    must(Accept, "reason", Text, "Why the finding is acceptable; printed in the review.", "\"the supplier gives none and was asked on 2026-08-03\""),
+    // the shop file
+    must(Shop, "name", Text, "The shop's name, on every page and sheet.", "\"Tern Hollow Van Works\""),
+    key(Shop, "notice", Text, "A sentence for every page and sheet.", "\"Invented shop, vehicles and values, for demonstration.\""),
+    key(Shop, "language", Word(&["en", "de"]), "The language of the guides: with de, decimals have a comma.", "\"en\""),
+    key(Shop, "units", Word(&["metric", "imperial"]), "Which units stand first.", "\"metric\""),
+    key(Shop, "deferral", Text, "The sentence that puts the vehicle maker's instructions and local rules first; there is a built-in one.", "\"...\""),
+    key(Shop, "address", Text, "The address under which the site is published.", "\"https://guides.example/\""),
+    key(Shop, "sources", Named, "Papers that several guides take values from.", "{ practice = \"Shop practice sheet 3\" }"),
+    key(Shop, "vehicle", Blocks(Vehicle), "A vehicle the shop works on.", "id, name, years"),
+    key(Shop, "tool", Blocks(Tool), "A tool of the shop.", "id, name, sizes"),
+    key(Shop, "hardware", Blocks(Hardware), "Hardware that several guides use.", "id, name, thread"),
+    key(Shop, "spec", Blocks(Spec), "A value that several guides use.", "id, value, source"),
+    key(Shop, "caution", Blocks(Caution), "A standing caution.", "id, signal, hazard"),
+    key(Shop, "item", Blocks(Item), "An item that several guides act on.", "id, name, marks"),
+    key(Shop, "connector", Blocks(Connector), "A connector that several guides act on.", "id, name, marks"),
+    must(Vehicle, "id", Id, "The name to refer by.", "\"marlin-3500\""),
+    must(Vehicle, "name", Text, "The name on the page.", "\"Marlin 3500\""),
+    key(Vehicle, "years", Text, "Which years of it.", "\"2019 on\""),
+    key(Vehicle, "note", Text, "A few words shown with it.", "\"short wheelbase\""),
+];
+
+/// The verbs an operation can have, in the order of the table.
+pub const VERBS: &[&str] = &[
+    "remove", "fit", "disconnect", "connect", "loosen", "tighten", "drain", "fill", "cap", "uncap", "cover", "uncover", "raise", "lower",
+    "switch_off", "switch_on", "mark", "cut", "drill", "discard", "inspect", "measure", "clean", "apply", "route", "test",
+];
+
+/// The keys of one block, in the order of the table.
+pub fn keys_of(block: Block) -> impl Iterator<Item = &'static Key> {
+    static ROWS: LazyLock<[&[Key]; Block::ALL.len()]> = LazyLock::new(|| {
+        // The rows of a block stand together (a test holds that), so each block is one slice.
+        Block::ALL.map(|block| {
+            let start = KEYS.iter().position(|key| key.block == block).unwrap_or(0);
+            let count = KEYS[start..].iter().take_while(|key| key.block == block).count();
+            &KEYS[start..start + count]
+        })
+    });
+    ROWS[block as usize].iter()
+}
+
+/// The row for a key, if the block has it.
+pub fn find(block: Block, name: &str) -> std::option::Option<&'static Key> {
+    keys_of(block).find(|key| key.name == name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_rows_of_a_block_stand_together_and_no_key_twice() {
+        for (at, block) in Block::ALL.into_iter().enumerate() {
+            assert_eq!(block as usize, at);
+            assert_eq!(keys_of(block).count(), KEYS.iter().filter(|key| key.block == block).count(), "{}", block.name());
+            for key in keys_of(block) {
+                assert_eq!(keys_of(block).filter(|other| other.name == key.name).count(), 1, "{}", key.name);
+                assert!(key.meaning.ends_with('.') && !key.example.is_empty(), "{}", key.name);
+            }
+        }
+    }
+}

@@ -1,0 +1,257 @@
+//! Makes the model of a guide from its cut text: facts by the table of keys, words as they are.
+//! Whether ids exist is left to `resolve`, whether the guide is any good to the review.
+
+use std::collections::HashMap;
+
+use crate::finding::Finding;
+use crate::guide::block::{self, BlockText, Outline, Section};
+use crate::guide::define::{accept, cautions, definitions};
+use crate::guide::facts::{Fields, Reader, slug_of};
+use crate::guide::keys::Block;
+use crate::guide::model::{Change, Condition, Definitions, Guide, Operation, Phase, Shop, Step, Text};
+use crate::guide::prose::Prose;
+use crate::guide::verb::Verb;
+use crate::quantity::Dimension;
+use crate::source::{FileId, SourceFile, Span, Spanned};
+
+/// Reads one guide. Whatever is wrong with it becomes findings; a guide always comes back.
+pub fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: &Shop) -> (Guide<'s>, Vec<Finding>) {
+    let mut reader = Reader { file, findings: Vec::new(), decimal_comma: shop.language == "de" };
+    let Outline { head, intro, sections } = block::outline(&source.text, file, &mut reader.findings);
+    let mut guide = empty(file, slug, intro);
+    match head {
+        Some(block) => {
+            guide.head = Span { start: block.fence.start, end: block.fence.start + 3 };
+            guide.head_read = true;
+            read_head(&mut reader, &source.text, block, &mut guide);
+        }
+        None => {
+            let end = source.text.find('\n').unwrap_or(source.text.len());
+            guide.head = Span::new(0..source.text.floor_char_boundary(end.min(80)));
+            reader.findings.push(Finding::hold(
+                "key-missing",
+                guide.place(guide.head),
+                if source.text.trim().is_empty() { "the file is empty" } else { "the guide has no block of facts at its top" },
+                "start the file with +++, a line title = \"...\" and a closing +++",
+            ));
+        }
+    }
+    for section in sections {
+        match section.level {
+            1 => guide.phases.push(Phase {
+                title: Some(section.title),
+                prose: section.prose,
+                steps: guide.steps.len()..guide.steps.len(),
+            }),
+            _ => {
+                if guide.phases.is_empty() {
+                    guide.phases.push(Phase { title: None, prose: Prose::default(), steps: 0..0 });
+                }
+                let step = read_step(&mut reader, &source.text, section, &mut guide);
+                guide.steps.push(step);
+                if let Some(phase) = guide.phases.last_mut() {
+                    phase.steps.end = guide.steps.len();
+                }
+            }
+        }
+    }
+    name_steps(&mut reader, &mut guide);
+    (guide, reader.findings)
+}
+
+fn empty<'s>(file: FileId, slug: &str, intro: Prose<'s>) -> Guide<'s> {
+    Guide {
+        file,
+        slug: slug.to_owned(),
+        head: Span::default(),
+        head_read: false,
+        title: None,
+        document: None,
+        revision: None,
+        issued: None,
+        approved: None,
+        system: None,
+        summary: None,
+        fits: Vec::new(),
+        not_for: Vec::new(),
+        hours: None,
+        tools: Vec::new(),
+        before: Vec::new(),
+        caution_refs: Vec::new(),
+        final_checks: Vec::new(),
+        follow_up: Vec::new(),
+        changes: Vec::new(),
+        acceptances: Vec::new(),
+        own: Definitions::default(),
+        intro,
+        phases: Vec::new(),
+        steps: Vec::new(),
+    }
+}
+
+fn read_head(reader: &mut Reader, text: &str, block: BlockText, guide: &mut Guide<'_>) {
+    let parsed = reader.parse(&text[block.body.range()], block.body.start as usize, guide.head);
+    let fields = parsed.fields(Block::Guide);
+    let f = &fields;
+    reader.check_keys(f);
+    guide.title = reader.text(f, "title");
+    guide.document = reader.text(f, "document");
+    guide.revision = reader.text(f, "revision");
+    guide.issued = reader.date(f, "issued");
+    guide.approved = reader.text(f, "approved");
+    guide.system = reader.text(f, "system");
+    guide.summary = reader.text(f, "summary");
+    guide.fits = reader.texts(f, "fits");
+    guide.not_for = reader.texts(f, "not_for");
+    guide.hours = reader.value(f, "hours", Dimension::Time);
+    guide.tools = reader.texts(f, "tools");
+    guide.before = reader.texts(f, "before");
+    guide.caution_refs = reader.texts(f, "cautions");
+    guide.final_checks = reader.texts(f, "final_check");
+    guide.follow_up = reader.texts(f, "follow_up");
+    for change in reader.tables(f, "change", Block::Change) {
+        let (revision, issued, what) = (reader.text(&change, "revision"), reader.date(&change, "issued"), reader.text(&change, "what"));
+        if let (Some(revision), Some(what)) = (revision, what) {
+            guide.changes.push(Change { revision, issued, what });
+        }
+    }
+    let whole = Span::new(0..text.len());
+    guide.acceptances = accept(reader, f, whole);
+    guide.own = definitions(reader, f);
+}
+
+fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &mut Guide<'_>) -> Step<'s> {
+    let title = section.title;
+    let id = section.id.unwrap_or_else(|| Spanned::new(slug_of(&title.value), title.span));
+    if title.value.is_empty() {
+        reader.findings.push(Finding::hold(
+            "key-missing",
+            reader.place(section.span.part(0..2)),
+            "this step has no heading",
+            "write what the step does behind the ##",
+        ));
+    }
+    let mut step = Step {
+        id,
+        title,
+        span: section.span,
+        block: section.block.map(|block| block.fence),
+        minutes: None,
+        operations: Vec::new(),
+        wait: None,
+        when: Condition::default(),
+        tools: Vec::new(),
+        caution_refs: Vec::new(),
+        cautions: Vec::new(),
+        specs: Vec::new(),
+        checks: Vec::new(),
+        hold_point: None,
+        needs: Vec::new(),
+        prose: section.prose,
+    };
+    let Some(block) = section.block else { return step };
+    let parsed = reader.parse(&text[block.body.range()], block.body.start as usize, block.fence);
+    let fields = parsed.fields(Block::Step);
+    let f = &fields;
+    reader.check_keys(f);
+    if let Some(id) = reader.id(f, "id") {
+        step.id = id;
+    }
+    step.minutes = reader.minutes(f, "minutes");
+    step.operations = reader.tables(f, "do", Block::Operation).iter().flat_map(|entry| operation(reader, entry)).collect();
+    step.wait = reader.value(f, "wait", Dimension::Time);
+    step.when = reader.condition(f, "when");
+    step.tools = reader.texts(f, "tools");
+    step.caution_refs = reader.texts(f, "cautions");
+    step.cautions = cautions(reader, f);
+    step.specs = reader.texts(f, "specs");
+    step.checks = reader.texts(f, "check");
+    step.hold_point = reader.text(f, "hold_point");
+    step.needs = reader.texts(f, "needs");
+    guide.acceptances.extend(accept(reader, f, step.span));
+    step
+}
+
+/// One entry of `do`. An entry with several verbs is a fault, and each verb still counts as an operation.
+fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
+    let mut verbs: Vec<(Verb, Span)> =
+        Verb::ALL.iter().filter_map(|&verb| f.key_span(verb.key()).map(|span| (verb, span))).collect();
+    verbs.sort_by_key(|(_, span)| *span);
+    match verbs.as_slice() {
+        [] => {
+            let near = f.names().find_map(|name| crate::near::nearest(name, Verb::ALL.iter().map(|verb| verb.key())));
+            reader.findings.push(Finding::hold(
+                "key-missing",
+                reader.place(f.span),
+                "this operation does not say what is done",
+                format!(
+                    "start it with one of {}{}",
+                    Verb::ALL.iter().map(|verb| verb.key()).collect::<Vec<_>>().join(", "),
+                    crate::near::did_you_mean(near)
+                ),
+            ));
+        }
+        [_] => {}
+        [(first, _), (second, span), ..] => reader.findings.push(Finding::hold(
+            "type-wrong",
+            reader.place(*span),
+            format!("this operation says both `{}` and `{}`", first.key(), second.key()),
+            "write one small table for each thing that is done",
+        )),
+    }
+    let one = verbs.len() == 1;
+    verbs
+        .into_iter()
+        .enumerate()
+        .map(|(at, (verb, verb_span))| {
+            // What stands beside several verbs is read once only, with the first.
+            let beside = one || at == 0;
+            Operation {
+                verb,
+                span: f.span,
+                verb_span,
+                targets: reader.texts(f, verb.key()),
+                hardware: if beside { reader.hardware(f, "hardware") } else { Vec::new() },
+                torque: if beside { reader.torque(f, "torque") } else { None },
+                source: if beside { reader.text(f, "source") } else { None },
+                specs: if beside { reader.texts(f, "specs") } else { Vec::new() },
+                by_hand: beside && reader.flag(f, "by_hand"),
+                keep: beside && reader.flag(f, "keep"),
+                discard_hardware: beside && reader.flag(f, "discard_hardware"),
+                when: if beside { reader.condition(f, "when") } else { Condition::default() },
+                with: if beside { reader.texts(f, "with") } else { Vec::new() },
+                note: if beside { reader.text(f, "note") } else { None },
+            }
+        })
+        .collect()
+}
+
+/// Gives every step an id of its own. Headings may repeat; ids written by hand may not.
+fn name_steps(reader: &mut Reader, guide: &mut Guide<'_>) {
+    let mut seen: HashMap<String, Text> = HashMap::new();
+    for step in &mut guide.steps {
+        let written = step.id.span != step.title.span;
+        if let Some(earlier) = seen.get(&step.id.value) {
+            if written {
+                let place = reader.place(step.id.span);
+                let first = reader.place(earlier.span);
+                reader.findings.push(
+                    Finding::hold(
+                        "id-twice",
+                        place,
+                        format!("another step has the id `{}` already", step.id.value),
+                        "give one of the two steps another id",
+                    )
+                    .with_related(first, "the first one"),
+                );
+            }
+            let base = step.id.value.clone();
+            let mut number = 2;
+            while seen.contains_key(&step.id.value) {
+                step.id.value = format!("{base}-{number}");
+                number += 1;
+            }
+        }
+        seen.insert(step.id.value.clone(), step.id.clone());
+    }
+}

@@ -1,0 +1,35 @@
+//! Layer 2: from the text of a guide to its model. `block` cuts the text, `facts` reads the blocks by the
+//! table in `keys`, `lower` makes the model, `resolve` checks every id. All of it is pure: text in, model
+//! and findings out.
+
+pub mod block;
+mod define;
+pub mod facts;
+pub mod keys;
+mod lower;
+pub mod model;
+pub mod names;
+pub mod picture;
+pub mod prose;
+pub mod resolve;
+pub mod shop;
+pub mod tally;
+pub mod verb;
+
+use crate::finding::Finding;
+use crate::source::{FileId, SourceFile};
+use model::{Guide, Shop};
+
+/// Reads one guide and checks its ids.
+pub fn read<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: &Shop) -> (Guide<'s>, Vec<Finding>) {
+    let (guide, mut findings) = lower::lower(source, file, slug, shop);
+    findings.extend(resolve::resolve(&guide, shop));
+    (guide, findings)
+}
+
+/// Reads the shop file and checks its ids.
+pub fn read_shop(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
+    let (shop, mut findings) = shop::read(source, file);
+    findings.extend(resolve::resolve_shop(&shop));
+    (shop, findings)
+}

@@ -1,0 +1,524 @@
+//! The model of a guide: types only, every value with its place in the text. Made by `lower`, read by
+//! rules and pages; it knows no file, no page and no rule.
+
+use std::collections::HashMap;
+
+use crate::guide::prose::Prose;
+use crate::guide::verb::Verb;
+use crate::quantity::Quantity;
+use crate::source::{FileId, Place, Span, Spanned};
+
+/// Text with its place.
+pub type Text = Spanned<String>;
+
+/// A calendar day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Date {
+    /// The year.
+    pub year: u16,
+    /// The month, 1 to 12.
+    pub month: u8,
+    /// The day of the month, from 1.
+    pub day: u8,
+}
+
+/// A value as written and as read; `quantity` is none where it could not be read (a finding says why).
+#[derive(Clone, Debug)]
+pub struct Stated {
+    /// The author's own spelling.
+    pub text: String,
+    /// What it says.
+    pub quantity: Option<Quantity>,
+}
+
+/// One option that must or must not be there.
+#[derive(Clone, Debug)]
+pub struct Term {
+    /// The option's id.
+    pub option: Text,
+    /// Whether the option must be absent.
+    pub absent: bool,
+}
+
+/// All terms must hold; no terms means always.
+#[derive(Clone, Debug, Default)]
+pub struct Condition(pub Vec<Term>);
+
+impl Condition {
+    /// Whether there is nothing to hold.
+    pub fn is_always(&self) -> bool {
+        self.0.is_empty()
+    }
+}
+
+/// A part supplied in the kit.
+#[derive(Clone, Debug)]
+pub struct Part {
+    /// The name to refer by.
+    pub id: Text,
+    /// The name on the page.
+    pub name: Text,
+    /// The supplier's number.
+    pub number: Option<Text>,
+    /// How many are supplied.
+    pub supplied: Option<Spanned<u32>>,
+    /// Why work on it is dangerous or licensed.
+    pub marks: Vec<Text>,
+    /// A few words shown with it.
+    pub note: Option<Text>,
+    /// Whether it stands in front of the shop's of the same id.
+    pub hides: bool,
+}
+
+/// Fasteners of one sort.
+#[derive(Clone, Debug)]
+pub struct Hardware {
+    /// The name to refer by.
+    pub id: Text,
+    /// The name on the page.
+    pub name: Text,
+    /// Bolt, nut, clip and so on; a bolt unless said.
+    pub kind: Option<Text>,
+    /// The thread as written.
+    pub thread: Option<Text>,
+    /// Length under the head.
+    pub length: Option<Spanned<Stated>>,
+    /// Strength class or grade.
+    pub class: Option<Text>,
+    /// What the tool fits on.
+    pub drive: Option<Text>,
+    /// How many are supplied.
+    pub supplied: Option<Spanned<u32>>,
+    /// How many are on the vehicle at the start.
+    pub on_vehicle: Option<Spanned<u32>>,
+    /// Not to be used again.
+    pub one_use: bool,
+    /// Why no torque is given.
+    pub no_torque: Option<Text>,
+    /// A few words shown with it.
+    pub note: Option<Text>,
+    /// Whether it stands in front of the shop's of the same id.
+    pub hides: bool,
+}
+
+impl Hardware {
+    /// Whether it is tightened to a torque at all.
+    pub fn takes_torque(&self) -> bool {
+        self.no_torque.is_none() && !self.kind.as_ref().is_some_and(|kind| matches!(kind.as_str(), "clip" | "rivet" | "tie" | "washer"))
+    }
+}
+
+/// A value, written once.
+#[derive(Clone, Debug)]
+pub struct Spec {
+    /// The name to refer by.
+    pub id: Text,
+    /// What the value is.
+    pub name: Option<Text>,
+    /// What it belongs to.
+    pub of: Option<Text>,
+    /// The value itself; none for a spec that only carries a thread or drill.
+    pub value: Option<Spanned<Stated>>,
+    /// A thread or drill carried as text.
+    pub designation: Option<Text>,
+    /// Where the value comes from.
+    pub source: Option<Text>,
+    /// The tightening order.
+    pub pattern: Option<Text>,
+    /// The passes.
+    pub stages: Vec<Text>,
+    /// The state of the thread.
+    pub condition: Option<Text>,
+    /// A few words shown with it.
+    pub note: Option<Text>,
+    /// Whether it stands in front of the shop's of the same id.
+    pub hides: bool,
+}
+
+impl Spec {
+    /// The value as read.
+    pub fn quantity(&self) -> Option<&Quantity> {
+        self.value.as_ref().and_then(|value| value.value.quantity.as_ref())
+    }
+}
+
+/// A difference between vehicles.
+#[derive(Clone, Debug)]
+pub struct VehicleOption {
+    /// The name to refer by.
+    pub id: Text,
+    /// The name on the page.
+    pub name: Text,
+    /// The group of which exactly one holds.
+    pub one_of: Option<Text>,
+    /// Options that cannot occur with it.
+    pub not_with: Vec<Text>,
+}
+
+/// A connector, or another thing on the vehicle that operations act on.
+#[derive(Clone, Debug)]
+pub struct Item {
+    /// The name to refer by.
+    pub id: Text,
+    /// The name on the page.
+    pub name: Text,
+    /// Whether it is an electrical connector.
+    pub connector: bool,
+    /// Why work on it is dangerous or licensed.
+    pub marks: Vec<Text>,
+    /// Items that must be off first.
+    pub behind: Vec<Text>,
+    /// Why it may stay as it is at the end.
+    pub stays: Option<Text>,
+    /// A few words shown with it.
+    pub note: Option<Text>,
+    /// Whether it stands in front of the shop's of the same id.
+    pub hides: bool,
+}
+
+/// A tool.
+#[derive(Clone, Debug)]
+pub struct Tool {
+    /// The name to refer by.
+    pub id: Text,
+    /// The name on the page.
+    pub name: Text,
+    /// The drives it covers.
+    pub sizes: Vec<Text>,
+    /// For a torque wrench, from and to.
+    pub range: Option<Spanned<Stated>>,
+    /// The shop's number for it.
+    pub number: Option<Text>,
+    /// The day its calibration ends.
+    pub calibrated_until: Option<Spanned<Date>>,
+    /// A few words shown with it.
+    pub note: Option<Text>,
+    /// Whether it stands in front of the shop's of the same id.
+    pub hides: bool,
+}
+
+/// A signal word by ANSI Z535.6.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Signal {
+    /// Will cause death or serious injury.
+    Danger,
+    /// Could cause death or serious injury.
+    Warning,
+    /// Could cause minor or moderate injury.
+    Caution,
+    /// Damage, no injury.
+    Notice,
+}
+
+impl Signal {
+    /// The word as written in a guide.
+    pub fn key(self) -> &'static str {
+        match self {
+            Signal::Danger => "danger",
+            Signal::Warning => "warning",
+            Signal::Caution => "caution",
+            Signal::Notice => "notice",
+        }
+    }
+}
+
+/// A safety message.
+#[derive(Clone, Debug)]
+pub struct Caution {
+    /// The name to refer by; none for a message of one step.
+    pub id: Option<Text>,
+    /// The signal word.
+    pub signal: Spanned<Signal>,
+    /// The kind of hazard.
+    pub hazard: Text,
+    /// What happens otherwise.
+    pub result: Option<Text>,
+    /// How to avoid it.
+    pub avoid: Option<Text>,
+    /// The marks it speaks for.
+    pub covers: Vec<Text>,
+    /// Only with these options.
+    pub when: Condition,
+    /// Whether it stands in front of the shop's of the same id.
+    pub hides: bool,
+}
+
+/// A vehicle of the shop.
+#[derive(Clone, Debug)]
+pub struct Vehicle {
+    /// The name to refer by.
+    pub id: Text,
+    /// The name on the page.
+    pub name: Text,
+    /// Which years.
+    pub years: Option<Text>,
+    /// A few words shown with it.
+    pub note: Option<Text>,
+}
+
+/// What a revision changed.
+#[derive(Clone, Debug)]
+pub struct Change {
+    /// The revision.
+    pub revision: Text,
+    /// Its day.
+    pub issued: Option<Spanned<Date>>,
+    /// What changed.
+    pub what: Text,
+}
+
+/// A finding that the author judges acceptable.
+#[derive(Clone, Debug)]
+pub struct Acceptance {
+    /// The rule.
+    pub rule: Text,
+    /// Why.
+    pub reason: Text,
+    /// The text it speaks for: a step, or the whole guide.
+    pub scope: Span,
+}
+
+/// Rows with an id, kept in the order written and found by id.
+#[derive(Clone, Debug)]
+pub struct Table<T> {
+    /// The rows in order.
+    pub rows: Vec<T>,
+    index: HashMap<String, usize>,
+}
+
+impl<T> Default for Table<T> {
+    fn default() -> Self {
+        Table { rows: Vec::new(), index: HashMap::new() }
+    }
+}
+
+impl<T> Table<T> {
+    /// Adds a row; gives back the earlier row of the same id, which stays the one that is found.
+    pub fn insert(&mut self, id: &str, row: T) -> Option<&T> {
+        self.rows.push(row);
+        match self.index.get(id) {
+            Some(&earlier) => Some(&self.rows[earlier]),
+            None => {
+                self.index.insert(id.to_owned(), self.rows.len() - 1);
+                None
+            }
+        }
+    }
+
+    /// The row with this id.
+    pub fn get(&self, id: &str) -> Option<&T> {
+        self.index.get(id).map(|&at| &self.rows[at])
+    }
+}
+
+/// Everything with an id that one file defines.
+#[derive(Clone, Debug, Default)]
+pub struct Definitions {
+    /// `[[part]]`
+    pub parts: Table<Part>,
+    /// `[[hardware]]`
+    pub hardware: Table<Hardware>,
+    /// `[[spec]]`
+    pub specs: Table<Spec>,
+    /// `[[option]]`
+    pub options: Table<VehicleOption>,
+    /// `[[item]]` and `[[connector]]`
+    pub items: Table<Item>,
+    /// `[[tool]]`
+    pub tools: Table<Tool>,
+    /// `[[caution]]` with an id
+    pub cautions: Table<Caution>,
+    /// `[[vehicle]]`
+    pub vehicles: Table<Vehicle>,
+    /// Papers that values come from: id and full name.
+    pub sources: Table<(Text, Text)>,
+}
+
+/// The torque of an operation.
+#[derive(Clone, Debug)]
+pub enum TorqueRef {
+    /// The id of a spec.
+    Spec(Text),
+    /// A value given in place.
+    InPlace(Spanned<Stated>),
+}
+
+/// So many of one sort of hardware.
+#[derive(Clone, Debug)]
+pub struct HardwareCount {
+    /// How many.
+    pub count: u32,
+    /// The id of the hardware.
+    pub id: Text,
+    /// The whole text, `4 x seat-bolt`.
+    pub span: Span,
+}
+
+/// One thing a step does.
+#[derive(Clone, Debug)]
+pub struct Operation {
+    /// What is done.
+    pub verb: Verb,
+    /// The whole entry.
+    pub span: Span,
+    /// Where the verb's key stands.
+    pub verb_span: Span,
+    /// Ids of what it acts on.
+    pub targets: Vec<Text>,
+    /// The fasteners involved.
+    pub hardware: Vec<HardwareCount>,
+    /// The torque.
+    pub torque: Option<TorqueRef>,
+    /// Where a torque given in place comes from.
+    pub source: Option<Text>,
+    /// Other values.
+    pub specs: Vec<Text>,
+    /// Started by hand only.
+    pub by_hand: bool,
+    /// What comes off is kept.
+    pub keep: bool,
+    /// The hardware that comes off is thrown away.
+    pub discard_hardware: bool,
+    /// Only with these options.
+    pub when: Condition,
+    /// Tools.
+    pub with: Vec<Text>,
+    /// A few words shown behind it.
+    pub note: Option<Text>,
+}
+
+/// A numbered piece of work.
+#[derive(Clone, Debug)]
+pub struct Step<'s> {
+    /// The name to refer by, unique in the guide.
+    pub id: Text,
+    /// The heading's words.
+    pub title: Text,
+    /// From the heading to the next step.
+    pub span: Span,
+    /// The step's block, fence to fence; none if it has none.
+    pub block: Option<Span>,
+    /// Time for it, in thousandths of a minute.
+    pub minutes: Option<Spanned<u32>>,
+    /// What is done.
+    pub operations: Vec<Operation>,
+    /// Time to wait at the end.
+    pub wait: Option<Spanned<Stated>>,
+    /// Only with these options.
+    pub when: Condition,
+    /// Tools of the step.
+    pub tools: Vec<Text>,
+    /// Cautions shown by id.
+    pub caution_refs: Vec<Text>,
+    /// Cautions of the step alone.
+    pub cautions: Vec<Caution>,
+    /// Values shown beside it.
+    pub specs: Vec<Text>,
+    /// Checks at its end.
+    pub checks: Vec<Text>,
+    /// Who signs before work goes on.
+    pub hold_point: Option<Text>,
+    /// Steps that come first.
+    pub needs: Vec<Text>,
+    /// The words.
+    pub prose: Prose<'s>,
+}
+
+/// A group of steps under a level-1 heading.
+#[derive(Clone, Debug)]
+pub struct Phase<'s> {
+    /// The heading; none for steps before the first one.
+    pub title: Option<Text>,
+    /// Words between the heading and its first step.
+    pub prose: Prose<'s>,
+    /// Its steps, as indices.
+    pub steps: std::ops::Range<usize>,
+}
+
+/// A whole guide.
+#[derive(Clone, Debug)]
+pub struct Guide<'s> {
+    /// The file.
+    pub file: FileId,
+    /// The name in addresses: the folder's or the file's name.
+    pub slug: String,
+    /// Where findings about the whole guide point: the first fence, or the start of the file.
+    pub head: Span,
+    /// Whether the guide block could be read; if not, nothing is said to be missing from it.
+    pub head_read: bool,
+    /// What the guide does.
+    pub title: Option<Text>,
+    /// The shop's number.
+    pub document: Option<Text>,
+    /// The revision.
+    pub revision: Option<Text>,
+    /// Its day.
+    pub issued: Option<Spanned<Date>>,
+    /// Who approved it.
+    pub approved: Option<Text>,
+    /// The part of the vehicle.
+    pub system: Option<Text>,
+    /// Under the title.
+    pub summary: Option<Text>,
+    /// Vehicle ids.
+    pub fits: Vec<Text>,
+    /// What it is not for.
+    pub not_for: Vec<Text>,
+    /// Time for the job.
+    pub hours: Option<Spanned<Stated>>,
+    /// Tool ids.
+    pub tools: Vec<Text>,
+    /// Before work starts.
+    pub before: Vec<Text>,
+    /// Standing cautions by id.
+    pub caution_refs: Vec<Text>,
+    /// Checks when done.
+    pub final_checks: Vec<Text>,
+    /// What is due later.
+    pub follow_up: Vec<Text>,
+    /// What revisions changed.
+    pub changes: Vec<Change>,
+    /// Accepted findings, of the guide and of its steps.
+    pub acceptances: Vec<Acceptance>,
+    /// What the guide defines.
+    pub own: Definitions,
+    /// Words before the first step.
+    pub intro: Prose<'s>,
+    /// The groups of steps.
+    pub phases: Vec<Phase<'s>>,
+    /// The steps in order.
+    pub steps: Vec<Step<'s>>,
+}
+
+impl Guide<'_> {
+    /// A place in this guide.
+    pub fn place(&self, span: Span) -> Place {
+        Place { file: self.file, span }
+    }
+
+    /// Every operation with the index of its step.
+    pub fn operations(&self) -> impl Iterator<Item = (usize, &Operation)> {
+        self.steps.iter().enumerate().flat_map(|(at, step)| step.operations.iter().map(move |operation| (at, operation)))
+    }
+}
+
+/// The shop: its name, its ways and what its guides share.
+#[derive(Clone, Debug)]
+pub struct Shop {
+    /// The shop file; none if there is no such file.
+    pub file: Option<FileId>,
+    /// The name on every page.
+    pub name: String,
+    /// A sentence for every page.
+    pub notice: Option<String>,
+    /// `en` or `de`.
+    pub language: String,
+    /// Whether imperial units stand first.
+    pub imperial_first: bool,
+    /// The sentence that puts the maker's instructions first.
+    pub deferral: String,
+    /// The published address, ending in `/`.
+    pub address: Option<String>,
+    /// What the guides share.
+    pub shared: Definitions,
+}

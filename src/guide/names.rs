@@ -1,0 +1,124 @@
+//! Finds what an id stands for: the guide's own definition first, the shop's behind it.
+
+use crate::guide::model::{Caution, Definitions, Guide, Hardware, Item, Part, Shop, Spec, Step, Tool, Vehicle};
+use crate::source::FileId;
+
+/// Something an operation can act on.
+#[derive(Clone, Copy, Debug)]
+pub enum Thing<'g> {
+    /// A part of the kit.
+    Part(&'g Part),
+    /// Fasteners.
+    Hardware(&'g Hardware),
+    /// A thing on the vehicle, or a connector.
+    Item(&'g Item),
+}
+
+impl<'g> Thing<'g> {
+    /// The name on the page.
+    pub fn name(self) -> &'g str {
+        match self {
+            Thing::Part(part) => part.name.as_str(),
+            Thing::Hardware(hardware) => hardware.name.as_str(),
+            Thing::Item(item) => item.name.as_str(),
+        }
+    }
+}
+
+/// The definitions that are in sight of a guide.
+#[derive(Clone, Copy, Debug)]
+pub struct Names<'g> {
+    own: &'g Definitions,
+    shared: &'g Definitions,
+    own_file: FileId,
+    shop_file: Option<FileId>,
+}
+
+impl<'g> Names<'g> {
+    /// What `guide` can refer to.
+    pub fn new(guide: &'g Guide<'_>, shop: &'g Shop) -> Self {
+        Names { own: &guide.own, shared: &shop.shared, own_file: guide.file, shop_file: shop.file }
+    }
+
+    /// What the shop file itself can refer to.
+    pub fn of_shop(shop: &'g Shop) -> Self {
+        Names { own: &shop.shared, shared: &shop.shared, own_file: shop.file.unwrap_or_default(), shop_file: shop.file }
+    }
+
+    /// The guide's own definitions and the shop's.
+    pub fn both(&self) -> [&'g Definitions; 2] {
+        [self.own, self.shared]
+    }
+
+    /// The spec with this id.
+    pub fn spec(&self, id: &str) -> Option<&'g Spec> {
+        self.own.specs.get(id).or_else(|| self.shared.specs.get(id))
+    }
+
+    /// The hardware with this id.
+    pub fn hardware(&self, id: &str) -> Option<&'g Hardware> {
+        self.own.hardware.get(id).or_else(|| self.shared.hardware.get(id))
+    }
+
+    /// The part with this id.
+    pub fn part(&self, id: &str) -> Option<&'g Part> {
+        self.own.parts.get(id).or_else(|| self.shared.parts.get(id))
+    }
+
+    /// The item or connector with this id.
+    pub fn item(&self, id: &str) -> Option<&'g Item> {
+        self.own.items.get(id).or_else(|| self.shared.items.get(id))
+    }
+
+    /// The tool with this id.
+    pub fn tool(&self, id: &str) -> Option<&'g Tool> {
+        self.own.tools.get(id).or_else(|| self.shared.tools.get(id))
+    }
+
+    /// The caution with this id.
+    pub fn caution(&self, id: &str) -> Option<&'g Caution> {
+        self.own.cautions.get(id).or_else(|| self.shared.cautions.get(id))
+    }
+
+    /// The vehicle with this id.
+    pub fn vehicle(&self, id: &str) -> Option<&'g Vehicle> {
+        self.shared.vehicles.get(id)
+    }
+
+    /// The full name of a source.
+    pub fn source(&self, id: &str) -> Option<&'g str> {
+        let own = self.own.sources.get(id).or_else(|| self.shared.sources.get(id));
+        own.map(|(_, name)| name.as_str())
+    }
+
+    /// What an operation acts on.
+    pub fn thing(&self, id: &str) -> Option<Thing<'g>> {
+        self.both().into_iter().find_map(|definitions| {
+            let item = definitions.items.get(id).map(Thing::Item);
+            item.or_else(|| definitions.parts.get(id).map(Thing::Part)).or_else(|| definitions.hardware.get(id).map(Thing::Hardware))
+        })
+    }
+
+    /// The file that the spec was defined in.
+    pub fn file_of_spec(&self, spec: &Spec) -> FileId {
+        let own = self.own.specs.rows.iter().any(|row| std::ptr::eq(row, spec));
+        if own { self.own_file } else { self.shop_file.unwrap_or(self.own_file) }
+    }
+
+    /// The words of a spec's source: its full name with what stands behind the id, or the words as written.
+    pub fn source_words(&self, written: &str) -> String {
+        let (id, rest) = split_source(written);
+        self.source(id).map_or_else(|| written.to_owned(), |name| format!("{name}{rest}"))
+    }
+}
+
+/// Splits `manual (p. 3)` into the id and what follows it.
+pub fn split_source(written: &str) -> (&str, &str) {
+    let end = written.find([' ', ',', '(']).unwrap_or(written.len());
+    written.split_at(end)
+}
+
+/// The step with this id.
+pub fn step<'g, 's>(guide: &'g Guide<'s>, id: &str) -> Option<(usize, &'g Step<'s>)> {
+    guide.steps.iter().enumerate().find(|(_, step)| step.id.value == id)
+}

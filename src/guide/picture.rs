@@ -1,0 +1,182 @@
+//! Looks at a picture's bytes: what it is, how large it stands upright, and why it cannot be used if
+//! it cannot. Making the published sizes is left to `publish::photo`; a picture never comes in here as a file.
+
+use std::collections::BTreeMap;
+use std::io::Cursor;
+
+use image::{ImageDecoder, ImageFormat, ImageReader, Limits};
+
+/// The longest side a picture may have, in pixels.
+const LONGEST_SIDE: u32 = 12_000;
+/// The most pixels a picture may have; more is refused before it is unpacked.
+const MOST_PIXELS: u64 = 80_000_000;
+
+/// What kind of picture it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PictureKind {
+    /// A photo or other raster picture, published in three widths.
+    Raster,
+    /// A drawing, published as it is.
+    Drawing,
+}
+
+/// A usable picture.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PictureFact {
+    /// Raster or drawing.
+    pub kind: PictureKind,
+    /// Width standing upright, in pixels or drawing units.
+    pub width: u32,
+    /// Height standing upright.
+    pub height: u32,
+}
+
+/// Why a picture cannot be used.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum PictureFault {
+    /// There is no such file in the guide's folder.
+    Missing,
+    /// The address leads out of the guide's folder.
+    Outside,
+    /// The bytes are not a picture that is understood.
+    Unreadable(String),
+    /// The picture is too large to unpack.
+    TooLarge(u32, u32),
+    /// A drawing that could run a script or fetch something.
+    Unsafe(String),
+}
+
+/// The pictures of a guide by the address in its text.
+pub type Pictures = BTreeMap<String, Result<PictureFact, PictureFault>>;
+
+/// The limits under which every picture is unpacked.
+pub fn limits() -> Limits {
+    let mut limits = Limits::default();
+    limits.max_image_width = Some(LONGEST_SIDE);
+    limits.max_image_height = Some(LONGEST_SIDE);
+    limits.max_alloc = Some(512 << 20);
+    limits
+}
+
+/// Looks at the bytes of a picture; of a raster picture only the head is unpacked.
+pub fn examine(bytes: &[u8]) -> Result<PictureFact, PictureFault> {
+    let text_like = bytes.iter().take(512).all(|&b| b >= 0x20 || b.is_ascii_whitespace() || b >= 0x80);
+    if text_like && let Ok(text) = std::str::from_utf8(bytes) {
+        return examine_drawing(text);
+    }
+    let unreadable = |error: image::ImageError| PictureFault::Unreadable(error.to_string());
+    let mut reader =
+        ImageReader::new(Cursor::new(bytes)).with_guessed_format().map_err(|error| PictureFault::Unreadable(error.to_string()))?;
+    match reader.format() {
+        Some(ImageFormat::Jpeg | ImageFormat::Png | ImageFormat::WebP) => {}
+        _ => return Err(PictureFault::Unreadable("it is none of JPEG, PNG, WebP or SVG".to_owned())),
+    }
+    // The size is asked for before any limit can refuse it, so that the finding can name it.
+    if let Ok((width, height)) = ImageReader::new(Cursor::new(bytes)).with_guessed_format().map_err(image::ImageError::IoError).and_then(ImageReader::into_dimensions)
+        && (width > LONGEST_SIDE || height > LONGEST_SIDE || u64::from(width) * u64::from(height) > MOST_PIXELS)
+    {
+        return Err(PictureFault::TooLarge(width, height));
+    }
+    reader.limits(limits());
+    let mut decoder = reader.into_decoder().map_err(unreadable)?;
+    let (width, height) = decoder.dimensions();
+    let turned = decoder.orientation().map_err(unreadable)?.to_exif() >= 5;
+    let (width, height) = if turned { (height, width) } else { (width, height) };
+    Ok(PictureFact { kind: PictureKind::Raster, width, height })
+}
+
+/// A drawing must be plain: no script, no event attribute, nothing fetched from elsewhere.
+fn examine_drawing(text: &str) -> Result<PictureFact, PictureFault> {
+    let text = text.trim_start_matches('\u{feff}');
+    let options = roxmltree::ParsingOptions { allow_dtd: false, nodes_limit: 200_000, ..Default::default() };
+    let document = roxmltree::Document::parse_with_options(text, options).map_err(|error| PictureFault::Unreadable(error.to_string()))?;
+    let root = document.root_element();
+    if root.tag_name().name() != "svg" {
+        return Err(PictureFault::Unreadable(format!("it starts with <{}>, not with <svg>", root.tag_name().name())));
+    }
+    for node in document.descendants() {
+        if node.is_pi() {
+            return Err(PictureFault::Unsafe("a processing instruction".to_owned()));
+        }
+        let name = node.tag_name().name();
+        if ["script", "foreignObject", "iframe", "set", "animate", "handler", "listener"].iter().any(|bad| name.eq_ignore_ascii_case(bad)) {
+            return Err(PictureFault::Unsafe(format!("<{name}>")));
+        }
+        if name.eq_ignore_ascii_case("style") && reaches_out(node.text().unwrap_or_default()) {
+            return Err(PictureFault::Unsafe("a style that fetches something".to_owned()));
+        }
+        for attribute in node.attributes() {
+            let (key, value) = (attribute.name(), attribute.value().trim());
+            let bad = key.to_ascii_lowercase().starts_with("on")
+                || (key.eq_ignore_ascii_case("href") && !value.starts_with('#') && !value.starts_with("data:image/"))
+                || reaches_out(value);
+            if bad {
+                return Err(PictureFault::Unsafe(format!("the attribute {key} of <{name}>")));
+            }
+        }
+    }
+    let (width, height) = drawing_size(root).ok_or_else(|| PictureFault::Unreadable("it says neither width and height nor viewBox".to_owned()))?;
+    if width > LONGEST_SIDE || height > LONGEST_SIDE {
+        return Err(PictureFault::TooLarge(width, height));
+    }
+    Ok(PictureFact { kind: PictureKind::Drawing, width, height })
+}
+
+fn reaches_out(value: &str) -> bool {
+    let folded: String = value.chars().filter(|c| !c.is_whitespace() && !c.is_control()).flat_map(char::to_lowercase).collect();
+    folded.contains("javascript:")
+        || folded.contains("@import")
+        || folded.match_indices("url(").any(|(at, _)| !folded[at + 4..].trim_start_matches(['"', '\'']).starts_with('#'))
+}
+
+fn drawing_size(root: roxmltree::Node<'_, '_>) -> Option<(u32, u32)> {
+    let pixels = |name: &str| {
+        let value = root.attribute(name)?.trim();
+        value.strip_suffix("px").unwrap_or(value).parse::<f64>().ok().filter(|size| (1.0..1e6).contains(size))
+    };
+    let (width, height) = match (pixels("width"), pixels("height")) {
+        (Some(width), Some(height)) => (width, height),
+        _ => {
+            let mut numbers = root.attribute("viewBox")?.split([' ', ',']).filter(|part| !part.is_empty()).map(str::parse::<f64>);
+            let (_, _) = (numbers.next()?.ok()?, numbers.next()?.ok()?);
+            (numbers.next()?.ok()?, numbers.next()?.ok()?)
+        }
+    };
+    (width >= 1.0 && height >= 1.0 && width < 1e6 && height < 1e6).then_some((width.round() as u32, height.round() as u32))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_plain_drawing_is_taken_with_its_size() {
+        let plain = br#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 640 360"><rect fill="url(#a)" width="1"/></svg>"#;
+        assert_eq!(examine(plain), Ok(PictureFact { kind: PictureKind::Drawing, width: 640, height: 360 }));
+    }
+
+    #[test]
+    fn drawings_that_could_do_harm_are_refused() {
+        for inner in [
+            "<script>alert(1)</script>",
+            "<rect onclick='x()'/>",
+            "<a href='javascript:x()'/>",
+            "<image href='https://example.org/a.png'/>",
+            "<foreignObject/>",
+            "<style>@import url(https://example.org)</style>",
+            "<rect style='fill:url(https://example.org#a)'/>",
+        ] {
+            let svg = format!("<svg xmlns='http://www.w3.org/2000/svg' width='10' height='10'>{inner}</svg>");
+            assert!(matches!(examine(svg.as_bytes()), Err(PictureFault::Unsafe(_))), "{inner}");
+        }
+        let bomb = "<!DOCTYPE svg [<!ENTITY a 'b'>]><svg width='1' height='1'>&a;</svg>";
+        assert!(matches!(examine(bomb.as_bytes()), Err(PictureFault::Unreadable(_))));
+    }
+
+    #[test]
+    fn no_picture_is_told() {
+        assert!(matches!(examine(b"hello"), Err(PictureFault::Unreadable(_))));
+        assert!(matches!(examine(b"\xff\xd8\xff\x00\x00"), Err(PictureFault::Unreadable(_))));
+        assert!(matches!(examine(b""), Err(PictureFault::Unreadable(_))));
+    }
+}

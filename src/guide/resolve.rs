@@ -1,0 +1,233 @@
+//! Checks that every id that a guide refers to exists, and that none hides another by accident. The
+//! look-up itself is in `names`; that the thing referred to makes sense is left to the rules.
+
+use crate::finding::Finding;
+use crate::guide::facts::is_id;
+use crate::guide::model::{Condition, Guide, Shop, Text, TorqueRef};
+use crate::guide::names::{Names, split_source, step};
+use crate::guide::prose::{Prose, RefKind};
+use crate::near::nearest;
+use crate::source::{FileId, Place, Spanned};
+
+/// Reports unknown ids and ids that stand in each other's way.
+pub fn resolve(guide: &Guide<'_>, shop: &Shop) -> Vec<Finding> {
+    let names = Names::new(guide, shop);
+    let mut check = Check { names, guide: Some(guide), file: guide.file, findings: Vec::new() };
+    for id in &guide.fits {
+        check.known(id, "vehicle", shop.shared.vehicles.get(&id.value).is_some(), || ids(&shop.shared.vehicles.rows, |row| &row.id));
+    }
+    guide.tools.iter().for_each(|id| check.tool(id));
+    guide.caution_refs.iter().for_each(|id| check.caution(id));
+    check.definitions(&guide.own);
+    check.hiding(guide, shop);
+    check.prose(&guide.intro);
+    for phase in &guide.phases {
+        check.prose(&phase.prose);
+    }
+    for step in &guide.steps {
+        check.condition(&step.when);
+        step.tools.iter().for_each(|id| check.tool(id));
+        step.caution_refs.iter().for_each(|id| check.caution(id));
+        step.specs.iter().for_each(|id| check.spec(id));
+        step.needs.iter().for_each(|id| check.step(id));
+        for caution in &step.cautions {
+            check.condition(&caution.when);
+        }
+        for operation in &step.operations {
+            operation.targets.iter().for_each(|id| check.thing(id));
+            operation.hardware.iter().for_each(|count| check.hardware(&count.id));
+            operation.specs.iter().for_each(|id| check.spec(id));
+            operation.with.iter().for_each(|id| check.tool(id));
+            check.condition(&operation.when);
+            if let Some(TorqueRef::Spec(id)) = &operation.torque {
+                check.spec(id);
+            }
+            if let Some(source) = &operation.source {
+                check.source(source);
+            }
+        }
+        check.prose(&step.prose);
+    }
+    check.findings
+}
+
+/// The same for what the shop file defines.
+pub fn resolve_shop(shop: &Shop) -> Vec<Finding> {
+    let Some(file) = shop.file else { return Vec::new() };
+    let mut check = Check { names: Names::of_shop(shop), guide: None, file, findings: Vec::new() };
+    check.definitions(&shop.shared);
+    check.findings
+}
+
+struct Check<'g, 's> {
+    names: Names<'g>,
+    guide: Option<&'g Guide<'s>>,
+    file: FileId,
+    findings: Vec<Finding>,
+}
+
+fn ids<'g, T>(rows: &'g [T], id: fn(&'g T) -> &'g Text) -> Vec<&'g str> {
+    rows.iter().map(|row| id(row).as_str()).collect()
+}
+
+impl<'g> Check<'g, '_> {
+    fn known(&mut self, id: &Text, what: &str, found: bool, candidates: impl FnOnce() -> Vec<&'g str>) {
+        if found {
+            return;
+        }
+        let near = nearest(&id.value, candidates());
+        let remedy = match near {
+            Some(near) => format!("write `{near}`, or define `{}`", id.value),
+            None => format!("define it in a block with id = \"{}\", or use an id that exists", id.value),
+        };
+        let place = Place { file: self.file, span: id.span };
+        let mut finding = Finding::hold("id-unknown", place, format!("no {what} has the id `{}`", id.value), remedy);
+        let written_plainly = (id.span.end - id.span.start) as usize == id.value.len();
+        if let (Some(near), true) = (near, written_plainly) {
+            finding = finding.with_edit(id.span, near);
+        }
+        self.findings.push(finding);
+    }
+
+    fn both<T>(&self, rows: fn(&'g crate::guide::model::Definitions) -> Vec<&'g T>, id: fn(&'g T) -> &'g Text) -> Vec<&'g str> {
+        self.names.both().into_iter().flat_map(rows).map(|row| id(row).as_str()).collect()
+    }
+
+    fn tool(&mut self, id: &Text) {
+        let candidates = self.both(|names| names.tools.rows.iter().collect(), |tool| &tool.id);
+        self.known(id, "tool", self.names.tool(&id.value).is_some(), || candidates);
+    }
+
+    fn caution(&mut self, id: &Text) {
+        let candidates = self.both(|names| names.cautions.rows.iter().collect(), |caution| caution.id.as_ref().unwrap_or(&caution.hazard));
+        self.known(id, "caution", self.names.caution(&id.value).is_some(), || candidates);
+    }
+
+    fn spec(&mut self, id: &Text) {
+        if self.names.spec(&id.value).is_none() {
+            let candidates = self.both(|names| names.specs.rows.iter().collect(), |spec| &spec.id);
+            self.known(id, "spec", false, || candidates);
+        }
+    }
+
+    fn hardware(&mut self, id: &Text) {
+        if self.names.hardware(&id.value).is_none() {
+            let candidates = self.both(|names| names.hardware.rows.iter().collect(), |hardware| &hardware.id);
+            self.known(id, "hardware", false, || candidates);
+        }
+    }
+
+    fn thing(&mut self, id: &Text) {
+        if self.names.thing(&id.value).is_none() {
+            let mut candidates = self.both(|names| names.items.rows.iter().collect(), |item| &item.id);
+            candidates.extend(self.both(|names| names.parts.rows.iter().collect(), |part| &part.id));
+            candidates.extend(self.both(|names| names.hardware.rows.iter().collect(), |hardware| &hardware.id));
+            self.known(id, "item, connector, part or hardware", false, || candidates);
+        }
+    }
+
+    fn step(&mut self, id: &Text) {
+        let Some(guide) = self.guide else { return };
+        if step(guide, &id.value).is_none() {
+            self.known(id, "step", false, || ids(&guide.steps, |step| &step.id));
+        }
+    }
+
+    fn condition(&mut self, condition: &Condition) {
+        for term in &condition.0 {
+            let Some(guide) = self.guide else { continue };
+            let found = guide.own.options.get(&term.option.value).is_some();
+            self.known(&term.option, "option", found, || ids(&guide.own.options.rows, |option| &option.id));
+        }
+    }
+
+    /// A source may be free words; a lone id-like word, or one near a known id, is taken for an id.
+    fn source(&mut self, source: &Text) {
+        let (id, rest) = split_source(&source.value);
+        if !is_id(id) || self.names.source(id).is_some() {
+            return;
+        }
+        let known: Vec<&str> = self.both(|names| names.sources.rows.iter().collect(), |(id, _)| id);
+        if rest.is_empty() || nearest(id, known.iter().copied()).is_some_and(|near| near.len() > 3) {
+            let exact = (source.span.end - source.span.start) as usize == source.value.len();
+            let span = if exact { source.span.part(0..id.len()) } else { source.span };
+            self.known(&Spanned::new(id.to_owned(), span), "source", false, || known);
+        }
+    }
+
+    fn prose(&mut self, prose: &Prose<'_>) {
+        for reference in &prose.references {
+            let id = &reference.id;
+            match reference.kind {
+                RefKind::Spec => self.spec(id),
+                RefKind::Hardware => self.hardware(id),
+                RefKind::Part => {
+                    let candidates = self.both(|names| names.parts.rows.iter().collect(), |part| &part.id);
+                    self.known(id, "part", self.names.part(&id.value).is_some(), || candidates);
+                }
+                RefKind::Item | RefKind::Connector => {
+                    let candidates = self.both(|names| names.items.rows.iter().collect(), |item| &item.id);
+                    self.known(id, reference.kind.word(), self.names.item(&id.value).is_some(), || candidates);
+                }
+                RefKind::Tool => self.tool(id),
+                RefKind::Step => self.step(id),
+                RefKind::Caution => self.caution(id),
+            }
+        }
+    }
+
+    fn definitions(&mut self, own: &'g crate::guide::model::Definitions) {
+        for spec in &own.specs.rows {
+            if let Some(of) = &spec.of {
+                self.thing(of);
+            }
+            if let Some(source) = &spec.source {
+                self.source(source);
+            }
+        }
+        for item in &own.items.rows {
+            item.behind.iter().for_each(|id| self.thing(id));
+        }
+        for option in &own.options.rows {
+            for other in &option.not_with {
+                self.known(other, "option", own.options.get(&other.value).is_some(), || ids(&own.options.rows, |option| &option.id));
+            }
+        }
+        for caution in &own.cautions.rows {
+            self.condition(&caution.when);
+        }
+    }
+
+    fn hiding(&mut self, guide: &Guide<'_>, shop: &Shop) {
+        let (own, shared) = (&guide.own, &shop.shared);
+        let mut clash = |id: &Text, hides: bool, other: Option<&Text>| {
+            if let (Some(other), false, Some(file)) = (other, hides, shop.file) {
+                self.findings.push(
+                    Finding::hold(
+                        "id-twice",
+                        guide.place(id.span),
+                        format!("the shop file has `{}` already", id.value),
+                        "use the shop's by its id, choose another id, or add `hides = true` if this one is meant to stand in its place",
+                    )
+                    .with_related(Place { file, span: other.span }, "the shop's"),
+                );
+            }
+        };
+        for row in &own.hardware.rows {
+            clash(&row.id, row.hides, shared.hardware.get(&row.id.value).map(|row| &row.id));
+        }
+        for row in &own.specs.rows {
+            clash(&row.id, row.hides, shared.specs.get(&row.id.value).map(|row| &row.id));
+        }
+        for row in &own.items.rows {
+            clash(&row.id, row.hides, shared.items.get(&row.id.value).map(|row| &row.id));
+        }
+        for row in &own.tools.rows {
+            clash(&row.id, row.hides, shared.tools.get(&row.id.value).map(|row| &row.id));
+        }
+        for row in own.cautions.rows.iter() {
+            let Some(id) = &row.id else { continue };
+            clash(id, row.hides, shared.cautions.get(&id.value).and_then(|row| row.id.as_ref()));
+        }
+    }
+}

@@ -1,0 +1,65 @@
+//! Reads `guides/shop.toml`: the shop's name and ways, and what its guides share.
+
+use crate::finding::Finding;
+use crate::guide::define::definitions;
+use crate::guide::facts::Reader;
+use crate::guide::keys::Block;
+use crate::guide::model::{Definitions, Shop};
+use crate::source::{FileId, SourceFile, Span};
+
+/// The sentence on every page and sheet where the shop gives none of its own.
+pub const DEFERRAL: &str = "Follow the vehicle maker's current instructions and your local rules; where they differ from this sheet, they win. \
+Work on brakes, restraint systems, fuel, gas, refrigerant, mains and high-voltage systems is for trained and licensed people.";
+
+/// The shop of a folder without a shop file.
+pub fn unnamed() -> Shop {
+    Shop {
+        file: None,
+        name: "Unnamed shop".to_owned(),
+        notice: None,
+        language: "en".to_owned(),
+        imperial_first: false,
+        deferral: DEFERRAL.to_owned(),
+        address: None,
+        shared: Definitions::default(),
+    }
+}
+
+/// Reads the shop file; whatever is wrong with it becomes findings.
+pub fn read(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
+    let mut reader = Reader { file, findings: Vec::new(), decimal_comma: false };
+    let start = Span::new(0..source.text.find('\n').unwrap_or(source.text.len()).min(200));
+    let parsed = reader.parse(&source.text, 0, start);
+    let fields = parsed.fields(Block::Shop);
+    let f = &fields;
+    reader.check_keys(f);
+    let unnamed = unnamed();
+    let language = reader.word(f, "language").map_or(unnamed.language, |text| text.value);
+    reader.decimal_comma = language == "de";
+    let shop = Shop {
+        file: Some(file),
+        name: reader.text(f, "name").map_or(unnamed.name, |text| text.value),
+        notice: reader.text(f, "notice").map(|text| text.value),
+        imperial_first: reader.word(f, "units").is_some_and(|text| text.value == "imperial"),
+        deferral: reader.text(f, "deferral").map_or(unnamed.deferral, |text| text.value),
+        address: address(&mut reader, f),
+        shared: definitions(&mut reader, f),
+        language,
+    };
+    (shop, reader.findings)
+}
+
+fn address(reader: &mut Reader, f: &crate::guide::facts::Fields<'_>) -> Option<String> {
+    let address = reader.text(f, "address")?;
+    let is_web = address.value.starts_with("https://") || address.value.starts_with("http://");
+    if !is_web || address.value.contains(|c: char| c.is_whitespace() || c == '"' || c == '<') {
+        reader.findings.push(Finding::hold(
+            "type-wrong",
+            reader.place(address.span),
+            format!("`{}` is not a web address", address.value),
+            "write the whole address, such as https://guides.example/",
+        ));
+        return None;
+    }
+    Some(format!("{}/", address.value.trim_end_matches('/')))
+}

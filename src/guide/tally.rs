@@ -1,0 +1,59 @@
+//! Adds up a guide: hardware counts, the time of its steps, and its tightening values in order. Rules
+//! and pages both read these sums, so that paper and review count the same.
+
+use crate::guide::model::{Guide, Hardware, Operation, Shop, Spec, Stated, TorqueRef};
+use crate::guide::names::Names;
+
+/// One tightening value where it is used.
+#[derive(Clone, Debug)]
+pub struct TorqueUse<'g> {
+    /// The step, as an index.
+    pub step: usize,
+    /// The operation.
+    pub operation: &'g Operation,
+    /// What is tightened and how many.
+    pub hardware: Vec<(u32, &'g Hardware)>,
+    /// The value.
+    pub value: &'g Stated,
+    /// The spec it is written in; none for a value given in place.
+    pub spec: Option<&'g Spec>,
+}
+
+/// Every tightening value of the guide in the order of its steps.
+pub fn torque_uses<'g>(guide: &'g Guide<'_>, shop: &'g Shop) -> Vec<TorqueUse<'g>> {
+    let names = Names::new(guide, shop);
+    guide
+        .operations()
+        .filter_map(|(step, operation)| {
+            let (value, spec) = torque_of(operation, names)?;
+            Some(TorqueUse { step, operation, hardware: hardware_of(operation, names), value, spec })
+        })
+        .collect()
+}
+
+/// The torque of an operation and the spec it is written in.
+pub fn torque_of<'g>(operation: &'g Operation, names: Names<'g>) -> Option<(&'g Stated, Option<&'g Spec>)> {
+    match operation.torque.as_ref()? {
+        TorqueRef::InPlace(value) => Some((&value.value, None)),
+        TorqueRef::Spec(id) => {
+            let spec = names.spec(&id.value)?;
+            Some((&spec.value.as_ref()?.value, Some(spec)))
+        }
+    }
+}
+
+/// The hardware of an operation: what it names beside its items, and items that are hardware themselves.
+pub fn hardware_of<'g>(operation: &'g Operation, names: Names<'g>) -> Vec<(u32, &'g Hardware)> {
+    let beside = operation.hardware.iter().filter_map(|count| Some((count.count, names.hardware(&count.id.value)?)));
+    let targets = operation.targets.iter().filter_map(|id| Some((1, names.hardware(&id.value)?)));
+    let beside: Vec<_> = beside.collect();
+    // `tighten = "seat-bolt", hardware = "4 x seat-bolt"` speaks of the same four bolts.
+    let own: Vec<_> = targets.filter(|(_, target)| !beside.iter().any(|(_, named)| std::ptr::eq(*named, *target))).collect();
+    beside.into_iter().chain(own).collect()
+}
+
+/// The time of all steps in thousandths of a minute; none where no step gives one.
+pub fn minutes(guide: &Guide<'_>) -> Option<u64> {
+    let times: Vec<u64> = guide.steps.iter().filter_map(|step| step.minutes.map(|minutes| u64::from(minutes.value))).collect();
+    (!times.is_empty()).then(|| times.iter().sum())
+}

@@ -1,0 +1,20 @@
+//! bayleaf reviews and publishes the installation guides of a shop that fits vehicle equipment.
+//!
+//! It is built like a compiler. Text with positions goes in; a typed model stands in the middle; rules
+//! and pages read the model and never the text; bytes come out at the edge.
+//!
+//! | layer | modules | may use |
+//! |---|---|---|
+//! | 0 text and findings | [`source`], [`finding`], [`near`] | nothing of ours |
+//! | 1 the trade's knowledge | [`quantity`] | layer 0 |
+//! | 2 the guide | [`guide`] | layers 0 and 1 |
+//! | 3 readers of the model | [`review`], [`publish`], which never use each other | layers 0 to 2 |
+//! | 4 the edge | [`disk`], [`cli`] | everything |
+
+pub mod source;
+pub mod finding;
+pub mod near;
+
+pub mod quantity;
+
+pub mod guide;

@@ -1,0 +1,176 @@
+//! An exact number: a fraction of two whole numbers of 128 bits, with arithmetic that says so when a result does not fit.
+//! How a number was written, and with how many digits, is left to `number`.
+
+use std::fmt;
+
+use num_rational::Ratio;
+use num_traits::{CheckedAdd, CheckedDiv, CheckedMul, CheckedSub};
+
+/// An exact fraction. Arithmetic returns `None` where the result would not fit; it never rounds, wraps or panics.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Exact(Ratio<i128>);
+
+impl Exact {
+    /// Nought.
+    pub const ZERO: Self = Self::whole(0);
+    /// One.
+    pub const ONE: Self = Self::whole(1);
+
+    /// A whole number.
+    pub const fn whole(value: i64) -> Self {
+        Self(Ratio::new_raw(value as i128, 1))
+    }
+
+    /// `numerator / denominator` in lowest terms, for constants such as unit factors.
+    ///
+    /// # Panics
+    /// With a denominator below one; in a constant that is an error when the program is built. Use [`Exact::fraction`] for read values.
+    pub const fn ratio(numerator: i128, denominator: i128) -> Self {
+        assert!(denominator > 0, "the denominator of a constant fraction must be positive");
+        let (mut a, mut b) = (if numerator < 0 { -numerator } else { numerator }, denominator);
+        while b != 0 {
+            (a, b) = (b, a % b);
+        }
+        Self(Ratio::new_raw(numerator / a, denominator / a))
+    }
+
+    /// `numerator / denominator`, or `None` with a denominator of nought.
+    pub fn fraction(numerator: i128, denominator: i128) -> Option<Self> {
+        if denominator == 0 || numerator == i128::MIN || denominator == i128::MIN {
+            return None;
+        }
+        Some(Self(Ratio::new(numerator, denominator)))
+    }
+
+    /// A number written as digits with `decimals` of them after the point: `from_decimal(125, 2)` is 1.25.
+    pub fn from_decimal(digits: i128, decimals: u32) -> Option<Self> {
+        Self::fraction(digits, 10_i128.checked_pow(decimals)?)
+    }
+
+    /// One unit of the last of `decimals` places: 0.01 for 2.
+    pub fn place(decimals: u32) -> Option<Self> {
+        Self::from_decimal(1, decimals)
+    }
+
+    /// The sum.
+    pub fn plus(self, other: Self) -> Option<Self> {
+        Self::kept(self.0.checked_add(&other.0))
+    }
+
+    /// The difference.
+    pub fn minus(self, other: Self) -> Option<Self> {
+        Self::kept(self.0.checked_sub(&other.0))
+    }
+
+    /// The product.
+    pub fn times(self, other: Self) -> Option<Self> {
+        Self::kept(self.0.checked_mul(&other.0))
+    }
+
+    /// The quotient; `None` too where `other` is nought.
+    pub fn over(self, other: Self) -> Option<Self> {
+        if other == Self::ZERO {
+            return None;
+        }
+        Self::kept(self.0.checked_div(&other.0))
+    }
+
+    /// The same distance from nought on the other side.
+    pub fn negated(self) -> Self {
+        Self(-self.0)
+    }
+
+    /// The distance from nought.
+    pub fn magnitude(self) -> Self {
+        if self.is_negative() { self.negated() } else { self }
+    }
+
+    /// Whether it is below nought.
+    pub fn is_negative(self) -> bool {
+        *self.0.numer() < 0
+    }
+
+    /// Whether it has no fraction.
+    pub fn is_whole(self) -> bool {
+        *self.0.denom() == 1
+    }
+
+    /// The numerator in lowest terms; it carries the sign.
+    pub fn numerator(self) -> i128 {
+        *self.0.numer()
+    }
+
+    /// The denominator in lowest terms; always above nought.
+    pub fn denominator(self) -> i128 {
+        *self.0.denom()
+    }
+
+    /// The largest whole number that is not above it.
+    pub fn floor(self) -> i128 {
+        self.0.numer().div_euclid(*self.0.denom())
+    }
+
+    /// Rounded to `decimals` places, as the digits of the result without a point. `None` where they would not fit.
+    pub fn rounded(self, decimals: u32, rounding: Rounding) -> Option<i128> {
+        let scaled = self.times(Self::fraction(10_i128.checked_pow(decimals)?, 1)?)?;
+        let down = scaled.floor();
+        if scaled.is_whole() {
+            return Some(down);
+        }
+        match rounding {
+            Rounding::Down => Some(down),
+            Rounding::Up => down.checked_add(1),
+            Rounding::Nearest => {
+                // A half goes away from nought, as a mechanic rounds.
+                let rest = scaled.minus(Self::fraction(down, 1)?)?;
+                let half = Self::ratio(1, 2);
+                let up = if scaled.is_negative() { rest > half } else { rest >= half };
+                if up { down.checked_add(1) } else { Some(down) }
+            }
+        }
+    }
+
+    /// The fewest decimals that write it exactly, or `None` where no 18 do.
+    pub fn exact_decimals(self) -> Option<u32> {
+        (0..=18).find(|&decimals| 10_i128.pow(decimals) % self.denominator() == 0)
+    }
+
+    // The smallest value of the type has no counterpart above nought, so it is kept out and negation cannot overflow.
+    fn kept(result: Option<Ratio<i128>>) -> Option<Self> {
+        result.filter(|ratio| *ratio.numer() != i128::MIN && *ratio.denom() != i128::MIN).map(Self)
+    }
+}
+
+/// The direction in which a number is rounded.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Rounding {
+    /// To the nearest; a half goes away from nought.
+    Nearest,
+    /// Towards lower values.
+    Down,
+    /// Towards higher values.
+    Up,
+}
+
+impl fmt::Display for Exact {
+    /// A whole number or a decimal where one is exact, otherwise a fraction.
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.exact_decimals().and_then(|decimals| Some((decimals, self.rounded(decimals, Rounding::Nearest)?))) {
+            Some((decimals, digits)) => formatter.write_str(&place_point(digits, decimals, '.')),
+            None => write!(formatter, "{}/{}", self.numerator(), self.denominator()),
+        }
+    }
+}
+
+/// Writes `digits` with `decimals` of them after the point, and the true minus sign before a value below nought.
+pub(super) fn place_point(digits: i128, decimals: u32, point: char) -> String {
+    let decimals = decimals as usize;
+    let mut written = format!("{:0width$}", digits.unsigned_abs(), width = decimals + 1);
+    if decimals > 0 {
+        written.insert(written.len() - decimals, point);
+    }
+    if digits < 0 {
+        written.insert(0, '\u{2212}');
+    }
+    written
+}
