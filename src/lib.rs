@@ -18,3 +18,10 @@ pub mod near;
 pub mod quantity;
 
 pub mod guide;
+
+pub mod review;
+pub mod publish;
+
+pub mod disk;
+
+pub mod cli;

@@ -496,6 +496,11 @@ impl Guide<'_> {
         Place { file: self.file, span }
     }
 
+    /// All words of the guide: before the first step, under phases and in steps.
+    pub fn words(&self) -> impl Iterator<Item = &Prose<'_>> {
+        std::iter::once(&self.intro).chain(self.phases.iter().map(|phase| &phase.prose)).chain(self.steps.iter().map(|step| &step.prose))
+    }
+
     /// Every operation with the index of its step.
     pub fn operations(&self) -> impl Iterator<Item = (usize, &Operation)> {
         self.steps.iter().enumerate().flat_map(|(at, step)| step.operations.iter().map(move |operation| (at, operation)))

@@ -122,3 +122,35 @@ pub fn split_source(written: &str) -> (&str, &str) {
 pub fn step<'g, 's>(guide: &'g Guide<'s>, id: &str) -> Option<(usize, &'g Step<'s>)> {
     guide.steps.iter().enumerate().find(|(_, step)| step.id.value == id)
 }
+
+/// Where a link without one of our schemes leads.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Destination<'a> {
+    /// Out of the site.
+    Web,
+    /// A step of the same guide, by id.
+    Step(&'a str),
+    /// Another guide, by slug.
+    Guide(&'a str),
+    /// Nothing that is known.
+    Unknown,
+}
+
+impl<'a> Destination<'a> {
+    /// Reads an address: `#step-id`, `../folder/guide.md`, `file.md`, or one with a scheme.
+    pub fn of(address: &'a str) -> Self {
+        if let Some(id) = address.strip_prefix('#') {
+            return Destination::Step(id);
+        }
+        if address.find([':', '/']).is_some_and(|at| address.as_bytes()[at] == b':') {
+            return Destination::Web;
+        }
+        let path = address.split('#').next().unwrap_or_default();
+        let mut parts = path.rsplit('/');
+        match parts.next() {
+            Some("guide.md") => parts.next().filter(|slug| *slug != "..").map_or(Destination::Unknown, Destination::Guide),
+            Some(file) => file.strip_suffix(".md").map_or(Destination::Unknown, Destination::Guide),
+            None => Destination::Unknown,
+        }
+    }
+}

@@ -57,3 +57,28 @@ pub fn minutes(guide: &Guide<'_>) -> Option<u64> {
     let times: Vec<u64> = guide.steps.iter().filter_map(|step| step.minutes.map(|minutes| u64::from(minutes.value))).collect();
     (!times.is_empty()).then(|| times.iter().sum())
 }
+
+/// A number of thousandths of a minute in hours and minutes: `1 h 30 min`.
+pub fn minutes_words(thousandths: u64) -> String {
+    let (whole, part) = (thousandths / 1000, thousandths % 1000);
+    let (hours, minutes) = (whole / 60, whole % 60);
+    let part = if part == 0 { String::new() } else { format!(".{part:03}").trim_end_matches('0').to_owned() };
+    match (hours, minutes, part.is_empty()) {
+        (0, _, _) => format!("{minutes}{part} min"),
+        (_, 0, true) => format!("{hours} h"),
+        _ => format!("{hours} h {minutes}{part} min"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn minutes_are_told_in_hours() {
+        assert_eq!(minutes_words(5_000), "5 min");
+        assert_eq!(minutes_words(2_500), "2.5 min");
+        assert_eq!(minutes_words(60_000), "1 h");
+        assert_eq!(minutes_words(90_000), "1 h 30 min");
+    }
+}

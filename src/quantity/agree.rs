@@ -1,10 +1,73 @@
-//! stub
-use super::{Quantity, Statement};
-/// Whether two statements name one value, within the rounding of their digits.
-pub fn agree(_a: &Statement, _b: &Statement) -> bool {
-    false
+//! Whether two statements name one value, within the rounding of the digits they are written with.
+//! Why they do not is left to `slip`; that they should is decided by whoever asks.
+
+use super::exact::Exact;
+use super::number::{Number, Written};
+use super::{Form, Quantity, Statement, Unit};
+
+/// Whether two statements name one value.
+///
+/// Two numbers agree if either one, converted exactly, is within half a unit of the last digit of the other. Ranges, limits and
+/// tolerances agree end by end; a range agrees with a tolerance of the same ends. A single value never agrees with a range, a limit
+/// or a tolerance: read in one unit only, it would say something else.
+pub fn agree(a: &Statement, b: &Statement) -> bool {
+    if a.unit.dimension != b.unit.dimension {
+        return false;
+    }
+    let values = |x: &Number, y: &Number| numbers_agree(x, a.unit, y, b.unit);
+    let distances = |x: &Number, y: &Number| distances_agree(x, a.unit, y, b.unit);
+    match (&a.form, &b.form) {
+        (Form::Single(x), Form::Single(y)) | (Form::Max(x), Form::Max(y)) | (Form::Min(x), Form::Min(y)) => values(x, y),
+        (Form::Range(x_low, x_high), Form::Range(y_low, y_high)) => values(x_low, y_low) && values(x_high, y_high),
+        (
+            Form::Tolerance { nominal: x, plus: x_plus, minus: x_minus },
+            Form::Tolerance { nominal: y, plus: y_plus, minus: y_minus },
+        ) => values(x, y) && distances(x_plus, y_plus) && distances(x_minus, y_minus),
+        (Form::Range(..), Form::Tolerance { .. }) | (Form::Tolerance { .. }, Form::Range(..)) => {
+            let ends = ends(&a.form).zip(ends(&b.form));
+            ends.is_some_and(|((x_low, x_high), (y_low, y_high))| values(&x_low, &y_low) && values(&x_high, &y_high))
+        }
+        _ => false,
+    }
 }
-/// Whether two quantities name one value, within the rounding of their digits.
-pub fn same(_a: &Quantity, _b: &Quantity) -> bool {
-    false
+
+/// Whether two quantities name one value: some statement of the one agrees with some statement of the other.
+///
+/// The angle after a torque is compared only where both have one, since a sentence may name torque and angle apart.
+pub fn same(a: &Quantity, b: &Quantity) -> bool {
+    let angles = match (&a.angle, &b.angle) {
+        (Some(x), Some(y)) => agree(x, y),
+        _ => true,
+    };
+    a.dimension == b.dimension && angles && a.statements.iter().any(|x| b.statements.iter().any(|y| agree(x, y)))
+}
+
+/// Whether two numbers in their units are one value within the rounding of either.
+pub(super) fn numbers_agree(x: &Number, x_unit: &Unit, y: &Number, y_unit: &Unit) -> bool {
+    let near = |value: Option<Exact>, other: &Number| value.is_some_and(|value| within(value, other, other.tolerance_of_rounding()));
+    near(x_unit.convert(x.value, y_unit), y) || near(y_unit.convert(y.value, x_unit), x)
+}
+
+fn distances_agree(x: &Number, x_unit: &Unit, y: &Number, y_unit: &Unit) -> bool {
+    let near = |value: Option<Exact>, other: &Number| value.is_some_and(|value| within(value, other, other.precision()));
+    near(x_unit.convert_distance(x.value, y_unit), y) || near(y_unit.convert_distance(y.value, x_unit), x)
+}
+
+// Compares against two bounds instead of a difference: the bounds have few digits, the difference might not fit.
+fn within(value: Exact, other: &Number, room: Exact) -> bool {
+    let low = other.value.minus(room);
+    let high = other.value.plus(room);
+    low.is_some_and(|low| low <= value) && high.is_some_and(|high| value <= high)
+}
+
+fn ends(form: &Form) -> Option<(Number, Number)> {
+    match form {
+        Form::Range(low, high) => Some((*low, *high)),
+        Form::Tolerance { nominal, plus, minus } => {
+            let decimals = nominal.decimals().max(plus.decimals()).max(minus.decimals());
+            let end = |value: Option<Exact>| Some(Number { value: value?, written: Written::Decimal { decimals } });
+            Some((end(nominal.value.minus(minus.value))?, end(nominal.value.plus(plus.value))?))
+        }
+        _ => None,
+    }
 }

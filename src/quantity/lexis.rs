@@ -86,7 +86,9 @@ pub(super) fn is_dash(c: char) -> bool {
 }
 
 fn is_joiner(c: char) -> bool {
-    is_space(c) || is_dash(c) || matches!(c, '.' | '*' | '\u{B7}' | '\u{22C5}' | '\u{2022}' | '\u{2219}' | '\u{2027}' | '\u{30FB}' | '\u{D7}')
+    is_space(c)
+        || is_dash(c)
+        || matches!(c, '.' | '*' | '\u{B7}' | '\u{22C5}' | '\u{2022}' | '\u{2219}' | '\u{2027}' | '\u{30FB}' | '\u{D7}')
 }
 
 /// A number found in a text. Where the number is certain although its writing is not to be kept, there are both a number and a fault.
@@ -242,7 +244,10 @@ fn judge(digits: &str, written: &str, range: Range<usize>, decimal_comma: bool) 
     };
     let marks: Vec<(usize, char)> = digits.char_indices().filter(|(_, c)| matches!(c, '.' | ',')).collect();
     if marks.len() > 1 {
-        return refuse(format!("\"{written}\" has more than one point or comma"), "write the number with one decimal point and nothing between thousands");
+        return refuse(
+            format!("\"{written}\" has more than one point or comma"),
+            "write the number with one decimal point and nothing between thousands",
+        );
     }
     let Some(&(place, mark)) = marks.first() else {
         return valued(digits, "", written, range);
@@ -272,7 +277,8 @@ fn valued(before: &str, after: &str, written: &str, range: Range<usize>) -> Lexe
     let mut lexed = Lexed { number: None, fault: None, range: range.clone(), plain_groups: false };
     if significant.len() > 15 || after.len() > 12 {
         let remedy = "write no more digits than can be measured";
-        lexed.fault = Some(Fault::new(FaultKind::ValueUnreadable, range, format!("\"{written}\" has too many digits to be a value"), remedy));
+        lexed.fault =
+            Some(Fault::new(FaultKind::ValueUnreadable, range, format!("\"{written}\" has too many digits to be a value"), remedy));
         return lexed;
     }
     let value: i128 = significant.parse().unwrap_or(0);

@@ -23,7 +23,7 @@ use std::ops::Range;
 
 pub use agree::{agree, same};
 pub use duration::{duration_iso, duration_iso_minutes, duration_words};
-pub use exact::Exact;
+pub use exact::{Exact, Rounding};
 pub use fault::{Fault, FaultKind};
 pub use number::{Number, Written};
 pub use print::{Order, Printed, print, spell};

@@ -88,12 +88,10 @@ impl Number {
     /// The number with its author's digits. A split number is written as one, since its units are not known here.
     pub fn print(&self, point: char) -> String {
         match self.written {
-            Written::Decimal { decimals } | Written::Split { decimals } => {
-                match self.value.rounded(decimals, Rounding::Nearest) {
-                    Some(digits) => place_point(digits, decimals, point),
-                    None => self.value.to_string(),
-                }
-            }
+            Written::Decimal { decimals } | Written::Split { decimals } => match self.value.rounded(decimals, Rounding::Nearest) {
+                Some(digits) => place_point(digits, decimals, point),
+                None => self.value.to_string(),
+            },
             Written::Fraction { denominator } => print_fraction(self.value, denominator),
         }
     }

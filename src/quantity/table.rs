@@ -183,7 +183,7 @@ pub(super) static UNITS: &[Unit] = &[
 ];
 
 /// A spelling that the trade uses for more than one unit, or that says too little.
-#[derive(Debug)]
+#[derive(Debug, PartialEq, Eq)]
 pub(super) struct Ambiguous {
     /// The dimension asked for; in another one the same letters may be plain ("lb" is a good mass).
     pub dimension: Dimension,

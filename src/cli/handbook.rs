@@ -1,0 +1,47 @@
+//! Carries the handbook from the review, which knows its content, to the pages and to the terminal.
+
+use crate::publish::handbook::{self, Plain, PlainSection};
+use crate::publish::page_data::{Chapter, KeyRow};
+use crate::review::handbook as content;
+use crate::review::rule::Rule;
+
+/// Every chapter as the pages take it.
+pub(super) fn chapters() -> Vec<Chapter> {
+    content::chapters().into_iter().map(|chapter| handbook::chapter(&plain(chapter))).collect()
+}
+
+fn plain(chapter: content::Chapter) -> Plain {
+    let sections = chapter.sections.into_iter().map(|section| PlainSection {
+        title: section.title,
+        paragraphs: section.paragraphs,
+        keys: section
+            .keys
+            .into_iter()
+            .map(|key| KeyRow {
+                name: key.name.to_owned(),
+                required: key.required,
+                takes: key.kind.describe(),
+                meaning: key.meaning.to_owned(),
+                example: key.example.to_owned(),
+            })
+            .collect(),
+        example: section.example,
+    });
+    Plain { file: chapter.file, title: chapter.title, lead: chapter.lead, group: chapter.group, sections: sections.collect() }
+}
+
+/// A rule explained on the terminal.
+pub(super) fn explanation(rule: &Rule) -> String {
+    let mut text = format!("{}\n\n{}\n\n{}\n\nHow to mend it: {}\n\n{}\nBasis: {}\n", rule.name, rule.summary, rule.why, rule.mend, content::weight(rule), rule.basis);
+    for (title, example) in [("With the fault", rule.bad), ("Without it", rule.good)] {
+        if !example.is_empty() {
+            text.push_str(&format!("\n{title}:\n\n"));
+            for line in example.lines() {
+                text.push_str(if line.is_empty() { "" } else { "    " });
+                text.push_str(line);
+                text.push('\n');
+            }
+        }
+    }
+    text
+}

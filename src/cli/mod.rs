@@ -1,0 +1,100 @@
+//! Layer 4: the command line. Each command has a file; here stand the arguments and the way from an
+//! outcome to an exit status.
+
+mod handbook;
+mod publish;
+mod review;
+mod terminal;
+mod workplace;
+
+use std::ffi::OsString;
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand, ValueEnum};
+
+/// How a run ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Status {
+    /// Done, nothing stands in the way.
+    Done,
+    /// There are findings at or above the severity that counts.
+    Findings,
+    /// It could not be done: wrong arguments, or files that cannot be read or written.
+    Failed,
+}
+
+impl Status {
+    /// The exit status.
+    pub fn code(self) -> u8 {
+        match self {
+            Status::Done => 0,
+            Status::Findings => 1,
+            Status::Failed => 2,
+        }
+    }
+}
+
+#[derive(Parser)]
+#[command(
+    name = "bayleaf",
+    version,
+    about = "Reviews and publishes the installation guides of a shop that fits vehicle equipment",
+    after_help = "Run it in a folder that holds guides/.\n\nExit status: 0 done, 1 findings that count, 2 could not be done.\n\nExample:\n  bayleaf review\n  bayleaf publish"
+)]
+struct Arguments {
+    /// Work in this folder instead of the current one
+    #[arg(short = 'C', value_name = "FOLDER", global = true)]
+    folder: Option<PathBuf>,
+    /// When to use colour
+    #[arg(long, value_enum, default_value_t = Colour::Auto, global = true)]
+    color: Colour,
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+enum Colour {
+    Auto,
+    Always,
+    Never,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Read every guide and report what is missing or wrong
+    #[command(
+        after_help = "Examples:\n  bayleaf review\n  bayleaf review swivel-seat-base\n  bayleaf review --rule torque-missing"
+    )]
+    Review(review::Options),
+    /// Make the site from all guides that have no holds
+    #[command(after_help = "Examples:\n  bayleaf publish\n  bayleaf publish --draft --to /tmp/look")]
+    Publish(publish::Options),
+}
+
+/// Runs the program with its arguments, the first of which is its own name.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Status {
+    let arguments = match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => arguments,
+        Err(error) => {
+            let wrong = error.use_stderr();
+            // Nothing can be done about a closed pipe here.
+            let _ = error.print();
+            return if wrong { Status::Failed } else { Status::Done };
+        }
+    };
+    match arguments.color {
+        Colour::Auto => anstream::ColorChoice::Auto,
+        Colour::Always => anstream::ColorChoice::Always,
+        Colour::Never => anstream::ColorChoice::Never,
+    }
+    .write_global();
+    let folder = arguments.folder.unwrap_or_else(|| PathBuf::from("."));
+    let done = match arguments.command {
+        Command::Review(options) => review::run(&folder, &options),
+        Command::Publish(options) => publish::run(&folder, &options),
+    };
+    done.unwrap_or_else(|error| {
+        terminal::note(&format!("bayleaf: {error}"));
+        Status::Failed
+    })
+}

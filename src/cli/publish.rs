@@ -1,0 +1,197 @@
+//! `bayleaf publish`: reviews every guide and makes the site from those that may go out.
+
+use std::path::{Path, PathBuf};
+use std::time::Instant;
+
+use clap::Args;
+
+use crate::cli::terminal::{self, counted};
+use crate::cli::workplace::{GUIDES, Keep, Work, Workplace, make_strict};
+use crate::cli::{Status, handbook};
+use crate::disk::{self, Building, DiskError, Written};
+use crate::finding::{Finding, Severity};
+use crate::publish::theme::{Theme, ThemeError};
+use crate::publish::{self, GuideInput, Publisher, Summary};
+use crate::review::Outcome;
+use crate::review::report::{Sources, text};
+use crate::source::{FileId, SourceFile};
+
+#[derive(Args)]
+pub(super) struct Options {
+    /// Publish into this folder
+    #[arg(long, value_name = "FOLDER", default_value = "site")]
+    to: PathBuf,
+    /// Publish held guides too, marked NOT RELEASED on every page and sheet
+    #[arg(long)]
+    draft: bool,
+    /// Count queries as holds
+    #[arg(long)]
+    strict: bool,
+}
+
+/// What came of one guide.
+struct Done {
+    slug: String,
+    summary: Option<Summary>,
+    written: Vec<Written>,
+    outcome: Outcome,
+    /// Kept only where there is a hold to show.
+    source: Option<SourceFile>,
+}
+
+/// Why publishing stopped.
+enum Stop {
+    Disk(DiskError),
+    Theme(ThemeError),
+}
+
+impl From<ThemeError> for Stop {
+    fn from(error: ThemeError) -> Self {
+        Stop::Theme(error)
+    }
+}
+
+impl From<DiskError> for Stop {
+    fn from(error: DiskError) -> Self {
+        Stop::Disk(error)
+    }
+}
+
+pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError> {
+    let start = Instant::now();
+    let target = folder.join(&options.to);
+    match build(folder, &target, options, start) {
+        Ok(status) => Ok(status),
+        Err(Stop::Disk(error)) => Err(error),
+        Err(Stop::Theme(error)) => {
+            terminal::note(&format!("bayleaf: {error}\nnothing was published"));
+            Ok(Status::Failed)
+        }
+    }
+}
+
+fn build(folder: &Path, target: &Path, options: &Options, start: Instant) -> Result<Status, Stop> {
+    let mut workplace = Workplace::open(folder)?;
+    if options.strict {
+        make_strict(&mut workplace.shop_findings);
+    }
+    let shop_held = workplace.shop_findings.iter().any(|finding| finding.severity == Severity::Hold);
+    if shop_held && !options.draft {
+        let sources = Sources::from([(FileId(0), workplace.shop_source.clone())]);
+        show(&workplace.shop_findings, &sources);
+        terminal::note("every guide leans on the shop file, so nothing is published until its holds are mended (or with --draft)");
+        return Ok(Status::Findings);
+    }
+    let theme = Theme::new(&disk::read_theme(&folder.join("themes"))?)?;
+    let building = Building::start(target)?;
+    let publisher = Publisher::new(&workplace.shop, &theme);
+    let all: Vec<usize> = (0..workplace.guides.len()).collect();
+    let results = workplace.each(&all, Keep::Bytes, |work, mut outcome| {
+        if options.strict {
+            make_strict(&mut outcome.findings);
+        }
+        one(&work, outcome, &publisher, &building, &workplace, options.draft, shop_held)
+    });
+    let mut done = Vec::with_capacity(results.len());
+    for result in results {
+        done.push(result??);
+    }
+    finish(done, &workplace, &publisher, building, target, start, shop_held)
+}
+
+fn one(
+    work: &Work<'_, '_>,
+    outcome: Outcome,
+    publisher: &Publisher<'_>,
+    building: &Building,
+    workplace: &Workplace,
+    draft: bool,
+    shop_held: bool,
+) -> Result<Done, Stop> {
+    let held = outcome.is_held();
+    let mut written = Vec::new();
+    // Two guides of one address cannot both be published, not even as drafts.
+    let twice = outcome.findings.iter().any(|finding| finding.rule == "slug-twice");
+    let summary = if twice || (held && !draft) {
+        None
+    } else {
+        let pictures = work.picture_bytes.values().map(Vec::as_slice);
+        let texts = [work.source.text.as_bytes(), workplace.shop_source.text.as_bytes()];
+        let input = GuideInput {
+            pictures: work.pictures,
+            picture_bytes: work.picture_bytes,
+            fingerprint: publish::fingerprint(texts.into_iter().chain(pictures)),
+            draft: held || shop_held,
+        };
+        let mut put = |path: &str, bytes: &[u8]| -> Result<(), Stop> {
+            written.push(building.write(path, bytes)?);
+            Ok(())
+        };
+        Some(publisher.guide(work.guide, &input, &mut put)?)
+    };
+    let source = held.then(|| work.source.clone());
+    Ok(Done { slug: work.guide.slug.clone(), summary, written, outcome, source })
+}
+
+fn finish(
+    done: Vec<Done>,
+    workplace: &Workplace,
+    publisher: &Publisher<'_>,
+    building: Building,
+    target: &Path,
+    start: Instant,
+    shop_held: bool,
+) -> Result<Status, Stop> {
+    let mut sources = Sources::from([(FileId(0), workplace.shop_source.clone())]);
+    let mut holds: Vec<Finding> = workplace.shop_findings.iter().filter(|finding| finding.severity == Severity::Hold).cloned().collect();
+    let (mut written, mut summaries, mut left_out, mut drafts) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+    let mut queries = 0;
+    for (at, one) in done.into_iter().enumerate() {
+        sources.extend(one.source.map(|source| (Workplace::file(at), source)));
+        let count = one.outcome.count(Severity::Hold);
+        queries += one.outcome.count(Severity::Query);
+        holds.extend(one.outcome.findings.into_iter().filter(|finding| finding.severity == Severity::Hold));
+        let named = format!("{} ({})", one.slug, counted(count, "hold", "holds"));
+        match &one.summary {
+            None => left_out.push(named),
+            Some(_) if count > 0 => drafts.push(named),
+            Some(_) => {}
+        }
+        written.extend(one.written);
+        summaries.extend(one.summary);
+    }
+    let (guides, steps) = (summaries.len(), summaries.iter().map(|summary| summary.line.steps).sum::<usize>());
+    for (path, bytes) in publisher.site(summaries, &handbook::chapters())? {
+        written.push(building.write(&path, &bytes)?);
+    }
+    let files = written.len();
+    building.finish(written)?;
+    show(&holds, &sources);
+    terminal::note(&format!(
+        "published {} with {} to {}: {files} files in {:.2} s",
+        counted(guides, "guide", "guides"),
+        counted(steps, "step", "steps"),
+        target.display(),
+        start.elapsed().as_secs_f64()
+    ));
+    if guides + left_out.len() == 0 {
+        terminal::note(&format!("no guides found in {GUIDES}/: a guide is a file guides/<name>/guide.md or guides/<name>.md"));
+    }
+    for (what, names) in [("left out", &left_out), ("published as NOT RELEASED", &drafts)] {
+        if !names.is_empty() {
+            terminal::note(&format!("{what}: {}", names.join(", ")));
+        }
+    }
+    if queries > 0 {
+        terminal::note(&format!("{} to answer: run bayleaf review", counted(queries, "query", "queries")));
+    }
+    terminal::result(&format!("{}\n", target.join("index.html").display()));
+    Ok(if holds.is_empty() && !shop_held { Status::Done } else { Status::Findings })
+}
+
+fn show(findings: &[Finding], sources: &Sources) {
+    let style = terminal::style();
+    for finding in findings {
+        terminal::note(&format!("{}\n", text::finding(finding, sources, style)));
+    }
+}

@@ -1,0 +1,124 @@
+//! `bayleaf review`: reads every guide and reports what is missing or wrong.
+
+use std::path::Path;
+
+use clap::Args;
+
+use crate::cli::terminal::{self, counted};
+use crate::cli::workplace::{Keep, Workplace, make_strict};
+use crate::cli::{Status, handbook};
+use crate::disk::DiskError;
+use crate::finding::{Finding, Severity};
+use crate::near::{did_you_mean, nearest};
+use crate::review::report::{Sources, text};
+use crate::review::{self, Outcome};
+use crate::source::FileId;
+
+#[derive(Args)]
+pub(super) struct Options {
+    /// Review only these guides, by the name of their folder or file
+    #[arg(value_name = "GUIDE")]
+    guides: Vec<String>,
+    /// Explain a rule instead of reviewing
+    #[arg(long, value_name = "NAME", conflicts_with = "guides")]
+    rule: Option<String>,
+    /// Count queries as holds
+    #[arg(long)]
+    strict: bool,
+}
+
+pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError> {
+    if let Some(name) = &options.rule {
+        return Ok(explain(name));
+    }
+    let workplace = Workplace::open(folder)?;
+    let Some(wanted) = wanted(&workplace, &options.guides) else { return Ok(Status::Failed) };
+    let mut sources = Sources::from([(FileId(0), workplace.shop_source.clone())]);
+    let mut outcomes = vec![Outcome { findings: workplace.shop_findings.clone(), ..Outcome::default() }];
+    let mut failed = false;
+    for (at, result) in wanted.iter().zip(workplace.each(&wanted, Keep::Facts, |work, outcome| (outcome, work.source.clone()))) {
+        match result {
+            Ok((outcome, source)) => {
+                sources.insert(Workplace::file(*at), source);
+                outcomes.push(outcome);
+            }
+            Err(error) => {
+                terminal::note(&format!("bayleaf: {error}"));
+                failed = true;
+            }
+        }
+    }
+    review::look_elsewhere(&mut outcomes);
+    if options.strict {
+        outcomes.iter_mut().for_each(|outcome| make_strict(&mut outcome.findings));
+    }
+    report(&outcomes, &sources);
+    let count = |severity| outcomes.iter().map(|outcome| outcome.count(severity)).sum::<usize>();
+    let accepted = outcomes.iter().map(|outcome| outcome.accepted.len()).sum();
+    let (holds, queries, remarks) = (count(Severity::Hold), count(Severity::Query), count(Severity::Remark));
+    if wanted.is_empty() {
+        terminal::note("no guides found: a guide is a file guides/<name>/guide.md or guides/<name>.md");
+    }
+    terminal::note(&format!("{}: {}", counted(wanted.len(), "guide", "guides"), text::totals(holds, queries, remarks, accepted)));
+    Ok(match (failed, holds) {
+        (true, _) => Status::Failed,
+        (false, 0) => Status::Done,
+        (false, _) => Status::Findings,
+    })
+}
+
+/// The guides that were asked for; none if a name is unknown, which is told.
+fn wanted(workplace: &Workplace, names: &[String]) -> Option<Vec<usize>> {
+    if names.is_empty() {
+        return Some((0..workplace.guides.len()).collect());
+    }
+    let mut wanted = Vec::new();
+    for name in names {
+        let matching: Vec<usize> =
+            workplace.guides.iter().enumerate().filter(|(_, guide)| guide.slug == *name || guide.shown == *name).map(|(at, _)| at).collect();
+        if matching.is_empty() {
+            let near = nearest(name, workplace.guides.iter().map(|guide| guide.slug.as_str()));
+            terminal::note(&format!("bayleaf: there is no guide `{name}`{}", did_you_mean(near)));
+            return None;
+        }
+        wanted.extend(matching);
+    }
+    wanted.sort_unstable();
+    wanted.dedup();
+    Some(wanted)
+}
+
+fn report(outcomes: &[Outcome], sources: &Sources) {
+    let style = terminal::style();
+    let mut shown = String::new();
+    for finding in outcomes.iter().flat_map(|outcome| &outcome.findings) {
+        shown.push_str(&text::finding(finding, sources, style));
+        shown.push_str("\n\n");
+    }
+    for (finding, reason) in outcomes.iter().flat_map(|outcome| &outcome.accepted) {
+        shown.push_str(&format!("accepted[{}] {}: {}\n  because {reason}\n\n", finding.rule, place(finding, sources), finding.message));
+    }
+    terminal::result(&shown);
+}
+
+fn place(finding: &Finding, sources: &Sources) -> String {
+    sources.get(&finding.place.file).map_or_else(String::new, |source| {
+        let position = source.position(finding.place.span.start);
+        format!("{}:{}:{}", source.path, position.line, position.column)
+    })
+}
+
+fn explain(name: &str) -> Status {
+    match review::rule(name) {
+        Some(rule) => {
+            terminal::result(&handbook::explanation(rule));
+            Status::Done
+        }
+        None => {
+            let near = nearest(name, review::rules::ALL.iter().map(|rule| rule.name));
+            let known: Vec<&str> = review::rules::ALL.iter().map(|rule| rule.name).collect();
+            terminal::note(&format!("bayleaf: there is no rule `{name}`{}\nthe rules are: {}", did_you_mean(near), known.join(", ")));
+            Status::Failed
+        }
+    }
+}

@@ -1,0 +1,142 @@
+//! The folder a command works in: its shop and its guides, each guide read, reviewed and handed on by
+//! itself, so that all cores have work and memory stays small.
+
+use std::collections::{BTreeMap, HashMap};
+use std::path::{Path, PathBuf};
+
+use rayon::prelude::*;
+
+use crate::disk::{self, DiskError, GuidePath, NoPicture};
+use crate::finding::{Finding, Severity, sort};
+use crate::guide::model::{Guide, Shop};
+use crate::guide::picture::{PictureFault, Pictures, examine};
+use crate::guide::{self, shop};
+use crate::review::{self, Outcome};
+use crate::source::{FileId, Place, SourceFile, Span};
+
+/// The folder with guides in it, below the one a command runs in.
+pub(super) const GUIDES: &str = "guides";
+
+/// The shop and where its guides are.
+pub(super) struct Workplace {
+    /// The shop.
+    pub(super) shop: Shop,
+    /// The text of the shop file, empty if there is none.
+    pub(super) shop_source: SourceFile,
+    /// What is wrong with the shop file.
+    pub(super) shop_findings: Vec<Finding>,
+    /// The guides in the order of their paths.
+    pub(super) guides: Vec<GuidePath>,
+    /// The first guide of each slug.
+    first: HashMap<String, usize>,
+}
+
+/// One guide as read and reviewed.
+pub(super) struct Work<'w, 's> {
+    /// The model.
+    pub(super) guide: &'w Guide<'s>,
+    /// The text.
+    pub(super) source: &'w SourceFile,
+    /// What is known of its pictures.
+    pub(super) pictures: &'w Pictures,
+    /// Its pictures' bytes.
+    pub(super) picture_bytes: &'w BTreeMap<String, Vec<u8>>,
+}
+
+/// What is wanted of pictures.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Keep {
+    /// Facts only.
+    Facts,
+    /// The bytes too.
+    Bytes,
+}
+
+impl Workplace {
+    /// Opens the workplace in `folder`.
+    pub(super) fn open(folder: &Path) -> Result<Self, DiskError> {
+        let guides_folder = folder.join(GUIDES);
+        let shown = if folder == Path::new(".") { GUIDES.to_owned() } else { guides_folder.to_string_lossy().replace('\\', "/") };
+        let guides = disk::find_guides(&guides_folder, &shown)?;
+        let shop_path: PathBuf = guides_folder.join(disk::SHOP_FILE);
+        let shop_shown = format!("{shown}/{}", disk::SHOP_FILE);
+        let (shop, shop_source, shop_findings) = if shop_path.exists() {
+            let (source, broken) = SourceFile::from_bytes(shop_shown, disk::read(&shop_path)?);
+            let (shop, mut findings) = guide::read_shop(&source, FileId(0));
+            findings.extend(broken.map(|span| not_text(Place { file: FileId(0), span })));
+            sort(&mut findings);
+            (shop, source, findings)
+        } else {
+            (shop::unnamed(), SourceFile { path: shop_shown, text: String::new() }, Vec::new())
+        };
+        let mut first = HashMap::new();
+        for (at, guide) in guides.iter().enumerate() {
+            first.entry(guide.slug.clone()).or_insert(at);
+        }
+        Ok(Workplace { shop, shop_source, shop_findings, guides, first })
+    }
+
+    /// The id of a guide's file.
+    pub(super) fn file(at: usize) -> FileId {
+        FileId(at as u32 + 1)
+    }
+
+    /// Reads and reviews every guide that `wanted` names, on all cores, and hands each to `with`. The results
+    /// come in the order of the guides.
+    pub(super) fn each<R: Send>(
+        &self,
+        wanted: &[usize],
+        keep: Keep,
+        with: impl Fn(Work<'_, '_>, Outcome) -> R + Sync,
+    ) -> Vec<Result<R, DiskError>> {
+        wanted.par_iter().map(|&at| self.one(at, keep, &with)).collect()
+    }
+
+    fn one<R>(&self, at: usize, keep: Keep, with: &(impl Fn(Work<'_, '_>, Outcome) -> R + Sync)) -> Result<R, DiskError> {
+        let path = &self.guides[at];
+        let file = Self::file(at);
+        let (source, broken) = SourceFile::from_bytes(path.shown.clone(), disk::read(&path.file)?);
+        let (guide, mut findings) = guide::read(&source, file, &path.slug, &self.shop);
+        findings.extend(broken.map(|span| not_text(Place { file, span })));
+        let first = self.first.get(&path.slug).copied().unwrap_or(at);
+        if first != at {
+            let start = |at: usize| Place { file: Self::file(at), span: Span::at(0) };
+            findings.push(review::same_slug(&path.slug, start(at), start(first)));
+        }
+        let mut pictures = Pictures::new();
+        let mut picture_bytes = BTreeMap::new();
+        for picture in guide.words().flat_map(|prose| &prose.pictures) {
+            let address = &picture.source.value;
+            if pictures.contains_key(address) {
+                continue;
+            }
+            let fact = match disk::read_picture(&path.file, address) {
+                Ok(bytes) => {
+                    let fact = examine(&bytes);
+                    if keep == Keep::Bytes {
+                        picture_bytes.insert(address.clone(), bytes);
+                    }
+                    fact
+                }
+                Err(NoPicture::Missing) => Err(PictureFault::Missing),
+                Err(NoPicture::Outside) => Err(PictureFault::Outside),
+                Err(NoPicture::Unreadable(why)) => Err(PictureFault::Unreadable(why)),
+            };
+            pictures.insert(address.clone(), fact);
+        }
+        let exists = |slug: &str| self.first.contains_key(slug);
+        let outcome = review::review(&guide, &self.shop, &pictures, &exists, findings);
+        Ok(with(Work { guide: &guide, source: &source, pictures: &pictures, picture_bytes: &picture_bytes }, outcome))
+    }
+}
+
+fn not_text(place: Place) -> Finding {
+    Finding::hold("text-unreadable", place, "from here on there are bytes that are not UTF-8 text", "save the file as UTF-8")
+}
+
+/// With `--strict` a query counts as a hold.
+pub(super) fn make_strict(findings: &mut [Finding]) {
+    for finding in findings.iter_mut().filter(|finding| finding.severity == Severity::Query) {
+        finding.severity = Severity::Hold;
+    }
+}

@@ -1,0 +1,365 @@
+//! The only reader and writer of files. Finds the guides of a folder, reads them and their pictures, and
+//! puts a built site in the place of the old one, whole or not at all. What the bytes mean is left to
+//! the layers below.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::io;
+use std::path::{Component, Path, PathBuf};
+
+use rustix::fs::{CWD, RenameFlags, renameat_with};
+use sha2::{Digest, Sha256};
+use walkdir::WalkDir;
+
+/// The file in a published site that lists what bayleaf wrote there.
+pub const RECORD: &str = ".bayleaf-site";
+/// The first line of that file.
+const RECORD_HEAD: &str = "bayleaf site 1: every file below was written by bayleaf, with the SHA-256 of its content";
+/// The name of the shop file.
+pub const SHOP_FILE: &str = "shop.toml";
+/// A source file larger than this is not read as text.
+const LARGEST_TEXT: u64 = 64 << 20;
+/// A picture file larger than this is not read.
+const LARGEST_PICTURE: u64 = 256 << 20;
+
+/// A file could not be read or written: which, and why.
+#[derive(Debug)]
+pub struct DiskError {
+    /// The file or folder.
+    pub path: PathBuf,
+    /// What was being done.
+    pub what: &'static str,
+    /// The system's words.
+    pub why: String,
+}
+
+impl std::fmt::Display for DiskError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "cannot {} {}: {}", self.what, self.path.display(), self.why)
+    }
+}
+
+impl std::error::Error for DiskError {}
+
+fn failed(path: &Path, what: &'static str) -> impl FnOnce(io::Error) -> DiskError {
+    let path = path.to_owned();
+    move |error| DiskError { path, what, why: error.to_string() }
+}
+
+/// Where one guide stands.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct GuidePath {
+    /// The file.
+    pub file: PathBuf,
+    /// The path as shown to people.
+    pub shown: String,
+    /// The name in addresses.
+    pub slug: String,
+}
+
+/// The guides of a folder in the order of their paths: `<slug>/guide.md`, or single `<slug>.md` files.
+pub fn find_guides(folder: &Path, shown: &str) -> Result<Vec<GuidePath>, DiskError> {
+    // The walk alone would report an unreadable top folder as an entry; say what is meant.
+    fs::read_dir(folder).map_err(failed(folder, "read the folder"))?;
+    let mut guides = Vec::new();
+    for entry in WalkDir::new(folder).follow_links(false).sort_by_file_name().into_iter().filter_entry(|entry| !is_hidden(entry)) {
+        let entry = entry.map_err(|error| DiskError {
+            path: error.path().unwrap_or(folder).to_owned(),
+            what: "read",
+            why: error.into_io_error().map_or_else(|| "the folder contains itself".to_owned(), |error| error.to_string()),
+        })?;
+        let path = entry.path();
+        let Some(name) = path.file_name().and_then(|name| name.to_str()) else { continue };
+        if !entry.file_type().is_file() || !name.ends_with(".md") {
+            continue;
+        }
+        let in_folder = path.parent().filter(|parent| *parent != folder).and_then(Path::file_name).and_then(|name| name.to_str());
+        let slug = match in_folder {
+            Some(parent) if name == "guide.md" => parent,
+            // Other Markdown beside a guide.md is the author's notes, not a guide.
+            Some(_) if path.with_file_name("guide.md").is_file() => continue,
+            _ => name.strip_suffix(".md").unwrap_or(name),
+        };
+        let inside = path.strip_prefix(folder).unwrap_or(path);
+        let parts: Vec<String> = inside.components().map(|part| part.as_os_str().to_string_lossy().into_owned()).collect();
+        let slug = crate::guide::facts::slug_of(slug);
+        guides.push(GuidePath { file: path.to_owned(), shown: format!("{shown}/{}", parts.join("/")), slug });
+    }
+    guides.sort_by(|a, b| a.shown.cmp(&b.shown));
+    Ok(guides)
+}
+
+fn is_hidden(entry: &walkdir::DirEntry) -> bool {
+    entry.depth() > 0 && entry.file_name().to_str().is_some_and(|name| name.starts_with('.'))
+}
+
+/// The bytes of a text file.
+pub fn read(path: &Path) -> Result<Vec<u8>, DiskError> {
+    let length = fs::metadata(path).map_err(failed(path, "read"))?.len();
+    if length > LARGEST_TEXT {
+        return Err(DiskError { path: path.to_owned(), what: "read", why: format!("it is larger than {} MB", LARGEST_TEXT >> 20) });
+    }
+    fs::read(path).map_err(failed(path, "read"))
+}
+
+/// Why a picture could not be had.
+#[derive(Debug, PartialEq, Eq)]
+pub enum NoPicture {
+    /// There is no such file.
+    Missing,
+    /// The address leads out of the guide's folder.
+    Outside,
+    /// The file is there and cannot be read.
+    Unreadable(String),
+}
+
+/// The bytes of a picture beside a guide. Only files in the guide's own folder are read, whatever links say.
+pub fn read_picture(guide: &Path, address: &str) -> Result<Vec<u8>, NoPicture> {
+    let folder = guide.parent().unwrap_or(Path::new("."));
+    let relative = Path::new(address);
+    let plain = !address.contains([':', '\\', '?', '#']) && relative.components().all(|part| matches!(part, Component::Normal(_) | Component::CurDir));
+    if !plain || address.is_empty() {
+        return Err(NoPicture::Outside);
+    }
+    let path = folder.join(relative);
+    let real = path.canonicalize().map_err(|_| NoPicture::Missing)?;
+    let home = folder.canonicalize().map_err(|error| NoPicture::Unreadable(error.to_string()))?;
+    if !real.starts_with(&home) {
+        return Err(NoPicture::Outside);
+    }
+    let facts = fs::metadata(&real).map_err(|error| NoPicture::Unreadable(error.to_string()))?;
+    if !facts.is_file() || facts.len() > LARGEST_PICTURE {
+        return Err(NoPicture::Unreadable(if facts.is_file() { "the file is too large".into() } else { "it is not a file".into() }));
+    }
+    fs::read(&real).map_err(|error| NoPicture::Unreadable(error.to_string()))
+}
+
+/// Reads a folder of override files for the theme: name to content. A folder that is not there has none.
+pub fn read_theme(folder: &Path) -> Result<BTreeMap<String, Vec<u8>>, DiskError> {
+    let mut files = BTreeMap::new();
+    if !folder.is_dir() {
+        return Ok(files);
+    }
+    for entry in fs::read_dir(folder).map_err(failed(folder, "read the folder"))? {
+        let path = entry.map_err(failed(folder, "read the folder"))?.path();
+        if let (true, Some(name)) = (path.is_file(), path.file_name().and_then(|name| name.to_str())) {
+            files.insert(name.to_owned(), read(&path)?);
+        }
+    }
+    Ok(files)
+}
+
+/// A site while it is built: a folder beside the target, gone again unless it is finished.
+#[derive(Debug)]
+pub struct Building {
+    folder: tempfile::TempDir,
+    target: PathBuf,
+}
+
+impl Building {
+    /// Starts a site that will stand at `target`. Refuses a target that holds anything bayleaf did not write.
+    pub fn start(target: &Path) -> Result<Self, DiskError> {
+        let target = std::path::absolute(target).map_err(failed(target, "find"))?;
+        let parent = target.parent().unwrap_or(&target).to_owned();
+        check_target(&target)?;
+        fs::create_dir_all(&parent).map_err(failed(&parent, "make the folder"))?;
+        let folder = tempfile::Builder::new().prefix(".bayleaf-building-").tempdir_in(&parent).map_err(failed(&parent, "write in"))?;
+        Ok(Building { folder, target })
+    }
+
+    /// Writes one file; `path` is relative with `/` between its parts. Gives back its line for the record.
+    pub fn write(&self, path: &str, bytes: &[u8]) -> Result<Written, DiskError> {
+        let full = self.folder.path().join(path);
+        match fs::write(&full, bytes) {
+            Err(error) if error.kind() == io::ErrorKind::NotFound => {
+                let parent = full.parent().unwrap_or(&full);
+                fs::create_dir_all(parent).map_err(failed(parent, "make the folder"))?;
+                fs::write(&full, bytes)
+            }
+            done => done,
+        }
+        .map_err(failed(&self.target.join(path), "write"))?;
+        Ok(Written { path: path.to_owned(), sha256: hex(&Sha256::digest(bytes)) })
+    }
+
+    /// Takes files out again, for a guide that turned out to be held.
+    pub fn remove(&self, written: &[Written]) -> Result<(), DiskError> {
+        for file in written {
+            let full = self.folder.path().join(&file.path);
+            fs::remove_file(&full).map_err(failed(&full, "remove"))?;
+            // The guide's folder goes with its last file; a folder with others in it stays.
+            if let Some(parent) = full.parent().filter(|parent| *parent != self.folder.path()) {
+                let _ = fs::remove_dir(parent);
+            }
+        }
+        Ok(())
+    }
+
+    /// Puts the finished site in the place of the old one.
+    pub fn finish(self, mut written: Vec<Written>) -> Result<(), DiskError> {
+        written.sort_by(|a, b| a.path.cmp(&b.path));
+        let mut record = String::from(RECORD_HEAD);
+        record.push('\n');
+        for file in &written {
+            record.push_str(&format!("{}  {}\n", file.sha256, file.path));
+        }
+        let path = self.folder.path().join(RECORD);
+        fs::write(&path, record).map_err(failed(&path, "write"))?;
+        open_to_all(self.folder.path())?;
+        // Somebody may have put a file there while the site was built.
+        check_target(&self.target)?;
+        let new = self.folder.path().to_owned();
+        if !self.target.exists() {
+            fs::rename(&new, &self.target).map_err(failed(&self.target, "put the site at"))?;
+            let _ = self.folder.keep();
+            return Ok(());
+        }
+        match renameat_with(CWD, &new, CWD, &self.target, RenameFlags::EXCHANGE) {
+            // The old site now stands in the temporary folder and goes with it.
+            Ok(()) => self.folder.close().map_err(failed(&new, "remove the old site in")),
+            Err(_) => self.swap_in_two_moves(&new),
+        }
+    }
+
+    /// For file systems that cannot exchange two folders at once.
+    fn swap_in_two_moves(self, new: &Path) -> Result<(), DiskError> {
+        let aside = self.folder.path().with_extension("old");
+        fs::rename(&self.target, &aside).map_err(failed(&self.target, "move the old site from"))?;
+        if let Err(error) = fs::rename(new, &self.target) {
+            let _ = fs::rename(&aside, &self.target);
+            return Err(failed(&self.target, "put the site at")(error));
+        }
+        let _ = self.folder.keep();
+        fs::remove_dir_all(&aside).map_err(failed(&aside, "remove the old site in"))
+    }
+}
+
+/// A file that was written: its path in the site and the hash of its content.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Written {
+    /// The path with `/` between its parts.
+    pub path: String,
+    /// The SHA-256 of the content in hexadecimal.
+    pub sha256: String,
+}
+
+/// The lower-case hexadecimal digits of some bytes.
+pub fn hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// Refuses a target that is a file, or that holds files bayleaf did not write or that were changed since.
+fn check_target(target: &Path) -> Result<(), DiskError> {
+    let refuse = |path: &Path, why: String| DiskError { path: path.to_owned(), what: "publish to", why };
+    if !target.exists() {
+        return Ok(());
+    }
+    if !target.is_dir() {
+        return Err(refuse(target, "it is a file, not a folder".to_owned()));
+    }
+    let record = fs::read_to_string(target.join(RECORD)).unwrap_or_default();
+    let mut known: BTreeMap<&str, &str> = BTreeMap::new();
+    let mut lines = record.lines();
+    if lines.next() == Some(RECORD_HEAD) {
+        known.extend(lines.filter_map(|line| line.split_once("  ")).map(|(hash, path)| (path, hash)));
+    }
+    let mut strange = Vec::new();
+    for entry in WalkDir::new(target).follow_links(false).sort_by_file_name() {
+        let entry = entry.map_err(|error| refuse(target, error.to_string()))?;
+        if entry.file_type().is_dir() {
+            continue;
+        }
+        let relative = entry.path().strip_prefix(target).unwrap_or(entry.path()).to_string_lossy().replace('\\', "/");
+        let ours = relative == RECORD && !known.is_empty()
+            || known.get(relative.as_str()).is_some_and(|hash| {
+                entry.file_type().is_file() && fs::read(entry.path()).is_ok_and(|bytes| hex(&Sha256::digest(bytes)) == **hash)
+            });
+        if !ours {
+            strange.push(relative);
+        }
+    }
+    match strange.as_slice() {
+        [] => Ok(()),
+        [first, rest @ ..] => {
+            let more = if rest.is_empty() { String::new() } else { format!(" and {} more", rest.len()) };
+            let why = format!(
+                "it holds {first}{more}, which bayleaf did not write or which was changed since; move it away, or publish to another folder with --to"
+            );
+            Err(refuse(target, why))
+        }
+    }
+}
+
+/// A temporary folder is closed to others; a web server must be able to read the site.
+#[cfg(unix)]
+fn open_to_all(folder: &Path) -> Result<(), DiskError> {
+    use std::os::unix::fs::PermissionsExt;
+    fs::set_permissions(folder, fs::Permissions::from_mode(0o755)).map_err(failed(folder, "open"))
+}
+
+#[cfg(not(unix))]
+fn open_to_all(_folder: &Path) -> Result<(), DiskError> {
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn publish(target: &Path, files: &[(&str, &str)]) -> Result<(), DiskError> {
+        let building = Building::start(target)?;
+        let written = files.iter().map(|(path, text)| building.write(path, text.as_bytes())).collect::<Result<Vec<_>, _>>()?;
+        building.finish(written)
+    }
+
+    fn files(folder: &Path) -> Vec<String> {
+        let walk = WalkDir::new(folder).sort_by_file_name().into_iter().filter_map(Result::ok).filter(|entry| entry.file_type().is_file());
+        walk.map(|entry| entry.path().strip_prefix(folder).unwrap().to_string_lossy().into_owned()).collect()
+    }
+
+    #[test]
+    fn a_site_is_swapped_in_whole_and_nothing_is_left_over() {
+        let home = tempfile::tempdir().unwrap();
+        let target = home.path().join("site");
+        publish(&target, &[("index.html", "1"), ("guides/a/index.html", "a")]).unwrap();
+        publish(&target, &[("index.html", "2")]).unwrap();
+        assert_eq!(files(home.path()), ["site/.bayleaf-site", "site/index.html"]);
+        assert_eq!(fs::read_to_string(target.join("index.html")).unwrap(), "2");
+    }
+
+    #[test]
+    fn a_stranger_in_the_target_is_never_touched() {
+        let home = tempfile::tempdir().unwrap();
+        let target = home.path().join("site");
+        publish(&target, &[("index.html", "1")]).unwrap();
+        for (path, text) in [("notes.txt", "mine"), ("index.html", "edited by hand")] {
+            let before = fs::read(target.join("index.html")).unwrap();
+            fs::write(target.join(path), text).unwrap();
+            let error = publish(&target, &[("index.html", "2")]).unwrap_err();
+            assert!(error.to_string().contains(path), "{error}");
+            assert_eq!(fs::read_to_string(target.join(path)).unwrap(), text);
+            if path == "notes.txt" {
+                assert_eq!(fs::read(target.join("index.html")).unwrap(), before);
+                fs::remove_file(target.join(path)).unwrap();
+            }
+        }
+        assert_eq!(fs::read_dir(home.path()).unwrap().count(), 1, "nothing half-built is left beside the target");
+    }
+
+    #[test]
+    fn pictures_outside_the_folder_are_not_read() {
+        let home = tempfile::tempdir().unwrap();
+        let folder = home.path().join("guide");
+        fs::create_dir(&folder).unwrap();
+        fs::write(home.path().join("secret.svg"), "s").unwrap();
+        fs::write(folder.join("in.svg"), "ok").unwrap();
+        #[cfg(unix)]
+        std::os::unix::fs::symlink("../secret.svg", folder.join("link.svg")).unwrap();
+        let guide = folder.join("guide.md");
+        assert_eq!(read_picture(&guide, "in.svg").unwrap(), b"ok");
+        for bad in ["../secret.svg", "/etc/hostname", "link.svg", "https://example.org/a.png", "data:image/png,x", ""] {
+            assert_eq!(read_picture(&guide, bad), Err(NoPicture::Outside), "{bad}");
+        }
+        assert_eq!(read_picture(&guide, "none.svg"), Err(NoPicture::Missing));
+    }
+}

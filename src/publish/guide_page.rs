@@ -1,0 +1,432 @@
+//! From the model of a guide to the data of its page, its checklists and its torque sheet: names looked
+//! up, values printed, words turned into HTML. Counting is left to `guide::tally`, layout to the theme.
+
+use std::collections::BTreeMap;
+
+use crate::guide::model::{self, Condition, Date, Guide, Hardware, Shop, Spec, Stated};
+use crate::guide::names::{self, Names};
+use crate::guide::tally::{self, TorqueUse};
+use crate::guide::verb::Verb;
+use crate::publish::html::{self, Context};
+use crate::publish::page_data as page;
+use crate::publish::photo::Published;
+use crate::quantity::{self, Quantity};
+
+/// What is known of a guide beside its model.
+pub struct Facts<'p> {
+    /// Its pictures as published.
+    pub pictures: &'p BTreeMap<String, Published>,
+    /// Its fingerprint.
+    pub fingerprint: String,
+    /// Whether it is published although it is held.
+    pub draft: bool,
+}
+
+/// The data of a guide's pages.
+pub fn page(guide: &Guide<'_>, shop: &Shop, facts: &Facts<'_>) -> page::Guide {
+    let names = Names::new(guide, shop);
+    let maker = Maker { guide, shop, names, context: Context { guide, shop, names, pictures: facts.pictures } };
+    let torque_uses = tally::torque_uses(guide, shop);
+    let torques = torque_uses.iter().map(|used| maker.torque_row(used)).collect();
+    let mut phases = Vec::with_capacity(guide.phases.len());
+    for phase in &guide.phases {
+        phases.push(page::Phase {
+            title: phase.title.as_ref().map(|title| title.value.clone()),
+            html: html::prose(&phase.prose, maker.context),
+            steps: phase.steps.clone().map(|at| maker.step(at)).collect(),
+        });
+    }
+    page::Guide {
+        line: line(guide, shop, facts.draft),
+        approved: text(&guide.approved),
+        fingerprint: facts.fingerprint.clone(),
+        hours_iso: guide.hours.as_ref().and_then(|hours| hours.value.quantity.as_ref()).map(quantity::duration_iso),
+        not_for: guide.not_for.iter().map(|text| text.value.clone()).collect(),
+        before_html: maker.lines(&guide.before),
+        cautions: guide.caution_refs.iter().filter_map(|id| names.caution(&id.value)).map(|caution| maker.caution(caution)).collect(),
+        tools: maker.tools(),
+        parts: maker.parts(),
+        kit_hardware: maker.kit_hardware(),
+        vehicle_hardware: maker.vehicle_hardware(),
+        options: guide.own.options.rows.iter().map(|option| option.name.value.clone()).collect(),
+        intro_html: html::prose(&guide.intro, maker.context),
+        phases,
+        torques,
+        final_checks_html: maker.lines(&guide.final_checks),
+        follow_up_html: maker.lines(&guide.follow_up),
+        changes: guide
+            .changes
+            .iter()
+            .map(|change| page::Change {
+                revision: change.revision.value.clone(),
+                issued: change.issued.map(|date| date_words(date.value)),
+                what: change.what.value.clone(),
+            })
+            .collect(),
+        sources: guide.own.sources.rows.iter().map(|(_, name)| name.value.clone()).collect(),
+    }
+}
+
+/// The line that lists show.
+fn line(guide: &Guide<'_>, shop: &Shop, draft: bool) -> page::GuideLine {
+    page::GuideLine {
+        slug: guide.slug.clone(),
+        title: guide.title.as_ref().map_or_else(|| guide.slug.clone(), |title| title.value.clone()),
+        document: text(&guide.document),
+        revision: text(&guide.revision),
+        issued: guide.issued.map(|date| date_words(date.value)),
+        issued_iso: guide.issued.map(|date| date_iso(date.value)),
+        system: text(&guide.system).unwrap_or_else(|| "Other".to_owned()),
+        summary: text(&guide.summary),
+        fits: guide
+            .fits
+            .iter()
+            .filter_map(|id| shop.shared.vehicles.get(&id.value))
+            .map(|vehicle| page::Vehicle { id: vehicle.id.value.clone(), name: vehicle_name(vehicle) })
+            .collect(),
+        hours: guide.hours.as_ref().map(|hours| hours.value.quantity.as_ref().map_or_else(|| hours.value.text.clone(), quantity::duration_words)),
+        steps: guide.steps.len(),
+        draft,
+    }
+}
+
+/// A vehicle's name with its years.
+pub fn vehicle_name(vehicle: &model::Vehicle) -> String {
+    match &vehicle.years {
+        Some(years) => format!("{}, {}", vehicle.name.value, years.value),
+        None => vehicle.name.value.clone(),
+    }
+}
+
+fn text(text: &Option<model::Text>) -> Option<String> {
+    text.as_ref().map(|text| text.value.clone())
+}
+
+/// A date in words: `14 Sep 2026`.
+pub fn date_words(date: Date) -> String {
+    const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+    format!("{} {} {}", date.day, MONTHS.get(usize::from(date.month).wrapping_sub(1)).unwrap_or(&"?"), date.year)
+}
+
+/// A date as ISO 8601 writes it.
+pub fn date_iso(date: Date) -> String {
+    format!("{:04}-{:02}-{:02}", date.year, date.month, date.day)
+}
+
+struct Maker<'g, 's> {
+    guide: &'g Guide<'s>,
+    shop: &'g Shop,
+    names: Names<'g>,
+    context: Context<'g, 's>,
+}
+
+impl<'g> Maker<'g, '_> {
+    fn lines(&self, lines: &[model::Text]) -> Vec<String> {
+        lines.iter().map(|line| html::line(&line.value, self.shop)).collect()
+    }
+
+    fn when(&self, condition: &Condition) -> Option<String> {
+        let terms: Vec<String> = condition
+            .0
+            .iter()
+            .map(|term| {
+                let name = self.guide.own.options.get(&term.option.value).map_or(term.option.as_str(), |option| option.name.as_str());
+                format!("{} {}", if term.absent { "without" } else { "with" }, lower_first(name))
+            })
+            .collect();
+        (!terms.is_empty()).then(|| format!("only {}", terms.join(", ")))
+    }
+
+    fn value(&self, stated: &Stated) -> page::Value {
+        match &stated.quantity {
+            Some(quantity) => html::value(quantity, self.shop),
+            None => plain_value(&stated.text),
+        }
+    }
+
+    fn caution(&self, caution: &model::Caution) -> page::Caution {
+        let rest: Vec<String> = [&caution.result, &caution.avoid].into_iter().flatten().map(|part| html::line(&part.value, self.shop)).collect();
+        page::Caution {
+            signal: caution.signal.value.key(),
+            word: caution.signal.value.key().to_uppercase(),
+            hazard_html: html::line(&caution.hazard.value, self.shop),
+            rest_html: rest.join(" "),
+            when: self.when(&caution.when),
+        }
+    }
+
+    fn step(&self, at: usize) -> page::Step {
+        let step = &self.guide.steps[at];
+        let by_id = step.caution_refs.iter().filter_map(|id| self.names.caution(&id.value));
+        let operations: Vec<page::Operation> = step.operations.iter().map(|operation| self.operation(operation)).collect();
+        page::Step {
+            number: at + 1,
+            id: step.id.value.clone(),
+            title: step.title.value.clone(),
+            html: html::prose(&step.prose, self.context),
+            cautions: by_id.chain(&step.cautions).map(|caution| self.caution(caution)).collect(),
+            operations,
+            specs: step.specs.iter().filter_map(|id| self.names.spec(&id.value)).map(|spec| self.named(spec)).collect(),
+            wait: step.wait.as_ref().map(|wait| wait.value.quantity.as_ref().map_or_else(|| wait.value.text.clone(), quantity::duration_words)),
+            minutes: step.minutes.map(|minutes| tally::minutes_words(u64::from(minutes.value))),
+            minutes_iso: step
+                .minutes
+                .and_then(|minutes| quantity::Exact::fraction(i128::from(minutes.value), 1000))
+                .map(quantity::duration_iso_minutes),
+            tools: step.tools.iter().filter_map(|id| self.names.tool(&id.value)).map(|tool| tool.name.value.clone()).collect(),
+            checks_html: self.lines(&step.checks),
+            hold_point: text(&step.hold_point),
+            when: self.when(&step.when),
+            needs: step
+                .needs
+                .iter()
+                .filter_map(|id| names::step(self.guide, &id.value))
+                .map(|(at, step)| page::StepLink { id: step.id.value.clone(), number: at + 1 })
+                .collect(),
+        }
+    }
+
+    fn named(&self, spec: &Spec) -> page::NamedValue {
+        let of = spec.of.as_ref().and_then(|of| self.names.thing(&of.value)).map(|thing| thing.name().to_owned());
+        let name = text(&spec.name).or(of).unwrap_or_else(|| words_of(&spec.id.value));
+        let value = match (&spec.value, &spec.designation) {
+            (Some(stated), _) => self.value(&stated.value),
+            (None, Some(designation)) => plain_value(&designation.value),
+            (None, None) => plain_value("–"),
+        };
+        page::NamedValue { name, value, source: spec.source.as_ref().map(|source| self.names.source_words(&source.value)) }
+    }
+
+    fn operation(&self, operation: &model::Operation) -> page::Operation {
+        let things: Vec<&str> =
+            operation.targets.iter().map(|id| self.names.thing(&id.value).map_or(id.as_str(), |thing| thing.name())).collect();
+        let hardware = operation.hardware.iter().map(|count| match self.names.hardware(&count.id.value) {
+            Some(hardware) => format!("{} × {}", count.count, hardware_words(hardware, true)),
+            None => format!("{} × {}", count.count, count.id.value),
+        });
+        let mut how = Vec::new();
+        for (holds, words) in [
+            (operation.by_hand, "by hand, tightened later"),
+            (operation.keep, "keep"),
+            (operation.discard_hardware, "throw the fasteners away"),
+        ] {
+            if holds {
+                how.push(words.to_owned());
+            }
+        }
+        how.extend(text(&operation.note));
+        page::Operation {
+            verb: operation.verb.word(),
+            things: things.join(", "),
+            hardware: hardware.collect(),
+            how,
+            torque: self.torque(operation),
+            specs: operation.specs.iter().filter_map(|id| self.names.spec(&id.value)).map(|spec| self.named(spec)).collect(),
+            tools: operation.with.iter().filter_map(|id| self.names.tool(&id.value)).map(|tool| tool.name.value.clone()).collect(),
+            when: self.when(&operation.when),
+        }
+    }
+
+    fn torque(&self, operation: &model::Operation) -> Option<page::Torque> {
+        let (stated, spec) = tally::torque_of(operation, self.names)?;
+        let source = match spec {
+            Some(spec) => spec.source.as_ref(),
+            None => operation.source.as_ref(),
+        };
+        let stages: Vec<String> = spec.map(|spec| spec.stages.iter().map(|stage| stage.value.clone()).collect()).unwrap_or_default();
+        Some(page::Torque {
+            value: self.value(stated),
+            source: source.map(|source| self.names.source_words(&source.value)),
+            pattern: spec.and_then(|spec| text(&spec.pattern)).map(|pattern| pattern_words(&pattern)),
+            stages: (!stages.is_empty()).then(|| stages.join(", then ")),
+            passes: if stages.is_empty() { vec![String::new()] } else { stages },
+            condition: spec.and_then(|spec| text(&spec.condition)).map(|condition| format!("thread {}", condition.replace('-', " "))),
+            wrench: stated.quantity.as_ref().and_then(|quantity| self.wrench(quantity)),
+            count: tally::hardware_of(operation, self.names).iter().filter(|(_, hardware)| hardware.takes_torque()).map(|(count, _)| count).sum(),
+            note: spec.and_then(|spec| text(&spec.note)),
+        })
+    }
+
+    /// The listed torque wrench with the narrowest range that holds the whole value.
+    fn wrench(&self, torque: &Quantity) -> Option<String> {
+        let (low, high) = torque.base_bounds();
+        let listed = self.guide.tools.iter().filter_map(|id| self.names.tool(&id.value));
+        let fitting = listed.filter_map(|tool| {
+            let (from, to) = tool.range.as_ref()?.value.quantity.as_ref()?.base_bounds();
+            let (from, to) = (from?, to?);
+            let holds = [low, high].into_iter().flatten().all(|end| from <= end && end <= to);
+            holds.then_some((to.minus(from), tool))
+        });
+        fitting.min_by(|(a, _), (b, _)| a.cmp(b)).map(|(_, tool)| tool.name.value.clone())
+    }
+
+    fn torque_row(&self, used: &TorqueUse<'_>) -> page::TorqueRow {
+        let step = &self.guide.steps[used.step];
+        let join = |words: Vec<String>| words.join("; ");
+        let torque = self.torque(used.operation).unwrap_or_else(|| page::Torque {
+            value: self.value(used.value),
+            source: None,
+            pattern: None,
+            stages: None,
+            passes: vec![String::new()],
+            condition: None,
+            wrench: None,
+            count: 0,
+            note: None,
+        });
+        let fastener = if used.hardware.is_empty() {
+            let things = used.operation.targets.iter();
+            things.map(|id| self.names.thing(&id.value).map_or(id.value.clone(), |thing| thing.name().to_owned())).collect()
+        } else {
+            used.hardware.iter().map(|(count, hardware)| format!("{count} × {}", hardware.name.value)).collect()
+        };
+        page::TorqueRow {
+            number: used.step + 1,
+            step: step.id.value.clone(),
+            title: step.title.value.clone(),
+            fastener: join(fastener),
+            thread: join(used.hardware.iter().map(|(_, hardware)| thread_words(hardware)).filter(|words| !words.is_empty()).collect()),
+            drive: join(used.hardware.iter().filter_map(|(_, hardware)| text(&hardware.drive)).collect()),
+            torque,
+            when: self.when(&used.operation.when).or_else(|| self.when(&step.when)),
+        }
+    }
+
+    fn tools(&self) -> Vec<page::Tool> {
+        let used: Vec<&str> = self
+            .guide
+            .operations()
+            .flat_map(|(_, operation)| tally::hardware_of(operation, self.names))
+            .filter_map(|(_, hardware)| hardware.drive.as_ref().map(|drive| drive.as_str()))
+            .collect();
+        let listed = self.guide.tools.iter().filter_map(|id| self.names.tool(&id.value));
+        listed
+            .map(|tool| page::Tool {
+                id: tool.id.value.clone(),
+                name: tool.name.value.clone(),
+                number: text(&tool.number),
+                is_wrench: tool.range.is_some(),
+                calibrated_until: tool.calibrated_until.map(|date| date_words(date.value)),
+                sizes: tool.sizes.iter().filter(|size| used.contains(&size.as_str())).map(|size| size.value.clone()).collect(),
+                note: text(&tool.note),
+            })
+            .collect()
+    }
+
+    fn parts(&self) -> Vec<page::Counted> {
+        let parts = self.guide.own.parts.rows.iter();
+        parts
+            .map(|part| page::Counted {
+                name: part.name.value.clone(),
+                count: part.supplied.map_or_else(String::new, |count| count.value.to_string()),
+                number: text(&part.number),
+                note: text(&part.note),
+            })
+            .collect()
+    }
+
+    fn kit_hardware(&self) -> Vec<page::Counted> {
+        let supplied = self.guide.own.hardware.rows.iter().filter_map(|hardware| {
+            let count = hardware.supplied.filter(|count| count.value > 0)?;
+            Some(counted(hardware, count.value.to_string(), text(&hardware.note)))
+        });
+        // Shared hardware comes from the shop's shelf; how many follows from what is fitted and not taken off.
+        let mut shared: BTreeMap<&str, (&Hardware, i64)> = BTreeMap::new();
+        for (_, operation) in self.guide.operations() {
+            for (count, hardware) in tally::hardware_of(operation, self.names) {
+                let id = hardware.id.as_str();
+                if self.guide.own.hardware.get(id).is_some() || hardware.on_vehicle.is_some() {
+                    continue;
+                }
+                let entry = shared.entry(id).or_insert((hardware, 0));
+                if matches!(operation.verb, Verb::Fit | Verb::Connect) {
+                    entry.1 += i64::from(count);
+                } else if operation.verb.undoes() {
+                    entry.1 -= i64::from(count);
+                }
+            }
+        }
+        let shelf = shared.into_values().filter(|(_, count)| *count > 0);
+        supplied.chain(shelf.map(|(hardware, count)| counted(hardware, count.to_string(), Some("from the shop's shelf".to_owned())))).collect()
+    }
+
+    fn vehicle_hardware(&self) -> Vec<page::Counted> {
+        let rows = self.guide.own.hardware.rows.iter();
+        rows.filter_map(|hardware| {
+            let count = hardware.on_vehicle.filter(|count| count.value > 0)?;
+            let note = text(&hardware.note).or_else(|| hardware.one_use.then(|| "not to be used again".to_owned()));
+            Some(counted(hardware, count.value.to_string(), note))
+        })
+        .collect()
+    }
+}
+
+fn counted(hardware: &Hardware, count: String, note: Option<String>) -> page::Counted {
+    page::Counted { name: hardware_words(hardware, false), count, number: None, note }
+}
+
+/// The fastener in words: name, thread, class, and the drive where asked for.
+fn hardware_words(hardware: &Hardware, with_drive: bool) -> String {
+    let thread = thread_words(hardware);
+    let mut words = if thread.is_empty() { hardware.name.value.clone() } else { format!("{} {thread}", hardware.name.value) };
+    if let (Some(drive), true) = (&hardware.drive, with_drive) {
+        words.push_str(&format!(" ({})", drive.value));
+    }
+    words
+}
+
+/// Thread, length and class in the usual order: `M8 × 1.25 × 25, 10.9`.
+fn thread_words(hardware: &Hardware) -> String {
+    let mut words = hardware.thread.as_ref().map_or_else(String::new, |thread| thread.value.replace('x', " × "));
+    if let Some(length) = &hardware.length {
+        let millimetres = length.value.text.strip_suffix("mm").map(str::trim);
+        match (millimetres, words.is_empty()) {
+            (Some(number), false) => words.push_str(&format!(" × {number}")),
+            (_, true) => words.push_str(&length.value.text),
+            (None, false) => words.push_str(&format!(", {}", length.value.text)),
+        }
+    }
+    if let Some(class) = &hardware.class {
+        words.push_str(&format!("{}{}", if words.is_empty() { "" } else { ", " }, class.value));
+    }
+    words
+}
+
+fn plain_value(text: &str) -> page::Value {
+    page::Value { first: text.to_owned(), second: None, html: format!("<span class=\"val\"><b class=\"m\">{}</b></span>", html::escape(text)) }
+}
+
+fn pattern_words(pattern: &str) -> String {
+    match pattern {
+        "circle" => "round the circle, crosswise".to_owned(),
+        "rectangle" => "from the middle outwards".to_owned(),
+        "in-order" => "in the order drawn".to_owned(),
+        other => other.to_owned(),
+    }
+}
+
+fn words_of(id: &str) -> String {
+    id.replace('-', " ")
+}
+
+/// A name in the middle of a sentence; abbreviations keep their capitals.
+fn lower_first(name: &str) -> String {
+    let mut chars = name.chars();
+    match (chars.next(), chars.next()) {
+        (Some(first), Some(second)) if second.is_lowercase() => first.to_lowercase().collect::<String>() + &name[first.len_utf8()..],
+        _ => name.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn dates_and_names_are_written_as_people_do() {
+        let date = Date { year: 2026, month: 9, day: 14 };
+        assert_eq!((date_words(date).as_str(), date_iso(date).as_str()), ("14 Sep 2026", "2026-09-14"));
+        assert_eq!(lower_first("Heated seat"), "heated seat");
+        assert_eq!(lower_first("LED lamp"), "LED lamp");
+    }
+}

@@ -1,0 +1,229 @@
+//! Layer 3: the site. From models of guides to the bytes of pages, pictures and the search index. It
+//! writes no file and reads none: pages come out as paths and bytes, one guide at a time, so that a large
+//! shop is never in memory whole.
+
+pub mod front;
+pub mod guide_page;
+pub mod handbook;
+pub mod highlight;
+pub mod html;
+pub mod page_data;
+pub mod photo;
+pub mod search;
+pub mod theme;
+pub mod tools;
+pub mod values;
+
+use std::collections::BTreeMap;
+
+use sha2::{Digest, Sha256};
+
+use crate::guide::model::{Date, Guide, Shop};
+use crate::guide::picture::Pictures;
+use guide_page::Facts;
+use page_data::{GuideLine, Site, Tool, TorqueRow, VERSION};
+use photo::Published;
+use search::{Entry, Terms};
+use tera::{Context, Value};
+use theme::{Theme, ThemeError};
+
+/// What browsers are told to allow: the site's own files and nothing else.
+const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; base-uri 'none'; form-action 'none'";
+
+/// A file of the site: its path and content.
+pub type File = (String, Vec<u8>);
+
+/// Makes pages for one shop with one theme.
+pub struct Publisher<'p> {
+    shop: &'p Shop,
+    theme: &'p Theme,
+    site: Value,
+}
+
+/// What stays of a guide when its pages are written: what lists, sums and the search index need.
+#[derive(Debug)]
+pub struct Summary {
+    /// The line in lists.
+    pub line: GuideLine,
+    /// Its fingerprint.
+    pub fingerprint: String,
+    /// The day of issue.
+    pub issued: Option<Date>,
+    /// Its tightening values.
+    pub torques: Vec<TorqueRow>,
+    /// Its tools.
+    pub tools: Vec<Tool>,
+    entry: Entry,
+    terms: Terms,
+}
+
+/// What comes in for one guide beside its model.
+pub struct GuideInput<'i> {
+    /// What is known of its pictures.
+    pub pictures: &'i Pictures,
+    /// The bytes of its usable pictures by address.
+    pub picture_bytes: &'i BTreeMap<String, Vec<u8>>,
+    /// Its fingerprint.
+    pub fingerprint: String,
+    /// Whether it is published although it is held.
+    pub draft: bool,
+}
+
+impl<'p> Publisher<'p> {
+    /// A publisher for a shop.
+    pub fn new(shop: &'p Shop, theme: &'p Theme) -> Self {
+        let site = Site {
+            version: VERSION,
+            language: shop.language.clone(),
+            shop: shop.name.clone(),
+            notice: shop.notice.clone(),
+            deferral: shop.deferral.clone(),
+            imperial_first: shop.imperial_first,
+            assets: theme.assets.clone(),
+            policy: POLICY,
+        };
+        Publisher { shop, theme, site: Value::from_serializable(&site) }
+    }
+
+    fn context(&self, root: &'static str, page: &str) -> Context {
+        let mut context = Context::new();
+        context.insert_value("site", self.site.clone());
+        context.insert("root", root);
+        context.insert("page", page);
+        context
+    }
+
+    /// The pages and pictures of one guide, each handed to `put` as soon as it is made, and its summary.
+    pub fn guide<E: From<ThemeError>>(
+        &self,
+        guide: &Guide<'_>,
+        input: &GuideInput<'_>,
+        put: &mut dyn FnMut(&str, &[u8]) -> Result<(), E>,
+    ) -> Result<Summary, E> {
+        let published: BTreeMap<String, Published> = input
+            .pictures
+            .iter()
+            .filter_map(|(address, fact)| Some((address.clone(), Published::plan(address, *fact.as_ref().ok()?))))
+            .collect();
+        let facts = Facts { pictures: &published, fingerprint: input.fingerprint.clone(), draft: input.draft };
+        let page = guide_page::page(guide, self.shop, &facts);
+        let folder = format!("guides/{}/", guide.slug);
+        let mut context = self.context("../../", "guide");
+        context.insert("guide", &page);
+        let mut buffer = Vec::with_capacity(64 << 10);
+        let mut render = |template: &str, file: &str, context: &Context| -> Result<(), E> {
+            buffer.clear();
+            self.theme.render(template, context, &mut buffer)?;
+            put(&format!("{folder}{file}"), &buffer)
+        };
+        render("guide.html", "index.html", &context)?;
+        render("torque.html", "torque.html", &context)?;
+        for (paper, file) in [("A4", "checklist-a4.html"), ("Letter", "checklist-letter.html")] {
+            context.insert("paper", paper);
+            render("checklist.html", file, &context)?;
+        }
+        for (address, picture) in &published {
+            let Some(bytes) = input.picture_bytes.get(address) else { continue };
+            // The head of the picture was read before; a body that cannot be unpacked is told where it is made.
+            for (name, content) in picture.make(bytes).map_err(|why| ThemeError(format!("the picture {address} of {}: {why}", guide.slug)))? {
+                put(&format!("{folder}{name}"), &content)?;
+            }
+        }
+        let (entry, terms) = search_terms(guide, &page);
+        Ok(Summary {
+            fingerprint: page.fingerprint,
+            issued: guide.issued.map(|date| date.value),
+            torques: page.torques,
+            tools: page.tools,
+            line: page.line,
+            entry,
+            terms,
+        })
+    }
+
+    /// All pages that are made from several guides, the theme's files and the search index.
+    pub fn site(&self, summaries: Vec<Summary>, chapters: &[page_data::Chapter]) -> Result<Vec<File>, ThemeError> {
+        let mut files: Vec<File> = self.theme.files.iter().map(|(path, bytes)| (path.clone(), bytes.clone())).collect();
+        let mut render = |template: &str, path: String, context: &Context| -> Result<(), ThemeError> {
+            let mut bytes = Vec::new();
+            self.theme.render(template, context, &mut bytes)?;
+            files.push((path, bytes));
+            Ok(())
+        };
+        let mut context = self.context("", "front");
+        context.insert("front", &front::page(&summaries, self.shop));
+        render("front.html", "index.html".to_owned(), &context)?;
+        let mut context = self.context("", "values");
+        context.insert("values", &values::page(&summaries, self.shop));
+        render("values.html", "values.html".to_owned(), &context)?;
+        let mut context = self.context("", "tools");
+        context.insert("tools", &tools::page(&summaries));
+        render("tools.html", "tools.html".to_owned(), &context)?;
+        let mut context = self.context("../", "handbook");
+        context.insert("chapters", chapters);
+        render("handbook.html", "handbook/index.html".to_owned(), &context)?;
+        for chapter in chapters {
+            let mut context = self.context("../", "handbook");
+            context.insert("chapter", chapter);
+            render("chapter.html", format!("handbook/{}.html", chapter.file), &context)?;
+        }
+        files.extend(search::index(summaries.into_iter().map(|summary| (summary.entry, summary.terms)).collect()));
+        Ok(files)
+    }
+}
+
+/// Eight hexadecimal characters that change with the guide's text, the shop's and any picture's bytes.
+pub fn fingerprint<'b>(parts: impl IntoIterator<Item = &'b [u8]>) -> String {
+    let mut hash = Sha256::new();
+    for part in parts {
+        // The length goes in as well, so that two parts cannot be cut apart differently with the same result.
+        hash.update((part.len() as u64).to_le_bytes());
+        hash.update(part);
+    }
+    let digits: String = hash.finalize().iter().take(4).map(|byte| format!("{byte:02x}")).collect();
+    format!("{} {}", &digits[..4], &digits[4..])
+}
+
+fn search_terms(guide: &Guide<'_>, page: &page_data::Guide) -> (Entry, Terms) {
+    let mut terms = Terms::default();
+    let line = &page.line;
+    let fits = line.fits.iter().map(|vehicle| vehicle.name.as_str());
+    for text in [line.title.as_str(), &line.system].into_iter().chain(line.document.as_deref()).chain(line.summary.as_deref()).chain(fits) {
+        terms.add(text, 0);
+    }
+    for part in page.parts.iter().chain(&page.kit_hardware).chain(&page.vehicle_hardware) {
+        terms.add(&part.name, 0);
+        part.number.iter().for_each(|number| terms.add(number, 0));
+    }
+    page.tools.iter().for_each(|tool| terms.add(&tool.name, 0));
+    let steps = page.phases.iter().flat_map(|phase| &phase.steps);
+    for step in steps {
+        let at = step.number;
+        terms.add(&step.title, at);
+        for operation in &step.operations {
+            terms.add(operation.verb, at);
+            terms.add(&operation.things, at);
+            operation.hardware.iter().chain(&operation.how).chain(&operation.tools).for_each(|text| terms.add(text, at));
+            if let Some(torque) = &operation.torque {
+                terms.add(&torque.value.first, at);
+                torque.value.second.iter().for_each(|value| terms.add(value, at));
+            }
+        }
+        for caution in &step.cautions {
+            terms.add(&caution.word, at);
+        }
+        for (text, _) in guide.steps[at - 1].prose.runs() {
+            terms.add(text, at);
+        }
+        for check in &guide.steps[at - 1].checks {
+            terms.add(&check.value, at);
+        }
+    }
+    let entry = Entry {
+        slug: guide.slug.clone(),
+        title: line.title.clone(),
+        document: line.document.clone().unwrap_or_default(),
+        steps: guide.steps.iter().map(|step| (step.id.value.clone(), step.title.value.clone())).collect(),
+    };
+    (entry, terms)
+}

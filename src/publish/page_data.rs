@@ -1,0 +1,449 @@
+//! What templates get: plain, versioned data with every word ready to print. The built-in theme and a
+//! shop's own get the same. Fields whose names end in `html` hold finished markup and are written with
+//! `safe`; all others are text. Model types never come this far.
+
+use serde::Serialize;
+
+/// The version of this data; it rises when a field changes its meaning or goes.
+pub const VERSION: u32 = 1;
+
+/// What every page gets, as `site`.
+#[derive(Clone, Debug, Serialize)]
+pub struct Site {
+    /// [`VERSION`].
+    pub version: u32,
+    /// The language of the guides, such as `en`.
+    pub language: String,
+    /// The shop's name.
+    pub shop: String,
+    /// The shop's sentence for every page, for instance that all values are invented.
+    pub notice: Option<String>,
+    /// The sentence that puts the vehicle maker's instructions and local rules first.
+    pub deferral: String,
+    /// Whether imperial units stand first.
+    pub imperial_first: bool,
+    /// Names of the files in `assets/`: the content is part of the name.
+    pub assets: Assets,
+    /// The content-security policy for the page's head.
+    pub policy: &'static str,
+}
+
+/// Names of the theme's files as published.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Assets {
+    /// The style of all pages.
+    pub sheet_css: String,
+    /// The style of checklists, less the paper.
+    pub checklist_css: String,
+    /// The paper: A4.
+    pub paper_a4_css: String,
+    /// The paper: Letter.
+    pub paper_letter_css: String,
+    /// The script of all pages.
+    pub site_js: String,
+    /// The colours of highlighted examples.
+    pub code_css: String,
+}
+
+/// A value in both unit orders.
+#[derive(Clone, Debug, Serialize)]
+pub struct Value {
+    /// In the shop's first units.
+    pub first: String,
+    /// In the others, where there are others.
+    pub second: Option<String>,
+    /// Both, marked up so that the page can change the order.
+    pub html: String,
+}
+
+/// A safety message.
+#[derive(Clone, Debug, Serialize)]
+pub struct Caution {
+    /// `danger`, `warning`, `caution` or `notice`; the class of the panel.
+    pub signal: &'static str,
+    /// The word as printed, in capitals.
+    pub word: String,
+    /// The hazard.
+    pub hazard_html: String,
+    /// What happens otherwise, and how to avoid it.
+    pub rest_html: String,
+    /// The options it needs, in words.
+    pub when: Option<String>,
+}
+
+/// A vehicle.
+#[derive(Clone, Debug, Serialize)]
+pub struct Vehicle {
+    /// Its id.
+    pub id: String,
+    /// Its name with the years.
+    pub name: String,
+}
+
+/// A tool.
+#[derive(Clone, Debug, Serialize)]
+pub struct Tool {
+    /// Its id.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// The shop's number for it.
+    pub number: Option<String>,
+    /// Whether it is a torque wrench, whose calibration is written on the checklist.
+    pub is_wrench: bool,
+    /// The day its calibration ends, in words.
+    pub calibrated_until: Option<String>,
+    /// Which of its sizes the guide uses.
+    pub sizes: Vec<String>,
+    /// A few words.
+    pub note: Option<String>,
+}
+
+/// A part or some hardware with its count.
+#[derive(Clone, Debug, Serialize)]
+pub struct Counted {
+    /// Its name, thread and class included.
+    pub name: String,
+    /// How many, as printed.
+    pub count: String,
+    /// The part number.
+    pub number: Option<String>,
+    /// A few words.
+    pub note: Option<String>,
+}
+
+/// A tightening value where it is used.
+#[derive(Clone, Debug, Serialize)]
+pub struct Torque {
+    /// The value.
+    pub value: Value,
+    /// Where it comes from.
+    pub source: Option<String>,
+    /// The order of tightening, in words.
+    pub pattern: Option<String>,
+    /// The passes, in words, such as `50 %, then 100 %`.
+    pub stages: Option<String>,
+    /// How many passes there are; 1 where none are given.
+    pub passes: Vec<String>,
+    /// The state of the thread.
+    pub condition: Option<String>,
+    /// Listed torque wrenches.
+    pub wrench: Option<String>,
+    /// How many fasteners; 0 where unknown.
+    pub count: u32,
+    /// A few words.
+    pub note: Option<String>,
+}
+
+/// One operation.
+#[derive(Clone, Debug, Serialize)]
+pub struct Operation {
+    /// The verb, as printed: `Remove`.
+    pub verb: &'static str,
+    /// What it acts on, in words: `seat, bracket`.
+    pub things: String,
+    /// The fasteners: `4 × Seat rail bolt (T50)`.
+    pub hardware: Vec<String>,
+    /// How: keep, by hand, notes; each a few words.
+    pub how: Vec<String>,
+    /// The torque.
+    pub torque: Option<Torque>,
+    /// Other values with what they are.
+    pub specs: Vec<NamedValue>,
+    /// Tools for it.
+    pub tools: Vec<String>,
+    /// The options it needs, in words.
+    pub when: Option<String>,
+}
+
+/// A value with its name.
+#[derive(Clone, Debug, Serialize)]
+pub struct NamedValue {
+    /// What the value is.
+    pub name: String,
+    /// The value.
+    pub value: Value,
+    /// Where it comes from.
+    pub source: Option<String>,
+}
+
+/// A step.
+#[derive(Clone, Debug, Serialize)]
+pub struct Step {
+    /// From 1.
+    pub number: usize,
+    /// Its anchor.
+    pub id: String,
+    /// Its heading.
+    pub title: String,
+    /// Its words and pictures.
+    pub html: String,
+    /// Its cautions, shown before its words.
+    pub cautions: Vec<Caution>,
+    /// What is done.
+    pub operations: Vec<Operation>,
+    /// Values that no operation names.
+    pub specs: Vec<NamedValue>,
+    /// Time to wait at the end.
+    pub wait: Option<String>,
+    /// Time for it, in words.
+    pub minutes: Option<String>,
+    /// The same as ISO 8601.
+    pub minutes_iso: Option<String>,
+    /// Tools of the step that no operation names.
+    pub tools: Vec<String>,
+    /// Checks at its end.
+    pub checks_html: Vec<String>,
+    /// Who signs before work goes on.
+    pub hold_point: Option<String>,
+    /// The options it needs, in words.
+    pub when: Option<String>,
+    /// Steps that come first.
+    pub needs: Vec<StepLink>,
+}
+
+/// A link to a step.
+#[derive(Clone, Debug, Serialize)]
+pub struct StepLink {
+    /// Its anchor.
+    pub id: String,
+    /// Its number.
+    pub number: usize,
+}
+
+/// A group of steps.
+#[derive(Clone, Debug, Serialize)]
+pub struct Phase {
+    /// Its heading; none for steps before the first one.
+    pub title: Option<String>,
+    /// Its words.
+    pub html: String,
+    /// Its steps.
+    pub steps: Vec<Step>,
+}
+
+/// A row of a torque sheet.
+#[derive(Clone, Debug, Serialize)]
+pub struct TorqueRow {
+    /// The step's number.
+    pub number: usize,
+    /// The step's anchor.
+    pub step: String,
+    /// The step's heading.
+    pub title: String,
+    /// What is tightened: `4 × Flange bolt`.
+    pub fastener: String,
+    /// Thread and class.
+    pub thread: String,
+    /// The drive.
+    pub drive: String,
+    /// The value and how.
+    pub torque: Torque,
+    /// The options it needs, in words.
+    pub when: Option<String>,
+}
+
+/// What a revision changed.
+#[derive(Clone, Debug, Serialize)]
+pub struct Change {
+    /// The revision.
+    pub revision: String,
+    /// Its day.
+    pub issued: Option<String>,
+    /// What changed.
+    pub what: String,
+}
+
+/// A guide in one line, for lists. Every list of guides uses it.
+#[derive(Clone, Debug, Serialize)]
+pub struct GuideLine {
+    /// Its folder under `guides/`.
+    pub slug: String,
+    /// What it does.
+    pub title: String,
+    /// Its number.
+    pub document: Option<String>,
+    /// Its revision.
+    pub revision: Option<String>,
+    /// The day of issue, in words.
+    pub issued: Option<String>,
+    /// The same as ISO 8601.
+    pub issued_iso: Option<String>,
+    /// The part of the vehicle.
+    pub system: String,
+    /// A sentence or two.
+    pub summary: Option<String>,
+    /// What it fits.
+    pub fits: Vec<Vehicle>,
+    /// Time for the job.
+    pub hours: Option<String>,
+    /// How many steps.
+    pub steps: usize,
+    /// Whether it is published although it is held.
+    pub draft: bool,
+}
+
+/// A guide's page, its checklists and its torque sheet, as `guide`.
+#[derive(Clone, Debug, Serialize)]
+pub struct Guide {
+    /// The line that lists show.
+    #[serde(flatten)]
+    pub line: GuideLine,
+    /// Who approved it.
+    pub approved: Option<String>,
+    /// Eight characters that change with every change of the guide.
+    pub fingerprint: String,
+    /// The time as ISO 8601.
+    pub hours_iso: Option<String>,
+    /// What it is not for.
+    pub not_for: Vec<String>,
+    /// Before work starts.
+    pub before_html: Vec<String>,
+    /// Cautions before the first step.
+    pub cautions: Vec<Caution>,
+    /// Tools.
+    pub tools: Vec<Tool>,
+    /// Parts of the kit.
+    pub parts: Vec<Counted>,
+    /// Hardware of the kit.
+    pub kit_hardware: Vec<Counted>,
+    /// Hardware on the vehicle.
+    pub vehicle_hardware: Vec<Counted>,
+    /// Options.
+    pub options: Vec<String>,
+    /// Words before the first step.
+    pub intro_html: String,
+    /// The steps.
+    pub phases: Vec<Phase>,
+    /// The torque sheet.
+    pub torques: Vec<TorqueRow>,
+    /// Checks when done.
+    pub final_checks_html: Vec<String>,
+    /// What is due later.
+    pub follow_up_html: Vec<String>,
+    /// Revisions.
+    pub changes: Vec<Change>,
+    /// Full names of the papers.
+    pub sources: Vec<String>,
+}
+
+/// The front page, as `front`.
+#[derive(Clone, Debug, Serialize)]
+pub struct Front {
+    /// Guides by system, both in order.
+    pub systems: Vec<System>,
+    /// Vehicles with at least one guide.
+    pub vehicles: Vec<Vehicle>,
+    /// How many guides.
+    pub guides: usize,
+    /// How many steps.
+    pub steps: usize,
+    /// The newest day of issue, in words.
+    pub newest: Option<String>,
+    /// The state of all guides together, as a fingerprint.
+    pub state: String,
+}
+
+/// Guides of one system.
+#[derive(Clone, Debug, Serialize)]
+pub struct System {
+    /// The system.
+    pub name: String,
+    /// Its guides.
+    pub guides: Vec<GuideLine>,
+}
+
+/// Tightening values of all guides, as `values`.
+#[derive(Clone, Debug, Serialize)]
+pub struct Values {
+    /// By vehicle, in the shop's order.
+    pub vehicles: Vec<VehicleValues>,
+}
+
+/// Tightening values of one vehicle.
+#[derive(Clone, Debug, Serialize)]
+pub struct VehicleValues {
+    /// The vehicle.
+    pub name: String,
+    /// Its guides with their rows.
+    pub guides: Vec<GuideValues>,
+}
+
+/// Tightening values of one guide.
+#[derive(Clone, Debug, Serialize)]
+pub struct GuideValues {
+    /// Its folder.
+    pub slug: String,
+    /// Its title.
+    pub title: String,
+    /// Its rows.
+    pub rows: Vec<TorqueRow>,
+}
+
+/// Tools of all guides, as `tools`.
+#[derive(Clone, Debug, Serialize)]
+pub struct Tools {
+    /// In the order of their names.
+    pub tools: Vec<ToolUse>,
+}
+
+/// A tool and the guides that use it.
+#[derive(Clone, Debug, Serialize)]
+pub struct ToolUse {
+    /// The tool.
+    pub tool: Tool,
+    /// Guides that list it.
+    pub guides: Vec<GuideLink>,
+}
+
+/// A link to a guide.
+#[derive(Clone, Debug, Serialize)]
+pub struct GuideLink {
+    /// Its folder.
+    pub slug: String,
+    /// Its title.
+    pub title: String,
+}
+
+/// A chapter of the author's handbook, as `chapter`.
+#[derive(Clone, Debug, Serialize)]
+pub struct Chapter {
+    /// The name of its file, without ending.
+    pub file: String,
+    /// Its heading.
+    pub title: String,
+    /// A sentence under the heading.
+    pub lead: String,
+    /// Its content.
+    pub sections: Vec<ChapterSection>,
+    /// Where it stands among the others, for the list of chapters.
+    pub group: String,
+}
+
+/// A section of a chapter.
+#[derive(Clone, Debug, Serialize)]
+pub struct ChapterSection {
+    /// Its heading.
+    pub title: String,
+    /// Paragraphs.
+    pub paragraphs_html: Vec<String>,
+    /// Rows of a table: key, what it takes, meaning, example.
+    pub keys: Vec<KeyRow>,
+    /// A highlighted example, if there is one.
+    pub example_html: Option<String>,
+}
+
+/// A row of the table of keys.
+#[derive(Clone, Debug, Serialize)]
+pub struct KeyRow {
+    /// The key.
+    pub name: String,
+    /// Whether it must be there.
+    pub required: bool,
+    /// What it takes.
+    pub takes: String,
+    /// What it means.
+    pub meaning: String,
+    /// An example.
+    pub example: String,
+}

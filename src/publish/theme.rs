@@ -1,0 +1,81 @@
+//! The theme: templates, styles and script, built in and overridable file by file from a shop's own
+//! `themes/` folder. The only user of the template engine.
+
+use std::collections::BTreeMap;
+
+use sha2::{Digest, Sha256};
+use tera::{Context, Tera};
+
+use crate::publish::page_data::Assets;
+
+macro_rules! built_in {
+    ($($name:literal)*) => {
+        /// The built-in files by name.
+        pub const BUILT_IN: &[(&str, &str)] = &[$(($name, include_str!(concat!("../../themes/", $name)))),*];
+    };
+}
+
+built_in! {
+    "base.html" "caution.html" "chapter.html" "checklist.html" "front.html" "guide.html" "handbook.html" "spec.html" "titleblock.html" "tool.html"
+    "tools.html" "torque.html" "torques.html" "values.html"
+    "sheet.css" "checklist.css" "paper-a4.css" "paper-letter.css" "code.css" "site.js"
+}
+
+/// A template that cannot be used: its name, and the engine's words with line and excerpt.
+#[derive(Debug)]
+pub struct ThemeError(pub String);
+
+impl std::fmt::Display for ThemeError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "the theme cannot be used: {}", self.0)
+    }
+}
+
+impl std::error::Error for ThemeError {}
+
+/// A theme ready to render.
+pub struct Theme {
+    tera: Tera,
+    /// Names of the published styles and scripts.
+    pub assets: Assets,
+    /// Their content by published path.
+    pub files: BTreeMap<String, Vec<u8>>,
+}
+
+impl Theme {
+    /// Puts the theme together; `own` are the shop's files, which take the place of built-in ones of the same name.
+    pub fn new(own: &BTreeMap<String, Vec<u8>>) -> Result<Self, ThemeError> {
+        let mut texts: BTreeMap<String, String> = BUILT_IN.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect();
+        for (name, bytes) in own {
+            let text = String::from_utf8(bytes.clone()).map_err(|_| ThemeError(format!("themes/{name} is not UTF-8 text")))?;
+            texts.insert(name.clone(), text);
+        }
+        let mut files = BTreeMap::new();
+        let mut publish = |name: &str| {
+            let text = texts.get(name).cloned().unwrap_or_default();
+            let (stem, ending) = name.rsplit_once('.').unwrap_or((name, ""));
+            // The content is part of the name, so that a browser never shows a new page with an old style.
+            let hash: String = Sha256::digest(text.as_bytes()).iter().take(5).map(|byte| format!("{byte:02x}")).collect();
+            let published = format!("{stem}.{hash}.{ending}");
+            files.insert(format!("assets/{published}"), text.into_bytes());
+            published
+        };
+        let assets = Assets {
+            sheet_css: publish("sheet.css"),
+            checklist_css: publish("checklist.css"),
+            paper_a4_css: publish("paper-a4.css"),
+            paper_letter_css: publish("paper-letter.css"),
+            site_js: publish("site.js"),
+            code_css: publish("code.css"),
+        };
+        let mut tera = Tera::default();
+        let templates = texts.iter().filter(|(name, _)| name.ends_with(".html")).map(|(name, text)| (name.as_str(), text.as_str()));
+        tera.add_raw_templates(templates).map_err(|error| ThemeError(error.to_string()))?;
+        Ok(Theme { tera, assets, files })
+    }
+
+    /// Renders a template into `out`. What is given at first is kept from page to page by the caller.
+    pub fn render(&self, template: &str, context: &Context, out: &mut Vec<u8>) -> Result<(), ThemeError> {
+        self.tera.render_to(template, context, out).map_err(|error| ThemeError(format!("{template}: {error}")))
+    }
+}

@@ -1,0 +1,23 @@
+//! Tools over all guides: which are needed where.
+
+use std::collections::BTreeMap;
+
+use crate::publish::Summary;
+use crate::publish::page_data::{GuideLink, ToolUse, Tools};
+
+/// The data of the page of tools.
+pub fn page(summaries: &[Summary]) -> Tools {
+    let mut tools: BTreeMap<(String, String), ToolUse> = BTreeMap::new();
+    for summary in summaries {
+        for tool in &summary.tools {
+            let used = tools.entry((tool.name.to_lowercase(), tool.id.clone())).or_insert_with(|| ToolUse { tool: tool.clone(), guides: Vec::new() });
+            for size in &tool.sizes {
+                if !used.tool.sizes.contains(size) {
+                    used.tool.sizes.push(size.clone());
+                }
+            }
+            used.guides.push(GuideLink { slug: summary.line.slug.clone(), title: summary.line.title.clone() });
+        }
+    }
+    Tools { tools: tools.into_values().collect() }
+}

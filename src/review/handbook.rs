@@ -1,0 +1,189 @@
+//! The author's handbook as data: chapters on the format, from the table of keys, and one for each rule,
+//! from the rule itself. Making pages of them is left to `publish`.
+
+use crate::guide::keys::{Block, Key, keys_of};
+use crate::guide::prose::RefKind;
+use crate::review::rule::{Family, Rule};
+use crate::review::rules;
+
+/// A part of a chapter. Between backticks stands what is typed.
+#[derive(Clone, Debug, Default)]
+pub struct Section {
+    /// Its heading.
+    pub title: String,
+    /// Paragraphs.
+    pub paragraphs: Vec<String>,
+    /// Keys to list.
+    pub keys: Vec<&'static Key>,
+    /// The text of a guide, or of a piece of one.
+    pub example: Option<String>,
+}
+
+/// A chapter.
+#[derive(Clone, Debug)]
+pub struct Chapter {
+    /// The name of its page.
+    pub file: String,
+    /// Its heading.
+    pub title: String,
+    /// A sentence under the heading.
+    pub lead: String,
+    /// The group it is listed in.
+    pub group: String,
+    /// Its parts.
+    pub sections: Vec<Section>,
+}
+
+/// A guide that shows the whole format in one page.
+pub const EXAMPLE: &str = include_str!("handbook_example.md");
+
+/// All chapters in order.
+pub fn chapters() -> Vec<Chapter> {
+    let mut chapters = vec![first_guide(), keys_chapter(), values_chapter()];
+    for family in [Family::Values, Family::Tightening, Family::Document] {
+        chapters.extend(rules::ALL.iter().filter(|rule| rule.family == family).map(|rule| rule_chapter(rule)));
+    }
+    chapters
+}
+
+fn paragraphs(texts: &[&str]) -> Vec<String> {
+    texts.iter().map(|text| (*text).to_owned()).collect()
+}
+
+fn first_guide() -> Chapter {
+    let schemes: Vec<String> = RefKind::ALL.iter().map(|(_, word)| format!("`{word}:`")).collect();
+    Chapter {
+        file: "first-guide".to_owned(),
+        title: "Write a guide".to_owned(),
+        lead: "A guide is one text file. This chapter shows a whole one and says what each piece is.".to_owned(),
+        group: "The format".to_owned(),
+        sections: vec![
+            Section {
+                title: "Where it stands".to_owned(),
+                paragraphs: paragraphs(&[
+                    "Make a folder with a short name in `guides/`, and in it a file `guide.md`: the folder's name becomes the page's address. Pictures go into the same folder. A guide without pictures may be a single file `guides/its-name.md`.",
+                    "What several guides share stands in `guides/shop.toml`: the shop's name, vehicles, tools, items, hardware, values and standing cautions.",
+                    "Then run `bayleaf review`: it names what is missing, with the line. When it is silent, run `bayleaf publish` and open `site/index.html`.",
+                ]),
+                ..Section::default()
+            },
+            Section {
+                title: "Blocks, phases and steps".to_owned(),
+                paragraphs: paragraphs(&[
+                    "Facts stand in blocks between two lines of `+++`: one at the top of the file for the whole guide, and one directly under the heading of any step, with an empty line between heading and block. Each line is `key = value`; texts stand in quotation marks.",
+                    "A heading with `##` starts a step. A heading with `#` starts a phase that groups steps, such as Strip down, Fit, Close up. Everything else is Markdown: paragraphs, lists, tables, pictures.",
+                    "A picture is written `![what it shows](file.svg)`, in a paragraph of its own, and always with words.",
+                ]),
+                ..Section::default()
+            },
+            Section {
+                title: "Say a value once".to_owned(),
+                paragraphs: vec![
+                    "Write each value in a `[[spec]]` with its source, and refer to it by its id. In the words, `[](spec:seat-bolt)` shows the value and `[the four rail bolts](hardware:seat-bolt)` shows the words.".to_owned(),
+                    format!("These can be referred to: {}.", schemes.join(", ")),
+                    "bayleaf never proposes a torque. Look it up with the vehicle maker or the supplier, and say where.".to_owned(),
+                ],
+                ..Section::default()
+            },
+            Section {
+                title: "A whole guide".to_owned(),
+                paragraphs: paragraphs(&["The van, the shop and every value in it are invented."]),
+                example: Some(EXAMPLE.to_owned()),
+                ..Section::default()
+            },
+            Section {
+                title: "Findings, and when one is acceptable".to_owned(),
+                paragraphs: paragraphs(&[
+                    "A hold keeps the guide out of the site. A query has to be answered: mend it, or accept it with a reason. A remark is worth a look.",
+                    "To accept a finding, write `[[accept]]` with the `rule` and the `reason` in the step's block, or in the guide block for the guide as a whole. The reason is printed in every review, and an acceptance that nothing answers to is itself a finding.",
+                ]),
+                example: Some("[[accept]]\nrule = \"torque-missing\"\nreason = \"the supplier gives none and was asked on 2026-08-03\"\n".to_owned()),
+                ..Section::default()
+            },
+        ],
+    }
+}
+
+fn keys_chapter() -> Chapter {
+    Chapter {
+        file: "keys".to_owned(),
+        title: "The keys of each block".to_owned(),
+        lead: "Every key that a guide or the shop file may have, what it takes and what it means.".to_owned(),
+        group: "The format".to_owned(),
+        sections: Block::ALL
+            .into_iter()
+            .map(|block| {
+                let name = block.name();
+                let title = name.strip_prefix("the ").or_else(|| name.strip_prefix("a ")).or_else(|| name.strip_prefix("an ")).unwrap_or(name);
+                let mut chars = title.chars();
+                let title = chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect());
+                let intro = match block {
+                    Block::Operation => "One small table in a step's `do` list: exactly one of the verbs, then how. A verb takes the id of an item, connector, part or hardware, or a list of ids.",
+                    Block::Shop => "The file `guides/shop.toml`. It has no `+++` lines.",
+                    Block::Guide => "Between the `+++` lines at the top of the file.",
+                    Block::Step => "Between `+++` lines directly under the step's heading.",
+                    _ => "",
+                };
+                let paragraphs = if intro.is_empty() { Vec::new() } else { vec![intro.to_owned()] };
+                Section { title, paragraphs, keys: keys_of(block).collect(), example: None }
+            })
+            .collect(),
+    }
+}
+
+fn values_chapter() -> Chapter {
+    let mut rows: Vec<String> = Vec::new();
+    for dimension in crate::quantity::Dimension::ALL {
+        let units: Vec<String> = crate::quantity::units()
+            .iter()
+            .filter(|unit| unit.dimension == dimension)
+            .map(|unit| format!("`{}`", unit.symbol))
+            .collect();
+        rows.push(format!("{}: {}", dimension.name(), units.join(", ")));
+    }
+    Chapter {
+        file: "values".to_owned(),
+        title: "Values and units".to_owned(),
+        lead: "How a value is written, and which units are read.".to_owned(),
+        group: "The format".to_owned(),
+        sections: vec![
+            Section {
+                title: "Forms".to_owned(),
+                paragraphs: paragraphs(&[
+                    "A value is text with its unit: `45 N·m`, a range `8..12 N·m`, a tolerance `24 ±3 N·m`, a limit `max 5 mm` or `min 10 mm`, a torque with an angle `30 N·m + 90°`, a fraction `1 1/8 in`.",
+                    "A second or third unit may stand beside it: `45 N·m (33 lb·ft)`. They must say the same within the rounding of their digits. Where only one is given, pages compute the other.",
+                    "The usual spellings of the trade are read, such as Nm, lb-ft, ft lbs, in-lb; one spelling is printed. What can be read in two ways (gal, lb or kg as a torque) is refused.",
+                    "Decimals have a point. Only where the shop's language has a comma is a comma read.",
+                ]),
+                ..Section::default()
+            },
+            Section { title: "Units".to_owned(), paragraphs: rows, ..Section::default() },
+        ],
+    }
+}
+
+fn rule_chapter(rule: &Rule) -> Chapter {
+    let section = |title: &str, text: &str| Section { title: title.to_owned(), paragraphs: vec![text.to_owned()], ..Section::default() };
+    let mut sections = vec![
+        section("Why it matters", rule.why),
+        section("How to mend it", rule.mend),
+        section("Weight", &weight(rule)),
+        section("Basis", rule.basis),
+    ];
+    for (title, example) in [("With the fault", rule.bad), ("Without it", rule.good)] {
+        if !example.is_empty() {
+            sections.push(Section { title: title.to_owned(), example: Some(example.to_owned()), ..Section::default() });
+        }
+    }
+    Chapter { file: rule.name.to_owned(), title: rule.name.to_owned(), lead: rule.summary.to_owned(), group: rule.family.title().to_owned(), sections }
+}
+
+/// What a finding of the rule does.
+pub fn weight(rule: &Rule) -> String {
+    let effect = match rule.severity {
+        crate::finding::Severity::Hold => "hold: the guide is kept out of the site",
+        crate::finding::Severity::Query => "query: mend it, or accept it with a reason",
+        crate::finding::Severity::Remark => "remark: worth a look",
+    };
+    if rule.can_be_accepted() { format!("A {effect}.") } else { format!("A {effect}. It cannot be accepted.") }
+}

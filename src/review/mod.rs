@@ -1,0 +1,107 @@
+//! Layer 3: the review. Runs every rule on a guide, sets accepted findings aside, and draws reports. It
+//! reads the model only; it knows nothing of pages.
+
+pub mod handbook;
+pub mod report;
+pub mod rule;
+pub mod rules;
+pub mod words;
+
+use crate::finding::{Finding, Severity, sort};
+use crate::guide::model::{Guide, Shop};
+use crate::guide::names::Names;
+use crate::guide::picture::Pictures;
+use crate::source::{Place, Span};
+use rule::{Check, Rule, Subject};
+
+/// The rule of this name.
+pub fn rule(name: &str) -> Option<&'static Rule> {
+    rules::ALL.iter().copied().find(|rule| rule.name == name)
+}
+
+/// What the review of one guide came to.
+#[derive(Debug, Default)]
+pub struct Outcome {
+    /// What stands, in the order of reports.
+    pub findings: Vec<Finding>,
+    /// What the author accepted, with the reason.
+    pub accepted: Vec<(Finding, String)>,
+    /// Where the guide gives torques, for other guides that give none.
+    pub torques: Vec<TorqueFact>,
+}
+
+/// A torque that a guide gives for some hardware.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TorqueFact {
+    /// The hardware's name in lower case: the same words mean the same hardware across guides.
+    pub hardware: String,
+    /// Where the value is written.
+    pub place: Place,
+}
+
+impl Outcome {
+    /// How many findings have this weight.
+    pub fn count(&self, severity: Severity) -> usize {
+        self.findings.iter().filter(|finding| finding.severity == severity).count()
+    }
+
+    /// Whether the guide must not go out.
+    pub fn is_held(&self) -> bool {
+        self.count(Severity::Hold) > 0
+    }
+}
+
+/// Reviews one guide; `findings` are those that reading it gave.
+pub fn review(guide: &Guide<'_>, shop: &Shop, pictures: &Pictures, guide_exists: &(dyn Fn(&str) -> bool + Sync), mut findings: Vec<Finding>) -> Outcome {
+    let subject = Subject { guide, shop, names: Names::new(guide, shop), pictures, guide_exists };
+    for rule in rules::ALL {
+        if let Check::Guide(check) = rule.check {
+            check(&subject, &mut findings);
+        }
+    }
+    let mut outcome = Outcome { torques: rules::tightening::torque_missing::facts(&subject), ..Outcome::default() };
+    set_accepted_aside(guide, findings, &mut outcome);
+    sort(&mut outcome.findings);
+    outcome
+}
+
+/// After all guides were reviewed: findings about missing torques get the places where other guides give one.
+pub fn look_elsewhere(outcomes: &mut [Outcome]) {
+    let torques: Vec<TorqueFact> = outcomes.iter().flat_map(|outcome| outcome.torques.iter().cloned()).collect();
+    for finding in outcomes.iter_mut().flat_map(|outcome| &mut outcome.findings) {
+        if finding.rule == rules::tightening::torque_missing::RULE.name {
+            rules::tightening::torque_missing::add_places(finding, &torques);
+        }
+    }
+}
+
+/// Two files that would be published under one address.
+pub fn same_slug(slug: &str, second: Place, first: Place) -> Finding {
+    rules::document::slug_twice::finding(slug, second, first)
+}
+
+fn set_accepted_aside(guide: &Guide<'_>, findings: Vec<Finding>, outcome: &mut Outcome) {
+    let mut used = vec![false; guide.acceptances.len()];
+    for finding in findings {
+        let acceptable = rule(finding.rule).is_some_and(Rule::can_be_accepted);
+        let matching = guide.acceptances.iter().position(|acceptance| {
+            acceptable && acceptance.rule.value == finding.rule && finding.place.file == guide.file && covers(acceptance.scope, finding.place.span)
+        });
+        match matching {
+            Some(at) => {
+                used[at] = true;
+                outcome.accepted.push((finding, guide.acceptances[at].reason.value.clone()));
+            }
+            None => outcome.findings.push(finding),
+        }
+    }
+    for (acceptance, used) in guide.acceptances.iter().zip(used) {
+        if !used {
+            outcome.findings.push(rules::document::acceptance_unused::finding(guide, acceptance));
+        }
+    }
+}
+
+fn covers(scope: Span, span: Span) -> bool {
+    scope.contains(span)
+}

@@ -1,0 +1,102 @@
+//! What a rule is: its name and weight, what it says to authors, examples, and its check. The rules
+//! themselves stand one in a file under `rules`.
+
+use crate::finding::{Finding, Severity};
+use crate::guide::model::{Guide, Shop};
+use crate::guide::names::Names;
+use crate::guide::picture::Pictures;
+use crate::source::Place;
+
+/// The families of rules, in the order of the handbook.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Family {
+    /// Values and units.
+    Values,
+    /// Tightening.
+    Tightening,
+    /// The document.
+    Document,
+}
+
+impl Family {
+    /// The heading in the handbook.
+    pub fn title(self) -> &'static str {
+        match self {
+            Family::Values => "Values and units",
+            Family::Tightening => "Tightening",
+            Family::Document => "The document",
+        }
+    }
+
+    /// The folder that the family's rules stand in.
+    pub fn folder(self) -> &'static str {
+        match self {
+            Family::Values => "values",
+            Family::Tightening => "tightening",
+            Family::Document => "document",
+        }
+    }
+}
+
+/// How a rule comes to its findings.
+#[derive(Clone, Copy)]
+pub enum Check {
+    /// The front end reports it while it reads; the rule's file explains it.
+    WhileReading,
+    /// It looks at one guide.
+    Guide(fn(&Subject<'_, '_>, &mut Vec<Finding>)),
+    /// It looks at all guides together; the review calls it by name.
+    WholeShop,
+}
+
+/// One rule.
+#[derive(Clone, Copy)]
+pub struct Rule {
+    /// The name, after the fault: words with hyphens.
+    pub name: &'static str,
+    /// Its family.
+    pub family: Family,
+    /// The weight of its findings, unless the finding says otherwise.
+    pub severity: Severity,
+    /// What is wrong, in one sentence.
+    pub summary: &'static str,
+    /// Why it matters.
+    pub why: &'static str,
+    /// How to mend it.
+    pub mend: &'static str,
+    /// The published source, or "common practice".
+    pub basis: &'static str,
+    /// The shortest guide that has the fault.
+    pub bad: &'static str,
+    /// The same guide without it.
+    pub good: &'static str,
+    /// The check.
+    pub check: Check,
+}
+
+impl Rule {
+    /// A finding of this rule with its usual weight.
+    pub fn at(&self, place: Place, message: impl Into<String>, remedy: impl Into<String>) -> Finding {
+        Finding::new(self.name, self.severity, place, message, remedy)
+    }
+
+    /// Whether an author may accept its findings with a reason. What could not be read cannot be accepted.
+    pub fn can_be_accepted(&self) -> bool {
+        !matches!(self.check, Check::WhileReading)
+    }
+}
+
+/// What a rule looks at.
+#[derive(Clone, Copy)]
+pub struct Subject<'g, 's> {
+    /// The guide.
+    pub guide: &'g Guide<'s>,
+    /// The shop.
+    pub shop: &'g Shop,
+    /// What ids stand for.
+    pub names: Names<'g>,
+    /// The guide's pictures.
+    pub pictures: &'g Pictures,
+    /// Whether a guide of this slug exists in the shop.
+    pub guide_exists: &'g (dyn Fn(&str) -> bool + Sync),
+}

@@ -1,0 +1,48 @@
+//! `link-broken`: a link leads to nothing.
+
+use crate::review::rule::{Check, Family, Rule, Subject};
+use crate::finding::{Finding, Severity};
+use crate::guide::names::{Destination, step};
+
+pub(crate) const RULE: Rule = Rule {
+    name: "link-broken",
+    family: Family::Document,
+    severity: Severity::Query,
+    summary: "A link leads to nothing.",
+    why: "Who follows it is lost, in the middle of a job.",
+    mend: "Link to a step of this guide, to another guide, or to a full web address.",
+    basis: "common practice",
+    bad: r##"+++
+title = "Fit the bracket"
++++
+
+## Fit the bracket
+
+See [the other guide](../no-such-guide/guide.md).
+"##,
+    good: r##"+++
+title = "Fit the bracket"
++++
+
+## Fit the bracket
+
+See [the first step](#fit-the-bracket).
+"##,
+    check: Check::Guide(check),
+};
+
+fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
+    let guide = subject.guide;
+    for address in guide.words().flat_map(|prose| &prose.addresses).filter(|address| address.safe) {
+        let written = address.address.value.as_str();
+        let remedy = match Destination::of(written) {
+            Destination::Web => continue,
+            Destination::Step(id) if step(guide, id).is_some() => continue,
+            Destination::Guide(slug) if (subject.guide_exists)(slug) => continue,
+            Destination::Step(_) => "use the id of a step, or write [words](step:its-id)",
+            Destination::Guide(_) => "write the path of a guide that exists, for instance ../swivel-seat-base/guide.md",
+            Destination::Unknown => "link to a step (#its-id), another guide (../its-folder/guide.md) or a web address (https://...)",
+        };
+        findings.push(RULE.at(guide.place(address.address.span), format!("the link to `{written}` leads to nothing"), remedy));
+    }
+}

@@ -1,0 +1,120 @@
+//! `tool-missing`: a drive or a torque is used that no listed tool covers, or a step uses a tool that the guide does not list.
+
+use crate::review::rule::{Check, Family, Rule, Subject};
+use crate::finding::{Finding, Severity};
+use crate::guide::model::Tool;
+use crate::guide::tally;
+
+pub(crate) const RULE: Rule = Rule {
+    name: "tool-missing",
+    family: Family::Document,
+    severity: Severity::Query,
+    summary: "A drive or a torque is used that no listed tool covers, or a step uses a tool that the guide does not list.",
+    why: "The technician finds out with the seat in his hands.",
+    mend: "Add the tool to the guide's `tools`; the shop file says which drives a tool covers.",
+    basis: "common practice",
+    bad: r##"+++
+title = "Fit the bracket"
+tools = ["torque-wrench-60"]
+
+[[hardware]]
+id = "base-bolt"
+name = "Flange bolt"
+thread = "M8x1.25"
+drive = "13 mm hex"
+supplied = 4
+
+[[item]]
+id = "base"
+name = "Swivel base"
+
+[[spec]]
+id = "base-bolt"
+torque = "30 N·m"
+source = "practice"
++++
+
+## Fit the bracket
+
++++
+do = [{ fit = "base", hardware = "4 x base-bolt", torque = "base-bolt" }]
++++
+
+Do the work.
+"##,
+    good: r##"+++
+title = "Fit the bracket"
+tools = ["torque-wrench-60", "sockets"]
+
+[[hardware]]
+id = "base-bolt"
+name = "Flange bolt"
+thread = "M8x1.25"
+drive = "13 mm hex"
+supplied = 4
+
+[[item]]
+id = "base"
+name = "Swivel base"
+
+[[spec]]
+id = "base-bolt"
+torque = "30 N·m"
+source = "practice"
++++
+
+## Fit the bracket
+
++++
+do = [{ fit = "base", hardware = "4 x base-bolt", torque = "base-bolt" }]
++++
+
+Do the work.
+"##,
+    check: Check::Guide(check),
+};
+
+fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
+    let Subject { guide, names, .. } = *subject;
+    let tools: Vec<&Tool> = guide.tools.iter().filter_map(|id| names.tool(&id.value)).collect();
+    let mut told: Vec<&str> = Vec::new();
+    for (_, operation) in guide.operations().filter(|(_, operation)| operation.verb.does_up() || operation.verb.undoes()) {
+        for (_, hardware) in tally::hardware_of(operation, names) {
+            let Some(drive) = &hardware.drive else { continue };
+            if tools.iter().any(|tool| fits(tool, &drive.value)) || told.contains(&drive.as_str()) {
+                continue;
+            }
+            told.push(drive.as_str());
+            let span = operation.hardware.first().map_or(operation.span, |count| count.span);
+            findings.push(RULE.at(
+                guide.place(span),
+                format!("no tool in the guide's list fits a drive of {}", drive.value),
+                "add a tool to `tools` whose `sizes` have this drive, written the same way",
+            ));
+        }
+        if tally::torque_of(operation, names).is_some() && tools.iter().all(|tool| tool.range.is_none()) && !told.contains(&"torque") {
+            told.push("torque");
+            findings.push(RULE.at(
+                guide.place(operation.span),
+                "a torque is asked for and the guide lists no torque wrench",
+                "add a torque wrench to `tools`; the shop file gives its `range`",
+            ));
+        }
+    }
+    let used = guide.steps.iter().flat_map(|step| step.tools.iter().chain(step.operations.iter().flat_map(|operation| &operation.with)));
+    for id in used {
+        if names.tool(&id.value).is_some() && !guide.tools.iter().any(|listed| listed.value == id.value) {
+            findings.push(RULE.at(
+                guide.place(id.span),
+                format!("`{}` is used here and is not in the guide's list of tools", id.value),
+                format!("add \"{}\" to `tools` in the guide block", id.value),
+            ));
+        }
+    }
+}
+
+/// Whether one of the tool's sizes is this drive, whatever the case and the spacing.
+pub(crate) fn fits(tool: &Tool, drive: &str) -> bool {
+    let folded = |text: &str| text.chars().filter(|c| !c.is_whitespace()).flat_map(char::to_lowercase).collect::<String>();
+    tool.sizes.iter().any(|size| folded(&size.value) == folded(drive))
+}

@@ -1,0 +1,23 @@
+//! The rules, one in a file, and their registry. One word here registers a rule.
+
+use super::rule::Rule;
+
+macro_rules! rules {
+    ($($family:ident: $($name:ident)*;)*) => {
+        $(pub(crate) mod $family { $(pub(crate) mod $name;)* })*
+
+        /// Every rule, in the order of the handbook.
+        pub static ALL: &[&Rule] = &[$($(&$family::$name::RULE,)*)*];
+    };
+}
+
+rules! {
+    values: unit_unknown unit_ambiguous value_unreadable range_reversed dual_disagree unit_mixed value_in_prose value_stray;
+    tightening: torque_missing torque_unsourced torque_vague;
+    document: source_missing revision_missing fits_missing steps_missing hours_disagree final_check_missing tool_missing tool_unused
+        photo_missing photo_unreadable photo_without_words photo_too_small drawing_unsafe link_broken address_refused markup_shown
+        id_unknown id_twice slug_twice key_unknown key_missing type_wrong block_unreadable text_unreadable acceptance_unused;
+}
+
+#[cfg(test)]
+mod tests;

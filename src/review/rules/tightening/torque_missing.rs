@@ -1,0 +1,153 @@
+//! `torque-missing`: hardware is done up with no torque.
+
+use crate::review::rule::{Check, Family, Rule, Subject};
+use crate::finding::{Finding, Related, Severity};
+use crate::guide::model::{Hardware, Operation};
+use crate::guide::names::Names;
+use crate::guide::tally;
+use crate::quantity::Dimension;
+use crate::review::TorqueFact;
+use crate::source::Place;
+
+pub(crate) const RULE: Rule = Rule {
+    name: "torque-missing",
+    family: Family::Tightening,
+    severity: Severity::Hold,
+    summary: "Hardware is done up with no torque.",
+    why: "An omission here is the commonest way a fitted part comes loose; whoever works from the sheet makes up a figure or gives it a good pull.",
+    mend: "Look the torque up with the vehicle maker or the supplier, write it in a spec with its source, and name the spec in the operation. Hardware that is done up without one says why: `no_torque`. bayleaf never proposes a torque.",
+    basis: "common practice; fasteners left undone or incomplete lead the published counts of omissions in maintenance",
+    bad: r##"+++
+title = "Fit the bracket"
+[[hardware]]
+id = "base-bolt"
+name = "Flange bolt"
+thread = "M8x1.25"
+drive = "13 mm hex"
+supplied = 4
+
+[[item]]
+id = "base"
+name = "Swivel base"
+
+[[tool]]
+id = "s"
+name = "s"
++++
+
+## Fit the bracket
+
++++
+do = [{ fit = "base", hardware = "4 x base-bolt" }]
++++
+
+Do the work.
+"##,
+    good: r##"+++
+title = "Fit the bracket"
+[[hardware]]
+id = "base-bolt"
+name = "Flange bolt"
+thread = "M8x1.25"
+drive = "13 mm hex"
+supplied = 4
+
+[[item]]
+id = "base"
+name = "Swivel base"
+
+[[spec]]
+id = "base-bolt"
+torque = "30 N·m"
+source = "practice"
++++
+
+## Fit the bracket
+
++++
+do = [{ fit = "base", hardware = "4 x base-bolt", torque = "base-bolt" }]
++++
+
+Do the work.
+"##,
+    check: Check::Guide(check),
+};
+
+fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
+    let Subject { guide, names, .. } = *subject;
+    for (_, operation) in guide.operations().filter(|(_, operation)| operation.verb.does_up() && operation.torque.is_none()) {
+        for (count, hardware) in owed(operation, names) {
+            if operation.by_hand && tightened_later(subject, operation, hardware) {
+                continue;
+            }
+            let span = operation
+                .hardware
+                .iter()
+                .find(|named| named.id.value == hardware.id.value)
+                .map_or_else(|| operation.targets.first().map_or(operation.span, |target| target.span), |named| named.span);
+            let message = if operation.by_hand {
+                format!("{count} × {} is started by hand and never tightened to a torque", hardware.name.value)
+            } else {
+                format!("{count} × {} is done up with no torque", hardware.name.value)
+            };
+            let own = names.both().into_iter().flat_map(|names| &names.specs.rows).find(|spec| {
+                spec.of.as_ref().is_some_and(|of| of.value == hardware.id.value)
+                    && spec.quantity().is_some_and(|quantity| quantity.dimension == Dimension::Torque)
+            });
+            let remedy = match own {
+                Some(spec) => format!("if the spec `{0}` is the one, add torque = \"{0}\" to the operation", spec.id.value),
+                None => "look it up with the vehicle maker or the supplier and write it in a spec with its source; \
+                         if there is none by design, say why in the hardware's `no_torque`"
+                    .to_owned(),
+            };
+            let mut finding = RULE.at(guide.place(span), message, remedy);
+            if let Some(spec) = own {
+                finding = finding.with_related(Place { file: names.file_of_spec(spec), span: spec.id.span }, "a spec for this hardware");
+            }
+            findings.push(finding);
+        }
+    }
+}
+
+fn owed<'g>(operation: &'g Operation, names: Names<'g>) -> impl Iterator<Item = (u32, &'g Hardware)> {
+    tally::hardware_of(operation, names).into_iter().filter(|(_, hardware)| hardware.takes_torque())
+}
+
+/// Whether an operation after this one tightens the same hardware to a torque.
+fn tightened_later(subject: &Subject<'_, '_>, started: &Operation, hardware: &Hardware) -> bool {
+    let after = subject.guide.operations().map(|(_, operation)| operation).skip_while(|operation| !std::ptr::eq(*operation, started)).skip(1);
+    after
+        .filter(|operation| operation.verb.does_up() && operation.torque.is_some())
+        .any(|operation| tally::hardware_of(operation, subject.names).iter().any(|(_, other)| std::ptr::eq(*other, hardware)))
+}
+
+/// Where this guide gives torques, and for what.
+pub(crate) fn facts(subject: &Subject<'_, '_>) -> Vec<TorqueFact> {
+    let Subject { guide, shop, names, .. } = *subject;
+    let uses = tally::torque_uses(guide, shop);
+    let mut facts: Vec<TorqueFact> = uses
+        .iter()
+        .flat_map(|used| {
+            let place = match used.spec {
+                Some(spec) => Place { file: names.file_of_spec(spec), span: spec.id.span },
+                None => guide.place(used.operation.span),
+            };
+            used.hardware.iter().map(move |(_, hardware)| TorqueFact { hardware: hardware.name.value.to_lowercase(), place })
+        })
+        .collect();
+    facts.sort_by(|a, b| (a.place, &a.hardware).cmp(&(b.place, &b.hardware)));
+    facts.dedup();
+    facts
+}
+
+/// Adds the places where other guides give a torque for the same hardware: a place to look, never the answer.
+pub(crate) fn add_places(finding: &mut Finding, torques: &[TorqueFact]) {
+    /// A reader looks at a few places and no more.
+    const MOST: usize = 3;
+    let name = finding.message.split(" × ").nth(1).and_then(|rest| rest.split(" is ").next()).unwrap_or_default().to_lowercase();
+    let elsewhere = torques.iter().filter(|fact| fact.hardware == name && fact.place.file != finding.place.file);
+    let places: Vec<Place> = elsewhere.map(|fact| fact.place).take(MOST).collect();
+    for place in places {
+        finding.related.push(Related { place, label: "another guide gives one for hardware of this name: a place to look, not the answer".to_owned() });
+    }
+}

@@ -1,0 +1,76 @@
+//! `unit-mixed`: like values lead with different systems of units, some against the shop's order.
+
+use crate::review::rule::{Check, Family, Rule, Subject};
+use crate::finding::{Finding, Severity};
+use crate::guide::model::{Stated, TorqueRef};
+use crate::quantity::{Dimension, System};
+use crate::source::Spanned;
+
+pub(crate) const RULE: Rule = Rule {
+    name: "unit-mixed",
+    family: Family::Values,
+    severity: Severity::Remark,
+    summary: "Like values lead with different systems of units, some against the shop's order.",
+    why: "A reader who works down a column takes the first number and expects it in the same unit as the one above.",
+    mend: "Give the shop's unit first; pages show both anyway.",
+    basis: "common practice",
+    bad: r##"+++
+title = "Fit the bracket"
+[[spec]]
+id = "a-bolt"
+torque = "45 N·m"
+
+[[spec]]
+id = "b-bolt"
+torque = "33 lb·ft"
++++
+
+## Fit the bracket
+
+Do the work.
+"##,
+    good: r##"+++
+title = "Fit the bracket"
+[[spec]]
+id = "a-bolt"
+torque = "45 N·m"
+
+[[spec]]
+id = "b-bolt"
+torque = "45 N·m (33 lb·ft)"
++++
+
+## Fit the bracket
+
+Do the work.
+"##,
+    check: Check::Guide(check),
+};
+
+fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
+    let guide = subject.guide;
+    let wanted = if subject.shop.imperial_first { System::Imperial } else { System::Metric };
+    let specs = guide.own.specs.rows.iter().filter_map(|spec| spec.value.as_ref());
+    let in_place = guide.operations().filter_map(|(_, operation)| match &operation.torque {
+        Some(TorqueRef::InPlace(value)) => Some(value),
+        _ => None,
+    });
+    let values: Vec<(&Spanned<Stated>, Dimension, System)> = specs
+        .chain(in_place)
+        .filter_map(|value| {
+            let quantity = value.value.quantity.as_ref()?;
+            Some((value, quantity.dimension, quantity.leading().unit.system))
+        })
+        .filter(|(_, _, system)| *system != System::Both)
+        .collect();
+    for (value, dimension, system) in &values {
+        if *system != wanted && values.iter().any(|(_, other, system)| other == dimension && *system == wanted) {
+            let order = if subject.shop.imperial_first { "imperial" } else { "metric" };
+            findings.push(RULE.at(
+                guide.place(value.span),
+                format!("this {} leads with the other system than the rest of the guide: {}", dimension.name(), value.value.text),
+                format!("put the {order} value first, as the shop does"),
+            ));
+        }
+    }
+}

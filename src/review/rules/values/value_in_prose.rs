@@ -1,0 +1,128 @@
+//! `value-in-prose`: a value with a unit is typed into the words instead of being referred to.
+
+use crate::review::rule::{Check, Family, Rule, Subject};
+use crate::finding::{Finding, Severity};
+use crate::guide::model::Shop;
+use crate::guide::prose::Prose;
+use crate::quantity::{self, Dimension, Quantity};
+use crate::source::Span;
+
+pub(crate) const RULE: Rule = Rule {
+    name: "value-in-prose",
+    family: Family::Values,
+    severity: Severity::Query,
+    summary: "A value with a unit is typed into the words instead of being referred to.",
+    why: "When the value changes, the words keep the old one.",
+    mend: "Write the value in a spec and refer to it: [](spec:seat-bolt).",
+    basis: "common practice",
+    bad: r##"+++
+title = "Fit the bracket"
+sources = { manual = "Marlin body manual" }
+
+[[hardware]]
+id = "seat-bolt"
+name = "Seat rail bolt"
+
+[[spec]]
+id = "seat-bolt"
+for = "seat-bolt"
+torque = "45 N·m"
+source = "manual"
++++
+
+## Fit the bracket
+
++++
+do = [{ tighten = "seat-bolt", torque = "seat-bolt" }]
++++
+
+Tighten to 45 N·m.
+"##,
+    good: r##"+++
+title = "Fit the bracket"
+sources = { manual = "Marlin body manual" }
+
+[[hardware]]
+id = "seat-bolt"
+name = "Seat rail bolt"
+
+[[spec]]
+id = "seat-bolt"
+for = "seat-bolt"
+torque = "45 N·m"
+source = "manual"
++++
+
+## Fit the bracket
+
++++
+do = [{ tighten = "seat-bolt", torque = "seat-bolt" }]
++++
+
+Tighten to [](spec:seat-bolt).
+"##,
+    check: Check::Guide(check),
+};
+
+fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
+    let Subject { guide, names, .. } = *subject;
+    for prose in guide.words() {
+        for found in typed_values(prose, subject.shop) {
+            let quantity = &found.quantity;
+            let twin = names.both().into_iter().flat_map(|names| &names.specs.rows).find(|spec| {
+                spec.quantity().is_some_and(|other| other.dimension == quantity.dimension && quantity::same(other, quantity))
+            });
+            let (remedy, edit) = match twin {
+                Some(spec) => {
+                    let link = format!("[](spec:{})", spec.id.value);
+                    (format!("refer to the spec that has it: {link}"), Some(link))
+                }
+                None => ("write it in a [[spec]] with its source, and refer to it as [](spec:its-id)".to_owned(), None),
+            };
+            let mut finding = RULE.at(guide.place(found.span), format!("the value {} is typed into the words", found.text), remedy);
+            // Torques and the like decide whether the work holds; a length or a voltage in passing is worth a look only.
+            let grave = matches!(
+                quantity.dimension,
+                Dimension::Torque | Dimension::Pressure | Dimension::Volume | Dimension::Mass | Dimension::Force | Dimension::Temperature
+            );
+            finding.severity = if grave { Severity::Query } else { Severity::Remark };
+            if let Some(link) = edit {
+                finding = finding.with_edit(found.span, link);
+            }
+            findings.push(finding);
+        }
+    }
+}
+
+/// A value typed into words.
+pub(crate) struct Typed {
+    /// Where it stands.
+    pub(crate) span: Span,
+    /// The characters.
+    pub(crate) text: String,
+    /// What it says.
+    pub(crate) quantity: Quantity,
+}
+
+/// Values typed into the words of `prose`. Sizes of tools and a vehicle's voltage are names, not values to work to.
+pub(crate) fn typed_values(prose: &Prose<'_>, shop: &Shop) -> Vec<Typed> {
+    let options = quantity::Options { decimal_comma: shop.language == "de", default_unit: None };
+    let mut typed = Vec::new();
+    for (text, span) in prose.runs() {
+        if (span.end - span.start) as usize != text.len() {
+            continue;
+        }
+        for found in quantity::scan(text, &options) {
+            let next = text[found.range.end..].trim_start().split(|c: char| !c.is_alphanumeric()).next().unwrap_or_default();
+            let names_a_tool = found.quantity.dimension == Dimension::Length && TOOL_WORDS.contains(&next.to_lowercase().as_str());
+            if !names_a_tool && found.quantity.dimension != Dimension::Voltage {
+                typed.push(Typed { span: span.part(found.range.clone()), text: text[found.range].to_owned(), quantity: found.quantity });
+            }
+        }
+    }
+    typed
+}
+
+/// Words that make a length in front of them the size of a tool.
+const TOOL_WORDS: &[&str] =
+    &["socket", "spanner", "wrench", "hex", "drill", "bit", "key", "drive", "allen", "extension", "punch", "hole", "tap", "die"];
