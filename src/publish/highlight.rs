@@ -15,7 +15,6 @@ const NAME: &str = "bayleaf guide";
 /// What is told apart in a guide: a scope and the expression that finds it, the first match wins.
 const PATTERNS: &[(&str, &str)] = &[
     ("punctuation.definition.block", r"^\+\+\+\s*$"),
-    ("comment.line", r"#(?!+\s|\{|\w).*$|^\s*# [^\n]*(?==)"),
     ("markup.heading", r"^#{1,6} .*$"),
     ("entity.name.section", r"^\s*\[\[?[a-z_.]+\]?\]"),
     ("variable.other.key", r"[A-Za-z_][A-Za-z0-9_-]*(?=\s*=)"),
