@@ -161,7 +161,7 @@
       p.step = step;
       asked.forEach(function (w, i) {
         if (step && hasWord(step[1], w, i === last)) p.score += 10;
-        if (hasWord(row[1], w, i === last)) p.score += step ? 4 : 10;
+        if (hasWord(row[1], w, i === last)) p.score += step ? 4 : 14;
       });
     });
     near = near.filter(function (p) { return !p.gone; })

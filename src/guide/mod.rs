@@ -15,6 +15,7 @@ pub mod resolve;
 pub mod shop;
 pub mod tally;
 pub mod verb;
+pub mod words;
 
 use crate::finding::Finding;
 use crate::source::{FileId, SourceFile};

@@ -197,6 +197,14 @@ pub struct Tool {
     pub hides: bool,
 }
 
+impl Tool {
+    /// Whether one of its sizes is this drive, whatever the case and the spacing.
+    pub fn fits(&self, drive: &str) -> bool {
+        let folded = |text: &str| text.chars().filter(|c| !c.is_whitespace()).flat_map(char::to_lowercase).collect::<String>();
+        self.sizes.iter().any(|size| folded(&size.value) == folded(drive))
+    }
+}
+
 /// A signal word by ANSI Z535.6.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Signal {

@@ -88,6 +88,9 @@ pub fn examine(bytes: &[u8]) -> Result<PictureFact, PictureFault> {
 /// A drawing must be plain: no script, no event attribute, nothing fetched from elsewhere.
 fn examine_drawing(text: &str) -> Result<PictureFact, PictureFault> {
     let text = text.trim_start_matches('\u{feff}');
+    if !text.trim_start().starts_with('<') {
+        return Err(PictureFault::Unreadable("it holds plain text".to_owned()));
+    }
     let options = roxmltree::ParsingOptions { allow_dtd: false, nodes_limit: 200_000, ..Default::default() };
     let document = roxmltree::Document::parse_with_options(text, options).map_err(|error| PictureFault::Unreadable(error.to_string()))?;
     let root = document.root_element();

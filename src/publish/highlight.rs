@@ -14,8 +14,8 @@ const NAME: &str = "bayleaf guide";
 
 /// What is told apart in a guide: a scope and the expression that finds it, the first match wins.
 const PATTERNS: &[(&str, &str)] = &[
-    ("punctuation.definition.block", r"^\+\+\+\s*$"),
-    ("markup.heading", r"^#{1,6} .*$"),
+    ("punctuation.definition.block", r"^\+\+\+[ \t]*"),
+    ("markup.heading", r"^#{1,6} [^\n]*"),
     ("entity.name.section", r"^\s*\[\[?[a-z_.]+\]?\]"),
     ("variable.other.key", r"[A-Za-z_][A-Za-z0-9_-]*(?=\s*=)"),
     ("string.quoted", "\"[^\"\\n]*\""),

@@ -19,10 +19,9 @@ pub fn agree(a: &Statement, b: &Statement) -> bool {
     match (&a.form, &b.form) {
         (Form::Single(x), Form::Single(y)) | (Form::Max(x), Form::Max(y)) | (Form::Min(x), Form::Min(y)) => values(x, y),
         (Form::Range(x_low, x_high), Form::Range(y_low, y_high)) => values(x_low, y_low) && values(x_high, y_high),
-        (
-            Form::Tolerance { nominal: x, plus: x_plus, minus: x_minus },
-            Form::Tolerance { nominal: y, plus: y_plus, minus: y_minus },
-        ) => values(x, y) && distances(x_plus, y_plus) && distances(x_minus, y_minus),
+        (Form::Tolerance { nominal: x, plus: x_plus, minus: x_minus }, Form::Tolerance { nominal: y, plus: y_plus, minus: y_minus }) => {
+            values(x, y) && distances(x_plus, y_plus) && distances(x_minus, y_minus)
+        }
         (Form::Range(..), Form::Tolerance { .. }) | (Form::Tolerance { .. }, Form::Range(..)) => {
             let ends = ends(&a.form).zip(ends(&b.form));
             ends.is_some_and(|((x_low, x_high), (y_low, y_high))| values(&x_low, &y_low) && values(&x_high, &y_high))
@@ -69,5 +68,36 @@ fn ends(form: &Form) -> Option<(Number, Number)> {
             Some((end(nominal.value.minus(minus.value))?, end(nominal.value.plus(plus.value))?))
         }
         _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Dimension, Options, read};
+    use super::*;
+
+    #[test]
+    fn values_agree_within_the_rounding_of_either() {
+        use Dimension::*;
+        for (a, b, dimension, expected) in [
+            ("25 N·m", "18 lb·ft", Torque, true),
+            ("25 N·m", "19 lb·ft", Torque, false),
+            // Zeros at the end of a large value may be rounding, those of a small one are not.
+            ("33700 N", "7600 lbf", Force, true),
+            ("33700 N", "7700 lbf", Force, false),
+            ("8..12 N·m", "71..106 lb·in", Torque, true),
+            ("8..12 N·m", "71..116 lb·in", Torque, false),
+            ("24 ± 3 N·m", "21..27 N·m", Torque, true),
+            ("24 ± 3 N·m", "24 N·m", Torque, false),
+            ("max 5 mm", "max 0.2 in", Length, true),
+            ("max 5 mm", "min 0.2 in", Length, false),
+            ("30 N·m + 90°", "30 N·m", Torque, true),
+            ("30 N·m + 90°", "30 N·m + 60°", Torque, false),
+            ("90 min", "1.5 h", Time, true),
+        ] {
+            let quantity = |text| read(text, dimension, &Options::default()).quantity.expect("the text has a value");
+            assert_eq!(same(&quantity(a), &quantity(b)), expected, "{a} and {b}");
+            assert_eq!(same(&quantity(b), &quantity(a)), expected, "{b} and {a}");
+        }
     }
 }

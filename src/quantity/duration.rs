@@ -70,3 +70,27 @@ fn parts(seconds: Exact) -> (i128, i128, Option<String>) {
     let text = text.trim_end_matches('0').trim_end_matches('.');
     (hours, minutes, (rest > 0).then(|| text.to_owned()))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Dimension, Options, read};
+    use super::*;
+
+    #[test]
+    fn durations_are_written_for_machines_and_people() {
+        for (text, machine, people) in [
+            ("90 min", "PT1H30M", "1 h 30 min"),
+            ("1.5..2 h", "PT2H", "1 h 30 min to 2 h"),
+            ("10 s", "PT10S", "10 s"),
+            ("0.5 s", "PT0.5S", "0.5 s"),
+            ("max 2 h", "PT2H", "max. 2 h"),
+            ("0 min", "PT0S", "0 min"),
+            ("2 d", "PT48H", "48 h"),
+        ] {
+            let quantity = read(text, Dimension::Time, &Options::default()).quantity.expect("the text has a value");
+            assert_eq!((duration_iso(&quantity).as_str(), duration_words(&quantity).as_str()), (machine, people), "{text}");
+        }
+        assert_eq!(duration_iso_minutes(Exact::whole(90)), "PT1H30M");
+        assert_eq!(duration_iso_minutes(Exact::whole(-5)), "PT0S");
+    }
+}

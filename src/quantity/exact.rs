@@ -174,3 +174,36 @@ pub(super) fn place_point(digits: i128, decimals: u32, point: char) -> String {
     }
     written
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rounding_goes_the_way_it_is_told() {
+        for (over, under, nearest, down, up) in
+            [(5, 2, 3, 2, 3), (-5, 2, -3, -3, -2), (7, 3, 2, 2, 3), (-7, 3, -2, -3, -2), (4, 2, 2, 2, 2)]
+        {
+            let value = Exact::ratio(over, under);
+            let rounded = [Rounding::Nearest, Rounding::Down, Rounding::Up].map(|rounding| value.rounded(0, rounding));
+            assert_eq!(rounded, [Some(nearest), Some(down), Some(up)], "{value}");
+        }
+    }
+
+    #[test]
+    fn what_does_not_fit_is_none() {
+        let large = Exact::fraction(i128::MAX, 1).expect("it fits");
+        assert_eq!(large.plus(Exact::ONE), None);
+        assert_eq!(large.times(Exact::whole(2)), None);
+        assert_eq!(large.negated().minus(Exact::whole(1)), None);
+        assert_eq!(Exact::ONE.over(Exact::ZERO), None);
+        assert_eq!(Exact::fraction(1, 0), None);
+    }
+
+    #[test]
+    fn it_is_shown_without_rounding() {
+        assert_eq!(Exact::ratio(-9, 8).to_string(), "−1.125");
+        assert_eq!(Exact::ratio(1, 3).to_string(), "1/3");
+        assert_eq!(Exact::whole(12).to_string(), "12");
+    }
+}

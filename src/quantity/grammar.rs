@@ -88,7 +88,8 @@ pub(super) fn limit_before(before: &str) -> Option<(Limit, usize)> {
     find(MAX_WORDS, Limit::Max).or_else(|| find(MIN_WORDS, Limit::Min))
 }
 
-fn strip_word<'t>(text: &'t str, word: &str) -> Option<&'t str> {
+/// The text without a word at its end, where that is no part of a longer one; capitals do not matter.
+pub(super) fn strip_word<'t>(text: &'t str, word: &str) -> Option<&'t str> {
     let at = text.len().checked_sub(word.len())?;
     let tail = text.get(at..)?;
     let whole = !text[..at].ends_with(char::is_alphanumeric) || !word.starts_with(char::is_alphabetic);
@@ -507,6 +508,7 @@ impl<'a> Parser<'a> {
             cursor.eat_word(word);
         }
         let mut inner = Parser::new(cursor.text, cursor.at, Some(Dimension::Angle), self.options);
+        inner.prose = self.prose;
         let part = inner.statement()?;
         let (Some(form), Some(SeenUnit { seen: Seen::Unit(unit), .. }), true) = (part.form, part.unit, inner.faults.is_empty()) else {
             return None;

@@ -413,7 +413,9 @@ fn match_spelling(rest: &str, entry: &Entry) -> Option<usize> {
         }
     }
     let last = entry.spelling.chars().next_back()?;
-    ends_unit(last, cursor.rest()).then_some(cursor.at)
+    // "1h30min" is the one place where a digit is joined to a letter that is a whole unit.
+    let before_minutes = entry.spelling == "h" && cursor.peek().is_some_and(|c| c.is_ascii_digit());
+    (before_minutes || ends_unit(last, cursor.rest())).then_some(cursor.at)
 }
 
 // A unit ends where no letter, power or further unit is joined to it: "V" is no unit in "V-belt", nor "m" in "m/s".
@@ -429,4 +431,56 @@ fn ends_unit(last: char, rest: &str) -> bool {
     }
     let joins = is_dash(next) || matches!(next, '/' | '.' | '*' | '\'' | '\u{2019}');
     !(joins && after.is_some_and(char::is_alphabetic))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_end_where_they_end() {
+        for (text, taken, value) in [
+            ("8..12", "8", Some("8")),
+            ("1 1/8 in", "1 1/8", Some("1.125")),
+            ("1-1/8", "1-1/8", Some("1.125")),
+            ("1½", "1½", Some("1.5")),
+            ("1/min", "1", Some("1")),
+            ("45/33 lb", "45", Some("45")),
+            ("1 500 N", "1 500", Some("1500")),
+            ("1 5000", "1", Some("1")),
+            ("12 500.5", "12 500.5", Some("12500.5")),
+            ("−40", "−40", Some("−40")),
+            ("1.2.3", "1.2.3", None),
+            ("1234567890123456", "1234567890123456", None),
+            (".5", ".5", Some("0.5")),
+        ] {
+            let mut cursor = Cursor { text, at: 0 };
+            let lexed = number(&mut cursor, false).expect("the text begins with a number");
+            assert_eq!(&text[lexed.range], taken, "{text}");
+            assert_eq!(lexed.number.map(|number| number.value.to_string()).as_deref(), value, "{text}");
+            assert_eq!(lexed.number.is_none(), lexed.fault.is_some(), "{text}");
+        }
+    }
+
+    #[test]
+    fn the_longest_unit_wins_and_ends_at_a_word() {
+        for (text, symbol) in [
+            ("N", Some("N")),
+            ("N m", Some("N·m")),
+            ("N·mm", None),
+            ("in. lbs.", Some("lb·in")),
+            ("in Hg", Some("inHg")),
+            ("m/s", None),
+            ("V-belt", None),
+            ("mmHg", Some("mmHg")),
+            ("kg/cm2", Some("kgf/cm²")),
+            ("℃", Some("°C")),
+        ] {
+            let unit = unit_at(text).and_then(|(_, meanings)| match meanings[0] {
+                Meaning::Unit(unit) => Some(unit.symbol),
+                Meaning::Ambiguous(_) => None,
+            });
+            assert_eq!(unit, symbol, "{text}");
+        }
+    }
 }

@@ -13,6 +13,8 @@ mod grammar;
 mod lexis;
 mod number;
 mod print;
+#[cfg(test)]
+mod properties;
 mod read;
 mod scan;
 mod slip;

@@ -112,3 +112,27 @@ fn print_fraction(value: Exact, denominator: u32) -> String {
         format!("{sign}{whole} {}/{denominator}", parts.numerator())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn precision_is_half_the_last_digit() {
+        let number = |digits, decimals| Number::decimal(digits, decimals).expect("it fits");
+        assert_eq!(number(45, 0).precision(), Exact::ratio(1, 2));
+        assert_eq!(number(450, 1).precision(), Exact::ratio(1, 20));
+        assert_eq!(Number::fraction(Exact::ratio(9, 8), 8).precision(), Exact::ratio(1, 16));
+        // Half of ten is more than 1.5 % of 240 and less than that of 2400, where half a hundred again is more.
+        assert_eq!(number(240, 0).tolerance_of_rounding(), Exact::ratio(1, 2));
+        assert_eq!(number(1240, 0).tolerance_of_rounding(), Exact::whole(5));
+        assert_eq!(number(90, 0).tolerance_of_rounding(), Exact::ratio(1, 2));
+    }
+
+    #[test]
+    fn fractions_keep_their_denominator() {
+        assert_eq!(Number::fraction(Exact::ratio(9, 8), 8).print('.'), "1 1/8");
+        assert_eq!(Number::fraction(Exact::ratio(1, 4), 8).print('.'), "2/8");
+        assert_eq!(Number::fraction(Exact::ratio(8, 8), 8).print('.'), "1");
+    }
+}

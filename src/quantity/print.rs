@@ -87,7 +87,9 @@ pub(super) fn form_text(form: &Form, unit: &Unit, point: char) -> String {
         Form::Range(low, high) => format!("{} to {}", bare(low), number_text(high, unit, point)),
         Form::Tolerance { nominal, plus, minus } if plus == minus => format!("{} ± {}", bare(nominal), number_text(plus, unit, point)),
         Form::Tolerance { nominal, plus, minus } => {
-            format!("{} +{}/\u{2212}{}", bare(nominal), bare(plus), number_text(minus, unit, point))
+            // After a fraction a slash would read as part of it.
+            let between = if matches!(plus.written, Written::Fraction { .. }) { ", " } else { "/" };
+            format!("{} +{}{between}\u{2212}{}", bare(nominal), bare(plus), number_text(minus, unit, point))
         }
     }
 }
@@ -216,5 +218,54 @@ fn room(number: &Number) -> Exact {
     match (number.written, hundredth) {
         (Written::Fraction { .. }, Some(hundredth)) => number.precision().min(hundredth),
         _ => number.precision(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Options, read};
+    use super::*;
+
+    #[track_caller]
+    fn printed(text: &str, dimension: Dimension, order: Order) -> (String, Option<String>) {
+        let quantity = read(text, dimension, &Options::default()).quantity.expect("the text has a value");
+        let printed = print(&quantity, order, false);
+        (printed.first, printed.second)
+    }
+
+    #[test]
+    fn the_other_system_is_converted_to_the_fewest_digits() {
+        use Dimension::*;
+        for (text, dimension, second) in [
+            ("45 N·m", Torque, Some("33 lb·ft")),
+            ("9 N·m", Torque, Some("80 lb·in")),
+            ("45.0 N·m", Torque, Some("33.2 lb·ft")),
+            ("8..12 N·m", Torque, Some("71 to 106 lb·in")),
+            ("24 ± 3 N·m", Torque, Some("17.7 ± 2.2 lb·ft")),
+            ("30 N·m + 90°", Torque, Some("22 lb·ft + 90°")),
+            // Limits go to the safe side.
+            ("max 5 mm", Length, Some("max. 0.19 in")),
+            ("min 5 mm", Length, Some("min. 0.2 in")),
+            ("28 kg", Mass, Some("62 lb")),
+            ("-40..85 °C", Temperature, Some("−40 to 185 °F")),
+            ("2.4 bar", Pressure, Some("35 psi")),
+            ("90 kW", Power, Some("121 hp")),
+            ("2.5 mm²", Area, None),
+            ("12 V", Voltage, None),
+            ("10 s", Time, None),
+        ] {
+            assert_eq!(printed(text, dimension, Order::MetricFirst).1.as_deref(), second, "{text}");
+        }
+        // A fraction names a size: it is converted closer than its denominator.
+        assert_eq!(printed("1/8 in", Length, Order::MetricFirst), ("3.2 mm".to_owned(), Some("1/8 in".to_owned())));
+    }
+
+    #[test]
+    fn what_the_author_stated_is_printed_in_either_order() {
+        let text = "45 N·m (33 lb·ft)";
+        let metric = printed(text, Dimension::Torque, Order::MetricFirst);
+        assert_eq!(metric, ("45 N·m".to_owned(), Some("33 lb·ft".to_owned())));
+        let imperial = printed(text, Dimension::Torque, Order::ImperialFirst);
+        assert_eq!(imperial, ("33 lb·ft".to_owned(), Some("45 N·m".to_owned())));
     }
 }

@@ -68,14 +68,13 @@ pub fn slip(a: &Quantity, b: &Quantity) -> Option<String> {
 }
 
 // Units that stand in guides often enough for a mix-up to be likely. Multiples by ten are left to the decimal point.
-const LIKELY: &[&str] = &[
-    "N·m", "lb·ft", "lb·in", "kgf·m", "kgf·cm", "N·cm", "ozf·in", "mm", "cm", "m", "in", "ft", "thou", "bar", "psi", "kPa", "kgf/cm²", "L",
-    "US gal", "Imp gal", "US qt", "Imp qt", "US pt", "Imp pt", "US fl oz", "Imp fl oz", "kg", "lb", "g", "oz", "N", "lbf", "kgf", "°C", "°F",
-    "h", "min", "s", "kW", "hp", "PS", "mm²", "in²",
-];
+const LIKELY: &str = "\
+    N·m|lb·ft|lb·in|kgf·m|kgf·cm|N·cm|ozf·in|mm|cm|m|in|ft|thou|bar|psi|kPa|kgf/cm²|L|US gal|Imp gal|US qt|Imp qt|\
+    US pt|Imp pt|US fl oz|Imp fl oz|kg|lb|g|oz|N|lbf|kgf|°C|°F|h|min|s|kW|hp|PS|mm²|in²";
 
 impl Slip {
-    /// The slip that explains why two statements differ, if one does. Likelier slips come first.
+    /// The slip that explains why two statements differ, if one does. Likelier slips come first, so a point that is one place out
+    /// is named before a rare unit that happens to be ten times another.
     pub fn between(a: &Statement, b: &Statement) -> Option<Self> {
         if a.unit.dimension != b.unit.dimension {
             return None;
@@ -95,6 +94,13 @@ impl Slip {
         if a.unit != b.unit && all(&|x, y| numbers_agree(x, b.unit, y, a.unit)) {
             return Some(Self::Exchanged);
         }
+        let moved = (1..=3).find(|&places| {
+            all(&|x, y| numbers_agree(&shifted(x, places), a.unit, y, b.unit))
+                || all(&|x, y| numbers_agree(x, a.unit, &shifted(y, places), b.unit))
+        });
+        if let Some(places) = moved {
+            return Some(Self::DecimalPlace(places));
+        }
         let second = likely(b.unit, a.unit).find(|other| all(&|x, y| numbers_agree(x, a.unit, y, other)));
         if let Some(other) = second {
             return Some(Self::other_unit(figure(b), b.unit, other));
@@ -103,13 +109,10 @@ impl Slip {
         if let Some(other) = first {
             return Some(Self::other_unit(figure(a), a.unit, other));
         }
-        let moved = (1..=3).find(|&places| {
-            all(&|x, y| numbers_agree(&shifted(x, places), a.unit, y, b.unit)) || all(&|x, y| numbers_agree(x, a.unit, &shifted(y, places), b.unit))
-        });
-        if let Some(places) = moved {
-            return Some(Self::DecimalPlace(places));
+        if all(&|x, y| permuted(x.value, a.unit, y, b.unit)) {
+            return Some(Self::DigitsSwapped { figure: figure(b) });
         }
-        all(&|x, y| permuted(x, a.unit, y, b.unit)).then(|| Self::DigitsSwapped { figure: figure(b) })
+        all(&|x, y| permuted(y.value, b.unit, x, a.unit)).then(|| Self::DigitsSwapped { figure: figure(a) })
     }
 
     fn other_unit(figure: String, written: &'static Unit, fits: &'static Unit) -> Self {
@@ -122,9 +125,8 @@ impl Slip {
 fn pairs<'f>(a: &'f Form, b: &'f Form) -> Option<Vec<(&'f Number, &'f Number)>> {
     match (a, b) {
         // The nominal values tell the slip; tolerances are small numbers in which chance would find one.
-        (Form::Tolerance { nominal: x, .. }, Form::Tolerance { nominal: y, .. } | Form::Single(y)) | (Form::Single(x), Form::Tolerance { nominal: y, .. }) => {
-            Some(vec![(x, y)])
-        }
+        (Form::Tolerance { nominal: x, .. }, Form::Tolerance { nominal: y, .. } | Form::Single(y))
+        | (Form::Single(x), Form::Tolerance { nominal: y, .. }) => Some(vec![(x, y)]),
         _ => {
             let (a, b) = (a.numbers(), b.numbers());
             (a.len() == b.len()).then(|| a.into_iter().zip(b).collect())
@@ -133,7 +135,7 @@ fn pairs<'f>(a: &'f Form, b: &'f Form) -> Option<Vec<(&'f Number, &'f Number)>> 
 }
 
 fn likely(written: &'static Unit, other: &'static Unit) -> impl Iterator<Item = &'static Unit> {
-    LIKELY.iter().filter_map(move |symbol| {
+    LIKELY.split('|').filter_map(move |symbol| {
         let unit = super::unit(written.dimension, symbol)?;
         let by_tens = written.factor.over(unit.factor).is_some_and(is_power_of_ten);
         (unit != written && unit != other && !by_tens).then_some(unit)
@@ -164,15 +166,41 @@ fn without_offset(x: &Number, x_unit: &Unit, y: &Number, y_unit: &Unit) -> bool 
     near(x_unit.convert_distance(x.value, y_unit), y) || near(y_unit.convert_distance(y.value, x_unit), x)
 }
 
-fn permuted(x: &Number, x_unit: &Unit, y: &Number, y_unit: &Unit) -> bool {
-    let digits = |value: Exact, decimals: u32| {
-        let mut digits = value.rounded(decimals, Rounding::Nearest)?.unsigned_abs().to_string().into_bytes();
+// Whether a figure has the digits of the right one, in another order.
+fn permuted(right: Exact, right_unit: &Unit, figure: &Number, unit: &Unit) -> bool {
+    let digits = |value: Exact| {
+        let mut digits = value.rounded(figure.decimals(), Rounding::Nearest)?.unsigned_abs().to_string().into_bytes();
         digits.sort_unstable();
         Some(digits).filter(|digits| digits.len() > 1)
     };
-    let reordered = |right: Option<Exact>, written: &Number| {
-        let right = right.and_then(|right| digits(right, written.decimals()));
-        right.is_some() && right == digits(written.value, written.decimals())
-    };
-    reordered(x_unit.convert(x.value, y_unit), y) || reordered(y_unit.convert(y.value, x_unit), x)
+    let right = right_unit.convert(right, unit).and_then(digits);
+    right.is_some() && right == digits(figure.value)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Options, read};
+    use super::*;
+
+    #[test]
+    fn the_likely_slip_is_named() {
+        use Dimension::*;
+        for (a, b, dimension, expected) in [
+            ("25 N·m", "18 lb·in", Torque, Some("the figure 18 fits lb·ft, not lb·in (a factor of 12)")),
+            ("33 N·m", "33 lb·ft", Torque, Some("the figure 33 stands before both units")),
+            ("33 N·m", "45 lb·ft", Torque, Some("the two figures look exchanged, each fits the unit of the other")),
+            ("45 N·m", "3.3 lb·ft", Torque, Some("the decimal point looks one place out")),
+            ("110 N·m", "18 lb·ft", Torque, Some("the digits of 18 look out of order")),
+            ("45 N·m", "33 N·m", Torque, Some("the figure 33 fits lb·ft, not N·m")),
+            ("5 US gal", "22.7 L", Volume, Some("the figure 5 fits Imp gal, not US gal")),
+            ("90 °C", "162 °F", Temperature, Some("the 32 degrees between the two scales look left out")),
+            ("90 °C", "90 °F", Temperature, Some("the figure 90 stands before both units")),
+            ("45 N·m", "33 lb·ft", Torque, None),
+            ("45 N·m", "40 lb·ft", Torque, Some("the digits of 45 look out of order")),
+            ("45 N·m", "41 lb·ft", Torque, None),
+        ] {
+            let quantity = |text| read(text, dimension, &Options::default()).quantity.expect("the text has a value");
+            assert_eq!(slip(&quantity(a), &quantity(b)).as_deref(), expected, "{a} and {b}");
+        }
+    }
 }

@@ -120,8 +120,8 @@ pub(super) static UNITS: &[Unit] = &[
     row(Volume, Imperial, "ft³", "cubic foot", (28_316_846_592, 1_000_000_000_000), EXACT, &["ft³", "cu·ft"],
         &["cubic·foot", "cubic·feet"]),
 
-    row(Mass, Metric, "kg", "kilogram", (1, 1), SI, &["kg", "Kg", "KG", "kgs"],
-        &["kilogram", "kilograms", "kilogramme", "kilogrammes", "kilo", "kilos"]),
+    row(Mass, Metric, "kg", "kilogram", (1, 1), SI, &["kg"],
+        &["kg", "kgs", "kilogram", "kilograms", "kilogramme", "kilogrammes", "kilo", "kilos"]),
     row(Mass, Metric, "g", "gram", (1, 1000), SI, &["g"], &["gram", "grams", "gramme", "grammes"]),
     row(Mass, Metric, "mg", "milligram", (1, 1_000_000), SI, &["mg"], &["milligram", "milligrams"]),
     row(Mass, Metric, "t", "tonne", (1000, 1), EXACT, &["t"], &["tonne", "tonnes", "metric·ton", "metric·tons"]),

@@ -5,7 +5,7 @@ pub mod handbook;
 pub mod report;
 pub mod rule;
 pub mod rules;
-pub mod words;
+mod typed;
 
 use crate::finding::{Finding, Severity, sort};
 use crate::guide::model::{Guide, Shop};

@@ -16,6 +16,11 @@ title = "Fit the bracket"
 [[spec]]
 id = "seat-bolt"
 torque = "45 N·m"
+for = "seat-bolt"
+
+[[hardware]]
+id = "seat-bolt"
+name = "Seat rail bolt"
 +++
 
 ## Fit the bracket

@@ -9,7 +9,7 @@ pub(crate) const RULE: Rule = Rule {
     severity: Severity::Hold,
     summary: "A block lacks a key that it cannot do without.",
     why: "The page would have a hole, for instance a part without a name.",
-    mend: "Add the key.",
+    mend: "Add the key that the finding names.",
     basis: "common practice",
     bad: r##"+++
 title = "Fit the bracket"

@@ -81,7 +81,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for (_, operation) in guide.operations().filter(|(_, operation)| operation.verb.does_up() || operation.verb.undoes()) {
         for (_, hardware) in tally::hardware_of(operation, names) {
             let Some(drive) = &hardware.drive else { continue };
-            if tools.iter().any(|tool| fits(tool, &drive.value)) || told.contains(&drive.as_str()) {
+            if tools.iter().any(|tool| tool.fits(&drive.value)) || told.contains(&drive.as_str()) {
                 continue;
             }
             told.push(drive.as_str());
@@ -111,10 +111,4 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             ));
         }
     }
-}
-
-/// Whether one of the tool's sizes is this drive, whatever the case and the spacing.
-pub(crate) fn fits(tool: &Tool, drive: &str) -> bool {
-    let folded = |text: &str| text.chars().filter(|c| !c.is_whitespace()).flat_map(char::to_lowercase).collect::<String>();
-    tool.sizes.iter().any(|size| folded(&size.value) == folded(drive))
 }

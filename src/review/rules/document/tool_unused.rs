@@ -4,7 +4,6 @@ use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::finding::{Finding, Severity};
 use crate::guide::prose::RefKind;
 use crate::guide::tally;
-use crate::review::rules::document::tool_missing::fits;
 
 pub(crate) const RULE: Rule = Rule {
     name: "tool-unused",
@@ -56,7 +55,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             .words()
             .flat_map(|prose| &prose.references)
             .any(|reference| reference.kind == RefKind::Tool && reference.id.value == id.value);
-        let covers = drives.iter().any(|drive| fits(tool, drive)) || (torques && tool.range.is_some());
+        let covers = drives.iter().any(|drive| tool.fits(drive)) || (torques && tool.range.is_some());
         if !(by_id || in_words || covers) {
             findings.push(RULE.at(
                 guide.place(id.span),

@@ -29,10 +29,6 @@ supplied = 4
 [[item]]
 id = "base"
 name = "Swivel base"
-
-[[tool]]
-id = "s"
-name = "s"
 +++
 
 ## Fit the bracket

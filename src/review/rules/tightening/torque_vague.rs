@@ -2,7 +2,7 @@
 
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::finding::{Finding, Severity};
-use crate::review::words;
+use crate::guide::words;
 
 pub(crate) const RULE: Rule = Rule {
     name: "torque-vague",

@@ -5,7 +5,7 @@ use crate::finding::{Finding, Severity};
 use crate::guide::model::{Shop, Step};
 use crate::guide::tally;
 use crate::quantity::{self, Dimension, Quantity};
-use crate::review::rules::values::value_in_prose::{Typed, typed_values};
+use crate::review::typed::{Typed, typed_values};
 
 pub(crate) const RULE: Rule = Rule {
     name: "value-stray",

@@ -1,0 +1,8 @@
+//! Tests of the whole program. Unit tests stand beside the code; here are the command line, the literate
+//! cases of the rules, values from outside, the published site and the shape of the tree itself.
+
+mod cli;
+mod literate;
+mod outside;
+mod site;
+mod tidy;

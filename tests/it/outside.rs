@@ -1,0 +1,8 @@
+//! Values and text from outside this project, each check with its source beside it.
+
+#[path = "../outside/markdown.rs"]
+mod markdown;
+#[path = "../outside/pages.rs"]
+mod pages;
+#[path = "../outside/units.rs"]
+mod units;

@@ -1,0 +1,200 @@
+//! The committed site is what `publish` makes of the demo guides, byte for byte; all its links lead
+//! somewhere; and publishing keeps its promises about holds, drafts and strangers' files.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn tree(base: &Path) -> BTreeMap<String, Vec<u8>> {
+    let mut files = BTreeMap::new();
+    let mut folders = vec![base.to_owned()];
+    while let Some(folder) = folders.pop() {
+        for entry in fs::read_dir(&folder).unwrap().flatten() {
+            let path = entry.path();
+            if path.is_dir() {
+                folders.push(path);
+            } else {
+                files.insert(path.strip_prefix(base).unwrap().to_string_lossy().replace('\\', "/"), fs::read(&path).unwrap());
+            }
+        }
+    }
+    files
+}
+
+fn bayleaf(folder: &Path, arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_bayleaf")).arg("-C").arg(folder).args(arguments).output().unwrap()
+}
+
+#[test]
+fn the_committed_site_is_what_publish_makes() {
+    let home = tempfile::tempdir().unwrap();
+    let to = home.path().join("site");
+    let output = bayleaf(&root(), &["publish", "--to", to.to_str().unwrap()]);
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let (made, committed) = (tree(&to), tree(&root().join("site")));
+    assert_eq!(made.keys().collect::<Vec<_>>(), committed.keys().collect::<Vec<_>>(), "run: cargo run --release -- publish");
+    for (path, bytes) in &made {
+        assert!(*bytes == committed[path], "site/{path} is stale; run: cargo run --release -- publish");
+    }
+    let again = home.path().join("again");
+    bayleaf(&root(), &["publish", "--to", again.to_str().unwrap()]);
+    assert!(tree(&again) == made, "publishing twice gives different bytes");
+}
+
+fn attributes<'p>(page: &'p str, name: &str) -> impl Iterator<Item = &'p str> {
+    let needle = format!(" {name}=\"");
+    page.match_indices(&needle).map(|(at, _)| at + needle.len()).map(|at| page[at..].split('"').next().unwrap()).collect::<Vec<_>>().into_iter()
+}
+
+#[test]
+fn every_link_of_the_site_leads_somewhere_inside_it() {
+    let files = tree(&root().join("site"));
+    let text = |path: &str| String::from_utf8(files[path].clone()).unwrap();
+    let pages: Vec<&String> = files.keys().filter(|path| path.ends_with(".html")).collect();
+    let ids: BTreeMap<&str, BTreeSet<String>> = pages.iter().map(|path| (path.as_str(), attributes(&text(path), "id").map(str::to_owned).collect())).collect();
+    let mut checked = 0;
+    for page in &pages {
+        let html = text(page);
+        let all: Vec<&str> = attributes(&html, "id").collect();
+        let unique: BTreeSet<&str> = all.iter().copied().collect();
+        assert_eq!(all.len(), unique.len(), "{page} has an id twice");
+        let sets = attributes(&html, "srcset").flat_map(|set| set.split(", ").map(|part| part.split(' ').next().unwrap()));
+        for link in attributes(&html, "href").chain(attributes(&html, "src")).chain(sets) {
+            assert!(!link.starts_with('/') && !link.starts_with("file:") && !link.is_empty(), "{page}: {link}");
+            if link.starts_with("https://") || link.starts_with("mailto:") {
+                continue;
+            }
+            let (path, anchor) = link.split_once('#').unwrap_or((link, ""));
+            let mut parts: Vec<&str> = page.split('/').collect();
+            if path.is_empty() {
+                parts = vec![page];
+            } else {
+                parts.pop();
+                for part in path.split('/') {
+                    match part {
+                        ".." => assert!(parts.pop().is_some(), "{page}: {link} leads out of the site"),
+                        "." => {}
+                        part => parts.push(part),
+                    }
+                }
+            }
+            let target = parts.join("/");
+            assert!(files.contains_key(&target), "{page}: {link} leads to nothing");
+            assert!(anchor.is_empty() || ids[target.as_str()].contains(anchor), "{page}: {link} leads to no place in {target}");
+            checked += 1;
+        }
+    }
+    assert!(checked > 1000, "only {checked} links were checked");
+}
+
+#[test]
+fn no_page_holds_script_style_or_an_outside_address() {
+    for (path, bytes) in tree(&root().join("site")).iter().filter(|(path, _)| path.ends_with(".html")) {
+        let html = String::from_utf8(bytes.clone()).unwrap();
+        assert!(html.contains("Content-Security-Policy") && html.contains("default-src 'none'"), "{path}");
+        assert!(!html.contains("<style") && attributes(&html, "style").next().is_none(), "{path} has inline style");
+        for script in html.split("<script").skip(1) {
+            let tag = script.split('>').next().unwrap();
+            assert!(tag.contains(" src=") && script[tag.len()..].starts_with("></script>"), "{path} has inline script");
+        }
+        for address in attributes(&html, "src") {
+            assert!(!address.contains("//"), "{path} fetches {address}");
+        }
+    }
+}
+
+#[test]
+fn every_page_says_that_the_demo_is_invented_and_who_comes_first() {
+    for (path, bytes) in tree(&root().join("site")).iter().filter(|(path, _)| path.ends_with(".html")) {
+        let html = String::from_utf8(bytes.clone()).unwrap();
+        assert!(html.to_lowercase().contains("invented"), "{path}");
+        assert!(html.contains("vehicle maker"), "{path}");
+    }
+}
+
+fn shop_with(guides: &[(&str, &str)]) -> tempfile::TempDir {
+    let home = tempfile::tempdir().unwrap();
+    fs::create_dir(home.path().join("guides")).unwrap();
+    fs::write(home.path().join("guides/shop.toml"), include_str!("../../src/review/rules/example_shop.toml")).unwrap();
+    for (name, text) in guides {
+        fs::write(home.path().join("guides").join(name), text).unwrap();
+    }
+    home
+}
+
+const CLEAN: &str = "+++\ntitle = \"Try the lamp\"\nrevision = \"A\"\nissued = 2026-01-02\nfits = [\"marlin-3500\"]\nfinal_check = [\"The lamp is on\"]\n+++\n\n## Try the lamp\n\nTurn the switch.\n";
+
+#[test]
+fn a_held_guide_is_left_out_and_named_and_a_draft_is_marked_on_every_page() {
+    let held = CLEAN.replace("Try the lamp", "Fit the lamp").replace("revision = \"A\"", "revison = \"A\"");
+    let home = shop_with(&[("clean.md", CLEAN), ("held.md", &held)]);
+    let output = bayleaf(home.path(), &["publish"]);
+    assert_eq!(output.status.code(), Some(1));
+    let told = String::from_utf8_lossy(&output.stderr);
+    assert!(told.contains("left out: held (1 hold)") && told.contains("key-unknown"), "{told}");
+    let site = tree(&home.path().join("site"));
+    assert!(site.contains_key("guides/clean/index.html") && !site.keys().any(|path| path.starts_with("guides/held")));
+    assert!(!site.values().any(|bytes| String::from_utf8_lossy(bytes).contains("Fit the lamp")), "lists and search do not know it either");
+
+    let output = bayleaf(home.path(), &["publish", "--draft"]);
+    assert_eq!(output.status.code(), Some(1));
+    for (path, bytes) in tree(&home.path().join("site")) {
+        if path.ends_with(".html") && path.starts_with("guides/") {
+            assert_eq!(String::from_utf8_lossy(&bytes).contains("NOT RELEASED"), path.starts_with("guides/held"), "{path}");
+        }
+    }
+}
+
+#[test]
+fn markup_and_script_addresses_of_a_guide_come_out_harmless() {
+    let hostile = CLEAN.replace(
+        "Turn the switch.",
+        "<script>alert(1)</script>\n\n<b onclick=\"x()\">Turn</b> [it](javascript:alert(1)) ![x](data:text/html,x) [y](JaVaScRiPt&colon;x)\n\n<img src=x onerror=alert(2)>\n",
+    );
+    let hostile = hostile.replace("## Try the lamp", "## Try the lamp {onclick=alert(3) .x}").replace("title = \"Try the lamp\"", "title = \"<script>alert(4)</script>\"");
+    let home = shop_with(&[("hostile.md", &hostile)]);
+    let output = bayleaf(home.path(), &["publish", "--draft"]);
+    let review = bayleaf(home.path(), &["review"]);
+    let told = String::from_utf8_lossy(&review.stdout).into_owned();
+    assert!(told.contains("markup-shown") && told.contains("address-refused"), "{told}");
+    assert!(String::from_utf8_lossy(&output.stderr).contains("photo-missing"));
+    for (path, bytes) in tree(&home.path().join("site")).iter().filter(|(path, _)| path.ends_with(".html") && !path.starts_with("handbook")) {
+        let html = String::from_utf8_lossy(bytes).into_owned();
+        assert_eq!(html.matches("<script").count(), html.matches("<script src=").count() + html.matches("<script defer src=").count(), "{path}");
+        for bad in [" onclick=", " onerror=", "href=\"javascript:", "src=\"data:", "<img src=\"x\"", "<b onclick"] {
+            assert!(!html.contains(bad), "{path} holds {bad}");
+        }
+    }
+}
+
+#[test]
+fn a_folder_that_is_not_ours_is_refused_and_left_alone() {
+    let home = shop_with(&[("clean.md", CLEAN)]);
+    fs::create_dir(home.path().join("site")).unwrap();
+    fs::write(home.path().join("site/letter.txt"), "mine").unwrap();
+    let output = bayleaf(home.path(), &["publish"]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("letter.txt"));
+    assert_eq!(tree(&home.path().join("site")).len(), 1);
+}
+
+#[test]
+fn a_shop_s_own_theme_file_takes_the_place_of_the_built_in_one_and_its_faults_are_placed() {
+    let home = shop_with(&[("clean.md", CLEAN)]);
+    fs::create_dir(home.path().join("themes")).unwrap();
+    fs::write(home.path().join("themes/tools.html"), "<p>{{ site.shop }} tools</p>").unwrap();
+    assert_eq!(bayleaf(home.path(), &["publish"]).status.code(), Some(0));
+    assert_eq!(tree(&home.path().join("site"))["tools.html"], b"<p>Example shop tools</p>");
+    let before = tree(&home.path().join("site"));
+    fs::write(home.path().join("themes/tools.html"), "<p>\n{{ site.shoop }}</p>").unwrap();
+    let output = bayleaf(home.path(), &["publish"]);
+    assert_eq!(output.status.code(), Some(2));
+    let told = String::from_utf8_lossy(&output.stderr);
+    assert!(told.contains("tools.html") && told.contains("shoop") && told.contains('2'), "{told}");
+    assert!(tree(&home.path().join("site")) == before, "the old site still stands");
+}

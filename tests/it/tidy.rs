@@ -1,0 +1,166 @@
+//! The shape of the tree: imports point one way, every file says what it is for, none is too long, and
+//! nothing of one machine or one workplace is in it.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn files(folder: &Path, ending: &str, found: &mut Vec<PathBuf>) {
+    for entry in fs::read_dir(folder).unwrap().flatten() {
+        let path = entry.path();
+        let name = entry.file_name().to_string_lossy().into_owned();
+        if path.is_dir() {
+            if name != "target" && name != "node_modules" && name != ".git" {
+                files(&path, ending, found);
+            }
+        } else if name.ends_with(ending) {
+            found.push(path);
+        }
+    }
+    found.sort();
+}
+
+fn rust_files() -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    files(&root().join("src"), ".rs", &mut found);
+    files(&root().join("tests"), ".rs", &mut found);
+    assert!(found.len() > 60);
+    found
+}
+
+/// Which modules a module may use. The table stands in DEVELOPERS.md too.
+fn allowed() -> BTreeMap<&'static str, Vec<&'static str>> {
+    let base = vec!["source", "finding", "near"];
+    let with = |more: &[&'static str]| base.iter().copied().chain(more.iter().copied()).collect::<Vec<_>>();
+    BTreeMap::from([
+        ("source", vec![]),
+        ("finding", vec!["source"]),
+        ("near", vec![]),
+        ("quantity", base.clone()),
+        ("guide", with(&["quantity"])),
+        ("review", with(&["quantity", "guide"])),
+        ("publish", with(&["quantity", "guide"])),
+        ("disk", with(&["guide"])),
+        ("cli", with(&["quantity", "guide", "review", "publish", "disk"])),
+        ("main", vec!["cli"]),
+    ])
+}
+
+#[test]
+fn imports_point_one_way() {
+    let src = root().join("src");
+    let allowed = allowed();
+    let mut checked = 0;
+    for path in rust_files().into_iter().filter(|path| path.starts_with(&src)) {
+        let inside = path.strip_prefix(&src).unwrap().to_string_lossy().replace('\\', "/");
+        let module = inside.split(['/', '.']).next().unwrap();
+        if module == "lib" {
+            continue;
+        }
+        let may = allowed.get(module).unwrap_or_else(|| panic!("{module} is not in the table of imports"));
+        let text = fs::read_to_string(&path).unwrap();
+        for (at, _) in text.match_indices("crate::").chain(text.match_indices("bayleaf::").filter(|_| module == "main")) {
+            let rest = &text[at..].split_once("::").unwrap().1;
+            let used: String = rest.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+            assert!(used == module || may.contains(&used.as_str()), "{inside} uses {used}");
+            checked += 1;
+        }
+    }
+    assert!(checked > 150, "only {checked} imports were seen");
+}
+
+/// Third-party types stay in the files named here, so that another package can take their place.
+#[test]
+fn packages_stay_where_they_belong() {
+    let only: &[(&str, &[&str])] = &[
+        ("pulldown_cmark", &["guide/block.rs", "guide/prose.rs", "publish/html.rs", "guide/words.rs"]),
+        ("toml::", &["guide/facts.rs"]),
+        ("tera::", &["publish/theme.rs", "publish/mod.rs"]),
+        ("syntect", &["publish/highlight.rs"]),
+        ("image::", &["guide/picture.rs", "publish/photo.rs"]),
+        ("walkdir", &["disk.rs"]),
+        ("std::fs", &["disk.rs", "review/rules/tests.rs"]),
+        ("annotate_snippets", &["review/report/text.rs"]),
+        ("clap", &["cli/mod.rs", "cli/review.rs", "cli/publish.rs"]),
+        ("SystemTime", &[]),
+        ("env::var", &[]),
+    ];
+    let src = root().join("src");
+    for path in rust_files().into_iter().filter(|path| path.starts_with(&src)) {
+        let inside = path.strip_prefix(&src).unwrap().to_string_lossy().replace('\\', "/");
+        let text = fs::read_to_string(&path).unwrap();
+        for (package, homes) in only {
+            let uses = text.lines().any(|line| {
+                let code = line.split("//").next().unwrap_or_default();
+                let at = code.find(package);
+                at.is_some_and(|at| !code[..at].ends_with(|c: char| c.is_alphanumeric() || c == '_'))
+            });
+            assert!(!uses || homes.contains(&inside.as_str()), "{inside} uses {package}");
+        }
+    }
+}
+
+#[test]
+fn every_file_says_what_it_is_for_and_none_is_too_long() {
+    for path in rust_files() {
+        let text = fs::read_to_string(&path).unwrap();
+        let first = text.lines().next().unwrap_or_default();
+        assert!(first.starts_with("//! ") && first.len() > 20, "{} starts with: {first}", path.display());
+        assert!(text.lines().count() <= 800, "{} has {} lines", path.display(), text.lines().count());
+    }
+}
+
+#[test]
+fn the_theme_folder_and_the_table_of_built_in_files_are_one() {
+    let mut on_disk: Vec<String> = fs::read_dir(root().join("themes")).unwrap().flatten().map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
+    on_disk.sort();
+    let mut built_in: Vec<String> = bayleaf::publish::theme::BUILT_IN.iter().map(|(name, _)| (*name).to_owned()).collect();
+    built_in.sort();
+    assert_eq!(on_disk, built_in);
+}
+
+#[test]
+fn nothing_of_one_machine_is_in_the_tree() {
+    let mut found = Vec::new();
+    for ending in [".rs", ".md", ".toml", ".html", ".css", ".js", ".mjs", ".json", ".py", ".svg"] {
+        files(&root(), ending, &mut found);
+    }
+    // Put together here, so that this file does not hold what it looks for.
+    let bad = [["/ro", "ot/"].concat(), ["/wo", "rk/"].concat(), ["registry.npm", "js"].concat(), ["static.cra", "tes.io"].concat(), ["pythonho", "sted"].concat()];
+    for path in found {
+        let text = fs::read_to_string(&path).unwrap_or_default();
+        for bad in &bad {
+            assert!(!text.contains(bad.as_str()), "{} holds {bad}", path.display());
+        }
+    }
+}
+
+#[test]
+fn developers_md_lists_every_module_and_import() {
+    let text = fs::read_to_string(root().join("DEVELOPERS.md")).unwrap();
+    for entry in fs::read_dir(root().join("src")).unwrap().flatten() {
+        let name = entry.file_name().to_string_lossy().into_owned();
+        assert!(text.contains(&format!("src/{name}")), "DEVELOPERS.md does not speak of src/{name}");
+    }
+    for (module, may) in allowed() {
+        let row = text.lines().find(|line| line.starts_with(&format!("| `{module}` |"))).unwrap_or_else(|| panic!("no row of imports for {module}"));
+        for used in may {
+            assert!(row.contains(&format!("`{used}`")), "{module} may use {used}, and DEVELOPERS.md does not say so");
+        }
+    }
+}
+
+/// What two rules share stands beside the rules, in the model or in the sums of `tally`.
+#[test]
+fn no_rule_uses_another_rule() {
+    let rules = root().join("src/review/rules");
+    for path in rust_files().into_iter().filter(|path| path.starts_with(&rules) && path.parent() != Some(&rules)) {
+        let text = fs::read_to_string(&path).unwrap();
+        let others = text.lines().filter(|line| line.trim_start().starts_with("use ") && line.contains("rules::")).count();
+        assert_eq!(others, 0, "{}", path.display());
+    }
+}
