@@ -52,6 +52,7 @@ const MAX_WORDS: &[&str] = &[
     "≤",
     "<=",
     "⩽",
+    "<",
     "maximum",
     "max",
     "at most",
@@ -65,13 +66,14 @@ const MAX_WORDS: &[&str] = &[
     "not greater than",
     "no greater than",
 ];
-const MIN_WORDS: &[&str] = &["≥", ">=", "⩾", "minimum", "min", "at least", "not less than", "no less than", "not under", "not below"];
+const MIN_WORDS: &[&str] = &["≥", ">=", "⩾", ">", "minimum", "min", "at least", "not less than", "no less than", "not under", "not below"];
 const ABOUT_WORDS: &[&str] =
     &["about", "approximately", "approx.", "approx", "around", "circa", "ca.", "roughly", "nominally", "nominal", "~", "≈", "c."];
 // Words that may follow a number in place of a unit without being an unknown one.
 const CONNECTORS: &[&str] = &["to", "through", "and", "or", "max", "maximum", "min", "minimum", "plus", "then", "minus"];
 // The units of a value written in parts, largest first.
-const CHAINS: &[(Dimension, &[&str])] = &[(Dimension::Time, &["h", "min", "s"]), (Dimension::Length, &["ft", "in"])];
+const CHAINS: &[(Dimension, &[&str])] =
+    &[(Dimension::Time, &["h", "min", "s"]), (Dimension::Length, &["ft", "in"]), (Dimension::Mass, &["lb", "oz"])];
 
 /// Whether the text before a value ends in a limit word, and where that word begins. For values found in prose.
 pub(super) fn limit_before(before: &str) -> Option<(Limit, usize)> {

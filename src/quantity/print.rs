@@ -26,7 +26,7 @@ pub struct Printed {
 /// Prints a quantity with the units of one system first and those of the other beside it.
 ///
 /// A system the author stated is printed with the author's digits. Otherwise the value is converted exactly and written with the
-/// fewest digits that stay within the precision of the author's own; limits and the ends of ranges are rounded to the safe side.
+/// fewest digits that stay within the precision of the author's own and within a fortieth of the value; limits and the ends of ranges are rounded to the safe side.
 /// `decimal_comma` writes a comma for the decimal point.
 pub fn print(quantity: &Quantity, order: Order, decimal_comma: bool) -> Printed {
     let point = if decimal_comma { ',' } else { '.' };
@@ -99,6 +99,7 @@ fn number_text(number: &Number, unit: &Unit, point: char) -> String {
         (Dimension::Time, "s") => &["h", "min"][..],
         (Dimension::Time, "min") => &["h"][..],
         (Dimension::Length, "in") => &["ft"][..],
+        (Dimension::Mass, "oz") => &["lb"][..],
         _ => &[][..],
     };
     if matches!(number.written, Written::Split { .. })
@@ -194,7 +195,7 @@ fn convert_tolerance(nominal: &Number, plus: &Number, minus: &Number, from: &Uni
     let side = |distance: Exact, original: &Number| {
         let side = Number::decimal(distance.rounded(decimals, Rounding::Down)?, decimals)?;
         let back = to.convert_distance(side.value, from)?;
-        let kept = back.minus(original.value)?.magnitude() <= room(original);
+        let kept = back.minus(original.value)?.magnitude() <= original.precision();
         (kept && !side.value.is_negative()).then_some(side)
     };
     let (mut above, mut below) = (side(high.minus(middle.value)?, plus)?, side(middle.value.minus(low)?, minus)?);
@@ -209,16 +210,18 @@ fn convert(number: &Number, from: &Unit, to: &Unit, decimals: u32, rounding: Rou
     let digits = from.convert(number.value, to)?.rounded(decimals, rounding)?;
     let converted = Number::decimal(digits, decimals)?;
     let back = to.convert(converted.value, from)?;
-    (back.minus(number.value)?.magnitude() <= room(number)).then_some(converted)
+    (back.minus(number.value)?.magnitude() <= room(number, from.dimension)).then_some(converted)
 }
 
-// A fraction such as 1/8 in names a size and not a measurement, so it is held to a hundredth of itself.
-fn room(number: &Number) -> Exact {
-    let hundredth = number.value.magnitude().times(Exact::ratio(1, 100));
-    match (number.written, hundredth) {
-        (Written::Fraction { .. }, Some(hundredth)) => number.precision().min(hundredth),
-        _ => number.precision(),
+// How far a converted value may lie from the stated one: its own precision, but of a coarse number such as "2 kg" no more than a
+// fortieth, lest it become "4 lb". A fraction such as 1/8 in names a size and is held to a hundredth. A temperature has no true
+// nought to take a share from.
+fn room(number: &Number, dimension: Dimension) -> Exact {
+    if dimension == Dimension::Temperature {
+        return number.precision();
     }
+    let share = if matches!(number.written, Written::Fraction { .. }) { Exact::ratio(1, 100) } else { Exact::ratio(1, 40) };
+    number.value.magnitude().times(share).map_or(number.precision(), |share| share.min(number.precision()))
 }
 
 #[cfg(test)]
@@ -244,9 +247,11 @@ mod tests {
             ("24 ± 3 N·m", Torque, Some("17.7 ± 2.2 lb·ft")),
             ("30 N·m + 90°", Torque, Some("22 lb·ft + 90°")),
             // Limits go to the safe side.
-            ("max 5 mm", Length, Some("max. 0.19 in")),
+            ("max 5 mm", Length, Some("max. 0.196 in")),
             ("min 5 mm", Length, Some("min. 0.2 in")),
             ("28 kg", Mass, Some("62 lb")),
+            ("2 kg", Mass, Some("4.4 lb")),
+            ("0 °F", Temperature, Some("0 °F")),
             ("-40..85 °C", Temperature, Some("−40 to 185 °F")),
             ("2.4 bar", Pressure, Some("35 psi")),
             ("90 kW", Power, Some("121 hp")),

@@ -42,6 +42,9 @@ pub fn read(text: &str, dimension: Dimension, options: &Options) -> Reading {
     reading
 }
 
+// A longer text is a sentence that slipped into the place of a value; its words would be reported one by one.
+const LONGEST: usize = 300;
+
 /// No value is stated in more units than this.
 pub(super) const MOST_STATEMENTS: usize = 3;
 
@@ -70,6 +73,10 @@ impl Reader<'_> {
         if text.trim_matches(is_space).is_empty() {
             let remedy = format!("write a number and its unit, for instance in {}", examples(self.dimension));
             return self.unreadable(0..text.len(), "the value is empty".to_owned(), remedy);
+        }
+        if text.len() > LONGEST {
+            let message = format!("a text of {} characters is too long to be a value", text.chars().count());
+            return self.unreadable(0..text.len(), message, "write only the value here, and the rest as prose");
         }
         loop {
             let before = self.parser.cursor.at;
@@ -155,7 +162,8 @@ impl Reader<'_> {
         let stated = self.source(&range).to_owned();
         if self.parts.is_empty() && self.parser.cursor.rest().is_empty() {
             let remedy = format!("write a number and its unit, for instance in {}", examples(self.dimension));
-            return self.unreadable(range, format!("there is no number in \"{stated}\""), remedy);
+            let what = if stated.contains(|c: char| c.is_ascii_digit()) { "value" } else { "number" };
+            return self.unreadable(range, format!("there is no {what} in \"{stated}\""), remedy);
         }
         self.unreadable(range, format!("\"{stated}\" is not part of a value"), "write only numbers and units here");
     }
@@ -224,7 +232,11 @@ impl Reader<'_> {
     // Reports a unit that is missing, unknown or can be read in several ways, and settles on a reading where one is certain.
     fn unsettled(&mut self, part: &Part, known: &[Option<Statement>]) -> Option<Statement> {
         let Some(seen) = &part.unit else {
-            if self.parser.options.default_unit.is_none() {
+            let written = self.source(&part.range);
+            if written.starts_with('+') && part.range.start > 0 {
+                let message = format!("\"{written}\" is only one side of a tolerance");
+                self.unreadable(part.range.clone(), message, "write both sides, the upper one first");
+            } else if self.parser.options.default_unit.is_none() {
                 let message = format!("\"{}\" has no unit", self.source(&part.range));
                 self.unreadable(
                     part.range.clone(),

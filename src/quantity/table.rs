@@ -152,9 +152,9 @@ pub(super) static UNITS: &[Unit] = &[
         &["°F", "° F", "℉", "F", "Δ°F", "Δ °F", "F°", "∆°F", "∆ °F"],
         &["deg·F", "degrees·F", "fahrenheit·degrees", "degrees·fahrenheit"]),
 
-    row(Time, Both, "s", "second", (1, 1), SI, &["s"], &["sec", "secs", "second", "seconds"]),
     row(Time, Both, "min", "minute", (60, 1), EXACT, &[], &["min", "mins", "minute", "minutes"]),
     row(Time, Both, "h", "hour", (3600, 1), EXACT, &["h"], &["hr", "hrs", "hour", "hours"]),
+    row(Time, Both, "s", "second", (1, 1), SI, &["s"], &["sec", "secs", "second", "seconds"]),
     row(Time, Both, "d", "day", (86_400, 1), EXACT, &["d"], &["day", "days"]),
     row(Time, Both, "ms", "millisecond", (1, 1000), SI, &["ms"], &["millisecond", "milliseconds", "msec"]),
 

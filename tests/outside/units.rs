@@ -125,7 +125,7 @@ fn every_unit_names_a_source_and_reads_its_own_symbol() {
     for unit in units() {
         assert!(!unit.source.is_empty() && !unit.name.is_empty(), "{}", unit.symbol);
         for spelling in [unit.symbol].iter().chain(unit.spellings).chain(unit.words) {
-            let text = format!("2 {}", spelling.replace('·', "\u{B7}"));
+            let text = format!("2 {spelling}");
             let quantity = clean(&text, unit.dimension);
             assert_eq!(quantity.leading().unit, unit, "{text}");
         }
