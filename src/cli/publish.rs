@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use clap::Args;
+use rayon::prelude::*;
 
 use crate::cli::terminal::{self, counted};
 use crate::cli::workplace::{GUIDES, Keep, Work, Workplace, make_strict};
@@ -161,9 +162,9 @@ fn finish(
         summaries.extend(one.summary);
     }
     let (guides, steps) = (summaries.len(), summaries.iter().map(|summary| summary.line.steps).sum::<usize>());
-    for (path, bytes) in publisher.site(summaries, &handbook::chapters())? {
-        written.push(building.write(&path, &bytes)?);
-    }
+    let pages = publisher.site(summaries, &handbook::chapters())?;
+    let lists: Result<Vec<Written>, DiskError> = pages.par_iter().map(|(path, bytes)| building.write(path, bytes)).collect();
+    written.extend(lists?);
     let files = written.len();
     building.finish(written)?;
     show(&holds, &sources);

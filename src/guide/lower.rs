@@ -15,7 +15,7 @@ use crate::quantity::Dimension;
 use crate::source::{FileId, SourceFile, Span, Spanned};
 
 /// Reads one guide. Whatever is wrong with it becomes findings; a guide always comes back.
-pub fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: &Shop) -> (Guide<'s>, Vec<Finding>) {
+pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: &Shop) -> (Guide<'s>, Vec<Finding>) {
     let mut reader = Reader { file, findings: Vec::new(), decimal_comma: shop.language == "de" };
     let Outline { head, intro, sections } = block::outline(&source.text, file, &mut reader.findings);
     let mut guide = empty(file, slug, intro);

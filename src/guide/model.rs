@@ -1,7 +1,7 @@
 //! The model of a guide: types only, every value with its place in the text. Made by `lower`, read by
 //! rules and pages; it knows no file, no page and no rule.
 
-use std::collections::HashMap;
+use foldhash::HashMap;
 
 use crate::guide::prose::Prose;
 use crate::guide::verb::Verb;
@@ -296,7 +296,7 @@ pub struct Table<T> {
 
 impl<T> Default for Table<T> {
     fn default() -> Self {
-        Table { rows: Vec::new(), index: HashMap::new() }
+        Table { rows: Vec::new(), index: HashMap::default() }
     }
 }
 

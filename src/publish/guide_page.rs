@@ -7,7 +7,7 @@ use crate::guide::model::{self, Condition, Date, Guide, Hardware, Shop, Spec, St
 use crate::guide::names::{self, Names};
 use crate::guide::tally::{self, TorqueUse};
 use crate::guide::verb::Verb;
-use crate::publish::html::{self, Context};
+use crate::publish::html::{self, Context, Printed};
 use crate::publish::page_data as page;
 use crate::publish::photo::Published;
 use crate::quantity::{self, Quantity};
@@ -25,7 +25,8 @@ pub struct Facts<'p> {
 /// The data of a guide's pages.
 pub fn page(guide: &Guide<'_>, shop: &Shop, facts: &Facts<'_>) -> page::Guide {
     let names = Names::new(guide, shop);
-    let maker = Maker { guide, shop, names, context: Context { guide, shop, names, pictures: facts.pictures } };
+    let printed = Printed::default();
+    let maker = Maker { guide, shop, names, context: Context { guide, shop, names, pictures: facts.pictures, printed: &printed } };
     let torque_uses = tally::torque_uses(guide, shop);
     let torques = torque_uses.iter().map(|used| maker.torque_row(used)).collect();
     let mut phases = Vec::with_capacity(guide.phases.len());
@@ -84,7 +85,7 @@ fn line(guide: &Guide<'_>, shop: &Shop, draft: bool) -> page::GuideLine {
             .filter_map(|id| shop.shared.vehicles.get(&id.value))
             .map(|vehicle| page::Vehicle { id: vehicle.id.value.clone(), name: vehicle_name(vehicle) })
             .collect(),
-        hours: guide.hours.as_ref().map(|hours| hours.value.quantity.as_ref().map_or_else(|| hours.value.text.clone(), quantity::duration_words)),
+        hours: guide.hours.as_ref().map(|hours| duration(&hours.value)),
         steps: guide.steps.len(),
         draft,
     }
@@ -108,6 +109,13 @@ pub fn date_words(date: Date) -> String {
     format!("{} {} {}", date.day, MONTHS.get(usize::from(date.month).wrapping_sub(1)).unwrap_or(&"?"), date.year)
 }
 
+/// A duration in words that break between its ends only: `2 h 30 min to 3 h`.
+fn duration(stated: &Stated) -> String {
+    let words = stated.quantity.as_ref().map_or_else(|| stated.text.clone(), quantity::duration_words);
+    let ends: Vec<String> = words.split(" to ").map(|end| end.replace(' ', "\u{a0}")).collect();
+    ends.join(" to ")
+}
+
 /// A date as ISO 8601 writes it.
 pub fn date_iso(date: Date) -> String {
     format!("{:04}-{:02}-{:02}", date.year, date.month, date.day)
@@ -119,6 +127,10 @@ struct Maker<'g, 's> {
     names: Names<'g>,
     context: Context<'g, 's>,
 }
+
+/// Hardware that the guide takes from the shop file: how many come from the shelf, and how many off the vehicle.
+#[derive(Default)]
+struct Shared<'g>(BTreeMap<&'g str, (Option<&'g Hardware>, i64, i64)>);
 
 impl<'g> Maker<'g, '_> {
     fn lines(&self, lines: &[model::Text]) -> Vec<String> {
@@ -139,7 +151,7 @@ impl<'g> Maker<'g, '_> {
 
     fn value(&self, stated: &Stated) -> page::Value {
         match &stated.quantity {
-            Some(quantity) => html::value(quantity, self.shop),
+            Some(quantity) => self.context.printed.value(quantity, self.shop),
             None => plain_value(&stated.text),
         }
     }
@@ -167,7 +179,7 @@ impl<'g> Maker<'g, '_> {
             cautions: by_id.chain(&step.cautions).map(|caution| self.caution(caution)).collect(),
             operations,
             specs: step.specs.iter().filter_map(|id| self.names.spec(&id.value)).map(|spec| self.named(spec)).collect(),
-            wait: step.wait.as_ref().map(|wait| wait.value.quantity.as_ref().map_or_else(|| wait.value.text.clone(), quantity::duration_words)),
+            wait: step.wait.as_ref().map(|wait| duration(&wait.value)),
             minutes: step.minutes.map(|minutes| tally::minutes_words(u64::from(minutes.value))),
             minutes_iso: step
                 .minutes
@@ -198,8 +210,13 @@ impl<'g> Maker<'g, '_> {
     }
 
     fn operation(&self, operation: &model::Operation) -> page::Operation {
-        let things: Vec<&str> =
-            operation.targets.iter().map(|id| self.names.thing(&id.value).map_or(id.as_str(), |thing| thing.name())).collect();
+        // `tighten = "seat-bolt", hardware = "4 x seat-bolt"` would name the bolts twice.
+        let things: Vec<&str> = operation
+            .targets
+            .iter()
+            .filter(|id| !operation.hardware.iter().any(|count| count.id.value == id.value))
+            .map(|id| self.names.thing(&id.value).map_or(id.as_str(), |thing| thing.name()))
+            .collect();
         let hardware = operation.hardware.iter().map(|count| match self.names.hardware(&count.id.value) {
             Some(hardware) => format!("{} × {}", count.count, hardware_words(hardware, true)),
             None => format!("{} × {}", count.count, count.id.value),
@@ -330,34 +347,47 @@ impl<'g> Maker<'g, '_> {
             let count = hardware.supplied.filter(|count| count.value > 0)?;
             Some(counted(hardware, count.value.to_string(), text(&hardware.note)))
         });
-        // Shared hardware comes from the shop's shelf; how many follows from what is fitted and not taken off.
-        let mut shared: BTreeMap<&str, (&Hardware, i64)> = BTreeMap::new();
+        let shelf = self.shared().0.into_values().filter_map(|(hardware, fitted, _)| {
+            let note = Some("from the shop's shelf".to_owned());
+            (fitted > 0).then_some(hardware).flatten().map(|hardware| counted(hardware, fitted.to_string(), note))
+        });
+        supplied.chain(shelf).collect()
+    }
+
+    /// Shared hardware has no counts of its own: what is fitted beyond what came off is from the shelf, what comes off is on the vehicle.
+    fn shared(&self) -> Shared<'g> {
+        let mut shared = Shared::default();
         for (_, operation) in self.guide.operations() {
             for (count, hardware) in tally::hardware_of(operation, self.names) {
                 let id = hardware.id.as_str();
-                if self.guide.own.hardware.get(id).is_some() || hardware.on_vehicle.is_some() {
+                if self.guide.own.hardware.get(id).is_some() {
                     continue;
                 }
-                let entry = shared.entry(id).or_insert((hardware, 0));
-                if matches!(operation.verb, Verb::Fit | Verb::Connect) {
-                    entry.1 += i64::from(count);
-                } else if operation.verb.undoes() {
-                    entry.1 -= i64::from(count);
+                let (named, fitted, off) = shared.0.entry(id).or_default();
+                *named = Some(hardware);
+                match operation.verb {
+                    Verb::Fit | Verb::Connect => *fitted += i64::from(count),
+                    Verb::Remove | Verb::Disconnect => {
+                        // What comes off after it was fitted in this job came from the shelf before.
+                        let from_vehicle = (i64::from(count) - (*fitted).max(0)).max(0);
+                        *off += from_vehicle;
+                        *fitted -= i64::from(count);
+                    }
+                    _ => {}
                 }
             }
         }
-        let shelf = shared.into_values().filter(|(_, count)| *count > 0);
-        supplied.chain(shelf.map(|(hardware, count)| counted(hardware, count.to_string(), Some("from the shop's shelf".to_owned())))).collect()
+        shared
     }
 
     fn vehicle_hardware(&self) -> Vec<page::Counted> {
-        let rows = self.guide.own.hardware.rows.iter();
-        rows.filter_map(|hardware| {
+        let own = self.guide.own.hardware.rows.iter().filter_map(|hardware| {
             let count = hardware.on_vehicle.filter(|count| count.value > 0)?;
             let note = text(&hardware.note).or_else(|| hardware.one_use.then(|| "not to be used again".to_owned()));
             Some(counted(hardware, count.value.to_string(), note))
-        })
-        .collect()
+        });
+        let shared = self.shared().0.into_values().filter_map(|(hardware, _, off)| (off > 0).then_some(hardware).flatten().map(|hardware| counted(hardware, off.to_string(), text(&hardware.note))));
+        own.chain(shared).collect()
     }
 }
 
@@ -377,11 +407,11 @@ fn hardware_words(hardware: &Hardware, with_drive: bool) -> String {
 
 /// Thread, length and class in the usual order: `M8 × 1.25 × 25, 10.9`.
 fn thread_words(hardware: &Hardware) -> String {
-    let mut words = hardware.thread.as_ref().map_or_else(String::new, |thread| thread.value.replace('x', " × "));
+    let mut words = hardware.thread.as_ref().map_or_else(String::new, |thread| thread.value.replace('x', "\u{a0}×\u{a0}"));
     if let Some(length) = &hardware.length {
         let millimetres = length.value.text.strip_suffix("mm").map(str::trim);
         match (millimetres, words.is_empty()) {
-            (Some(number), false) => words.push_str(&format!(" × {number}")),
+            (Some(number), false) => words.push_str(&format!("\u{a0}×\u{a0}{number}")),
             (_, true) => words.push_str(&length.value.text),
             (None, false) => words.push_str(&format!(", {}", length.value.text)),
         }

@@ -1,6 +1,10 @@
 //! Words to HTML: the one place that writes markup. References become values and names, pictures become
 //! figures, raw markup becomes text, and nothing that an author writes can run.
 
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
+use foldhash::HashMap;
 use pulldown_cmark::{Alignment, CowStr, Event, HeadingLevel, Tag, TagEnd, html};
 
 use crate::guide::model::{Guide, Shop};
@@ -20,7 +24,20 @@ pub struct Context<'g, 's> {
     /// What ids stand for.
     pub names: Names<'g>,
     /// The guide's pictures as published, by the address in the text.
-    pub pictures: &'g std::collections::BTreeMap<String, Published>,
+    pub pictures: &'g BTreeMap<String, Published>,
+    /// Values printed already: the same spec is shown in many places, and converting exactly is not cheap.
+    pub printed: &'g Printed,
+}
+
+/// Values printed already, by the spec or the text they stand in.
+#[derive(Debug, Default)]
+pub struct Printed(RefCell<HashMap<*const Quantity, Value>>);
+
+impl Printed {
+    /// The printed value of a quantity of the model.
+    pub fn value(&self, quantity: &Quantity, shop: &Shop) -> Value {
+        self.0.borrow_mut().entry(std::ptr::from_ref(quantity)).or_insert_with(|| value(quantity, shop)).clone()
+    }
 }
 
 /// Text made safe to stand between tags or in an attribute.
@@ -253,7 +270,7 @@ impl<'w> Writer<'w, '_, '_> {
             RefKind::Spec => {
                 let shown = match names.spec(id) {
                     Some(spec) if wordless => match (spec.quantity(), &spec.designation, &spec.value) {
-                        (Some(quantity), ..) => value(quantity, shop).html,
+                        (Some(quantity), ..) => self.context.printed.value(quantity, shop).html,
                         (None, Some(designation), _) => format!("<span class=\"val\"><b class=\"m\">{}</b></span>", escape(&designation.value)),
                         (None, None, Some(stated)) => escape(&stated.value.text),
                         (None, None, None) => escape(id),

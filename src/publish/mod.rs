@@ -16,6 +16,7 @@ pub mod values;
 
 use std::collections::BTreeMap;
 
+use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 
 use crate::guide::model::{Date, Guide, Shop};
@@ -118,6 +119,10 @@ impl<'p> Publisher<'p> {
         };
         render("guide.html", "index.html", &context)?;
         render("torque.html", "torque.html", &context)?;
+        // The sheet is the same on both papers: it is made once and laid on each.
+        let mut sheet = Vec::with_capacity(32 << 10);
+        self.theme.render("checklist-sheet.html", &context, &mut sheet)?;
+        context.insert("sheet_html", &String::from_utf8_lossy(&sheet));
         for (paper, file) in [("A4", "checklist-a4.html"), ("Letter", "checklist-letter.html")] {
             context.insert("paper", paper);
             render("checklist.html", file, &context)?;
@@ -142,33 +147,45 @@ impl<'p> Publisher<'p> {
     }
 
     /// All pages that are made from several guides, the theme's files and the search index.
-    pub fn site(&self, summaries: Vec<Summary>, chapters: &[page_data::Chapter]) -> Result<Vec<File>, ThemeError> {
+    pub fn site(&self, mut summaries: Vec<Summary>, chapters: &[page_data::Chapter]) -> Result<Vec<File>, ThemeError> {
         let mut files: Vec<File> = self.theme.files.iter().map(|(path, bytes)| (path.clone(), bytes.clone())).collect();
-        let mut render = |template: &str, path: String, context: &Context| -> Result<(), ThemeError> {
-            let mut bytes = Vec::new();
-            self.theme.render(template, context, &mut bytes)?;
-            files.push((path, bytes));
-            Ok(())
-        };
-        let mut context = self.context("", "front");
-        context.insert("front", &front::page(&summaries, self.shop));
-        render("front.html", "index.html".to_owned(), &context)?;
-        let mut context = self.context("", "values");
-        context.insert("values", &values::page(&summaries, self.shop));
-        render("values.html", "values.html".to_owned(), &context)?;
-        let mut context = self.context("", "tools");
-        context.insert("tools", &tools::page(&summaries));
-        render("tools.html", "tools.html".to_owned(), &context)?;
-        let mut context = self.context("../", "handbook");
-        context.insert("chapters", chapters);
-        render("handbook.html", "handbook/index.html".to_owned(), &context)?;
-        for chapter in chapters {
-            let mut context = self.context("../", "handbook");
-            context.insert("chapter", chapter);
-            render("chapter.html", format!("handbook/{}.html", chapter.file), &context)?;
+        let mut indexed = Vec::with_capacity(summaries.len());
+        for summary in &mut summaries {
+            indexed.push((std::mem::take(&mut summary.entry), std::mem::take(&mut summary.terms)));
         }
-        files.extend(search::index(summaries.into_iter().map(|summary| (summary.entry, summary.terms)).collect()));
+        let (lists, index) = rayon::join(|| self.lists(&summaries, chapters), || search::index(indexed));
+        files.extend(lists?);
+        files.extend(index);
         Ok(files)
+    }
+
+    fn lists(&self, summaries: &[Summary], chapters: &[page_data::Chapter]) -> Result<Vec<File>, ThemeError> {
+        let mut jobs: Vec<(&str, String, Context)> = Vec::new();
+        let mut add = |template, path: String, root, page: &str, name: &'static str, value: Value| {
+            let mut context = self.context(root, page);
+            context.insert_value(name, value);
+            jobs.push((template, path, context));
+        };
+        let front = Value::from_serializable(&front::page(summaries, self.shop));
+        add("front.html", "index.html".to_owned(), "", "front", "front", front);
+        add("tools.html", "tools.html".to_owned(), "", "tools", "tools", Value::from_serializable(&tools::page(summaries)));
+        let vehicles = values::pages(summaries, self.shop);
+        add("values.html", "values.html".to_owned(), "", "values", "values", Value::from_serializable(&values::list(&vehicles)));
+        for vehicle in &vehicles {
+            let path = format!("values/{}.html", vehicle.file);
+            add("vehicle.html", path, "../", "values", "vehicle", Value::from_serializable(vehicle));
+        }
+        let list = Value::from_serializable(&chapters);
+        add("handbook.html", "handbook/index.html".to_owned(), "../", "handbook", "chapters", list);
+        for chapter in chapters {
+            let path = format!("handbook/{}.html", chapter.file);
+            add("chapter.html", path, "../", "handbook", "chapter", Value::from_serializable(chapter));
+        }
+        let render = |(template, path, context): (&str, String, Context)| {
+            let mut bytes = Vec::new();
+            self.theme.render(template, &context, &mut bytes).map(|()| (path, bytes))
+        };
+        jobs.into_par_iter().map(render).collect()
     }
 }
 

@@ -353,17 +353,32 @@ pub struct System {
     pub guides: Vec<GuideLine>,
 }
 
-/// Tightening values of all guides, as `values`.
+/// The list of vehicles with tightening values, as `values`.
 #[derive(Clone, Debug, Serialize)]
 pub struct Values {
-    /// By vehicle, in the shop's order.
-    pub vehicles: Vec<VehicleValues>,
+    /// In the shop's order.
+    pub vehicles: Vec<VehicleLine>,
 }
 
-/// Tightening values of one vehicle.
+/// A vehicle in the list.
+#[derive(Clone, Debug, Serialize)]
+pub struct VehicleLine {
+    /// The name of its page in `values/`, without ending.
+    pub file: String,
+    /// Its name.
+    pub name: String,
+    /// How many guides give values for it.
+    pub guides: usize,
+    /// How many values they give.
+    pub rows: usize,
+}
+
+/// Tightening values of one vehicle over all guides, as `vehicle`.
 #[derive(Clone, Debug, Serialize)]
 pub struct VehicleValues {
-    /// The vehicle.
+    /// The name of its page in `values/`, without ending.
+    pub file: String,
+    /// Its name.
     pub name: String,
     /// Its guides with their rows.
     pub guides: Vec<GuideValues>,

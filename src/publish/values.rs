@@ -1,24 +1,39 @@
-//! Tightening values over all guides, by vehicle.
+//! Tightening values over all guides, by vehicle: a page for each vehicle, and the list of these pages.
 
 use crate::guide::model::Shop;
 use crate::publish::Summary;
 use crate::publish::guide_page::vehicle_name;
-use crate::publish::page_data::{GuideValues, Values, VehicleValues};
+use crate::publish::page_data::{GuideValues, Values, VehicleLine, VehicleValues};
 
-/// The data of the page of values.
-pub fn page(summaries: &[Summary], shop: &Shop) -> Values {
+/// The page for guides that name no vehicle. An id cannot be this, since ids start with a letter.
+const NO_VEHICLE: &str = "0-no-vehicle";
+
+/// The data of each vehicle's page, in the shop's order; vehicles without values have none.
+pub fn pages(summaries: &[Summary], shop: &Shop) -> Vec<VehicleValues> {
     let guides_for = |wanted: &dyn Fn(&Summary) -> bool| -> Vec<GuideValues> {
         let with_values = summaries.iter().filter(|summary| wanted(summary) && !summary.torques.is_empty());
         with_values
             .map(|summary| GuideValues { slug: summary.line.slug.clone(), title: summary.line.title.clone(), rows: summary.torques.clone() })
             .collect()
     };
-    let mut vehicles: Vec<VehicleValues> = Vec::new();
+    let mut pages: Vec<VehicleValues> = Vec::new();
     for vehicle in &shop.shared.vehicles.rows {
         let guides = guides_for(&|summary| summary.line.fits.iter().any(|fits| fits.id == vehicle.id.value));
-        vehicles.push(VehicleValues { name: vehicle_name(vehicle), guides });
+        pages.push(VehicleValues { file: vehicle.id.value.clone(), name: vehicle_name(vehicle), guides });
     }
-    vehicles.push(VehicleValues { name: "No vehicle named".to_owned(), guides: guides_for(&|summary| summary.line.fits.is_empty()) });
-    vehicles.retain(|vehicle| !vehicle.guides.is_empty());
-    Values { vehicles }
+    let guides = guides_for(&|summary| summary.line.fits.is_empty());
+    pages.push(VehicleValues { file: NO_VEHICLE.to_owned(), name: "No vehicle named".to_owned(), guides });
+    pages.retain(|page| !page.guides.is_empty());
+    pages
+}
+
+/// The list of the pages.
+pub fn list(pages: &[VehicleValues]) -> Values {
+    let line = |page: &VehicleValues| VehicleLine {
+        file: page.file.clone(),
+        name: page.name.clone(),
+        guides: page.guides.len(),
+        rows: page.guides.iter().map(|guide| guide.rows.len()).sum(),
+    };
+    Values { vehicles: pages.iter().map(line).collect() }
 }

@@ -4,8 +4,9 @@
 
 mod fold;
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 
+use foldhash::{HashMap};
 use serde_json::json;
 
 pub use fold::fold;
@@ -34,7 +35,7 @@ impl Terms {
 }
 
 /// What a result shows of a guide.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Entry {
     /// Its folder.
     pub slug: String,

@@ -55,21 +55,25 @@ const VAGUE: &[&str] = &[
 ];
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
-    for prose in subject.guide.words() {
-        for passage in words::passages(prose) {
-            for (offset, sentence) in passage.sentences() {
-                let folded = sentence.to_ascii_lowercase();
-                if sentence.contains(words::REFERENCE) || !TIGHTENING.iter().any(|word| find_word(&folded, word).is_some()) {
-                    continue;
-                }
-                if let Some((word, at)) = VAGUE.iter().find_map(|word| find_word(&folded, word).map(|at| (word, at))) {
-                    let start = offset + at;
-                    findings.push(RULE.at(
-                        subject.guide.place(passage.place(start, start + word.len())),
-                        format!("`{word}` does not say how tight"),
-                        "refer to the torque, or say by hand where that is meant",
-                    ));
-                }
+    for passage in subject.guide.words().flat_map(words::passages) {
+        // A quick look first: taking sentences apart is dear, and few passages hold both kinds of words.
+        let folded = passage.text.to_ascii_lowercase();
+        let has = |words: &[&str]| words.iter().any(|word| folded.contains(word));
+        if !(has(TIGHTENING) && has(VAGUE)) {
+            continue;
+        }
+        for (offset, sentence) in passage.sentences() {
+            let folded = &folded[offset..offset + sentence.len()];
+            if sentence.contains(words::REFERENCE) || !TIGHTENING.iter().any(|word| find_word(folded, word).is_some()) {
+                continue;
+            }
+            if let Some((word, at)) = VAGUE.iter().find_map(|word| find_word(folded, word).map(|at| (word, at))) {
+                let start = offset + at;
+                findings.push(RULE.at(
+                    subject.guide.place(passage.place(start, start + word.len())),
+                    format!("`{word}` does not say how tight"),
+                    "refer to the torque, or say by hand where that is meant",
+                ));
             }
         }
     }

@@ -1,0 +1,1 @@
+bayleaf.words("ac",{"across":"1:b;2:d,l"});

@@ -1,0 +1,1 @@
+bayleaf.words("ad",{"adapters":"3:0,e","add":"3:l"});

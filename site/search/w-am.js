@@ -1,0 +1,1 @@
+bayleaf.words("am",{"amount":"3:j","amounts":"3:l"});

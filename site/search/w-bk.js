@@ -1,0 +1,1 @@
+bayleaf.words("bk",{"bk":"0:g;2:k"});

@@ -1,0 +1,1 @@
+bayleaf.words("bn",{"bn":"2:k"});

@@ -1,0 +1,1 @@
+bayleaf.words("bx",{"bx":"0:0"});

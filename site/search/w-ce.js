@@ -1,0 +1,1 @@
+bayleaf.words("ce",{"centre":"0:8;2:c,h"});

@@ -1,0 +1,1 @@
+bayleaf.words("ci",{"circuit":"3:0,e"});

@@ -1,0 +1,1 @@
+bayleaf.words("cl",{"clamp":"0:0,3,p;1:0,2,i;2:0,2,r;3:0,2,d,i","clamps":"3:0,c","clean":"0:a,f;1:8;2:a;3:c","cleaner":"0:9","clear":"1:e","click":"0:l;1:k","clicks":"1:g;2:o;3:g","clip":"0:0,5,7,m,o,q;1:0,4,h;2:0,6,l,o;3:0,7,f","clips":"0:5,7,m,o;2:6,o;3:7,f","close":"0:m;2:s;3:6,c,e","closed":"3:0","cloth":"1:8;2:3,f"});

@@ -1,0 +1,1 @@
+bayleaf.words("dc",{"dc":"0:0,e","dcx":"0:0,e"});

@@ -1,0 +1,1 @@
+bayleaf.words("em",{"empty":"1:j"});

@@ -1,0 +1,1 @@
+bayleaf.words("f",{"f":"0:k"});

@@ -1,0 +1,1 @@
+bayleaf.words("ge",{"gear":"2:u;3:k","gears":"3:k"});

@@ -1,0 +1,1 @@
+bayleaf.words("gn",{"gn":"2:k"});

@@ -1,0 +1,1 @@
+bayleaf.words("gy",{"gy":"2:k"});

@@ -1,0 +1,1 @@
+bayleaf.words("he",{"head":"0:0,e,h,i;1:0,6,b,c,f;2:d;3:5","headlamp":"3:6,g","hearing":"0:0,3,9,p;1:0,2,i;2:0,2,9,h,r;3:0,2,5,c,e,h,i","heat":"0:0,g,h,i;2:0,k;3:1","heater":"1:1,5,d,g,j","heating":"1:1,j","height":"1:8;2:5,f,h;3:4,c","held":"2:u;3:k","hex":"0:3,c,d,f,g,h,i,p,q;1:2,a,b,i;2:2,4,7,b,c,d,e,f,g,m,q,r;3:2,a,b,d,i,j"});

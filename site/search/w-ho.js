@@ -1,0 +1,1 @@
+bayleaf.words("ho",{"hold":"0:0,6,d;1:5;2:9,g;3:1,4,8,a","holder":"0:0,h,i;2:0,m,s","holders":"0:q","holds":"1:j;2:u","hole":"0:8,9,a,b,d;1:8;2:9,a,j","holes":"0:8,9;1:8,9;2:9,a;3:8,h","home":"1:g","hook":"1:h","hose":"0:0,d,s;3:0,6,c,d,g,k,m,n","hoses":"3:9,d,e,k,n","hotter":"3:1","housing":"1:5,g;2:3;3:6"});

@@ -1,0 +1,1 @@
+bayleaf.words("in",{"in":"0:0,7,b,c,d,e,f,g,h,i,j,k,l,m,n,p,q,r,s,t;1:0,2,9,b,c,e,f,g,h,i,k;2:0,1,4,6,7,a,b,d,e,f,g,h,k,n,o,q,r,s,t,u;3:0,7,8,b,d,e,f,g,i,j,l,m,n","inner":"1:9","input":"0:0,g","inside":"2:h","inspect":"0:2;1:8;2:8,v;3:k","inspector":"1:b,f;2:d","insulating":"0:3","into":"0:b,d,j,m;1:4,8,k;2:a,b,j,k,m,s,t;3:8,c,f","inwards":"2:7"});

@@ -1,0 +1,1 @@
+bayleaf.words("ja",{"jaws":"3:0,c"});

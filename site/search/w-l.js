@@ -1,0 +1,1 @@
+bayleaf.words("l",{"l":"3:0"});

@@ -1,0 +1,1 @@
+bayleaf.words("la",{"label":"0:t","laid":"0:g","lamp":"0:k,r;1:1,j;2:0,1,3,6,j,k,l,n,o,t;3:k,n","lamps":"2:0,1,3,k,n","large":"0:0,c,s","larger":"1:8","last":"0:i,q;1:b;2:9;3:4","latch":"1:5,c,g;2:3,o;3:6,g","latches":"0:l","later":"0:f,i;1:a,e;2:b,c;3:a","lay":"0:4,g,o;1:3,7;2:3,h,l;3:7,8,d"});

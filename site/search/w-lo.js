@@ -1,0 +1,1 @@
+bayleaf.words("lo",{"load":"2:0,t,u","loaded":"2:f","lobe":"0:0,6;1:0,6;2:0;3:0,7","lock":"0:o;1:1,5,e,g,k","locks":"1:k","look":"0:2,8;2:8;3:e,k,m","loom":"0:2;1:0,d,k;2:0,j,k,l,m,n;3:6,g","looms":"0:2;1:d,e","loop":"2:l","loose":"1:6","loosen":"1:6","low":"3:3","lower":"0:0,1,2,6,n;1:e;2:4,h,p;3:0,5,6,9,f,h,k,l,m","lowers":"0:j"});

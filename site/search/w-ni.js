@@ -1,0 +1,1 @@
+bayleaf.words("ni",{"nine":"3:4,m"});

@@ -1,0 +1,1 @@
+bayleaf.words("og",{"og":"2:k"});

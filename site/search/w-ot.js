@@ -1,0 +1,1 @@
+bayleaf.words("ot",{"other":"0:i"});

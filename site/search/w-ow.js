@@ -1,0 +1,1 @@
+bayleaf.words("ow",{"own":"3:d"});

@@ -1,0 +1,1 @@
+bayleaf.words("pa",{"padded":"1:3","paint":"0:a,f;1:b;2:a,d,v;3:3","pair":"0:4,l;3:0,c","pan":"0:0,e,h,i;1:0,c","panel":"0:0,4,6,8,9,l,n,r","paper":"0:8","papers":"2:v","parking":"3:6,g","part":"3:c","partition":"0:0,6,n","pass":"1:b;2:d;3:9","passage":"2:0,j","passed":"2:k","passenger":"1:0,7,e,j","passes":"0:c"});

@@ -1,0 +1,1 @@
+bayleaf.words("pk",{"pk":"2:k"});

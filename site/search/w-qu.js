@@ -1,0 +1,1 @@
+bayleaf.words("qu",{"quarter":"1:6"});

@@ -1,0 +1,1 @@
+bayleaf.words("r",{"r":"0:j"});

@@ -1,0 +1,1 @@
+bayleaf.words("sb",{"sb":"1:0,a"});

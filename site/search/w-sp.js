@@ -1,0 +1,1 @@
+bayleaf.words("sp",{"spare":"0:0,h;2:0,4,q","spigot":"3:d","spigots":"3:b","spring":"1:c"});

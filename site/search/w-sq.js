@@ -1,0 +1,1 @@
+bayleaf.words("sq",{"square":"1:f"});

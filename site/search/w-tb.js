@@ -1,0 +1,1 @@
+bayleaf.words("tb",{"tb":"2:0"});

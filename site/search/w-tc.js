@@ -1,0 +1,1 @@
+bayleaf.words("tc",{"tc":"3:0,b"});

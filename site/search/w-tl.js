@@ -1,0 +1,1 @@
+bayleaf.words("tl",{"tl":"2:0"});

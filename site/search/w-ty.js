@@ -1,0 +1,1 @@
+bayleaf.words("ty",{"type":"2:v;3:0,b"});

@@ -1,0 +1,1 @@
+bayleaf.words("v",{"v":"0:s;2:t"});

@@ -1,0 +1,1 @@
+bayleaf.words("wa",{"wait":"1:2;3:1","walk":"2:u","wall":"0:e,h","warm":"3:l,n","warn":"2:u","warning":"0:3,4,9,d,h,i,l,p,q,t;1:2,5,7,e,g,i,j;2:2,4,9,c,h,q,r,s,u;3:1,2,b,c,d,e,i,j,k,l,m,n","washer":"0:0,c,f,i;2:0,f;3:6,g","washers":"0:c","watch":"0:r,t;1:1,d,j;3:e","water":"3:e","way":"2:l"});

@@ -1,0 +1,1 @@
+bayleaf.words("we",{"wet":"3:n"});

@@ -1,0 +1,1 @@
+bayleaf.words("wi",{"wide":"2:h","wing":"3:3,f","wings":"3:3,g","wipe":"1:8;2:f;3:3","wire":"2:k,t","wires":"1:5","wiring":"1:0;2:0","with":"0:0,1,2,4,7,8,9,a,b,c,d,g,h,l,o,s;1:0,1,2,5,7,8,9,c,d,e,f,j,k;2:0,4,6,7,9,a,b,c,f,h,i,j,k,l,m,o,q,t,u,v;3:0,1,4,5,6,7,8,b,c,d,e,f,h,j,k,l,n","within":"0:s;1:j;2:f","without":"3:d"});

@@ -1,0 +1,1 @@
+bayleaf.words("zi",{"zinc":"0:a;2:a"});
