@@ -117,7 +117,8 @@ pub enum NoPicture {
 pub fn read_picture(guide: &Path, address: &str) -> Result<Vec<u8>, NoPicture> {
     let folder = guide.parent().unwrap_or(Path::new("."));
     let relative = Path::new(address);
-    let plain = !address.contains([':', '\\', '?', '#']) && relative.components().all(|part| matches!(part, Component::Normal(_) | Component::CurDir));
+    let plain = !address.contains([':', '\\', '?', '#'])
+        && relative.components().all(|part| matches!(part, Component::Normal(_) | Component::CurDir));
     if !plain || address.is_empty() {
         return Err(NoPicture::Outside);
     }

@@ -11,16 +11,19 @@
 //! | 3 readers of the model | [`review`], [`publish`], which never use each other | layers 0 to 2 |
 //! | 4 the edge | [`disk`], [`cli`] | everything |
 
-pub mod source;
+// Only `cli::terminal` writes to the terminal.
+#![warn(clippy::print_stdout, clippy::print_stderr)]
+
 pub mod finding;
 pub mod near;
+pub mod source;
 
 pub mod quantity;
 
 pub mod guide;
 
-pub mod review;
 pub mod publish;
+pub mod review;
 
 pub mod disk;
 

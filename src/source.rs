@@ -107,7 +107,9 @@ impl SourceFile {
             }
         };
         match text.strip_prefix('\u{feff}') {
-            Some(rest) => (SourceFile { path, text: rest.to_owned() }, broken.map(|span| Span { start: span.start - 3, end: span.end - 3 })),
+            Some(rest) => {
+                (SourceFile { path, text: rest.to_owned() }, broken.map(|span| Span { start: span.start - 3, end: span.end - 3 }))
+            }
             None => (SourceFile { path, text }, broken),
         }
     }

@@ -32,7 +32,15 @@ fn plain(chapter: content::Chapter) -> Plain {
 
 /// A rule explained on the terminal.
 pub(super) fn explanation(rule: &Rule) -> String {
-    let mut text = format!("{}\n\n{}\n\n{}\n\nHow to mend it: {}\n\n{}\nBasis: {}\n", rule.name, rule.summary, rule.why, rule.mend, content::weight(rule), rule.basis);
+    let mut text = format!(
+        "{}\n\n{}\n\n{}\n\nHow to mend it: {}\n\n{}\nBasis: {}\n",
+        rule.name,
+        rule.summary,
+        rule.why,
+        rule.mend,
+        content::weight(rule),
+        rule.basis
+    );
     for (title, example) in [("With the fault", rule.bad), ("Without it", rule.good)] {
         if !example.is_empty() {
             text.push_str(&format!("\n{title}:\n\n"));

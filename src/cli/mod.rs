@@ -62,9 +62,7 @@ enum Colour {
 #[derive(Subcommand)]
 enum Command {
     /// Read every guide and report what is missing or wrong
-    #[command(
-        after_help = "Examples:\n  bayleaf review\n  bayleaf review swivel-seat-base\n  bayleaf review --rule torque-missing"
-    )]
+    #[command(after_help = "Examples:\n  bayleaf review\n  bayleaf review swivel-seat-base\n  bayleaf review --rule torque-missing")]
     Review(review::Options),
     /// Make the site from all guides that have no holds
     #[command(after_help = "Examples:\n  bayleaf publish\n  bayleaf publish --draft --to /tmp/look")]

@@ -74,8 +74,13 @@ fn wanted(workplace: &Workplace, names: &[String]) -> Option<Vec<usize>> {
     }
     let mut wanted = Vec::new();
     for name in names {
-        let matching: Vec<usize> =
-            workplace.guides.iter().enumerate().filter(|(_, guide)| guide.slug == *name || guide.shown == *name).map(|(at, _)| at).collect();
+        let matching: Vec<usize> = workplace
+            .guides
+            .iter()
+            .enumerate()
+            .filter(|(_, guide)| guide.slug == *name || guide.shown == *name)
+            .map(|(at, _)| at)
+            .collect();
         if matching.is_empty() {
             let near = nearest(name, workplace.guides.iter().map(|guide| guide.slug.as_str()));
             terminal::note(&format!("bayleaf: there is no guide `{name}`{}", did_you_mean(near)));

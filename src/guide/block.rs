@@ -246,9 +246,8 @@ fn lost_blocks(source: &str, file: FileId, findings: &mut Vec<Finding>) -> Vec<B
     // Something is amiss: ask the parser which fences it saw, and which stand in code.
     let mut seen: Vec<Span> = Vec::new();
     for (event, range) in Parser::new_ext(source, options()).into_offset_iter() {
-        match event {
-            Event::Start(Tag::MetadataBlock(MetadataBlockKind::PlusesStyle) | Tag::CodeBlock(_)) => seen.push(Span::new(range)),
-            _ => {}
+        if let Event::Start(Tag::MetadataBlock(MetadataBlockKind::PlusesStyle) | Tag::CodeBlock(_)) = event {
+            seen.push(Span::new(range));
         }
     }
     let mut unseen = fences.into_iter().filter(|fence| !seen.iter().any(|span| span.range().contains(&fence.start))).peekable();
@@ -264,7 +263,10 @@ fn lost_blocks(source: &str, file: FileId, findings: &mut Vec<Finding>) -> Vec<B
         let line_before = source[..open.start].lines().next_back().unwrap_or_default();
         let indented = source[..open.start].ends_with([' ', '\t']);
         let (message, remedy) = if indented {
-            ("this block is indented, so it is read as part of a list or as words", "start the +++ lines in the first column, outside any list")
+            (
+                "this block is indented, so it is read as part of a list or as words",
+                "start the +++ lines in the first column, outside any list",
+            )
         } else if !open.clean {
             ("words stand behind the +++, so no block starts here", "leave nothing but +++ on the line")
         } else if close.is_none() {
@@ -346,7 +348,8 @@ mod tests {
 
     #[test]
     fn blocks_and_words_are_cut_apart() {
-        let source = "+++\ntitle = \"x\"\n+++\n\nIntro.\n\n# Phase\n\n## Step {#one}\n\n+++\nminutes = 1\n+++\n\nWords.\n\n### Aside\n\nMore.\n";
+        let source =
+            "+++\ntitle = \"x\"\n+++\n\nIntro.\n\n# Phase\n\n## Step {#one}\n\n+++\nminutes = 1\n+++\n\nWords.\n\n### Aside\n\nMore.\n";
         let (outline, messages) = cut(source);
         assert_eq!(messages, Vec::<String>::new());
         assert_eq!(body(source, outline.head), "title = \"x\"\n");

@@ -344,7 +344,11 @@ impl Reader {
     /// A torque in place, or the id of a spec.
     pub fn torque(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<TorqueRef> {
         let text = self.text(fields, name)?;
-        if is_id(&text.value) { Some(TorqueRef::Spec(text)) } else { Some(TorqueRef::InPlace(self.stated(text, Dimension::Torque, None))) }
+        if is_id(&text.value) {
+            Some(TorqueRef::Spec(text))
+        } else {
+            Some(TorqueRef::InPlace(Box::new(self.stated(text, Dimension::Torque, None))))
+        }
     }
 
     /// Counts of hardware: `4 x seat-bolt`.

@@ -176,7 +176,19 @@ const fn must(block: Block, name: &'static str, kind: Kind, meaning: &'static st
 pub const SIGNALS: &[&str] = &["danger", "warning", "caution", "notice"];
 /// What marks an item, a part or a connector as needing a caution or a licensed person.
 pub const MARKS: &[&str] = &[
-    "restraint", "fuel", "gas", "pressure", "hot", "lifting", "battery", "high-voltage", "mains", "brakes", "steering", "refrigerant", "glazing",
+    "restraint",
+    "fuel",
+    "gas",
+    "pressure",
+    "hot",
+    "lifting",
+    "battery",
+    "high-voltage",
+    "mains",
+    "brakes",
+    "steering",
+    "refrigerant",
+    "glazing",
 ];
 /// Tightening orders that can be named.
 pub const PATTERNS: &[&str] = &["circle", "rectangle", "crosswise", "in-order"];
@@ -379,8 +391,32 @@ pub const KEYS: &[Key] = &[
 
 /// The verbs an operation can have, in the order of the table.
 pub const VERBS: &[&str] = &[
-    "remove", "fit", "disconnect", "connect", "loosen", "tighten", "drain", "fill", "cap", "uncap", "cover", "uncover", "raise", "lower",
-    "switch_off", "switch_on", "mark", "cut", "drill", "discard", "inspect", "measure", "clean", "apply", "route", "test",
+    "remove",
+    "fit",
+    "disconnect",
+    "connect",
+    "loosen",
+    "tighten",
+    "drain",
+    "fill",
+    "cap",
+    "uncap",
+    "cover",
+    "uncover",
+    "raise",
+    "lower",
+    "switch_off",
+    "switch_on",
+    "mark",
+    "cut",
+    "drill",
+    "discard",
+    "inspect",
+    "measure",
+    "clean",
+    "apply",
+    "route",
+    "test",
 ];
 
 /// The keys of one block, in the order of the table.

@@ -38,11 +38,7 @@ pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: 
     }
     for section in sections {
         match section.level {
-            1 => guide.phases.push(Phase {
-                title: Some(section.title),
-                prose: section.prose,
-                steps: guide.steps.len()..guide.steps.len(),
-            }),
+            1 => guide.phases.push(Phase { title: Some(section.title), prose: section.prose, steps: guide.steps.len()..guide.steps.len() }),
             _ => {
                 if guide.phases.is_empty() {
                     guide.phases.push(Phase { title: None, prose: Prose::default(), steps: 0..0 });
@@ -174,8 +170,7 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
 
 /// One entry of `do`. An entry with several verbs is a fault, and each verb still counts as an operation.
 fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
-    let mut verbs: Vec<(Verb, Span)> =
-        Verb::ALL.iter().filter_map(|&verb| f.key_span(verb.key()).map(|span| (verb, span))).collect();
+    let mut verbs: Vec<(Verb, Span)> = Verb::ALL.iter().filter_map(|&verb| f.key_span(verb.key()).map(|span| (verb, span))).collect();
     verbs.sort_by_key(|(_, span)| *span);
     match verbs.as_slice() {
         [] => {

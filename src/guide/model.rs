@@ -348,7 +348,7 @@ pub enum TorqueRef {
     /// The id of a spec.
     Spec(Text),
     /// A value given in place.
-    InPlace(Spanned<Stated>),
+    InPlace(Box<Spanned<Stated>>),
 }
 
 /// So many of one sort of hardware.

@@ -72,7 +72,10 @@ pub fn examine(bytes: &[u8]) -> Result<PictureFact, PictureFault> {
         _ => return Err(PictureFault::Unreadable("it is none of JPEG, PNG, WebP or SVG".to_owned())),
     }
     // The size is asked for before any limit can refuse it, so that the finding can name it.
-    if let Ok((width, height)) = ImageReader::new(Cursor::new(bytes)).with_guessed_format().map_err(image::ImageError::IoError).and_then(ImageReader::into_dimensions)
+    if let Ok((width, height)) = ImageReader::new(Cursor::new(bytes))
+        .with_guessed_format()
+        .map_err(image::ImageError::IoError)
+        .and_then(ImageReader::into_dimensions)
         && (width > LONGEST_SIDE || height > LONGEST_SIDE || u64::from(width) * u64::from(height) > MOST_PIXELS)
     {
         return Err(PictureFault::TooLarge(width, height));
@@ -118,7 +121,8 @@ fn examine_drawing(text: &str) -> Result<PictureFact, PictureFault> {
             }
         }
     }
-    let (width, height) = drawing_size(root).ok_or_else(|| PictureFault::Unreadable("it says neither width and height nor viewBox".to_owned()))?;
+    let (width, height) =
+        drawing_size(root).ok_or_else(|| PictureFault::Unreadable("it says neither width and height nor viewBox".to_owned()))?;
     if width > LONGEST_SIDE || height > LONGEST_SIDE {
         return Err(PictureFault::TooLarge(width, height));
     }

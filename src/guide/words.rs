@@ -56,10 +56,8 @@ pub fn passages(prose: &Prose<'_>) -> Vec<Passage> {
             Event::End(TagEnd::Image | TagEnd::CodeBlock) => skip -= 1,
             _ if skip > 0 => {}
             Event::Start(Tag::Link { .. }) => link_words = Some(passage.text.len()),
-            Event::End(TagEnd::Link) => {
-                if link_words.take() == Some(passage.text.len()) {
-                    passage.push(REFERENCE.encode_utf8(&mut [0; 4]), *span);
-                }
+            Event::End(TagEnd::Link) if link_words.take() == Some(passage.text.len()) => {
+                passage.push(REFERENCE.encode_utf8(&mut [0; 4]), *span);
             }
             Event::Text(text) | Event::Code(text) => passage.push(text, *span),
             Event::SoftBreak | Event::HardBreak => passage.push(" ", *span),

@@ -157,7 +157,8 @@ impl<'g> Maker<'g, '_> {
     }
 
     fn caution(&self, caution: &model::Caution) -> page::Caution {
-        let rest: Vec<String> = [&caution.result, &caution.avoid].into_iter().flatten().map(|part| html::line(&part.value, self.shop)).collect();
+        let rest: Vec<String> =
+            [&caution.result, &caution.avoid].into_iter().flatten().map(|part| html::line(&part.value, self.shop)).collect();
         page::Caution {
             signal: caution.signal.value.key(),
             word: caution.signal.value.key().to_uppercase(),
@@ -259,7 +260,11 @@ impl<'g> Maker<'g, '_> {
             passes: if stages.is_empty() { vec![String::new()] } else { stages },
             condition: spec.and_then(|spec| text(&spec.condition)).map(|condition| format!("thread {}", condition.replace('-', " "))),
             wrench: stated.quantity.as_ref().and_then(|quantity| self.wrench(quantity)),
-            count: tally::hardware_of(operation, self.names).iter().filter(|(_, hardware)| hardware.takes_torque()).map(|(count, _)| count).sum(),
+            count: tally::hardware_of(operation, self.names)
+                .iter()
+                .filter(|(_, hardware)| hardware.takes_torque())
+                .map(|(count, _)| count)
+                .sum(),
             note: spec.and_then(|spec| text(&spec.note)),
         })
     }
@@ -386,7 +391,9 @@ impl<'g> Maker<'g, '_> {
             let note = text(&hardware.note).or_else(|| hardware.one_use.then(|| "not to be used again".to_owned()));
             Some(counted(hardware, count.value.to_string(), note))
         });
-        let shared = self.shared().0.into_values().filter_map(|(hardware, _, off)| (off > 0).then_some(hardware).flatten().map(|hardware| counted(hardware, off.to_string(), text(&hardware.note))));
+        let shared = self.shared().0.into_values().filter_map(|(hardware, _, off)| {
+            (off > 0).then_some(hardware).flatten().map(|hardware| counted(hardware, off.to_string(), text(&hardware.note)))
+        });
         own.chain(shared).collect()
     }
 }
@@ -423,7 +430,11 @@ fn thread_words(hardware: &Hardware) -> String {
 }
 
 fn plain_value(text: &str) -> page::Value {
-    page::Value { first: text.to_owned(), second: None, html: format!("<span class=\"val\"><b class=\"m\">{}</b></span>", html::escape(text)) }
+    page::Value {
+        first: text.to_owned(),
+        second: None,
+        html: format!("<span class=\"val\"><b class=\"m\">{}</b></span>", html::escape(text)),
+    }
 }
 
 fn pattern_words(pattern: &str) -> String {

@@ -1,8 +1,8 @@
 //! Chapters of the author's handbook as pages. What they say comes in as plain data; here it only becomes HTML.
 
+use crate::publish::highlight;
 use crate::publish::html::escape;
 use crate::publish::page_data::{Chapter, ChapterSection, KeyRow};
-use crate::publish::highlight;
 
 /// A chapter in plain words. Between backticks stands what is typed.
 #[derive(Clone, Debug)]

@@ -271,7 +271,9 @@ impl<'w> Writer<'w, '_, '_> {
                 let shown = match names.spec(id) {
                     Some(spec) if wordless => match (spec.quantity(), &spec.designation, &spec.value) {
                         (Some(quantity), ..) => self.context.printed.value(quantity, shop).html,
-                        (None, Some(designation), _) => format!("<span class=\"val\"><b class=\"m\">{}</b></span>", escape(&designation.value)),
+                        (None, Some(designation), _) => {
+                            format!("<span class=\"val\"><b class=\"m\">{}</b></span>", escape(&designation.value))
+                        }
                         (None, None, Some(stated)) => escape(&stated.value.text),
                         (None, None, None) => escape(id),
                     },
@@ -288,7 +290,9 @@ impl<'w> Writer<'w, '_, '_> {
                 (format!("<span class=\"ref\">{}", words(names.thing(id).map(|thing| thing.name()))), "</span>")
             }
             RefKind::Tool => (format!("<span class=\"ref\">{}", words(names.tool(id).map(|tool| tool.name.as_str()))), "</span>"),
-            RefKind::Caution => (format!("<span class=\"ref\">{}", words(names.caution(id).map(|caution| caution.hazard.as_str()))), "</span>"),
+            RefKind::Caution => {
+                (format!("<span class=\"ref\">{}", words(names.caution(id).map(|caution| caution.hazard.as_str()))), "</span>")
+            }
         }
     }
 

@@ -34,6 +34,9 @@ const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; i
 /// A file of the site: its path and content.
 pub type File = (String, Vec<u8>);
 
+/// Takes a finished file: its path and content.
+pub type Put<'f, E> = &'f mut dyn FnMut(&str, &[u8]) -> Result<(), E>;
+
 /// Makes pages for one shop with one theme.
 pub struct Publisher<'p> {
     shop: &'p Shop,
@@ -95,12 +98,7 @@ impl<'p> Publisher<'p> {
     }
 
     /// The pages and pictures of one guide, each handed to `put` as soon as it is made, and its summary.
-    pub fn guide<E: From<ThemeError>>(
-        &self,
-        guide: &Guide<'_>,
-        input: &GuideInput<'_>,
-        put: &mut dyn FnMut(&str, &[u8]) -> Result<(), E>,
-    ) -> Result<Summary, E> {
+    pub fn guide<E: From<ThemeError>>(&self, guide: &Guide<'_>, input: &GuideInput<'_>, put: Put<'_, E>) -> Result<Summary, E> {
         let published: BTreeMap<String, Published> = input
             .pictures
             .iter()
@@ -130,7 +128,9 @@ impl<'p> Publisher<'p> {
         for (address, picture) in &published {
             let Some(bytes) = input.picture_bytes.get(address) else { continue };
             // The head of the picture was read before; a body that cannot be unpacked is told where it is made.
-            for (name, content) in picture.make(bytes).map_err(|why| ThemeError(format!("the picture {address} of {}: {why}", guide.slug)))? {
+            for (name, content) in
+                picture.make(bytes).map_err(|why| ThemeError(format!("the picture {address} of {}: {why}", guide.slug)))?
+            {
                 put(&format!("{folder}{name}"), &content)?;
             }
         }

@@ -55,7 +55,8 @@ impl Published {
     pub fn markup(&self, words: &str) -> String {
         let Published { width, height, files, .. } = self;
         let (_, main) = &files[files.len() / 2];
-        let mut markup = format!("<img src=\"{main}\" alt=\"{words}\" width=\"{width}\" height=\"{height}\" loading=\"lazy\" decoding=\"async\"");
+        let mut markup =
+            format!("<img src=\"{main}\" alt=\"{words}\" width=\"{width}\" height=\"{height}\" loading=\"lazy\" decoding=\"async\"");
         if files.len() > 1 {
             let set: Vec<String> = files.iter().map(|(width, file)| format!("{file} {width}w")).collect();
             markup.push_str(&format!(" srcset=\"{}\" sizes=\"(max-width: 760px) 92vw, 640px\"", set.join(", ")));
@@ -84,7 +85,11 @@ impl Published {
 }
 
 fn scaled(fact: PictureFact, width: u32) -> u32 {
-    if width == fact.width { fact.height } else { (u64::from(fact.height) * u64::from(width)).div_ceil(u64::from(fact.width).max(1)).max(1) as u32 }
+    if width == fact.width {
+        fact.height
+    } else {
+        (u64::from(fact.height) * u64::from(width)).div_ceil(u64::from(fact.width).max(1)).max(1) as u32
+    }
 }
 
 /// Unpacks a photo, turns it upright by its flag, and lays it on white where it is transparent.

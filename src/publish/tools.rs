@@ -10,7 +10,9 @@ pub fn page(summaries: &[Summary]) -> Tools {
     let mut tools: BTreeMap<(String, String), ToolUse> = BTreeMap::new();
     for summary in summaries {
         for tool in &summary.tools {
-            let used = tools.entry((tool.name.to_lowercase(), tool.id.clone())).or_insert_with(|| ToolUse { tool: tool.clone(), guides: Vec::new() });
+            let used = tools
+                .entry((tool.name.to_lowercase(), tool.id.clone()))
+                .or_insert_with(|| ToolUse { tool: tool.clone(), guides: Vec::new() });
             for size in &tool.sizes {
                 if !used.tool.sizes.contains(size) {
                     used.tool.sizes.push(size.clone());

@@ -13,7 +13,11 @@ pub fn pages(summaries: &[Summary], shop: &Shop) -> Vec<VehicleValues> {
     let guides_for = |wanted: &dyn Fn(&Summary) -> bool| -> Vec<GuideValues> {
         let with_values = summaries.iter().filter(|summary| wanted(summary) && !summary.torques.is_empty());
         with_values
-            .map(|summary| GuideValues { slug: summary.line.slug.clone(), title: summary.line.title.clone(), rows: summary.torques.clone() })
+            .map(|summary| GuideValues {
+                slug: summary.line.slug.clone(),
+                title: summary.line.title.clone(),
+                rows: summary.torques.clone(),
+            })
             .collect()
     };
     let mut pages: Vec<VehicleValues> = Vec::new();

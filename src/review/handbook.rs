@@ -134,11 +134,8 @@ fn keys_chapter() -> Chapter {
 fn values_chapter() -> Chapter {
     let mut rows: Vec<String> = Vec::new();
     for dimension in crate::quantity::Dimension::ALL {
-        let units: Vec<String> = crate::quantity::units()
-            .iter()
-            .filter(|unit| unit.dimension == dimension)
-            .map(|unit| format!("`{}`", unit.symbol))
-            .collect();
+        let units: Vec<String> =
+            crate::quantity::units().iter().filter(|unit| unit.dimension == dimension).map(|unit| format!("`{}`", unit.symbol)).collect();
         rows.push(format!("{}: {}", dimension.name(), units.join(", ")));
     }
     Chapter {
@@ -175,7 +172,13 @@ fn rule_chapter(rule: &Rule) -> Chapter {
             sections.push(Section { title: title.to_owned(), example: Some(example.to_owned()), ..Section::default() });
         }
     }
-    Chapter { file: rule.name.to_owned(), title: rule.name.to_owned(), lead: rule.summary.to_owned(), group: rule.family.title().to_owned(), sections }
+    Chapter {
+        file: rule.name.to_owned(),
+        title: rule.name.to_owned(),
+        lead: rule.summary.to_owned(),
+        group: rule.family.title().to_owned(),
+        sections,
+    }
 }
 
 /// What a finding of the rule does.

@@ -28,14 +28,16 @@ pub struct Outcome {
     pub accepted: Vec<(Finding, String)>,
     /// Where the guide gives torques, for other guides that give none.
     pub torques: Vec<TorqueFact>,
+    /// Where the guide lacks torques.
+    pub lacking: Vec<TorqueFact>,
 }
 
-/// A torque that a guide gives for some hardware.
+/// A torque that a guide gives for some hardware, or lacks.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct TorqueFact {
     /// The hardware's name in lower case: the same words mean the same hardware across guides.
     pub hardware: String,
-    /// Where the value is written.
+    /// Where it is written, or missing.
     pub place: Place,
 }
 
@@ -52,14 +54,24 @@ impl Outcome {
 }
 
 /// Reviews one guide; `findings` are those that reading it gave.
-pub fn review(guide: &Guide<'_>, shop: &Shop, pictures: &Pictures, guide_exists: &(dyn Fn(&str) -> bool + Sync), mut findings: Vec<Finding>) -> Outcome {
+pub fn review(
+    guide: &Guide<'_>,
+    shop: &Shop,
+    pictures: &Pictures,
+    guide_exists: &(dyn Fn(&str) -> bool + Sync),
+    mut findings: Vec<Finding>,
+) -> Outcome {
     let subject = Subject { guide, shop, names: Names::new(guide, shop), pictures, guide_exists };
     for rule in rules::ALL {
         if let Check::Guide(check) = rule.check {
             check(&subject, &mut findings);
         }
     }
-    let mut outcome = Outcome { torques: rules::tightening::torque_missing::facts(&subject), ..Outcome::default() };
+    let mut outcome = Outcome {
+        torques: rules::tightening::torque_missing::given(&subject),
+        lacking: rules::tightening::torque_missing::lacking(&subject),
+        ..Outcome::default()
+    };
     set_accepted_aside(guide, findings, &mut outcome);
     sort(&mut outcome.findings);
     outcome
@@ -67,10 +79,10 @@ pub fn review(guide: &Guide<'_>, shop: &Shop, pictures: &Pictures, guide_exists:
 
 /// After all guides were reviewed: findings about missing torques get the places where other guides give one.
 pub fn look_elsewhere(outcomes: &mut [Outcome]) {
-    let torques: Vec<TorqueFact> = outcomes.iter().flat_map(|outcome| outcome.torques.iter().cloned()).collect();
-    for finding in outcomes.iter_mut().flat_map(|outcome| &mut outcome.findings) {
-        if finding.rule == rules::tightening::torque_missing::RULE.name {
-            rules::tightening::torque_missing::add_places(finding, &torques);
+    let given: Vec<TorqueFact> = outcomes.iter().flat_map(|outcome| outcome.torques.iter().cloned()).collect();
+    for outcome in outcomes {
+        for finding in outcome.findings.iter_mut().filter(|finding| finding.rule == rules::tightening::torque_missing::RULE.name) {
+            rules::tightening::torque_missing::add_places(finding, &outcome.lacking, &given);
         }
     }
 }
@@ -85,7 +97,10 @@ fn set_accepted_aside(guide: &Guide<'_>, findings: Vec<Finding>, outcome: &mut O
     for finding in findings {
         let acceptable = rule(finding.rule).is_some_and(Rule::can_be_accepted);
         let matching = guide.acceptances.iter().position(|acceptance| {
-            acceptable && acceptance.rule.value == finding.rule && finding.place.file == guide.file && covers(acceptance.scope, finding.place.span)
+            acceptable
+                && acceptance.rule.value == finding.rule
+                && finding.place.file == guide.file
+                && covers(acceptance.scope, finding.place.span)
         });
         match matching {
             Some(at) => {

@@ -5,16 +5,16 @@ use std::fmt::Write as _;
 use std::path::Path;
 
 /// A small generator of numbers that is the same everywhere (Marsaglia's xorshift64*).
-pub struct Numbers(u64);
+pub(crate) struct Numbers(u64);
 
 impl Numbers {
     /// Starts from a seed that is not zero.
-    pub fn new(seed: u64) -> Self {
+    pub(crate) fn new(seed: u64) -> Self {
         Numbers(seed.max(1))
     }
 
     /// A number below `limit`.
-    pub fn below(&mut self, limit: usize) -> usize {
+    pub(crate) fn below(&mut self, limit: usize) -> usize {
         self.0 ^= self.0 >> 12;
         self.0 ^= self.0 << 25;
         self.0 ^= self.0 >> 27;
@@ -30,16 +30,25 @@ const PARTS: &[&str] = &["bracket", "base", "rail", "bearer", "plate", "cover", 
 const PLACES: &[&str] = &["left", "right", "front", "rear", "upper", "lower", "inner", "outer"];
 const VERBS: &[&str] = &["Lift", "Turn", "Push", "Slide", "Guide", "Hold", "Set", "Draw", "Press", "Tilt"];
 const ENDS: &[&str] = &[
-    "until it rests on the stops", "clear of the loom", "towards the sill", "with the arrow to the front", "past the edge of the carpet",
-    "so that both tongues engage", "into the slot of the bearer", "without touching the paint",
+    "until it rests on the stops",
+    "clear of the loom",
+    "towards the sill",
+    "with the arrow to the front",
+    "past the edge of the carpet",
+    "so that both tongues engage",
+    "into the slot of the bearer",
+    "without touching the paint",
 ];
 const NOTES: &[&str] = &[
-    "If the clip is broken, replace it.", "If the thread is damaged, stop and tell the foreman.", "Keep the fasteners in the tray, sorted by place.",
-    "Look at both edges before the next step.", "The loom lies behind the plate.",
+    "If the clip is broken, replace it.",
+    "If the thread is damaged, stop and tell the foreman.",
+    "Keep the fasteners in the tray, sorted by place.",
+    "Look at both edges before the next step.",
+    "The loom lies behind the plate.",
 ];
 
 /// The text of one guide with so many steps.
-pub fn guide(number: usize, steps: usize) -> String {
+pub(crate) fn guide(number: usize, steps: usize) -> String {
     let mut n = Numbers::new(0x6261_796c_6561_6600 + number as u64);
     let mut text = String::with_capacity(steps * 850);
     let (part, place) = (n.of(PARTS), n.of(PLACES));
@@ -71,13 +80,24 @@ pub fn guide(number: usize, steps: usize) -> String {
         let torque = if verb == "fit" { format!(", torque = \"bolt-{bolt}\"") } else { ", keep = true".to_owned() };
         let _ = write!(
             text,
-            "\n## {heading} the {} {} ({})\n\n+++\nminutes = {}\ndo = [\n  {{ {verb} = \"item-{item}\", hardware = \"{count} x bolt-{bolt}\"{torque} }},\n]\n+++\n\n",
+            "\n## {heading} the {} {} ({})\n\n+++\nminutes = {}\ndo = [\n  {{ {verb} = \"item-{item}\", hardware = \"{count} x bolt-{bolt}\"{torque} }},\n]\n",
             n.of(PLACES),
             n.of(PARTS),
             step + 1,
             5 + n.below(20)
         );
-        for _ in 0..3 + n.below(3) {
+        // One step in four warns and one in three checks, as in the demo guides.
+        if n.below(3) == 0 {
+            text.push_str("check = [\"The edges are flush on both sides\"]\n");
+        }
+        if n.below(4) == 0 {
+            text.push_str(
+                "\n[[caution]]\nsignal = \"caution\"\nhazard = \"The edge of the plate is sharp where it was cut.\"\nresult = \"Cut hands.\"\n\
+                 avoid = \"Wear gloves, and keep the other hand clear of the edge.\"\n",
+            );
+        }
+        text.push_str("+++\n\n");
+        for _ in 0..5 + n.below(4) {
             let _ = write!(text, "{} the {} {} {}. ", n.of(VERBS), n.of(PLACES), n.of(PARTS), n.of(ENDS));
         }
         let _ = write!(text, "\n\n{} {}\n", n.of(NOTES), n.of(NOTES));
@@ -92,7 +112,7 @@ pub fn guide(number: usize, steps: usize) -> String {
 }
 
 /// The shop file that the guides lean on.
-pub fn shop() -> String {
+pub(crate) fn shop() -> String {
     let mut text = String::from("name = \"Invented shop\"\nnotice = \"Everything here is invented, for measuring.\"\n");
     for van in 0..8 {
         let _ = write!(text, "\n[[vehicle]]\nid = \"van-{van}\"\nname = \"Invented van {van}\"\n");
@@ -104,7 +124,7 @@ pub fn shop() -> String {
 }
 
 /// Writes a whole shop below `folder`; gives the number of bytes of Markdown.
-pub fn write_shop(folder: &Path, guides: usize, steps: usize) -> std::io::Result<usize> {
+pub(crate) fn write_shop(folder: &Path, guides: usize, steps: usize) -> std::io::Result<usize> {
     std::fs::create_dir_all(folder.join("guides"))?;
     std::fs::write(folder.join("guides/shop.toml"), shop())?;
     let mut bytes = 0;

@@ -105,7 +105,8 @@ fn what_cannot_be_written_is_told_and_nothing_is_half_written() {
         assert!(told(&output).contains("cannot"), "{to}: {}", told(&output));
     }
     assert_eq!(fs::read_to_string(home.path().join("file")).unwrap(), "mine");
-    let mut names: Vec<String> = fs::read_dir(home.path()).unwrap().flatten().map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
+    let mut names: Vec<String> =
+        fs::read_dir(home.path()).unwrap().flatten().map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
     names.sort();
     assert_eq!(names, ["file", "guides"]);
 }

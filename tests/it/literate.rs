@@ -66,7 +66,8 @@ fn report(fences: &[Fence]) -> String {
     if !guides.join("shop.toml").exists() {
         write(&guides.join("shop.toml"), include_bytes!("../../src/review/rules/example_shop.toml"));
     }
-    let output = Command::new(env!("CARGO_BIN_EXE_bayleaf")).args(["review", "--color", "never"]).current_dir(home.path()).output().unwrap();
+    let output =
+        Command::new(env!("CARGO_BIN_EXE_bayleaf")).args(["review", "--color", "never"]).current_dir(home.path()).output().unwrap();
     let status = output.status.code().unwrap();
     format!("{}{}exit status {status}\n", String::from_utf8_lossy(&output.stdout), String::from_utf8_lossy(&output.stderr))
 }
@@ -81,7 +82,8 @@ fn marked(report: &str, rule: &str) -> Option<String> {
     let start = report.find(&format!("[{rule}]:"))?;
     let lines: Vec<&str> = report[start..].lines().collect();
     let at = lines.iter().position(|line| line.trim_start().starts_with('|') && line.contains('^'))?;
-    let (first, last) = (lines[at].chars().position(|c| c == '^')?, lines[at].chars().count() - lines[at].chars().rev().position(|c| c == '^')?);
+    let (first, last) =
+        (lines[at].chars().position(|c| c == '^')?, lines[at].chars().count() - lines[at].chars().rev().position(|c| c == '^')?);
     Some(lines[at - 1].chars().skip(first).take(last - first).collect())
 }
 
@@ -111,7 +113,10 @@ fn every_rule_has_a_case_that_finds_it_at_the_right_place() {
     let mut wrong = Vec::new();
     for rule in bayleaf::review::rules::ALL {
         let name = rule.name;
-        let (_, case) = cases.iter().find(|(path, _)| path.file_stem().is_some_and(|stem| stem == name)).unwrap_or_else(|| panic!("no case for {name}"));
+        let (_, case) = cases
+            .iter()
+            .find(|(path, _)| path.file_stem().is_some_and(|stem| stem == name))
+            .unwrap_or_else(|| panic!("no case for {name}"));
         let report = fences(case).into_iter().find(|fence| fence.info == "report").unwrap().text;
         let place = case.lines().find_map(|line| line.strip_prefix("Marked: ")).unwrap_or_else(|| panic!("{name}: no line `Marked:`"));
         let place = place.trim_matches('`');
@@ -130,10 +135,11 @@ fn messages_are_phrases_and_name_no_types() {
     for (path, case) in cases() {
         let report = fences(&case).into_iter().find(|fence| fence.info == "report").unwrap().text;
         for line in report.lines() {
-            let message = ["hold[", "query[", "remark["].iter().find_map(|word| line.strip_prefix(word)).and_then(|rest| rest.split_once("]: "));
+            let message =
+                ["hold[", "query[", "remark["].iter().find_map(|word| line.strip_prefix(word)).and_then(|rest| rest.split_once("]: "));
             let Some((_, message)) = message else { continue };
             let first = message.chars().next().unwrap();
-            assert!(!first.is_uppercase() || message.starts_with("N·m") , "{}: {message}", path.display());
+            assert!(!first.is_uppercase() || message.starts_with("N·m"), "{}: {message}", path.display());
             assert!(!message.ends_with('.'), "{}: {message}", path.display());
             assert!(!shouted.iter().any(|word| message.contains(word)), "{}: {message}", path.display());
         }

@@ -116,7 +116,8 @@ fn every_file_says_what_it_is_for_and_none_is_too_long() {
 
 #[test]
 fn the_theme_folder_and_the_table_of_built_in_files_are_one() {
-    let mut on_disk: Vec<String> = fs::read_dir(root().join("themes")).unwrap().flatten().map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
+    let mut on_disk: Vec<String> =
+        fs::read_dir(root().join("themes")).unwrap().flatten().map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
     on_disk.sort();
     let mut built_in: Vec<String> = bayleaf::publish::theme::BUILT_IN.iter().map(|(name, _)| (*name).to_owned()).collect();
     built_in.sort();
@@ -130,7 +131,13 @@ fn nothing_of_one_machine_is_in_the_tree() {
         files(&root(), ending, &mut found);
     }
     // Put together here, so that this file does not hold what it looks for.
-    let bad = [["/ro", "ot/"].concat(), ["/wo", "rk/"].concat(), ["registry.npm", "js"].concat(), ["static.cra", "tes.io"].concat(), ["pythonho", "sted"].concat()];
+    let bad = [
+        ["/ro", "ot/"].concat(),
+        ["/wo", "rk/"].concat(),
+        ["registry.npm", "js"].concat(),
+        ["static.cra", "tes.io"].concat(),
+        ["pythonho", "sted"].concat(),
+    ];
     for path in found {
         let text = fs::read_to_string(&path).unwrap_or_default();
         for bad in &bad {
@@ -147,7 +154,10 @@ fn developers_md_lists_every_module_and_import() {
         assert!(text.contains(&format!("src/{name}")), "DEVELOPERS.md does not speak of src/{name}");
     }
     for (module, may) in allowed() {
-        let row = text.lines().find(|line| line.starts_with(&format!("| `{module}` |"))).unwrap_or_else(|| panic!("no row of imports for {module}"));
+        let row = text
+            .lines()
+            .find(|line| line.starts_with(&format!("| `{module}` |")))
+            .unwrap_or_else(|| panic!("no row of imports for {module}"));
         for used in may {
             assert!(row.contains(&format!("`{used}`")), "{module} may use {used}, and DEVELOPERS.md does not say so");
         }

@@ -28,7 +28,10 @@ fn without_blocks(text: &str) -> String {
 /// All text outside pictures, white space folded.
 fn comrak_text(markdown: &str) -> String {
     let arena = comrak::Arena::new();
-    let options = comrak::Options { extension: comrak::options::Extension { table: true, footnotes: true, ..Default::default() }, ..Default::default() };
+    let options = comrak::Options {
+        extension: comrak::options::Extension { table: true, footnotes: true, ..Default::default() },
+        ..Default::default()
+    };
     let root = comrak::parse_document(&arena, markdown, &options);
     let mut text = String::new();
     gather(root, &mut text);

@@ -6,7 +6,7 @@ mod fold;
 
 use std::collections::BTreeMap;
 
-use foldhash::{HashMap};
+use foldhash::HashMap;
 use serde_json::json;
 
 pub use fold::fold;

@@ -64,7 +64,8 @@ fn shown(source: &SourceFile, place: Place) -> std::ops::Range<usize> {
 /// The line that closes a report: how many of each weight, and what was accepted.
 pub fn totals(holds: usize, queries: usize, remarks: usize, accepted: usize) -> String {
     let part = |count: usize, one: &str, many: &str| format!("{count} {}", if count == 1 { one } else { many });
-    let mut line = format!("{}, {}, {}", part(holds, "hold", "holds"), part(queries, "query", "queries"), part(remarks, "remark", "remarks"));
+    let mut line =
+        format!("{}, {}, {}", part(holds, "hold", "holds"), part(queries, "query", "queries"), part(remarks, "remark", "remarks"));
     if accepted > 0 {
         line.push_str(&format!("; {}", part(accepted, "finding accepted with a reason", "findings accepted with reasons")));
     }

@@ -74,7 +74,8 @@ fn a_rule_s_file_bears_its_name() {
         assert!(text.starts_with(&format!("//! `{}`: ", rule.name)), "{}", path.display());
         files += 1;
     }
-    let on_disk = ["values", "tightening", "document"].iter().map(|family| std::fs::read_dir(rules.join(family)).unwrap().count()).sum::<usize>();
+    let on_disk =
+        ["values", "tightening", "document"].iter().map(|family| std::fs::read_dir(rules.join(family)).unwrap().count()).sum::<usize>();
     assert_eq!(files, on_disk, "a rule's file is not registered");
 }
 

@@ -50,9 +50,9 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     if guide.steps.iter().any(|step| step.minutes.is_none()) {
         return;
     }
-    let waits = guide.steps.iter().filter_map(|step| step.wait.as_ref()?.value.quantity.as_ref()?.base_bounds().1);
+    let mut waits = guide.steps.iter().filter_map(|step| step.wait.as_ref()?.value.quantity.as_ref()?.base_bounds().1);
     let Some(steps) = Exact::fraction(i128::from(minutes) * 60, 1000) else { return };
-    let with_waits = waits.fold(Some(steps), |sum, wait| sum?.plus(wait)).unwrap_or(steps);
+    let with_waits = waits.try_fold(steps, Exact::plus).unwrap_or(steps);
     let (low, high) = quantity.base_bounds();
     let tenth = |value: Exact, tenths: i128| Exact::fraction(tenths, 10).and_then(|factor| value.times(factor));
     let low_ok = low.and_then(|low| tenth(low, 9)).is_none_or(|low| with_waits >= low);

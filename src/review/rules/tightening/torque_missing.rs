@@ -7,7 +7,7 @@ use crate::guide::names::Names;
 use crate::guide::tally;
 use crate::quantity::Dimension;
 use crate::review::TorqueFact;
-use crate::source::Place;
+use crate::source::{Place, Span};
 
 pub(crate) const RULE: Rule = Rule {
     name: "torque-missing",
@@ -70,39 +70,54 @@ Do the work.
 };
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
+    let names = subject.names;
+    for Missing { operation, count, hardware, span } in missing(subject) {
+        let are = if count == 1 { "is" } else { "are" };
+        let message = if operation.by_hand {
+            format!("{count} × {} {are} started by hand and never tightened to a torque", hardware.name.value)
+        } else {
+            format!("{count} × {} {are} done up with no torque", hardware.name.value)
+        };
+        let own = names.both().into_iter().flat_map(|names| &names.specs.rows).find(|spec| {
+            spec.of.as_ref().is_some_and(|of| of.value == hardware.id.value)
+                && spec.quantity().is_some_and(|quantity| quantity.dimension == Dimension::Torque)
+        });
+        let remedy = match own {
+            Some(spec) => format!("if the spec `{0}` is the one, add torque = \"{0}\" to the operation", spec.id.value),
+            None => "look it up with the vehicle maker or the supplier and write it in a spec with its source; \
+                     if there is none by design, say why in the hardware's `no_torque`"
+                .to_owned(),
+        };
+        let mut finding = RULE.at(subject.guide.place(span), message, remedy);
+        if let Some(spec) = own {
+            finding = finding.with_related(Place { file: names.file_of_spec(spec), span: spec.id.span }, "a spec for this hardware");
+        }
+        findings.push(finding);
+    }
+}
+
+/// Hardware that an operation does up without a torque.
+struct Missing<'g> {
+    operation: &'g Operation,
+    count: u32,
+    hardware: &'g Hardware,
+    span: Span,
+}
+
+fn missing<'g>(subject: &Subject<'g, '_>) -> Vec<Missing<'g>> {
     let Subject { guide, names, .. } = *subject;
+    let mut missing = Vec::new();
     for (_, operation) in guide.operations().filter(|(_, operation)| operation.verb.does_up() && operation.torque.is_none()) {
         for (count, hardware) in owed(operation, names) {
             if operation.by_hand && tightened_later(subject, operation, hardware) {
                 continue;
             }
-            let span = operation
-                .hardware
-                .iter()
-                .find(|named| named.id.value == hardware.id.value)
-                .map_or_else(|| operation.targets.first().map_or(operation.span, |target| target.span), |named| named.span);
-            let message = if operation.by_hand {
-                format!("{count} × {} is started by hand and never tightened to a torque", hardware.name.value)
-            } else {
-                format!("{count} × {} is done up with no torque", hardware.name.value)
-            };
-            let own = names.both().into_iter().flat_map(|names| &names.specs.rows).find(|spec| {
-                spec.of.as_ref().is_some_and(|of| of.value == hardware.id.value)
-                    && spec.quantity().is_some_and(|quantity| quantity.dimension == Dimension::Torque)
-            });
-            let remedy = match own {
-                Some(spec) => format!("if the spec `{0}` is the one, add torque = \"{0}\" to the operation", spec.id.value),
-                None => "look it up with the vehicle maker or the supplier and write it in a spec with its source; \
-                         if there is none by design, say why in the hardware's `no_torque`"
-                    .to_owned(),
-            };
-            let mut finding = RULE.at(guide.place(span), message, remedy);
-            if let Some(spec) = own {
-                finding = finding.with_related(Place { file: names.file_of_spec(spec), span: spec.id.span }, "a spec for this hardware");
-            }
-            findings.push(finding);
+            let named = operation.hardware.iter().find(|named| named.id.value == hardware.id.value).map(|named| named.span);
+            let span = named.or_else(|| operation.targets.first().map(|target| target.span)).unwrap_or(operation.span);
+            missing.push(Missing { operation, count, hardware, span });
         }
     }
+    missing
 }
 
 fn owed<'g>(operation: &'g Operation, names: Names<'g>) -> impl Iterator<Item = (u32, &'g Hardware)> {
@@ -118,7 +133,7 @@ fn tightened_later(subject: &Subject<'_, '_>, started: &Operation, hardware: &Ha
 }
 
 /// Where this guide gives torques, and for what.
-pub(crate) fn facts(subject: &Subject<'_, '_>) -> Vec<TorqueFact> {
+pub(crate) fn given(subject: &Subject<'_, '_>) -> Vec<TorqueFact> {
     let Subject { guide, shop, names, .. } = *subject;
     let uses = tally::torque_uses(guide, shop);
     let mut facts: Vec<TorqueFact> = uses
@@ -128,7 +143,7 @@ pub(crate) fn facts(subject: &Subject<'_, '_>) -> Vec<TorqueFact> {
                 Some(spec) => Place { file: names.file_of_spec(spec), span: spec.id.span },
                 None => guide.place(used.operation.span),
             };
-            used.hardware.iter().map(move |(_, hardware)| TorqueFact { hardware: hardware.name.value.to_lowercase(), place })
+            used.hardware.iter().map(move |(_, hardware)| fact(hardware, place))
         })
         .collect();
     facts.sort_by(|a, b| (a.place, &a.hardware).cmp(&(b.place, &b.hardware)));
@@ -136,14 +151,23 @@ pub(crate) fn facts(subject: &Subject<'_, '_>) -> Vec<TorqueFact> {
     facts
 }
 
+/// Where this guide lacks torques, and for what.
+pub(crate) fn lacking(subject: &Subject<'_, '_>) -> Vec<TorqueFact> {
+    missing(subject).iter().map(|missing| fact(missing.hardware, subject.guide.place(missing.span))).collect()
+}
+
+fn fact(hardware: &Hardware, place: Place) -> TorqueFact {
+    TorqueFact { hardware: hardware.name.value.to_lowercase(), place }
+}
+
 /// Adds the places where other guides give a torque for the same hardware: a place to look, never the answer.
-pub(crate) fn add_places(finding: &mut Finding, torques: &[TorqueFact]) {
+pub(crate) fn add_places(finding: &mut Finding, lacking: &[TorqueFact], given: &[TorqueFact]) {
     /// A reader looks at a few places and no more.
     const MOST: usize = 3;
-    let name = finding.message.split(" × ").nth(1).and_then(|rest| rest.split(" is ").next()).unwrap_or_default().to_lowercase();
-    let elsewhere = torques.iter().filter(|fact| fact.hardware == name && fact.place.file != finding.place.file);
-    let places: Vec<Place> = elsewhere.map(|fact| fact.place).take(MOST).collect();
-    for place in places {
-        finding.related.push(Related { place, label: "another guide gives one for hardware of this name: a place to look, not the answer".to_owned() });
+    let Some(fact) = lacking.iter().find(|fact| fact.place == finding.place) else { return };
+    let elsewhere = given.iter().filter(|other| other.hardware == fact.hardware && other.place.file != finding.place.file);
+    for place in elsewhere.map(|other| other.place).take(MOST) {
+        let label = "another guide gives one for hardware of this name: a place to look, not the answer";
+        finding.related.push(Related { place, label: label.to_owned() });
     }
 }

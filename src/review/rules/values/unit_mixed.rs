@@ -52,7 +52,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let wanted = if subject.shop.imperial_first { System::Imperial } else { System::Metric };
     let specs = guide.own.specs.rows.iter().filter_map(|spec| spec.value.as_ref());
     let in_place = guide.operations().filter_map(|(_, operation)| match &operation.torque {
-        Some(TorqueRef::InPlace(value)) => Some(value),
+        Some(TorqueRef::InPlace(value)) => Some(value.as_ref()),
         _ => None,
     });
     let values: Vec<(&Spanned<Stated>, Dimension, System)> = specs
