@@ -214,13 +214,13 @@ fn convert(number: &Number, from: &Unit, to: &Unit, decimals: u32, rounding: Rou
 }
 
 // How far a converted value may lie from the stated one: its own precision, but of a coarse number such as "2 kg" no more than a
-// fortieth, lest it become "4 lb". A fraction such as 1/8 in names a size and is held to a hundredth. A temperature has no true
+// twenty-fifth, lest it become "4 lb". A fraction such as 1/8 in names a size and is held to a hundredth. A temperature has no true
 // nought to take a share from.
 fn room(number: &Number, dimension: Dimension) -> Exact {
     if dimension == Dimension::Temperature {
         return number.precision();
     }
-    let share = if matches!(number.written, Written::Fraction { .. }) { Exact::ratio(1, 100) } else { Exact::ratio(1, 40) };
+    let share = if matches!(number.written, Written::Fraction { .. }) { Exact::ratio(1, 100) } else { Exact::ratio(1, 25) };
     number.value.magnitude().times(share).map_or(number.precision(), |share| share.min(number.precision()))
 }
 
@@ -247,7 +247,7 @@ mod tests {
             ("24 ± 3 N·m", Torque, Some("17.7 ± 2.2 lb·ft")),
             ("30 N·m + 90°", Torque, Some("22 lb·ft + 90°")),
             // Limits go to the safe side.
-            ("max 5 mm", Length, Some("max. 0.196 in")),
+            ("max 5 mm", Length, Some("max. 0.19 in")),
             ("min 5 mm", Length, Some("min. 0.2 in")),
             ("28 kg", Mass, Some("62 lb")),
             ("2 kg", Mass, Some("4.4 lb")),
