@@ -24,7 +24,7 @@ use crate::guide::picture::Pictures;
 use guide_page::Facts;
 use page_data::{GuideLine, Site, Tool, TorqueRow, VERSION};
 use photo::Published;
-use search::{Entry, Terms};
+use search::{Entry, Packed, Terms};
 use tera::{Context, Value};
 use theme::{Theme, ThemeError};
 
@@ -58,7 +58,7 @@ pub struct Summary {
     /// Its tools.
     pub tools: Vec<Tool>,
     entry: Entry,
-    terms: Terms,
+    terms: Packed,
 }
 
 /// What comes in for one guide beside its model.
@@ -153,39 +153,67 @@ impl<'p> Publisher<'p> {
         for summary in &mut summaries {
             indexed.push((std::mem::take(&mut summary.entry), std::mem::take(&mut summary.terms)));
         }
-        let (lists, index) = rayon::join(|| self.lists(&summaries, chapters), || search::index(indexed));
+        let (lists, index) = rayon::join(|| self.lists(&summaries, chapters), || search::index(&indexed));
         files.extend(lists?);
         files.extend(index);
         Ok(files)
     }
 
     fn lists(&self, summaries: &[Summary], chapters: &[page_data::Chapter]) -> Result<Vec<File>, ThemeError> {
-        let mut jobs: Vec<(&str, String, Context)> = Vec::new();
-        let mut add = |template, path: String, root, page: &str, name: &'static str, value: Value| {
-            let mut context = self.context(root, page);
-            context.insert_value(name, value);
-            jobs.push((template, path, context));
-        };
-        let front = Value::from_serializable(&front::page(summaries, self.shop));
-        add("front.html", "index.html".to_owned(), "", "front", "front", front);
-        add("tools.html", "tools.html".to_owned(), "", "tools", "tools", Value::from_serializable(&tools::page(summaries)));
+        let front = front::page(summaries, self.shop);
+        let tools = tools::page(summaries);
         let vehicles = values::pages(summaries, self.shop);
-        add("values.html", "values.html".to_owned(), "", "values", "values", Value::from_serializable(&values::list(&vehicles)));
-        for vehicle in &vehicles {
+        let list = values::list(&vehicles);
+        // Each page's data is made where the page is rendered: all of it at once would be the largest thing in memory.
+        let mut jobs: Vec<Job<'_>> = vec![
+            Job { template: "front.html", path: "index.html".into(), root: "", page: "front", name: "front", data: &front },
+            Job { template: "tools.html", path: "tools.html".into(), root: "", page: "tools", name: "tools", data: &tools },
+            Job { template: "values.html", path: "values.html".into(), root: "", page: "values", name: "values", data: &list },
+            Job {
+                template: "handbook.html",
+                path: "handbook/index.html".into(),
+                root: "../",
+                page: "handbook",
+                name: "chapters",
+                data: &chapters,
+            },
+        ];
+        jobs.extend(vehicles.iter().map(|vehicle| {
             let path = format!("values/{}.html", vehicle.file);
-            add("vehicle.html", path, "../", "values", "vehicle", Value::from_serializable(vehicle));
-        }
-        let list = Value::from_serializable(&chapters);
-        add("handbook.html", "handbook/index.html".to_owned(), "../", "handbook", "chapters", list);
-        for chapter in chapters {
+            Job { template: "vehicle.html", path, root: "../", page: "values", name: "vehicle", data: vehicle }
+        }));
+        jobs.extend(chapters.iter().map(|chapter| {
             let path = format!("handbook/{}.html", chapter.file);
-            add("chapter.html", path, "../", "handbook", "chapter", Value::from_serializable(chapter));
-        }
-        let render = |(template, path, context): (&str, String, Context)| {
+            Job { template: "chapter.html", path, root: "../", page: "handbook", name: "chapter", data: chapter }
+        }));
+        let render = |job: Job<'_>| {
+            let mut context = self.context(job.root, job.page);
+            context.insert_value(job.name, job.data.value());
             let mut bytes = Vec::new();
-            self.theme.render(template, &context, &mut bytes).map(|()| (path, bytes))
+            self.theme.render(job.template, &context, &mut bytes).map(|()| (job.path, bytes))
         };
         jobs.into_par_iter().map(render).collect()
+    }
+}
+
+/// A page to render: its template, its path, and the data it gets beside what every page gets.
+struct Job<'d> {
+    template: &'static str,
+    path: String,
+    root: &'static str,
+    page: &'static str,
+    name: &'static str,
+    data: &'d (dyn Data + Sync),
+}
+
+/// Data that a template can get.
+trait Data {
+    fn value(&self) -> Value;
+}
+
+impl<T: serde::Serialize> Data for T {
+    fn value(&self) -> Value {
+        Value::from_serializable(self)
     }
 }
 
@@ -201,7 +229,7 @@ pub fn fingerprint<'b>(parts: impl IntoIterator<Item = &'b [u8]>) -> String {
     format!("{} {}", &digits[..4], &digits[4..])
 }
 
-fn search_terms(guide: &Guide<'_>, page: &page_data::Guide) -> (Entry, Terms) {
+fn search_terms(guide: &Guide<'_>, page: &page_data::Guide) -> (Entry, Packed) {
     let mut terms = Terms::default();
     let line = &page.line;
     let fits = line.fits.iter().map(|vehicle| vehicle.name.as_str());
@@ -242,5 +270,5 @@ fn search_terms(guide: &Guide<'_>, page: &page_data::Guide) -> (Entry, Terms) {
         document: line.document.clone().unwrap_or_default(),
         steps: guide.steps.iter().map(|step| (step.id.value.clone(), step.title.value.clone())).collect(),
     };
-    (entry, terms)
+    (entry, terms.pack())
 }

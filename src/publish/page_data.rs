@@ -375,24 +375,24 @@ pub struct VehicleLine {
 
 /// Tightening values of one vehicle over all guides, as `vehicle`.
 #[derive(Clone, Debug, Serialize)]
-pub struct VehicleValues {
+pub struct VehicleValues<'s> {
     /// The name of its page in `values/`, without ending.
     pub file: String,
     /// Its name.
     pub name: String,
     /// Its guides with their rows.
-    pub guides: Vec<GuideValues>,
+    pub guides: Vec<GuideValues<'s>>,
 }
 
 /// Tightening values of one guide.
 #[derive(Clone, Debug, Serialize)]
-pub struct GuideValues {
+pub struct GuideValues<'s> {
     /// Its folder.
-    pub slug: String,
+    pub slug: &'s str,
     /// Its title.
-    pub title: String,
+    pub title: &'s str,
     /// Its rows.
-    pub rows: Vec<TorqueRow>,
+    pub rows: &'s [TorqueRow],
 }
 
 /// Tools of all guides, as `tools`.

@@ -9,18 +9,12 @@ use crate::publish::page_data::{GuideValues, Values, VehicleLine, VehicleValues}
 const NO_VEHICLE: &str = "0-no-vehicle";
 
 /// The data of each vehicle's page, in the shop's order; vehicles without values have none.
-pub fn pages(summaries: &[Summary], shop: &Shop) -> Vec<VehicleValues> {
-    let guides_for = |wanted: &dyn Fn(&Summary) -> bool| -> Vec<GuideValues> {
+pub fn pages<'s>(summaries: &'s [Summary], shop: &Shop) -> Vec<VehicleValues<'s>> {
+    let guides_for = |wanted: &dyn Fn(&Summary) -> bool| -> Vec<GuideValues<'s>> {
         let with_values = summaries.iter().filter(|summary| wanted(summary) && !summary.torques.is_empty());
-        with_values
-            .map(|summary| GuideValues {
-                slug: summary.line.slug.clone(),
-                title: summary.line.title.clone(),
-                rows: summary.torques.clone(),
-            })
-            .collect()
+        with_values.map(|summary| GuideValues { slug: &summary.line.slug, title: &summary.line.title, rows: &summary.torques }).collect()
     };
-    let mut pages: Vec<VehicleValues> = Vec::new();
+    let mut pages: Vec<VehicleValues<'s>> = Vec::new();
     for vehicle in &shop.shared.vehicles.rows {
         let guides = guides_for(&|summary| summary.line.fits.iter().any(|fits| fits.id == vehicle.id.value));
         pages.push(VehicleValues { file: vehicle.id.value.clone(), name: vehicle_name(vehicle), guides });
@@ -32,8 +26,8 @@ pub fn pages(summaries: &[Summary], shop: &Shop) -> Vec<VehicleValues> {
 }
 
 /// The list of the pages.
-pub fn list(pages: &[VehicleValues]) -> Values {
-    let line = |page: &VehicleValues| VehicleLine {
+pub fn list(pages: &[VehicleValues<'_>]) -> Values {
+    let line = |page: &VehicleValues<'_>| VehicleLine {
         file: page.file.clone(),
         name: page.name.clone(),
         guides: page.guides.len(),

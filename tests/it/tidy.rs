@@ -174,3 +174,13 @@ fn no_rule_uses_another_rule() {
         assert_eq!(others, 0, "{}", path.display());
     }
 }
+
+#[test]
+fn the_readme_is_in_step_with_the_program() {
+    let readme = fs::read_to_string(root().join("README.md")).unwrap();
+    let ci = fs::read_to_string(root().join(".ci/run")).unwrap();
+    assert!(readme.contains("\nbash tests/run ") && ci.ends_with("\nbash tests/run\n"), "CI runs the README's test command");
+    let rules = bayleaf::review::rules::ALL.len();
+    assert!(readme.contains(&format!("The review has {rules} rules")), "the README counts the rules: {rules}");
+    assert!(root().join(".readme/guide.png").is_file(), "the README's picture is there");
+}

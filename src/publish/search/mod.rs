@@ -34,6 +34,33 @@ impl Terms {
     }
 }
 
+/// The words of a guide packed into one text, a line a word in order: what is kept until the index is made.
+#[derive(Debug, Default)]
+pub struct Packed(String);
+
+impl Terms {
+    /// Packs the words; a large shop keeps a few kilobytes a guide instead of a table.
+    pub fn pack(self) -> Packed {
+        let mut words: Vec<(String, Vec<u16>)> = self.words.into_iter().collect();
+        words.sort_unstable();
+        let mut text = String::with_capacity(words.len() * 12);
+        for (word, mut steps) in words {
+            steps.sort_unstable();
+            steps.dedup();
+            text.push_str(&word);
+            text.push(' ');
+            for (at, step) in steps.iter().enumerate() {
+                if at > 0 {
+                    text.push(',');
+                }
+                push_base36(&mut text, usize::from(*step));
+            }
+            text.push('\n');
+        }
+        Packed(text)
+    }
+}
+
 /// What a result shows of a guide.
 #[derive(Clone, Debug, Default)]
 pub struct Entry {
@@ -48,34 +75,28 @@ pub struct Entry {
 }
 
 /// The files of the index; guides are numbered in the order given.
-pub fn index(guides: Vec<(Entry, Terms)>) -> Vec<(String, Vec<u8>)> {
+pub fn index(guides: &[(Entry, Packed)]) -> Vec<(String, Vec<u8>)> {
     let mut files = Vec::new();
-    let mut shards: BTreeMap<String, BTreeMap<String, String>> = BTreeMap::new();
-    let mut entries = Vec::with_capacity(guides.len());
-    for (number, (entry, terms)) in guides.into_iter().enumerate() {
-        entries.push(entry);
-        for (word, mut steps) in terms.words {
-            steps.sort_unstable();
-            steps.dedup();
-            let key = shard_of(&word);
-            let postings = shards.entry(key).or_default().entry(word).or_default();
+    let mut words: HashMap<&str, String> = HashMap::default();
+    for (number, (_, packed)) in guides.iter().enumerate() {
+        for (word, steps) in packed.0.lines().filter_map(|line| line.split_once(' ')) {
+            let postings = words.entry(word).or_default();
             if !postings.is_empty() {
                 postings.push(';');
             }
             push_base36(postings, number);
             postings.push(':');
-            for (at, step) in steps.iter().enumerate() {
-                if at > 0 {
-                    postings.push(',');
-                }
-                push_base36(postings, usize::from(*step));
-            }
+            postings.push_str(steps);
         }
+    }
+    let mut shards: BTreeMap<String, BTreeMap<&str, String>> = BTreeMap::new();
+    for (word, postings) in words {
+        shards.entry(shard_of(word)).or_default().insert(word, postings);
     }
     let keys: Vec<&String> = shards.keys().collect();
     files.push(("search/index.js".to_owned(), call("index", &json!({ "chunk": CHUNK, "shards": keys }), None)));
-    for (number, chunk) in entries.chunks(CHUNK).enumerate() {
-        let rows: Vec<_> = chunk.iter().map(|entry| json!([entry.slug, entry.title, entry.document, entry.steps])).collect();
+    for (number, chunk) in guides.chunks(CHUNK).enumerate() {
+        let rows: Vec<_> = chunk.iter().map(|(entry, _)| json!([entry.slug, entry.title, entry.document, entry.steps])).collect();
         files.push((format!("search/g-{number}.js"), call("guides", &json!(rows), Some(json!(number)))));
     }
     for (key, words) in &shards {
@@ -128,7 +149,7 @@ mod tests {
         terms.add("Bolt the base down; base first", 40);
         let entry = Entry { slug: "s".into(), title: "Swivel base".into(), document: "TH-1".into(), steps: vec![("a".into(), "A".into())] };
         let files: BTreeMap<String, String> =
-            index(vec![(entry, terms)]).into_iter().map(|(path, bytes)| (path, String::from_utf8(bytes).unwrap())).collect();
+            index(&[(entry, terms.pack())]).into_iter().map(|(path, bytes)| (path, String::from_utf8(bytes).unwrap())).collect();
         assert_eq!(files["search/w-ba.js"], "bayleaf.words(\"ba\",{\"base\":\"0:0,14\"});\n");
         assert_eq!(files["search/g-0.js"], "bayleaf.guides(0,[[\"s\",\"Swivel base\",\"TH-1\",[[\"a\",\"A\"]]]]);\n");
         assert!(files["search/index.js"].starts_with("bayleaf.index({\"chunk\":32,\"shards\":[\"ba\","));

@@ -86,6 +86,11 @@ fn what_cannot_be_read_cannot_be_accepted() {
     }
 }
 
+#[test]
+fn the_handbook_s_whole_guide_is_clean() {
+    assert_eq!(rules_found(crate::review::handbook::EXAMPLE), Vec::<&str>::new());
+}
+
 /// The names are a promise: they stand in acceptances of shops' guides. Renaming one must be meant.
 #[test]
 fn the_names_of_the_rules() {
