@@ -2,6 +2,7 @@
 //! column. What the text means is left to `guide`; how a place is shown is left to `review::report`.
 
 use std::ops::Range;
+use std::sync::OnceLock;
 
 /// Names a source file within one run; files are numbered in the order of their paths.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
@@ -92,9 +93,16 @@ pub struct SourceFile {
     pub path: String,
     /// The whole text, without a byte-order mark.
     pub text: String,
+    /// Where each line starts; made when the first position is asked for.
+    lines: OnceLock<Vec<u32>>,
 }
 
 impl SourceFile {
+    /// A source file from its text.
+    pub fn new(path: impl Into<String>, text: impl Into<String>) -> Self {
+        SourceFile { path: path.into(), text: text.into(), lines: OnceLock::new() }
+    }
+
     /// Makes a source file from bytes. A byte-order mark is dropped; bytes that are not UTF-8 become
     /// replacement characters, and the place of the first of them is given back.
     pub fn from_bytes(path: String, bytes: Vec<u8>) -> (Self, Option<Span>) {
@@ -107,10 +115,8 @@ impl SourceFile {
             }
         };
         match text.strip_prefix('\u{feff}') {
-            Some(rest) => {
-                (SourceFile { path, text: rest.to_owned() }, broken.map(|span| Span { start: span.start - 3, end: span.end - 3 }))
-            }
-            None => (SourceFile { path, text }, broken),
+            Some(rest) => (SourceFile::new(path, rest), broken.map(|span| Span { start: span.start - 3, end: span.end - 3 })),
+            None => (SourceFile::new(path, text), broken),
         }
     }
 
@@ -128,9 +134,31 @@ impl SourceFile {
 
     /// The line and column of a byte offset. A carriage return before a line feed belongs to the line it ends.
     pub fn position(&self, offset: u32) -> Position {
-        let before = &self.text[..self.text.floor_char_boundary((offset as usize).min(self.text.len()))];
-        let line_start = before.rfind('\n').map_or(0, |at| at + 1);
-        Position { line: before.bytes().filter(|&b| b == b'\n').count() + 1, column: before[line_start..].chars().count() + 1 }
+        let offset = self.text.floor_char_boundary((offset as usize).min(self.text.len()));
+        let line = self.line_of(offset);
+        let start = self.line_start(line);
+        Position { line: line + 1, column: self.text[start..offset].chars().count() + 1 }
+    }
+
+    /// The whole lines that `span` touches, as a range of bytes, and the number of the first, from 1.
+    pub fn lines_of(&self, span: Span) -> (Range<usize>, usize) {
+        let range = self.clamp(span);
+        let (first, last) = (self.line_of(range.start), self.line_of(range.end.max(range.start + 1).saturating_sub(1)));
+        let end = if last + 1 < self.lines().len() { self.line_start(last + 1) } else { self.text.len() };
+        (self.line_start(first)..end.max(range.end), first + 1)
+    }
+
+    fn lines(&self) -> &[u32] {
+        self.lines.get_or_init(|| std::iter::once(0).chain(self.text.match_indices('\n').map(|(at, _)| at as u32 + 1)).collect())
+    }
+
+    /// The line that holds the byte at `offset`, from 0.
+    fn line_of(&self, offset: usize) -> usize {
+        self.lines().partition_point(|&start| start as usize <= offset).saturating_sub(1)
+    }
+
+    fn line_start(&self, line: usize) -> usize {
+        self.lines()[line] as usize
     }
 }
 
@@ -158,10 +186,14 @@ mod tests {
     proptest! {
         #[test]
         fn every_offset_has_a_position_and_every_span_a_slice(text in "\\PC{0,40}\r?\n?\\PC{0,20}", a in 0u32..200, b in 0u32..200) {
-            let file = SourceFile { path: String::new(), text };
+            let file = SourceFile::new("", text);
             let position = file.position(a);
             prop_assert!(position.line >= 1 && position.column >= 1);
             file.slice(Span { start: a, end: b });
+            let (lines, first) = file.lines_of(Span { start: a, end: b });
+            let clamped = file.clamp(Span { start: a, end: b });
+            let fits = first == position.line && lines.start <= clamped.start && clamped.end <= lines.end && file.text.get(lines).is_some();
+            prop_assert!(fits);
         }
     }
 }

@@ -191,8 +191,8 @@ fn finish(
 }
 
 fn show(findings: &[Finding], sources: &Sources) {
-    let style = terminal::style();
-    for finding in findings {
-        terminal::note(&format!("{}\n", text::finding(finding, sources, style)));
+    let shown = text::findings(findings, sources, terminal::style());
+    if !shown.is_empty() {
+        terminal::note(shown.trim_end_matches('\n'));
     }
 }

@@ -95,11 +95,8 @@ fn wanted(workplace: &Workplace, names: &[String]) -> Option<Vec<usize>> {
 
 fn report(outcomes: &[Outcome], sources: &Sources) {
     let style = terminal::style();
-    let mut shown = String::new();
-    for finding in outcomes.iter().flat_map(|outcome| &outcome.findings) {
-        shown.push_str(&text::finding(finding, sources, style));
-        shown.push_str("\n\n");
-    }
+    let all: Vec<Finding> = outcomes.iter().flat_map(|outcome| outcome.findings.iter().cloned()).collect();
+    let mut shown = text::findings(&all, sources, style);
     for (finding, reason) in outcomes.iter().flat_map(|outcome| &outcome.accepted) {
         shown.push_str(&format!("accepted[{}] {}: {}\n  because {reason}\n\n", finding.rule, place(finding, sources), finding.message));
     }

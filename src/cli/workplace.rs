@@ -67,7 +67,7 @@ impl Workplace {
             sort(&mut findings);
             (shop, source, findings)
         } else {
-            (shop::unnamed(), SourceFile { path: shop_shown, text: String::new() }, Vec::new())
+            (shop::unnamed(), SourceFile::new(shop_shown, ""), Vec::new())
         };
         let mut first = HashMap::new();
         for (at, guide) in guides.iter().enumerate() {

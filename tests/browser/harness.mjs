@@ -13,6 +13,13 @@ const SHOWN = 12;
 export class Checks {
   passed = 0;
   failed = 0;
+  skipped = 0;
+
+  // What cannot be tried here is told and counted, so that nobody takes it for passed.
+  skip(name, why) {
+    this.skipped++;
+    console.log(`SKIPPED ${name}: ${why}`);
+  }
 
   async check(name, run) {
     let faults;

@@ -33,9 +33,12 @@ async function quiet({ checks, browser, site, bases }) {
           button.setAttribute('onclick', 'window.strangerRan = true');
           document.body.append(button);
           button.click();
-          return window.strangerRan === true;
+          const text = document.createElement('p');
+          text.setAttribute('style', 'position: fixed');
+          document.body.append(text);
+          return { script: window.strangerRan === true, style: getComputedStyle(text).position === 'fixed' };
         });
-        return unless(!ran, 'a script written into the page ran');
+        return [...unless(!ran.script, 'a script written into the page ran'), ...unless(!ran.style, 'a style written into the page took effect')];
       });
       await page.close();
     }));
@@ -47,10 +50,10 @@ const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-prac
 
 // The source of the accessibility rules goes through the debugging protocol, which the policy does not bind.
 async function judge(page) {
-  const session = await page.context().newCDPSession(page);
-  await session.send('Runtime.evaluate', { expression: axe.source });
+  const protocol = await page.context().newCDPSession(page);
+  await protocol.send('Runtime.evaluate', { expression: axe.source });
   return async (runOnly, least) => {
-    const { result, exceptionDetails } = await session.send('Runtime.evaluate', {
+    const { result, exceptionDetails } = await protocol.send('Runtime.evaluate', {
       expression: `axe.run(document, ${JSON.stringify({ runOnly, resultTypes: ['violations'] })}).then((r) => ({
         rules: r.passes.length, faults: r.violations.flatMap((v) => v.nodes.map((n) =>
           v.id + ': ' + n.target.join(' ') + ': ' + n.failureSummary.replace(/\\s+/g, ' ').slice(0, 220))) }))`,
@@ -78,15 +81,18 @@ async function fits({ checks, browser, site, bases }) {
     await pool(kindsOf(site).map(({ path }) => async () => {
       const page = await ctx.newPage();
       await page.goto(bases.file + path);
-      await checks.check(`width ${width}: ${path}`, () => overflow(page));
+      await checks.check(`width ${width} light: ${path}`, () => overflow(page));
+      let rules;
       if (width !== 820) {
-        let rules;
         await checks.check(`accessible, ${width} light: ${path}`, async () => {
           rules = await judge(page);
           return rules({ type: 'tag', values: TAGS }, 10);
         });
-        // Both schemes have the same elements, so the dark one is judged by the rules that look at colours.
-        await page.emulateMedia({ colorScheme: 'dark' });
+      }
+      await page.emulateMedia({ colorScheme: 'dark' });
+      await checks.check(`width ${width} dark: ${path}`, () => overflow(page));
+      // Both schemes have the same elements, so the dark one is judged by the rules that look at colours.
+      if (width !== 820) {
         await checks.check(`accessible, ${width} dark: ${path}`, () => rules({ type: 'rule', values: ['color-contrast', 'link-in-text-block'] }, 1));
       }
       await page.close();

@@ -102,11 +102,22 @@ async function finds({ checks, browser, bases }) {
       const found = await ask(page, 'ball neck');
       return [...unless(wide, 'the page became wider'), ...equal(found.places[0], 'tow-bar-wiring#neck', 'the next search')];
     });
+    await checks.check(`search, ${way}: from a page at another depth`, async () => {
+      await page.goto(`${base}handbook/index.html`);
+      const found = await ask(page, 'torque');
+      const first = await page.locator('#hits a').first();
+      const href = await first.evaluate((a) => a.href);
+      await first.click();
+      const there = await page.locator(':target .ball').count();
+      return [...unless(found.places.length > 3, `only ${found.places.length} places for “torque”`),
+        ...unless(href.startsWith(`${base}guides/`), `leads to ${href}`),
+        ...unless(there === 1 || !href.includes('#'), 'the step is not there')];
+    });
     await checks.check(`search, ${way}: a query handed over in the address`, async () => {
       await page.goto(`${base}index.html?q=b%C3%A0ll+neck`);
       return equal((await answers(page)).places[0], 'tow-bar-wiring#neck', 'first result');
     });
-    await checks.check(`search, ${way}: no error in the whole session`, () => errors);
+    await checks.check(`search, ${way}: no error in all of it`, () => errors);
     await ctx.close();
   }
 }

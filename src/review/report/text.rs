@@ -1,11 +1,14 @@
 //! The text report: each finding with its excerpt, as a compiler shows it. The only user of the excerpt
 //! drawer; whether colour may be used is left to `cli`.
 
-use annotate_snippets::{AnnotationKind, Group, Level, Patch, Renderer, Snippet};
+use std::collections::BTreeMap;
+use std::ops::Range;
+
+use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Patch, Renderer, Snippet};
 
 use super::Sources;
 use crate::finding::{Finding, Severity};
-use crate::source::{Place, SourceFile};
+use crate::source::{FileId, Place, SourceFile, Span};
 
 /// How the report is drawn.
 #[derive(Clone, Copy, Debug)]
@@ -23,24 +26,23 @@ pub fn finding(finding: &Finding, sources: &Sources, style: Style) -> String {
         Severity::Query => Level::WARNING,
         Severity::Remark => Level::INFO,
     };
-    let mut group: Group<'_> = level.with_name(finding.severity.word()).primary_title(&finding.message).id(finding.rule).element(
-        match sources.get(&finding.place.file) {
-            Some(source) => excerpt(source).annotation(AnnotationKind::Primary.span(shown(source, finding.place))),
-            None => Snippet::source("").path("?"),
-        },
-    );
+    let title = level.with_name(finding.severity.word()).primary_title(&finding.message).id(finding.rule);
+    let mut group: Group<'_> = title.element(match sources.get(&finding.place.file) {
+        Some(source) => excerpt(source, finding.place, AnnotationKind::Primary, None),
+        None => Snippet::source("").path("?"),
+    });
     for related in &finding.related {
         if let Some(source) = sources.get(&related.place.file) {
-            let label = AnnotationKind::Context.span(shown(source, related.place)).label(related.label.as_str());
-            group = group.element(excerpt(source).annotation(label));
+            group = group.element(excerpt(source, related.place, AnnotationKind::Context, Some(&related.label)));
         }
     }
     let help = Level::HELP.with_name("to do");
     let report = match (&finding.edit, sources.get(&finding.place.file)) {
         (Some(edit), Some(source)) => {
-            let span = source.clamp(edit.span);
-            let patch = Snippet::source(source.text.as_str()).path(source.path.as_str()).patch(Patch::new(span, edit.text.as_str()));
-            vec![group, help.secondary_title(&finding.remedy).element(patch)]
+            let (lines, first) = source.lines_of(edit.span);
+            let span = within(source.clamp(edit.span), &lines);
+            let patch = Snippet::source(&source.text[lines]).path(source.path.as_str()).line_start(first);
+            vec![group, help.secondary_title(&finding.remedy).element(patch.patch(Patch::new(span, edit.text.as_str())))]
         }
         _ => vec![group.element(help.message(&finding.remedy))],
     };
@@ -48,17 +50,51 @@ pub fn finding(finding: &Finding, sources: &Sources, style: Style) -> String {
     renderer.term_width(style.width).render(&report)
 }
 
-fn excerpt(source: &SourceFile) -> Snippet<'_, annotate_snippets::Annotation<'_>> {
-    Snippet::source(source.text.as_str()).path(source.path.as_str())
+/// The lines a place touches, marked. The drawer gets these lines only: it looks at every line it is given,
+/// and a long file may have thousands of findings.
+fn excerpt<'s>(source: &'s SourceFile, place: Place, kind: AnnotationKind, label: Option<&'s str>) -> Snippet<'s, Annotation<'s>> {
+    let shown = shown(source, place);
+    let (lines, first) = source.lines_of(Span::new(shown.clone()));
+    let mut mark = kind.span(within(shown, &lines));
+    if let Some(label) = label {
+        mark = mark.label(label);
+    }
+    Snippet::source(&source.text[lines]).path(source.path.as_str()).line_start(first).annotation(mark)
+}
+
+fn within(range: Range<usize>, lines: &Range<usize>) -> Range<usize> {
+    range.start - lines.start..range.end - lines.start
 }
 
 /// A span that the drawer can show: inside the file, at character boundaries, no longer than a few lines.
-fn shown(source: &SourceFile, place: Place) -> std::ops::Range<usize> {
+fn shown(source: &SourceFile, place: Place) -> Range<usize> {
     let range = source.clamp(place.span);
     let text = &source.text[range.clone()];
     // A finding about a whole block points at its first line; the rest would push the message off the screen.
     let end = text.match_indices('\n').nth(3).map_or(range.end, |_| range.start + text.find('\n').unwrap_or(text.len()));
     range.start..end
+}
+
+/// Findings as one text. Of one rule in one file the first are shown and the rest counted: nobody reads a thousand
+/// of a kind, and a slip that is made everywhere is seen as well from thirty places.
+pub fn findings(findings: &[Finding], sources: &Sources, style: Style) -> String {
+    /// How many of one rule in one file are shown.
+    const MOST: usize = 30;
+    let mut counts: BTreeMap<(FileId, &str), usize> = BTreeMap::new();
+    let mut text = String::new();
+    for one in findings {
+        let count = counts.entry((one.place.file, one.rule)).or_default();
+        *count += 1;
+        if *count <= MOST {
+            text.push_str(&finding(one, sources, style));
+            text.push_str("\n\n");
+        }
+    }
+    for ((file, rule), count) in counts.into_iter().filter(|(_, count)| *count > MOST) {
+        let path = sources.get(&file).map_or("?", |source| source.path.as_str());
+        text.push_str(&format!("and {} more of {rule} in {path}\n\n", count - MOST));
+    }
+    text
 }
 
 /// The line that closes a report: how many of each weight, and what was accepted.
@@ -75,7 +111,6 @@ pub fn totals(holds: usize, queries: usize, remarks: usize, accepted: usize) -> 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::source::{FileId, Span};
     use proptest::prelude::*;
 
     #[test]
@@ -88,7 +123,7 @@ mod tests {
         #[test]
         fn any_span_in_any_text_can_be_shown(text in "(\\PC|\n|\r|\t){0,80}", start in 0u32..120, end in 0u32..120) {
             let place = Place { file: FileId(0), span: Span { start, end } };
-            let sources = Sources::from([(FileId(0), SourceFile { path: "a.md".into(), text })]);
+            let sources = Sources::from([(FileId(0), SourceFile::new("a.md", text))]);
             let plain = Style { colour: false, width: 100 };
             let shown = finding(&Finding::hold("x", place, "m", "r").with_edit(place.span, "t").with_related(place, "l"), &sources, plain);
             prop_assert!(shown.contains("hold[x]: m"));

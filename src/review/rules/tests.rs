@@ -10,7 +10,7 @@ use crate::source::{FileId, SourceFile};
 const SHOP: &str = include_str!("example_shop.toml");
 
 fn shop() -> Shop {
-    let source = SourceFile { path: "guides/shop.toml".into(), text: SHOP.into() };
+    let source = SourceFile::new("guides/shop.toml", SHOP);
     let (shop, findings) = guide::read_shop(&source, FileId(0));
     assert_eq!(findings, vec![]);
     shop
@@ -18,7 +18,7 @@ fn shop() -> Shop {
 
 fn rules_found(text: &str) -> Vec<&'static str> {
     let shop = shop();
-    let source = SourceFile { path: "guides/example.md".into(), text: text.into() };
+    let source = SourceFile::new("guides/example.md", text);
     let (guide, findings) = guide::read(&source, FileId(1), "example", &shop);
     let fact = |kind, width, height| Ok(PictureFact { kind, width, height });
     let mut pictures = Pictures::from([
