@@ -160,7 +160,11 @@ pub struct Building {
 impl Building {
     /// Starts a site that will stand at `target`. Refuses a target that holds anything bayleaf did not write.
     pub fn start(target: &Path) -> Result<Self, DiskError> {
-        let target = std::path::absolute(target).map_err(failed(target, "find"))?;
+        // A link to a site stands for the site itself.
+        let target = match target.canonicalize() {
+            Ok(real) => real,
+            Err(_) => std::path::absolute(target).map_err(failed(target, "find"))?,
+        };
         let parent = target.parent().unwrap_or(&target).to_owned();
         check_target(&target)?;
         fs::create_dir_all(&parent).map_err(failed(&parent, "make the folder"))?;

@@ -1,1 +1,1 @@
-bayleaf.words("21",{"21":"2:c,e;3:j"});
+bayleaf.words("21",{"21":"2:c,e;3:k"});

@@ -1,1 +1,1 @@
-bayleaf.words("26",{"26":"3:j"});
+bayleaf.words("26",{"26":"3:k"});

@@ -1,1 +1,1 @@
-bayleaf.words("45",{"45":"1:c,f;3:l"});
+bayleaf.words("45",{"45":"1:c,f;3:m"});

@@ -1,1 +1,1 @@
-bayleaf.words("9",{"9":"0:0;1:0,6,7,a,b,e,f;2:0,b,c,d,e,f,k;3:4,m"});
+bayleaf.words("9",{"9":"0:0;1:0,6,7,a,b,e,f;2:0,b,c,d,e,f,k;3:4,n"});

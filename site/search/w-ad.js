@@ -1,1 +1,1 @@
-bayleaf.words("ad",{"adapters":"3:0,e","add":"3:l"});
+bayleaf.words("ad",{"adapter":"3:e","adapters":"3:0,e","add":"3:m"});

@@ -1,1 +1,1 @@
-bayleaf.words("af",{"after":"0:t;1:b;2:d;3:k,n"});
+bayleaf.words("af",{"after":"0:t;1:b;2:d;3:l,o"});

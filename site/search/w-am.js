@@ -1,1 +1,1 @@
-bayleaf.words("am",{"amount":"3:j","amounts":"3:l"});
+bayleaf.words("am",{"amount":"3:k","amounts":"3:m"});

@@ -1,1 +1,1 @@
-bayleaf.words("c",{"c":"3:1,l"});
+bayleaf.words("c",{"c":"3:1,m"});

@@ -1,1 +1,1 @@
-bayleaf.words("ge",{"gear":"2:u;3:k","gears":"3:k"});
+bayleaf.words("ge",{"gear":"2:u;3:l","gears":"3:l"});

@@ -1,1 +1,1 @@
-bayleaf.words("id",{"idle":"0:s;3:k","idling":"3:l"});
+bayleaf.words("id",{"idle":"0:s;3:l","idling":"3:m"});

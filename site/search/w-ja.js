@@ -1,1 +1,1 @@
-bayleaf.words("ja",{"jaws":"3:0,c"});
+bayleaf.words("ja",{"jaws":"3:0,c,e"});

@@ -1,1 +1,1 @@
-bayleaf.words("ni",{"nine":"3:4,m"});
+bayleaf.words("ni",{"nine":"3:4,n"});

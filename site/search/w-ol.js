@@ -1,1 +1,1 @@
-bayleaf.words("ol",{"old":"2:7;3:5,j"});
+bayleaf.words("ol",{"old":"2:7;3:5,k"});

@@ -1,1 +1,1 @@
-bayleaf.words("ta",{"table":"2:k,t","tack":"3:3","tail":"2:k","take":"0:3,5,6;1:2,4,8,b,i;2:2,3,4,6,7,d,p;3:2,4,5,7,d,n","takes":"2:0;3:0","tank":"0:2","tanks":"0:2","tape":"0:8;3:3,g"});
+bayleaf.words("ta",{"table":"2:k,t","tack":"3:3","tail":"2:k","take":"0:3,5,6;1:2,4,8,b,i;2:2,3,4,6,7,d,p;3:2,4,5,7,d,e,f,o","takes":"2:0;3:0","tank":"0:2","tanks":"0:2","tape":"0:8;3:3,h"});

@@ -1,1 +1,1 @@
-bayleaf.words("we",{"wet":"3:n"});
+bayleaf.words("we",{"wet":"3:o"});

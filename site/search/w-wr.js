@@ -1,1 +1,1 @@
-bayleaf.words("wr",{"wrench":"0:0,c,n;1:0,b,f,i;2:0,d,e,f,g,o,q;3:0,i,m","write":"0:t;1:1"});
+bayleaf.words("wr",{"wrench":"0:0;1:0,f;2:0;3:0","write":"0:t;1:1"});

@@ -74,11 +74,12 @@ fn wanted(workplace: &Workplace, names: &[String]) -> Option<Vec<usize>> {
     }
     let mut wanted = Vec::new();
     for name in names {
+        let name = name.trim_end_matches('/');
         let matching: Vec<usize> = workplace
             .guides
             .iter()
             .enumerate()
-            .filter(|(_, guide)| guide.slug == *name || guide.shown == *name)
+            .filter(|(_, guide)| guide.slug == name || guide.shown == name || guide.shown.strip_suffix("/guide.md") == Some(name))
             .map(|(at, _)| at)
             .collect();
         if matching.is_empty() {

@@ -27,8 +27,8 @@ pub(super) struct Workplace {
     pub(super) shop_findings: Vec<Finding>,
     /// The guides in the order of their paths.
     pub(super) guides: Vec<GuidePath>,
-    /// The first guide of each slug.
-    first: HashMap<String, usize>,
+    /// The guides of each slug: one, unless somebody named two alike.
+    slugs: HashMap<String, Vec<usize>>,
 }
 
 /// One guide as read and reviewed.
@@ -67,13 +67,14 @@ impl Workplace {
             sort(&mut findings);
             (shop, source, findings)
         } else {
+            crate::cli::terminal::note(&format!("there is no {shop_shown}: no vehicle, tool or shared item is known"));
             (shop::unnamed(), SourceFile::new(shop_shown, ""), Vec::new())
         };
-        let mut first = HashMap::new();
+        let mut slugs: HashMap<String, Vec<usize>> = HashMap::new();
         for (at, guide) in guides.iter().enumerate() {
-            first.entry(guide.slug.clone()).or_insert(at);
+            slugs.entry(guide.slug.clone()).or_default().push(at);
         }
-        Ok(Workplace { shop, shop_source, shop_findings, guides, first })
+        Ok(Workplace { shop, shop_source, shop_findings, guides, slugs })
     }
 
     /// The id of a guide's file.
@@ -98,10 +99,10 @@ impl Workplace {
         let (source, broken) = SourceFile::from_bytes(path.shown.clone(), disk::read(&path.file)?);
         let (guide, mut findings) = guide::read(&source, file, &path.slug, &self.shop);
         findings.extend(broken.map(|span| not_text(Place { file, span })));
-        let first = self.first.get(&path.slug).copied().unwrap_or(at);
-        if first != at {
+        // Neither of two guides of one name may go out: which of them is meant is not for the program to say.
+        if let Some(&other) = self.slugs.get(&path.slug).and_then(|alike| alike.iter().find(|&&other| other != at)) {
             let start = |at: usize| Place { file: Self::file(at), span: Span::at(0) };
-            findings.push(review::same_slug(&path.slug, start(at), start(first)));
+            findings.push(review::same_slug(&path.slug, start(at), start(other)));
         }
         let mut pictures = Pictures::new();
         let mut picture_bytes = BTreeMap::new();
@@ -124,7 +125,7 @@ impl Workplace {
             };
             pictures.insert(address.clone(), fact);
         }
-        let exists = |slug: &str| self.first.contains_key(slug);
+        let exists = |slug: &str| self.slugs.contains_key(slug);
         let outcome = review::review(&guide, &self.shop, &pictures, &exists, findings);
         Ok(with(Work { guide: &guide, source: &source, pictures: &pictures, picture_bytes: &picture_bytes }, outcome))
     }

@@ -61,10 +61,82 @@ fn options() -> Options {
 
 /// Cuts `source` into its parts.
 pub fn outline<'s>(source: &'s str, file: FileId, findings: &mut Vec<Finding>) -> Outline<'s> {
-    let lost = lost_blocks(source, file, findings);
+    let fences = fence_lines(source);
+    if well_formed(source, &fences) {
+        return cut(source, Parser::new_ext(source, options()).into_offset_iter(), Vec::new(), file, findings);
+    }
+    let unclosed = unclosed_blocks(source, &fences, file, findings);
+    if unclosed.is_empty() {
+        let lost = lost_blocks(source, source, fences, file, findings);
+        return cut(source, Parser::new_ext(source, options()).into_offset_iter(), lost, file, findings);
+    }
+    // To the parser an unclosed block runs on to the next fence, and all blocks behind it are inside out. With its fence
+    // blotted out, in a copy of the same length, everything behind it is what the author meant.
+    let mut blotted = source.to_owned();
+    for block in &unclosed {
+        let fence = block.fence.start as usize..block.fence.start as usize + FENCE.len();
+        blotted.replace_range(fence, "...");
+    }
+    let mut lost = lost_blocks(source, &blotted, fence_lines(&blotted), file, findings);
+    lost.extend(unclosed);
+    lost.sort_by_key(|block| block.fence.start);
+    let events: Vec<_> =
+        Parser::new_ext(&blotted, options()).into_offset_iter().map(|(event, range)| (event.into_static(), range)).collect();
+    cut(source, events.into_iter(), lost, file, findings)
+}
+
+/// Blocks that are not closed before the heading of the next one: the last words in front of the fence that
+/// would close them are a heading, and below a heading a block opens.
+fn unclosed_blocks(source: &str, fences: &[FenceLine], file: FileId, findings: &mut Vec<Finding>) -> Vec<BlockText> {
+    let mut blocks = Vec::new();
+    let mut clean = fences.iter().filter(|fence| fence.clean).peekable();
+    while let Some(open) = clean.next() {
+        let Some(close) = clean.peek() else { break };
+        let between = &source[open.end..close.start];
+        let heading = between.trim_end().lines().next_back().filter(|line| line.starts_with("# ") || line.starts_with("## "));
+        let Some(heading) = heading.filter(|_| between.trim_end().lines().count() > 1) else {
+            clean.next();
+            continue;
+        };
+        let finding = Finding::hold(
+            "block-unreadable",
+            Place { file, span: Span::new(open.start..open.end) },
+            format!("the block that starts here is not closed before the heading `{}`", heading.trim()),
+            "end the block with a line of +++ behind its last fact",
+        );
+        findings.push(finding);
+        // Its facts go on as long as lines look like facts; the words behind them are left as words.
+        let body = open.end + source[open.end..].find('\n').map_or(0, |at| at + 1);
+        let mut end = body;
+        let mut at = body;
+        for line in source[body..close.start].split_inclusive('\n') {
+            let text = line.trim();
+            let fact =
+                text.contains('=') || text.starts_with(['[', ']', '{', '}', '"']) || text.starts_with("# ") && !line.starts_with('#');
+            if !(text.is_empty() || fact) {
+                break;
+            }
+            at += line.len();
+            if fact {
+                end = at;
+            }
+        }
+        blocks.push(BlockText { fence: Span::new(open.start..end), body: Span::new(body..end) });
+    }
+    blocks
+}
+
+/// Cuts the parser's events; `lost` are blocks that it takes for words, in order.
+fn cut<'s>(
+    source: &'s str,
+    events: impl Iterator<Item = (Event<'s>, Range<usize>)>,
+    lost: Vec<BlockText>,
+    file: FileId,
+    findings: &mut Vec<Finding>,
+) -> Outline<'s> {
     let mut cutter = Cutter { source, file, findings, outline: Outline::default(), heading: None, in_block: false };
     let mut lost = lost.into_iter().peekable();
-    for (event, range) in Parser::new_ext(source, options()).into_offset_iter() {
+    for (event, range) in events {
         // A lost block's text comes as ordinary words; it is taken out of them and read as a block.
         while let Some(block) = lost.next_if(|block| (block.fence.end as usize) <= range.start) {
             cutter.block(block);
@@ -194,7 +266,7 @@ impl<'s> Cutter<'s, '_> {
                 "block-unreadable",
                 place,
                 "this is a second block for the same heading, and it is not read",
-                "put all facts of the step into its first block",
+                "put all facts of the step into its first block, or move this one directly under the heading it belongs to (a step's heading has two #)",
             );
             self.findings.push(finding.with_related(first, "the first block"));
             return;
@@ -235,17 +307,15 @@ struct FenceLine {
     end: usize,
     /// Nothing but the fence stands on the line, from its first column.
     clean: bool,
+    /// More than three signs stand there.
+    plus: bool,
 }
 
 /// Blocks that an author wrote and the parser takes for words: reported, and given back where both fences are there.
-fn lost_blocks(source: &str, file: FileId, findings: &mut Vec<Finding>) -> Vec<BlockText> {
-    let fences = fence_lines(source);
-    if well_formed(source, &fences) {
-        return Vec::new();
-    }
+fn lost_blocks(source: &str, parsed: &str, fences: Vec<FenceLine>, file: FileId, findings: &mut Vec<Finding>) -> Vec<BlockText> {
     // Something is amiss: ask the parser which fences it saw, and which stand in code.
     let mut seen: Vec<Span> = Vec::new();
-    for (event, range) in Parser::new_ext(source, options()).into_offset_iter() {
+    for (event, range) in Parser::new_ext(parsed, options()).into_offset_iter() {
         if let Event::Start(Tag::MetadataBlock(MetadataBlockKind::PlusesStyle) | Tag::CodeBlock(_)) = event {
             seen.push(Span::new(range));
         }
@@ -267,6 +337,8 @@ fn lost_blocks(source: &str, file: FileId, findings: &mut Vec<Finding>) -> Vec<B
                 "this block is indented, so it is read as part of a list or as words",
                 "start the +++ lines in the first column, outside any list",
             )
+        } else if open.plus {
+            ("this line has more than three + signs, so no block starts or ends here", "write +++")
         } else if !open.clean {
             ("words stand behind the +++, so no block starts here", "leave nothing but +++ on the line")
         } else if close.is_none() {
@@ -306,10 +378,8 @@ fn fence_lines(source: &str) -> Vec<FenceLine> {
         }
         let line_end = source[at..].find('\n').map_or(source.len(), |end| at + end);
         let tail = source[at + FENCE.len()..line_end].trim();
-        // A rule of more than three signs is neither a fence nor meant as one.
-        if !tail.starts_with('+') {
-            lines.push(FenceLine { start: at, end: at + FENCE.len(), clean: tail.is_empty() && at == line_start });
-        }
+        let plus = tail.starts_with('+');
+        lines.push(FenceLine { start: at, end: at + FENCE.len(), clean: tail.is_empty() && at == line_start, plus });
     }
     lines
 }
@@ -336,7 +406,7 @@ fn well_formed(source: &str, fences: &[FenceLine]) -> bool {
 mod tests {
     use super::*;
 
-    fn cut(source: &str) -> (Outline<'_>, Vec<String>) {
+    fn check(source: &str) -> (Outline<'_>, Vec<String>) {
         let mut findings = Vec::new();
         let outline = outline(source, FileId(0), &mut findings);
         (outline, findings.into_iter().map(|finding| finding.message).collect())
@@ -350,7 +420,7 @@ mod tests {
     fn blocks_and_words_are_cut_apart() {
         let source =
             "+++\ntitle = \"x\"\n+++\n\nIntro.\n\n# Phase\n\n## Step {#one}\n\n+++\nminutes = 1\n+++\n\nWords.\n\n### Aside\n\nMore.\n";
-        let (outline, messages) = cut(source);
+        let (outline, messages) = check(source);
         assert_eq!(messages, Vec::<String>::new());
         assert_eq!(body(source, outline.head), "title = \"x\"\n");
         assert_eq!(outline.sections.len(), 2);
@@ -363,7 +433,7 @@ mod tests {
     #[test]
     fn carriage_returns_do_not_move_anything() {
         let source = "+++\r\ntitle = \"x\"\r\n+++\r\n\r\n## Step\r\n\r\n+++\r\nminutes = 1\r\n+++\r\n\r\nWords.\r\n";
-        let (outline, messages) = cut(source);
+        let (outline, messages) = check(source);
         assert_eq!(messages, Vec::<String>::new());
         assert_eq!(body(source, outline.head), "title = \"x\"\r\n");
         assert_eq!(body(source, outline.sections[0].block), "minutes = 1\r\n");
@@ -377,19 +447,35 @@ mod tests {
             ("## Step\n\n+++ step\nminutes = 1\n+++\n", "words stand behind"),
             ("## Step\n\n+++\nminutes = 1\n\nWords.\n", "never closed"),
         ] {
-            let (outline, messages) = cut(source);
+            let (outline, messages) = check(source);
             assert!(messages.iter().any(|message| message.contains(told)), "{source}: {messages:?}");
             assert!(body(source, outline.sections[0].block).contains("minutes = 1"), "{source}");
             assert!(!outline.sections[0].prose.runs().any(|(text, _)| text.contains("minutes")), "{source}");
         }
-        let (outline, messages) = cut("## Step\n\n- a\n\n  +++\n  minutes = 1\n  +++\n");
+        let (outline, messages) = check("## Step\n\n- a\n\n  +++\n  minutes = 1\n  +++\n");
         assert!(messages.iter().any(|message| message.contains("indented")), "{messages:?}");
         assert_eq!(outline.sections.len(), 1);
     }
 
     #[test]
     fn a_fence_in_code_is_code() {
-        let (_, messages) = cut("## Step\n\n```\n+++\nminutes = 1\n+++\n```\n");
+        let (_, messages) = check("## Step\n\n```\n+++\nminutes = 1\n+++\n```\n");
         assert_eq!(messages, Vec::<String>::new());
+    }
+
+    #[test]
+    fn an_unclosed_block_does_not_swallow_the_step_behind_it() {
+        let head = "+++\ntitle = \"x\"\nfits = [\n  \"a\",\n]\n\nIntro words.\n\n## One\n\n+++\nminutes = 1\n+++\n\nWords.\n";
+        let step = "+++\ntitle = \"x\"\n+++\n\n## One\n\n+++\nminutes = 1\n\nWords.\n\n## Two\n\n+++\nminutes = 2\n+++\n\nMore.\n";
+        for (source, steps, minutes) in [(head, 1, ["minutes = 1\n"].as_slice()), (step, 2, &["minutes = 1\n", "minutes = 2\n"])] {
+            let (outline, messages) = check(source);
+            assert_eq!(messages.len(), 1, "{messages:?}");
+            assert!(messages[0].contains("not closed before the heading"), "{messages:?}");
+            assert!(body(source, outline.head).starts_with("title = \"x\"\n"));
+            assert_eq!(outline.sections.len(), steps);
+            assert!(outline.sections.iter().map(|section| body(source, section.block)).eq(minutes.iter().copied()));
+            let words: Vec<&str> = outline.sections.iter().flat_map(|section| section.prose.runs()).map(|(text, _)| text).collect();
+            assert!(words.contains(&"Words."), "{words:?}");
+        }
     }
 }

@@ -12,7 +12,7 @@ use crate::finding::Finding;
 use crate::guide::keys::{Block, Key, Kind, find, keys_of};
 use crate::guide::model::{Condition, Date, HardwareCount, Stated, Term, Text, TorqueRef};
 use crate::near::{did_you_mean, nearest};
-use crate::quantity::{self, Dimension, FaultKind};
+use crate::quantity::{self, Dimension, FaultKind, Quantity};
 use crate::source::{FileId, Place, Span, Spanned};
 
 /// A number larger than this is a slip of the keyboard, not a count of bolts or a time.
@@ -107,7 +107,7 @@ impl Reader {
             }
             let end = range.end.max(range.start).min(body.len());
             let span = Span::new(base + range.start.min(body.len())..base + end);
-            let (message, remedy) = words_for(error.message());
+            let (message, remedy) = words_for(error.message(), &body[range.start.min(body.len())..]);
             self.findings.push(Finding::hold("block-unreadable", self.place(span), message, remedy));
             seen.push(range);
         }
@@ -167,12 +167,12 @@ impl Reader {
             DeValue::Table(_) => "a table",
         };
         let place = self.place(fields.shift(value.span()));
-        self.findings.push(Finding::hold(
-            "type-wrong",
-            place,
-            format!("`{}` is {given} here, and takes {}", key.name, key.kind.describe()),
-            format!("write it like this: {} = {}", key.name, key.example),
-        ));
+        let remedy = match key.kind {
+            Kind::Blocks(_) => format!("write [[{0}]] with two brackets on a line of its own, once for each {0}", key.name),
+            _ => format!("write it like this: {} = {}", key.name, key.example),
+        };
+        let message = format!("`{}` is {given} here, and takes {}", key.name, key.kind.describe());
+        self.findings.push(Finding::hold("type-wrong", place, message, remedy));
     }
 
     /// A line of text; empty text counts as missing.
@@ -181,7 +181,12 @@ impl Reader {
         let text = self.as_text(fields, name, value)?;
         if text.value.trim().is_empty() {
             let place = self.place(fields.shift(value.span()));
-            self.findings.push(Finding::query("type-wrong", place, format!("`{name}` is empty"), "write the words, or take the line out"));
+            let finding = if find(fields.block, name).is_some_and(|key| key.required) {
+                Finding::hold("key-missing", place, format!("`{name}` is empty"), "write the words")
+            } else {
+                Finding::query("type-wrong", place, format!("`{name}` is empty"), "write the words, or take the line out")
+            };
+            self.findings.push(finding);
             return None;
         }
         Some(text)
@@ -330,6 +335,14 @@ impl Reader {
         let options = quantity::Options { decimal_comma: self.decimal_comma, default_unit };
         let reading = quantity::read(&text.value, dimension, &options);
         let exact = (text.span.end - text.span.start) as usize == text.value.len();
+        // A refused value is shown as written and never as what it was taken for; two that disagree are both shown.
+        let refused = reading.faults.iter().any(|fault| !matches!(fault.kind, FaultKind::Disagree | FaultKind::RangeReversed));
+        if let (Dimension::Torque, Some((_, Some(high)))) = (dimension, reading.quantity.as_ref().map(Quantity::base_bounds))
+            && high.numerator() == 0
+        {
+            let message = format!("a torque of {} tightens nothing", text.value);
+            self.findings.push(Finding::hold("value-unreadable", self.place(text.span), message, "write the torque that its source gives"));
+        }
         for fault in reading.faults {
             let span = if exact { text.span.part(fault.range.clone()) } else { text.span };
             let mut finding = Finding::hold(rule_of(fault.kind), self.place(span), fault.message, fault.remedy);
@@ -338,7 +351,7 @@ impl Reader {
             }
             self.findings.push(finding);
         }
-        Spanned::new(Stated { text: text.value, quantity: reading.quantity }, text.span)
+        Spanned::new(Stated { text: text.value, quantity: reading.quantity.filter(|_| !refused) }, text.span)
     }
 
     /// A torque in place, or the id of a spec.
@@ -493,9 +506,14 @@ fn thousandths(written: &str) -> Option<u32> {
 }
 
 /// The words of a reader's syntax message for somebody who does not know the notation by heart.
-fn words_for(message: &str) -> (String, String) {
+fn words_for(message: &str, text: &str) -> (String, String) {
     let told = message.lines().next().unwrap_or_default().trim();
-    let remedy = if told.contains("duplicate key") {
+    let line = text.lines().next().unwrap_or_default();
+    let remedy = if line.contains(['“', '”', '„', '‘', '’']) {
+        "use straight quotation marks: key = \"text\""
+    } else if line.starts_with(|c: char| c.is_ascii_digit() || c == '-') && told.contains("quot") {
+        "write one number, or a date such as 2026-09-14; anything else stands in quotation marks"
+    } else if told.contains("duplicate key") {
         "keep one of the two lines"
     } else if told.contains("quot") || told.contains("string") {
         "put the text between quotation marks: key = \"text\""

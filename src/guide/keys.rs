@@ -92,6 +92,8 @@ pub enum Kind {
     Id,
     /// A list of texts; a single text counts as a list of one.
     Texts,
+    /// A list of words out of a fixed set.
+    Words(&'static [&'static str]),
     /// A list of ids of the named sort; a single id counts as a list of one.
     Ids(&'static str),
     /// One id of the named sort.
@@ -129,13 +131,18 @@ impl Kind {
             Kind::Text => "text in quotes".into(),
             Kind::Id => "an id in quotes: lower-case letters, digits and hyphens".into(),
             Kind::Texts => "a list of texts".into(),
+            Kind::Ids("item") => "the id of an item, connector, part or hardware, or a list of ids".into(),
             Kind::Ids(what) => format!("a list of {what} ids"),
+            Kind::Words(words) => format!("a list of words out of: {}", words.join(", ")),
             Kind::Ref(what) => format!("the id of a {what}"),
             Kind::Flag => "true or false".into(),
             Kind::Count => "a whole number, zero or more".into(),
             Kind::Minutes => "a number of minutes, zero or more".into(),
             Kind::Date => "a date without quotes, such as 2026-09-14".into(),
-            Kind::Value(dimension) => format!("a {} with its unit, in quotes", dimension.name()),
+            Kind::Value(dimension) => {
+                let article = if dimension.name().starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+                format!("{article} {} with its unit, in quotes", dimension.name())
+            }
             Kind::Torque => "a torque with its unit in quotes, or the id of a spec".into(),
             Kind::Hardware => "counts of hardware in quotes, such as \"4 x seat-bolt\"".into(),
             Kind::Condition => "an option id, \"not \" and an option id, or a list of these".into(),
@@ -286,7 +293,7 @@ pub const KEYS: &[Key] = &[
     must(Part, "name", Text, "The name on the page.", "\"Swivel base SB-40\""),
     key(Part, "number", Text, "The supplier's part number.", "\"SB-40-012\""),
     key(Part, "supplied", Count, "How many are in the kit.", "1"),
-    key(Part, "marks", Kind::Texts, "What makes work on it dangerous or licensed: words of the list of marks.", "[\"gas\"]"),
+    key(Part, "marks", Kind::Words(MARKS), "What makes work on it dangerous or licensed.", "[\"gas\"]"),
     key(Part, "note", Text, "A few words shown with it.", "\"left-hand thread\""),
     key(Part, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
     must(Hardware, "id", Id, "The name to refer by.", "\"seat-bolt\""),
@@ -336,12 +343,12 @@ pub const KEYS: &[Key] = &[
     key(Option, "not_with", Ids("option"), "Options that cannot occur together with this one.", "[\"bench-seat\"]"),
     must(Connector, "id", Id, "The name to refer by.", "\"seat-airbag-connector\""),
     must(Connector, "name", Text, "The name on the page.", "\"Seat airbag connector, yellow\""),
-    key(Connector, "marks", Texts, "What makes work on it dangerous or licensed: words of the list of marks.", "[\"restraint\"]"),
+    key(Connector, "marks", Kind::Words(MARKS), "What makes work on it dangerous or licensed.", "[\"restraint\"]"),
     key(Connector, "note", Text, "A few words shown with it.", "\"slide the lock back first\""),
     key(Connector, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
     must(Item, "id", Id, "The name to refer by.", "\"seat\""),
     must(Item, "name", Text, "The name on the page.", "\"Front passenger seat\""),
-    key(Item, "marks", Texts, "What makes work on it dangerous or licensed: words of the list of marks.", "[\"restraint\", \"lifting\"]"),
+    key(Item, "marks", Kind::Words(MARKS), "What makes work on it dangerous or licensed.", "[\"restraint\", \"lifting\"]"),
     key(Item, "behind", Ids("item"), "Items that must be off before this one can be reached.", "[\"sill-trim\"]"),
     key(Item, "stays", Text, "Why it may stay off, open or cut when the job is done.", "\"the old bracket is not used again\""),
     key(Item, "note", Text, "A few words shown with it.", "\"two people\""),
@@ -360,7 +367,7 @@ pub const KEYS: &[Key] = &[
     must(Caution, "hazard", Text, "The kind of hazard, one sentence.", "\"The side airbag can fire for some minutes after the battery is disconnected.\""),
     key(Caution, "result", Text, "What happens if it is not avoided.", "\"Serious injury.\""),
     key(Caution, "avoid", Text, "How to avoid it.", "\"Wait 3 minutes before touching the yellow connector.\""),
-    key(Caution, "covers", Texts, "The marks that this caution speaks for.", "[\"restraint\", \"battery\"]"),
+    key(Caution, "covers", Kind::Words(MARKS), "The marks that this caution speaks for.", "[\"restraint\", \"battery\"]"),
     key(Caution, "when", Condition, "Only with this option.", "\"heated-seat\""),
     key(Caution, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
     must(Change, "revision", Text, "The revision that brought it.", "\"B\""),

@@ -28,11 +28,22 @@ pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: 
         None => {
             let end = source.text.find('\n').unwrap_or(source.text.len());
             guide.head = Span::new(0..source.text.floor_char_boundary(end.min(80)));
+            let dashes = source.text.trim_start().starts_with("---");
             reader.findings.push(Finding::hold(
                 "key-missing",
                 guide.place(guide.head),
-                if source.text.trim().is_empty() { "the file is empty" } else { "the guide has no block of facts at its top" },
-                "start the file with +++, a line title = \"...\" and a closing +++",
+                if dashes {
+                    "the block at the top is fenced by ---, so it is not read"
+                } else if source.text.trim().is_empty() {
+                    "the file is empty"
+                } else {
+                    "the guide has no block of facts at its top"
+                },
+                if dashes {
+                    "fence every block by lines of +++ instead"
+                } else {
+                    "start the file with +++, a line title = \"...\" and a closing +++"
+                },
             ));
         }
     }
@@ -61,6 +72,7 @@ fn empty<'s>(file: FileId, slug: &str, intro: Prose<'s>) -> Guide<'s> {
         slug: slug.to_owned(),
         head: Span::default(),
         head_read: false,
+        stated: Vec::new(),
         title: None,
         document: None,
         revision: None,
@@ -90,6 +102,9 @@ fn read_head(reader: &mut Reader, text: &str, block: BlockText, guide: &mut Guid
     let fields = parsed.fields(Block::Guide);
     let f = &fields;
     reader.check_keys(f);
+    // A key whose value cannot be read is there all the same: nothing is said to be missing then.
+    let lines = text[block.body.range()].lines();
+    guide.stated = lines.filter_map(|line| line.split_once('=')).map(|(key, _)| key.trim().to_owned()).collect();
     guide.title = reader.text(f, "title");
     guide.document = reader.text(f, "document");
     guide.revision = reader.text(f, "revision");

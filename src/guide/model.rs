@@ -5,7 +5,7 @@ use foldhash::HashMap;
 
 use crate::guide::prose::Prose;
 use crate::guide::verb::Verb;
-use crate::quantity::Quantity;
+use crate::quantity::{Exact, Quantity};
 use crate::source::{FileId, Place, Span, Spanned};
 
 /// Text with its place.
@@ -202,6 +202,18 @@ impl Tool {
     pub fn fits(&self, drive: &str) -> bool {
         let folded = |text: &str| text.chars().filter(|c| !c.is_whitespace()).flat_map(char::to_lowercase).collect::<String>();
         self.sizes.iter().any(|size| folded(&size.value) == folded(drive))
+    }
+
+    /// The ends of a torque wrench's range in newton-metres; none for other tools.
+    pub fn torque_range(&self) -> Option<(Exact, Exact)> {
+        let (from, to) = self.range.as_ref()?.value.quantity.as_ref()?.base_bounds();
+        Some((from?, to?))
+    }
+
+    /// Whether a torque wrench's range holds the whole of a torque.
+    pub fn holds(&self, torque: &Quantity) -> bool {
+        let (low, high) = torque.base_bounds();
+        self.torque_range().is_some_and(|(from, to)| [low, high].into_iter().flatten().all(|end| from <= end && end <= to))
     }
 }
 
@@ -454,6 +466,8 @@ pub struct Guide<'s> {
     pub head: Span,
     /// Whether the guide block could be read; if not, nothing is said to be missing from it.
     pub head_read: bool,
+    /// The keys that stand in the guide block, read or not.
+    pub stated: Vec<String>,
     /// What the guide does.
     pub title: Option<Text>,
     /// The shop's number.
@@ -507,6 +521,11 @@ impl Guide<'_> {
     /// All words of the guide: before the first step, under phases and in steps.
     pub fn words(&self) -> impl Iterator<Item = &Prose<'_>> {
         std::iter::once(&self.intro).chain(self.phases.iter().map(|phase| &phase.prose)).chain(self.steps.iter().map(|step| &step.prose))
+    }
+
+    /// Whether the guide block has a line for `key`, even one that cannot be read.
+    pub fn states(&self, key: &str) -> bool {
+        self.stated.iter().any(|stated| stated == key)
     }
 
     /// Every operation with the index of its step.

@@ -64,7 +64,7 @@ pub fn page(guide: &Guide<'_>, shop: &Shop, facts: &Facts<'_>) -> page::Guide {
                 what: change.what.value.clone(),
             })
             .collect(),
-        sources: guide.own.sources.rows.iter().map(|(_, name)| name.value.clone()).collect(),
+        sources: maker.sources(),
     }
 }
 
@@ -171,13 +171,15 @@ impl<'g> Maker<'g, '_> {
     fn step(&self, at: usize) -> page::Step {
         let step = &self.guide.steps[at];
         let by_id = step.caution_refs.iter().filter_map(|id| self.names.caution(&id.value));
+        let mut cautions: Vec<&model::Caution> = by_id.chain(&step.cautions).collect();
+        cautions.sort_by_key(|caution| caution.signal.value);
         let operations: Vec<page::Operation> = step.operations.iter().map(|operation| self.operation(operation)).collect();
         page::Step {
             number: at + 1,
             id: step.id.value.clone(),
             title: step.title.value.clone(),
             html: html::prose(&step.prose, self.context),
-            cautions: by_id.chain(&step.cautions).map(|caution| self.caution(caution)).collect(),
+            cautions: cautions.into_iter().map(|caution| self.caution(caution)).collect(),
             operations,
             specs: step.specs.iter().filter_map(|id| self.names.spec(&id.value)).map(|spec| self.named(spec)).collect(),
             wait: step.wait.as_ref().map(|wait| duration(&wait.value)),
@@ -240,7 +242,13 @@ impl<'g> Maker<'g, '_> {
             how,
             torque: self.torque(operation),
             specs: operation.specs.iter().filter_map(|id| self.names.spec(&id.value)).map(|spec| self.named(spec)).collect(),
-            tools: operation.with.iter().filter_map(|id| self.names.tool(&id.value)).map(|tool| tool.name.value.clone()).collect(),
+            tools: operation
+                .with
+                .iter()
+                .filter_map(|id| self.names.tool(&id.value))
+                .filter(|tool| tool.range.is_none() || operation.torque.is_none())
+                .map(|tool| tool.name.value.clone())
+                .collect(),
             when: self.when(&operation.when),
         }
     }
@@ -259,7 +267,7 @@ impl<'g> Maker<'g, '_> {
             stages: (!stages.is_empty()).then(|| stages.join(", then ")),
             passes: if stages.is_empty() { vec![String::new()] } else { stages },
             condition: spec.and_then(|spec| text(&spec.condition)).map(|condition| format!("thread {}", condition.replace('-', " "))),
-            wrench: stated.quantity.as_ref().and_then(|quantity| self.wrench(quantity)),
+            wrench: stated.quantity.as_ref().and_then(|torque| self.wrench(operation, torque)).map(|tool| tool.name.value.clone()),
             count: tally::hardware_of(operation, self.names)
                 .iter()
                 .filter(|(_, hardware)| hardware.takes_torque())
@@ -269,21 +277,16 @@ impl<'g> Maker<'g, '_> {
         })
     }
 
-    /// The listed torque wrench with the narrowest range that holds the whole value.
-    fn wrench(&self, torque: &Quantity) -> Option<String> {
-        let (low, high) = torque.base_bounds();
-        let listed = self.guide.tools.iter().filter_map(|id| self.names.tool(&id.value));
-        let fitting = listed.filter_map(|tool| {
-            let (from, to) = tool.range.as_ref()?.value.quantity.as_ref()?.base_bounds();
-            let (from, to) = (from?, to?);
-            let holds = [low, high].into_iter().flatten().all(|end| from <= end && end <= to);
-            holds.then_some((to.minus(from), tool))
-        });
-        fitting.min_by(|(a, _), (b, _)| a.cmp(b)).map(|(_, tool)| tool.name.value.clone())
+    /// The torque wrench: the one the operation names, else the listed one with the narrowest range that holds the whole value.
+    fn wrench(&self, operation: &model::Operation, torque: &Quantity) -> Option<&'g model::Tool> {
+        let named = operation.with.iter().filter_map(|id| self.names.tool(&id.value)).find(|tool| tool.range.is_some());
+        let listed = self.guide.tools.iter().filter_map(|id| self.names.tool(&id.value)).filter(|tool| tool.holds(torque));
+        named.or_else(|| listed.min_by_key(|tool| tool.torque_range().and_then(|(from, to)| to.minus(from))))
     }
 
     fn torque_row(&self, used: &TorqueUse<'_>) -> page::TorqueRow {
         let step = &self.guide.steps[used.step];
+        let tightened: Vec<(u32, &Hardware)> = used.hardware.iter().copied().filter(|(_, hardware)| hardware.takes_torque()).collect();
         let join = |words: Vec<String>| words.join("; ");
         let torque = self.torque(used.operation).unwrap_or_else(|| page::Torque {
             value: self.value(used.value),
@@ -296,22 +299,40 @@ impl<'g> Maker<'g, '_> {
             count: 0,
             note: None,
         });
-        let fastener = if used.hardware.is_empty() {
+        let fastener = if tightened.is_empty() {
             let things = used.operation.targets.iter();
             things.map(|id| self.names.thing(&id.value).map_or(id.value.clone(), |thing| thing.name().to_owned())).collect()
         } else {
-            used.hardware.iter().map(|(count, hardware)| format!("{count} × {}", hardware.name.value)).collect()
+            tightened.iter().map(|(count, hardware)| format!("{count} × {}", hardware.name.value)).collect()
         };
         page::TorqueRow {
             number: used.step + 1,
             step: step.id.value.clone(),
             title: step.title.value.clone(),
             fastener: join(fastener),
-            thread: join(used.hardware.iter().map(|(_, hardware)| thread_words(hardware)).filter(|words| !words.is_empty()).collect()),
-            drive: join(used.hardware.iter().filter_map(|(_, hardware)| text(&hardware.drive)).collect()),
+            thread: join(tightened.iter().map(|(_, hardware)| thread_words(hardware)).filter(|words| !words.is_empty()).collect()),
+            drive: join(tightened.iter().filter_map(|(_, hardware)| text(&hardware.drive)).collect()),
             torque,
             when: self.when(&used.operation.when).or_else(|| self.when(&step.when)),
         }
+    }
+
+    /// The guide's own papers, and those of the shop that a value of the guide comes from.
+    fn sources(&self) -> Vec<String> {
+        let mut sources: Vec<String> = self.guide.own.sources.rows.iter().map(|(_, name)| name.value.clone()).collect();
+        let shown = self.guide.operations().flat_map(|(_, operation)| {
+            let torque = tally::torque_of(operation, self.names).and_then(|(_, spec)| spec);
+            operation.specs.iter().filter_map(|id| self.names.spec(&id.value)).chain(torque)
+        });
+        let in_words = self.guide.words().flat_map(|prose| &prose.references).filter_map(|reference| self.names.spec(&reference.id.value));
+        let in_steps = self.guide.steps.iter().flat_map(|step| &step.specs).filter_map(|id| self.names.spec(&id.value));
+        for spec in shown.chain(in_steps).chain(in_words) {
+            let name = spec.source.as_ref().and_then(|source| self.names.source(names::split_source(&source.value).0));
+            if let Some(name) = name.filter(|name| !sources.iter().any(|known| known == name)) {
+                sources.push(name.to_owned());
+            }
+        }
+        sources
     }
 
     fn tools(&self) -> Vec<page::Tool> {
@@ -385,10 +406,26 @@ impl<'g> Maker<'g, '_> {
         shared
     }
 
+    /// What becomes of hardware that comes off: nothing is said where it goes back on.
+    fn fate(&self, hardware: &Hardware) -> Option<String> {
+        let of = |operation: &model::Operation| {
+            tally::hardware_of(operation, self.names).iter().any(|(_, other)| std::ptr::eq(*other, hardware))
+        };
+        let mut operations = self.guide.operations().map(|(_, operation)| operation).filter(|operation| of(operation));
+        if self.guide.operations().any(|(_, operation)| operation.verb.does_up() && of(operation)) {
+            return None;
+        }
+        let thrown = operations.any(|operation| operation.discard_hardware || operation.verb == Verb::Discard);
+        Some(if thrown { "thrown away" } else { "does not go back on" }.to_owned())
+    }
+
     fn vehicle_hardware(&self) -> Vec<page::Counted> {
         let own = self.guide.own.hardware.rows.iter().filter_map(|hardware| {
             let count = hardware.on_vehicle.filter(|count| count.value > 0)?;
-            let note = text(&hardware.note).or_else(|| hardware.one_use.then(|| "not to be used again".to_owned()));
+            let note = self
+                .fate(hardware)
+                .or_else(|| text(&hardware.note))
+                .or_else(|| hardware.one_use.then(|| "not to be used again".to_owned()));
             Some(counted(hardware, count.value.to_string(), note))
         });
         let shared = self.shared().0.into_values().filter_map(|(hardware, _, off)| {
@@ -424,7 +461,9 @@ fn thread_words(hardware: &Hardware) -> String {
         }
     }
     if let Some(class) = &hardware.class {
-        words.push_str(&format!("{}{}", if words.is_empty() { "" } else { ", " }, class.value));
+        // A nut's class is a bare number, which nobody would take for one.
+        let class = if class.value.bytes().all(|b| b.is_ascii_digit()) { format!("class {}", class.value) } else { class.value.clone() };
+        words.push_str(&format!("{}{}", if words.is_empty() { "" } else { ", " }, class));
     }
     words
 }
@@ -441,7 +480,7 @@ fn pattern_words(pattern: &str) -> String {
     match pattern {
         "circle" => "round the circle, crosswise".to_owned(),
         "rectangle" => "from the middle outwards".to_owned(),
-        "in-order" => "in the order drawn".to_owned(),
+        "in-order" => "in the order of the step".to_owned(),
         other => other.to_owned(),
     }
 }

@@ -257,7 +257,7 @@ impl<'w> Writer<'w, '_, '_> {
         let wordless = matches!(self.events.get(at + 1), Some((Event::End(TagEnd::Link), _)));
         let (open, close) = match RefKind::parse(address) {
             Some((kind, id)) => self.reference(kind, id, wordless),
-            None => self.address(address),
+            None => self.address(address, wordless),
         };
         self.links.push(close);
         self.inline(open);
@@ -296,16 +296,18 @@ impl<'w> Writer<'w, '_, '_> {
         }
     }
 
-    fn address(&self, address: &str) -> (String, &'static str) {
+    fn address(&self, address: &str, wordless: bool) -> (String, &'static str) {
+        // A link that leads nowhere and has no words would leave a hole in the sentence.
+        let plain = || (format!("<span class=\"ref\">{}", if wordless { escape(address) } else { String::new() }), "</span>");
         if !is_safe_address(address) {
-            return ("<span class=\"ref\">".to_owned(), "</span>");
+            return plain();
         }
         let target = match Destination::of(address) {
             Destination::Guide(slug) => format!("../{slug}/index.html"),
-            Destination::Unknown => return ("<span class=\"ref\">".to_owned(), "</span>"),
+            Destination::Unknown => return plain(),
             Destination::Step(_) | Destination::Web => address.to_owned(),
         };
-        (format!("<a href=\"{}\">", escape(&target)), "</a>")
+        (format!("<a href=\"{}\">{}", escape(&target), if wordless { escape(address) } else { String::new() }), "</a>")
     }
 }
 

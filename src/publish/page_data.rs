@@ -391,6 +391,8 @@ pub struct GuideValues<'s> {
     pub slug: &'s str,
     /// Its title.
     pub title: &'s str,
+    /// Whether it is published although it is held.
+    pub draft: bool,
     /// Its rows.
     pub rows: &'s [TorqueRow],
 }
@@ -418,6 +420,8 @@ pub struct GuideLink {
     pub slug: String,
     /// Its title.
     pub title: String,
+    /// Whether it is published although it is held.
+    pub draft: bool,
 }
 
 /// A chapter of the author's handbook, as `chapter`.

@@ -18,7 +18,7 @@ pub fn page(summaries: &[Summary]) -> Tools {
                     used.tool.sizes.push(size.clone());
                 }
             }
-            used.guides.push(GuideLink { slug: summary.line.slug.clone(), title: summary.line.title.clone() });
+            used.guides.push(GuideLink { slug: summary.line.slug.clone(), title: summary.line.title.clone(), draft: summary.line.draft });
         }
     }
     Tools { tools: tools.into_values().collect() }

@@ -220,8 +220,10 @@ fn room(number: &Number, dimension: Dimension) -> Exact {
     if dimension == Dimension::Temperature {
         return number.precision();
     }
+    // An integer that ends in noughts is a round number: 500 km is not good to half a kilometre.
+    let precision = number.tolerance_of_rounding();
     let share = if matches!(number.written, Written::Fraction { .. }) { Exact::ratio(1, 100) } else { Exact::ratio(1, 25) };
-    number.value.magnitude().times(share).map_or(number.precision(), |share| share.min(number.precision()))
+    number.value.magnitude().times(share).map_or(precision, |share| share.min(precision))
 }
 
 #[cfg(test)]

@@ -36,6 +36,8 @@ pub struct Chapter {
 
 /// A guide that shows the whole format in one page.
 pub const EXAMPLE: &str = include_str!("handbook_example.md");
+/// A shop file that it can lean on.
+pub const SHOP_EXAMPLE: &str = include_str!("rules/example_shop.toml");
 
 /// All chapters in order.
 pub fn chapters() -> Vec<Chapter> {
@@ -92,6 +94,23 @@ fn first_guide() -> Chapter {
                 ..Section::default()
             },
             Section {
+                title: "The shop file".to_owned(),
+                paragraphs: paragraphs(&[
+                    "What the guide above takes from `guides/shop.toml`: a vehicle and two tools. The shop file has no `+++` lines. Marks on an item, such as `battery` or `restraint`, say why work on it is dangerous; a caution says in `covers` which marks it speaks for.",
+                ]),
+                example: Some(SHOP_EXAMPLE.to_owned()),
+                ..Section::default()
+            },
+            Section {
+                title: "Publish and print".to_owned(),
+                paragraphs: paragraphs(&[
+                    "`bayleaf publish` writes the site into `site/`; `--to FOLDER` chooses another folder. The folder may hold nothing that bayleaf did not write. Copy it to any web server, or to a USB stick: it needs no network.",
+                    "A guide with a hold is left out and named. With `--draft` it is published all the same, marked NOT RELEASED on each of its pages and sheets.",
+                    "Open a guide, choose the checklist for A4 or Letter, and print. Boxes for options stand at the top of the first sheet: a row with `only with` counts for a vehicle that has the option. The fingerprint on page and sheet changes with every change of the guide, the shop file or a picture: if both show the same one, both say the same.",
+                ]),
+                ..Section::default()
+            },
+            Section {
                 title: "Findings, and when one is acceptable".to_owned(),
                 paragraphs: paragraphs(&[
                     "A hold keeps the guide out of the site. A query has to be answered: mend it, or accept it with a reason. A remark is worth a look.",
@@ -118,7 +137,7 @@ fn keys_chapter() -> Chapter {
                 let mut chars = title.chars();
                 let title = chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect());
                 let intro = match block {
-                    Block::Operation => "One small table in a step's `do` list: exactly one of the verbs, then how. A verb takes the id of an item, connector, part or hardware, or a list of ids.",
+                    Block::Operation => "One small table in a step's `do` list: exactly one of the verbs, then how. A torque may also stand in place, with its `source`.",
                     Block::Shop => "The file `guides/shop.toml`. It has no `+++` lines.",
                     Block::Guide => "Between the `+++` lines at the top of the file.",
                     Block::Step => "Between `+++` lines directly under the step's heading.",

@@ -88,8 +88,8 @@ pub fn look_elsewhere(outcomes: &mut [Outcome]) {
 }
 
 /// Two files that would be published under one address.
-pub fn same_slug(slug: &str, second: Place, first: Place) -> Finding {
-    rules::document::slug_twice::finding(slug, second, first)
+pub fn same_slug(slug: &str, one: Place, other: Place) -> Finding {
+    rules::document::slug_twice::finding(slug, one, other)
 }
 
 fn set_accepted_aside(guide: &Guide<'_>, findings: Vec<Finding>, outcome: &mut Outcome) {

@@ -61,6 +61,7 @@ fn exit_status_tells_clean_findings_and_failure() {
 #[test]
 fn bad_files_are_findings_and_the_rest_is_still_read() {
     let large = format!("+++\ntitle = \"Large\"\n+++\n\n## Step\n\n{}\n", "Turn the switch. ".repeat(10_000_000 / 17));
+    let many = format!("+++\ntitle = \"Many\"\n+++\n\n## Step\n\n{}", "Turn <b>it</b> and [see](spec:none).\n".repeat(20_000));
     let home = shop(&[
         ("bom.md", b"\xef\xbb\xbf+++\ntitle = \"With a mark\"\n+++\n\n## Step\n\nWords.\n"),
         ("crlf.md", b"+++\r\ntitle = \"x\"\r\ntorqe = 5\r\n+++\r\n\r\n## Step\r\n\r\nWords.\r\n"),
@@ -69,6 +70,7 @@ fn bad_files_are_findings_and_the_rest_is_still_read() {
         ("large.md", large.as_bytes()),
         ("nosteps.md", b"+++\ntitle = \"x\"\n+++\n\nWords.\n"),
         ("several.md", b"+++\ntitle = \"x\"\na = \nb = 5 5\n[[part]]\nid = \"p\"\n+++\n\n## Step\n\n+++\nminuts = 5\n+++\n\nWords.\n"),
+        ("many.md", many.as_bytes()),
         ("two/guide.md", b"+++\ntitle = \"x\"\n+++\n\n## Step\n\nWords.\n"),
         ("two.md", b"+++\ntitle = \"x\"\n+++\n\n## Step\n\nWords.\n"),
     ]);
@@ -83,9 +85,11 @@ fn bad_files_are_findings_and_the_rest_is_still_read() {
         "guides/several.md:4:",
         "has no `name`",
         "guides/several.md:12:1",
-        "another guide is published as `two` already",
+        "another guide would be published as `two` too",
         "guides/nosteps.md",
         "the guide has no steps",
+        "and 39970 more of markup-shown",
+        "and 19970 more of id-unknown",
     ] {
         assert!(told.contains(part), "{part} is not told:\n{told}");
     }

@@ -35,12 +35,12 @@ Do the work.
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;
-    let missing = match (&guide.revision, &guide.issued) {
+    let missing = match (guide.states("revision"), guide.states("issued")) {
         _ if !guide.head_read => return,
-        (Some(_), Some(_)) => return,
-        (None, Some(_)) => "`revision`",
-        (Some(_), None) => "`issued`",
-        (None, None) => "`revision` and `issued`",
+        (true, true) => return,
+        (false, true) => "`revision`",
+        (true, false) => "`issued`",
+        (false, false) => "`revision` and `issued`",
     };
     findings.push(RULE.at(
         guide.place(guide.head),

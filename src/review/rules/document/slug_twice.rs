@@ -24,8 +24,8 @@ Do the work.
     check: Check::WholeShop,
 };
 
-/// The finding for the second of two guides with one slug.
-pub(crate) fn finding(slug: &str, second: Place, first: Place) -> Finding {
-    RULE.at(second, format!("another guide is published as `{slug}` already"), "rename the file or the folder of one of the two guides")
-        .with_related(first, "the other guide")
+/// The finding for one of two guides with one slug.
+pub(crate) fn finding(slug: &str, one: Place, other: Place) -> Finding {
+    RULE.at(one, format!("another guide would be published as `{slug}` too"), "rename the file or the folder of one of the two guides")
+        .with_related(other, "the other guide")
 }

@@ -44,7 +44,7 @@ Do the work.
 "##,
     good: r##"+++
 title = "Fit the bracket"
-tools = ["torque-wrench-60", "sockets"]
+tools = ["torque-wrench-60", "sockets-small"]
 
 [[hardware]]
 id = "base-bolt"
@@ -90,6 +90,19 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 guide.place(span),
                 format!("no tool in the guide's list fits a drive of {}", drive.value),
                 "add a tool to `tools` whose `sizes` have this drive, written the same way",
+            ));
+        }
+        if let Some((stated, _)) = tally::torque_of(operation, names)
+            && tools.iter().any(|tool| tool.range.is_some())
+            && let Some(torque) = &stated.quantity
+            && !told.contains(&stated.text.as_str())
+            && !tools.iter().any(|tool| tool.holds(torque))
+        {
+            told.push(stated.text.as_str());
+            findings.push(RULE.at(
+                guide.place(operation.span),
+                format!("no torque wrench in the guide's list reaches {}", stated.text),
+                "add a wrench whose range holds this torque to `tools`",
             ));
         }
         if tally::torque_of(operation, names).is_some() && tools.iter().all(|tool| tool.range.is_none()) && !told.contains(&"torque") {

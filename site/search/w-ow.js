@@ -1,1 +1,0 @@
-bayleaf.words("ow",{"own":"3:d"});
