@@ -221,7 +221,11 @@ fn room(number: &Number, dimension: Dimension) -> Exact {
         return number.precision();
     }
     // An integer that ends in noughts is a round number: 500 km is not good to half a kilometre.
-    let precision = number.tolerance_of_rounding();
+    // It is taken as good to half of ten, but to no worse than 1.5 %, as stated pairs are compared.
+    let value = number.value.magnitude();
+    let round = number.written == Written::Decimal { decimals: 0 } && value >= Exact::whole(100) && value.numerator() % 10 == 0;
+    let widened = value.times(Exact::ratio(15, 1000)).map_or(number.precision(), |share| share.min(Exact::whole(5)));
+    let precision = if round { widened.max(number.precision()) } else { number.precision() };
     let share = if matches!(number.written, Written::Fraction { .. }) { Exact::ratio(1, 100) } else { Exact::ratio(1, 25) };
     number.value.magnitude().times(share).map_or(precision, |share| share.min(precision))
 }
@@ -255,6 +259,9 @@ mod tests {
             ("2 kg", Mass, Some("4.4 lb")),
             ("0 °F", Temperature, Some("0 °F")),
             ("-40..85 °C", Temperature, Some("−40 to 185 °F")),
+            ("500 km", Length, Some("311 mile")),
+            ("150 mm", Length, Some("5.9 in")),
+            ("100 N·m", Torque, Some("74 lb·ft")),
             ("2.4 bar", Pressure, Some("35 psi")),
             ("90 kW", Power, Some("121 hp")),
             ("2.5 mm²", Area, None),
