@@ -187,19 +187,6 @@ impl Building {
         Ok(Written { path: path.to_owned(), sha256: hex(&Sha256::digest(bytes)) })
     }
 
-    /// Takes files out again, for a guide that turned out to be held.
-    pub fn remove(&self, written: &[Written]) -> Result<(), DiskError> {
-        for file in written {
-            let full = self.folder.path().join(&file.path);
-            fs::remove_file(&full).map_err(failed(&full, "remove"))?;
-            // The guide's folder goes with its last file; a folder with others in it stays.
-            if let Some(parent) = full.parent().filter(|parent| *parent != self.folder.path()) {
-                let _ = fs::remove_dir(parent);
-            }
-        }
-        Ok(())
-    }
-
     /// Puts the finished site in the place of the old one.
     pub fn finish(self, mut written: Vec<Written>) -> Result<(), DiskError> {
         written.sort_by(|a, b| a.path.cmp(&b.path));

@@ -11,10 +11,11 @@ use crate::cli::workplace::{GUIDES, Keep, Work, Workplace, make_strict};
 use crate::cli::{Status, handbook};
 use crate::disk::{self, Building, DiskError, Written};
 use crate::finding::{Finding, Severity};
+use crate::guide::picture::PictureFault;
 use crate::publish::theme::{Theme, ThemeError};
 use crate::publish::{self, GuideInput, Publisher, Summary};
-use crate::review::Outcome;
 use crate::review::report::{Sources, text};
+use crate::review::{self, Outcome};
 use crate::source::{FileId, SourceFile};
 
 #[derive(Args)]
@@ -107,32 +108,45 @@ fn build(folder: &Path, target: &Path, options: &Options, start: Instant) -> Res
 
 fn one(
     work: &Work<'_, '_>,
-    outcome: Outcome,
+    mut outcome: Outcome,
     publisher: &Publisher<'_>,
     building: &Building,
     workplace: &Workplace,
     draft: bool,
     shop_held: bool,
 ) -> Result<Done, Stop> {
-    let held = outcome.is_held();
     let mut written = Vec::new();
+    let mut pictures = work.pictures.clone();
+    let mut photos: Vec<publish::File> = Vec::new();
+    if draft || !outcome.is_held() {
+        for (address, fact) in &mut pictures {
+            let (Ok(known), Some(bytes)) = (&fact, work.picture_bytes.get(address)) else { continue };
+            match publish::picture(&work.guide.slug, address, *known, bytes) {
+                Ok(files) => photos.extend(files),
+                Err(why) => {
+                    outcome.findings.extend(review::broken_picture(work.guide, address, &why));
+                    *fact = Err(PictureFault::Unreadable(why));
+                }
+            }
+        }
+    }
+    let held = outcome.is_held();
     // Two guides of one address cannot both be published, not even as drafts.
     let twice = outcome.findings.iter().any(|finding| finding.rule == "slug-twice");
     let summary = if twice || (held && !draft) {
         None
     } else {
-        let pictures = work.picture_bytes.values().map(Vec::as_slice);
+        let bytes = work.picture_bytes.values().map(Vec::as_slice);
         let texts = [work.source.text.as_bytes(), workplace.shop_source.text.as_bytes()];
-        let input = GuideInput {
-            pictures: work.pictures,
-            picture_bytes: work.picture_bytes,
-            fingerprint: publish::fingerprint(texts.into_iter().chain(pictures)),
-            draft: held || shop_held,
-        };
+        let input =
+            GuideInput { pictures: &pictures, fingerprint: publish::fingerprint(texts.into_iter().chain(bytes)), draft: held || shop_held };
         let mut put = |path: &str, bytes: &[u8]| -> Result<(), Stop> {
             written.push(building.write(path, bytes)?);
             Ok(())
         };
+        for (path, content) in &photos {
+            put(path, content)?;
+        }
         Some(publisher.guide(work.guide, &input, &mut put)?)
     };
     let source = held.then(|| work.source.clone());

@@ -68,6 +68,13 @@ pub fn examine(bytes: &[u8]) -> Result<PictureFact, PictureFault> {
     let mut reader =
         ImageReader::new(Cursor::new(bytes)).with_guessed_format().map_err(|error| PictureFault::Unreadable(error.to_string()))?;
     match reader.format() {
+        // Unpackers fill what is missing with grey and say nothing, so the end of the file is looked for here.
+        Some(ImageFormat::Jpeg) if !ends_with(bytes, b"\xff\xd9") => {
+            return Err(PictureFault::Unreadable("it is cut off before its end".to_owned()));
+        }
+        Some(ImageFormat::Png) if !ends_with(bytes, b"IEND") => {
+            return Err(PictureFault::Unreadable("it is cut off before its end".to_owned()));
+        }
         Some(ImageFormat::Jpeg | ImageFormat::Png | ImageFormat::WebP) => {}
         _ => return Err(PictureFault::Unreadable("it is none of JPEG, PNG, WebP or SVG".to_owned())),
     }
@@ -86,6 +93,12 @@ pub fn examine(bytes: &[u8]) -> Result<PictureFact, PictureFault> {
     let turned = decoder.orientation().map_err(unreadable)?.to_exif() >= 5;
     let (width, height) = if turned { (height, width) } else { (width, height) };
     Ok(PictureFact { kind: PictureKind::Raster, width, height })
+}
+
+/// Whether the mark that ends a picture stands near the end of the file; cameras put a little of their own behind it.
+fn ends_with(bytes: &[u8], mark: &[u8]) -> bool {
+    let tail = &bytes[bytes.len().saturating_sub(64 << 10)..];
+    tail.windows(mark.len()).any(|window| window == mark)
 }
 
 /// A drawing must be plain: no script, no event attribute, nothing fetched from elsewhere.
@@ -185,5 +198,18 @@ mod tests {
         assert!(matches!(examine(b"hello"), Err(PictureFault::Unreadable(_))));
         assert!(matches!(examine(b"\xff\xd8\xff\x00\x00"), Err(PictureFault::Unreadable(_))));
         assert!(matches!(examine(b""), Err(PictureFault::Unreadable(_))));
+    }
+
+    #[test]
+    fn a_picture_that_is_cut_off_is_told() {
+        let picture = image::RgbImage::from_fn(400, 300, |x, y| image::Rgb([(x * y) as u8, y as u8, x as u8]));
+        for format in [ImageFormat::Jpeg, ImageFormat::Png] {
+            let mut bytes = Cursor::new(Vec::new());
+            picture.write_to(&mut bytes, format).unwrap();
+            let bytes = bytes.into_inner();
+            assert!(examine(&bytes).is_ok(), "{format:?}");
+            let cut = examine(&bytes[..bytes.len() / 2]);
+            assert!(matches!(&cut, Err(PictureFault::Unreadable(why)) if why.contains("cut off")), "{format:?}: {cut:?}");
+        }
     }
 }

@@ -20,7 +20,7 @@ use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 
 use crate::guide::model::{Date, Guide, Shop};
-use crate::guide::picture::Pictures;
+use crate::guide::picture::{PictureFact, Pictures};
 use guide_page::Facts;
 use page_data::{GuideLine, Site, Tool, TorqueRow, VERSION};
 use photo::Published;
@@ -33,6 +33,12 @@ const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; i
 
 /// A file of the site: its path and content.
 pub type File = (String, Vec<u8>);
+
+/// The published files of one picture of a guide, or why it cannot be unpacked: its head was read before, its body was not.
+pub fn picture(slug: &str, address: &str, fact: PictureFact, bytes: &[u8]) -> Result<Vec<File>, String> {
+    let files = Published::plan(address, fact).make(bytes)?;
+    Ok(files.into_iter().map(|(name, content)| (format!("guides/{slug}/{name}"), content)).collect())
+}
 
 /// Takes a finished file: its path and content.
 pub type Put<'f, E> = &'f mut dyn FnMut(&str, &[u8]) -> Result<(), E>;
@@ -65,8 +71,6 @@ pub struct Summary {
 pub struct GuideInput<'i> {
     /// What is known of its pictures.
     pub pictures: &'i Pictures,
-    /// The bytes of its usable pictures by address.
-    pub picture_bytes: &'i BTreeMap<String, Vec<u8>>,
     /// Its fingerprint.
     pub fingerprint: String,
     /// Whether it is published although it is held.
@@ -97,7 +101,7 @@ impl<'p> Publisher<'p> {
         context
     }
 
-    /// The pages and pictures of one guide, each handed to `put` as soon as it is made, and its summary.
+    /// The pages of one guide, each handed to `put` as soon as it is made, and its summary.
     pub fn guide<E: From<ThemeError>>(&self, guide: &Guide<'_>, input: &GuideInput<'_>, put: Put<'_, E>) -> Result<Summary, E> {
         let published: BTreeMap<String, Published> = input
             .pictures
@@ -124,15 +128,6 @@ impl<'p> Publisher<'p> {
         for (paper, file) in [("A4", "checklist-a4.html"), ("Letter", "checklist-letter.html")] {
             context.insert("paper", paper);
             render("checklist.html", file, &context)?;
-        }
-        for (address, picture) in &published {
-            let Some(bytes) = input.picture_bytes.get(address) else { continue };
-            // The head of the picture was read before; a body that cannot be unpacked is told where it is made.
-            for (name, content) in
-                picture.make(bytes).map_err(|why| ThemeError(format!("the picture {address} of {}: {why}", guide.slug)))?
-            {
-                put(&format!("{folder}{name}"), &content)?;
-            }
         }
         let (entry, terms) = search_terms(guide, &page);
         Ok(Summary {

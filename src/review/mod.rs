@@ -87,6 +87,12 @@ pub fn look_elsewhere(outcomes: &mut [Outcome]) {
     }
 }
 
+/// A picture whose body turned out to be broken when it was unpacked: a finding at each place that shows it.
+pub fn broken_picture(guide: &Guide<'_>, address: &str, why: &str) -> Vec<Finding> {
+    let shown = guide.words().flat_map(|prose| &prose.pictures).filter(|picture| picture.source.value == address);
+    shown.map(|picture| rules::document::photo_unreadable::finding(guide.place(picture.source.span), address, why)).collect()
+}
+
 /// Two files that would be published under one address.
 pub fn same_slug(slug: &str, one: Place, other: Place) -> Finding {
     rules::document::slug_twice::finding(slug, one, other)

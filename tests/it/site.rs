@@ -212,3 +212,29 @@ fn a_shop_s_own_theme_file_takes_the_place_of_the_built_in_one_and_its_faults_ar
     assert!(told.contains("tools.html") && told.contains("shoop") && told.contains('2'), "{told}");
     assert!(tree(&home.path().join("site")) == before, "the old site still stands");
 }
+
+#[test]
+fn a_broken_picture_holds_its_guide_and_no_other() {
+    let with = |name: &str| CLEAN.replace("Turn the switch.", &format!("![The lamp]({name})"));
+    let home = shop_with(&[("clean.md", CLEAN), ("cut.md", &with("cut.jpg")), ("body.md", &with("body.png"))]);
+    let mut png = std::io::Cursor::new(Vec::new());
+    image::RgbImage::from_fn(900, 600, |x, y| image::Rgb([(x * y) as u8, y as u8, x as u8]))
+        .write_to(&mut png, image::ImageFormat::Png)
+        .unwrap();
+    let mut png = png.into_inner();
+    // The head and the end are whole; what is between is not a picture any more.
+    let middle = png.len() / 2;
+    png[middle..middle + 400].fill(0x5a);
+    fs::write(home.path().join("guides/body.png"), png).unwrap();
+    let jpeg = fs::read(root().join("guides/swivel-seat-base/seat-out.jpg")).unwrap();
+    fs::write(home.path().join("guides/cut.jpg"), &jpeg[..jpeg.len() / 2]).unwrap();
+    let output = bayleaf(home.path(), &["publish"]);
+    let told = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert_eq!(output.status.code(), Some(1), "{told}");
+    assert!(told.contains("cut off") && told.contains("left out: body (1 hold), cut (1 hold)"), "{told}");
+    let site = tree(&home.path().join("site"));
+    assert!(
+        site.contains_key("guides/clean/index.html")
+            && !site.keys().any(|path| path.contains("guides/body") || path.contains("guides/cut"))
+    );
+}
