@@ -42,7 +42,7 @@ pub const SHOP_EXAMPLE: &str = include_str!("rules/example_shop.toml");
 /// All chapters in order.
 pub fn chapters() -> Vec<Chapter> {
     let mut chapters = vec![first_guide(), keys_chapter(), values_chapter()];
-    for family in [Family::Values, Family::Tightening, Family::Document] {
+    for family in Family::ALL {
         chapters.extend(rules::ALL.iter().filter(|rule| rule.family == family).map(|rule| rule_chapter(rule)));
     }
     chapters

@@ -14,16 +14,28 @@ pub enum Family {
     Values,
     /// Tightening.
     Tightening,
+    /// What is opened is closed.
+    Ledger,
+    /// People.
+    People,
+    /// Wording.
+    Wording,
     /// The document.
     Document,
 }
 
 impl Family {
+    /// Every family, in the order of the handbook.
+    pub const ALL: [Family; 6] = [Family::Values, Family::Tightening, Family::Ledger, Family::People, Family::Wording, Family::Document];
+
     /// The heading in the handbook.
     pub fn title(self) -> &'static str {
         match self {
             Family::Values => "Values and units",
             Family::Tightening => "Tightening",
+            Family::Ledger => "What is opened is closed",
+            Family::People => "People",
+            Family::Wording => "Wording",
             Family::Document => "The document",
         }
     }
@@ -33,6 +45,9 @@ impl Family {
         match self {
             Family::Values => "values",
             Family::Tightening => "tightening",
+            Family::Ledger => "ledger",
+            Family::People => "people",
+            Family::Wording => "wording",
             Family::Document => "document",
         }
     }
