@@ -118,9 +118,10 @@ fn things_apart(reader: &mut Reader, own: &Definitions) {
 
 fn read_part(reader: &mut Reader, f: &Fields<'_>) -> Option<Part> {
     let (id, name) = (reader.id(f, "id"), reader.text(f, "name"));
-    let part = (reader.text(f, "number"), reader.count(f, "supplied"), marks(reader, f), reader.text(f, "note"), reader.flag(f, "hides"));
-    let (number, supplied, marks, note, hides) = part;
-    Some(Part { id: id?, name: name?, number, supplied, marks, note, hides })
+    let (number, supplied, spare) = (reader.text(f, "number"), reader.count(f, "supplied"), reader.count(f, "spare"));
+    let when = reader.condition(f, "when");
+    let (marks, note, hides) = (marks(reader, f), reader.text(f, "note"), reader.flag(f, "hides"));
+    Some(Part { id: id?, name: name?, number, supplied, spare, when, marks, note, hides })
 }
 
 fn read_hardware(reader: &mut Reader, f: &Fields<'_>) -> Option<Hardware> {
@@ -129,9 +130,11 @@ fn read_hardware(reader: &mut Reader, f: &Fields<'_>) -> Option<Hardware> {
     let (thread, class, drive) = (reader.text(f, "thread"), reader.text(f, "class"), reader.text(f, "drive"));
     let length = reader.value(f, "length", crate::quantity::Dimension::Length);
     let (supplied, on_vehicle) = (reader.count(f, "supplied"), reader.count(f, "on_vehicle"));
+    let (spare, when) = (reader.count(f, "spare"), reader.condition(f, "when"));
     let (one_use, no_torque) = (reader.flag(f, "one_use"), reader.text(f, "no_torque"));
     let (note, hides) = (reader.text(f, "note"), reader.flag(f, "hides"));
-    Some(Hardware { id: id?, name: name?, kind, thread, length, class, drive, supplied, on_vehicle, one_use, no_torque, note, hides })
+    let (id, name) = (id?, name?);
+    Some(Hardware { id, name, kind, thread, length, class, drive, supplied, on_vehicle, spare, when, one_use, no_torque, note, hides })
 }
 
 fn read_spec(reader: &mut Reader, f: &Fields<'_>) -> Option<Spec> {
@@ -178,10 +181,10 @@ fn read_item(reader: &mut Reader, f: &Fields<'_>, block: Block) -> Option<Item> 
     let (id, name) = (reader.id(f, "id"), reader.text(f, "name"));
     let marks = marks(reader, f);
     let connector = block == Block::Connector;
-    let behind = if connector { Vec::new() } else { reader.texts(f, "behind") };
-    let stays = if connector { None } else { reader.text(f, "stays") };
+    let (behind, stays) = (reader.texts(f, "behind"), reader.text(f, "stays"));
+    let (open_at_start, when) = (reader.flag(f, "open_at_start"), reader.condition(f, "when"));
     let (note, hides) = (reader.text(f, "note"), reader.flag(f, "hides"));
-    Some(Item { id: id?, name: name?, connector, marks, behind, stays, note, hides })
+    Some(Item { id: id?, name: name?, connector, marks, behind, stays, open_at_start, when, note, hides })
 }
 
 fn read_tool(reader: &mut Reader, f: &Fields<'_>) -> Option<Tool> {

@@ -39,11 +39,13 @@ pub enum Block {
     Shop,
     /// `[[vehicle]]` in the shop file.
     Vehicle,
+    /// `[[rule]]` in the shop file.
+    Rule,
 }
 
 impl Block {
     /// Every block, in the order of the handbook.
-    pub const ALL: [Block; 15] = [
+    pub const ALL: [Block; 16] = [
         Block::Guide,
         Block::Step,
         Block::Operation,
@@ -59,6 +61,7 @@ impl Block {
         Block::Accept,
         Block::Shop,
         Block::Vehicle,
+        Block::Rule,
     ];
 
     /// What messages call the block.
@@ -79,6 +82,7 @@ impl Block {
             Block::Accept => "[[accept]]",
             Block::Shop => "shop.toml",
             Block::Vehicle => "[[vehicle]]",
+            Block::Rule => "[[rule]]",
         }
     }
 }
@@ -196,7 +200,10 @@ pub const MARKS: &[&str] = &[
     "steering",
     "refrigerant",
     "glazing",
+    "cutting",
 ];
+/// The weights that a shop can give to a rule.
+pub const WEIGHTS: &[&str] = &["hold", "query", "remark", "off"];
 /// Tightening orders that can be named.
 pub const PATTERNS: &[&str] = &["circle", "rectangle", "crosswise", "in-order"];
 /// The state of the thread that a torque is given for.
@@ -278,6 +285,7 @@ pub const KEYS: &[Key] = &[
     key(Operation, "apply", Ids("item"), "Put on sealant, grease, tape or paint.", "\"cavity-wax\""),
     key(Operation, "route", Ids("item"), "Lay a cable or hose along its way.", "\"supply-cable\""),
     key(Operation, "test", Ids("item"), "Try the function.", "\"charger\""),
+    key(Operation, "count", Count, "How many of the part or hardware named with the verb; one unless said.", "2"),
     key(Operation, "hardware", Kind::Hardware, "The fasteners that are undone or done up with it, and how many.", "\"4 x seat-bolt\""),
     key(Operation, "torque", Torque, "The torque they are tightened to: a spec's id, or a value in place.", "\"seat-bolt\""),
     key(Operation, "source", Text, "Where a torque given in place comes from: a source's id or words.", "\"sheet\""),
@@ -293,6 +301,8 @@ pub const KEYS: &[Key] = &[
     must(Part, "name", Text, "The name on the page.", "\"Swivel base SB-40\""),
     key(Part, "number", Text, "The supplier's part number.", "\"SB-40-012\""),
     key(Part, "supplied", Count, "How many are in the kit.", "1"),
+    key(Part, "spare", Count, "How many of those supplied are spares, so that they may be left over.", "1"),
+    key(Part, "when", Condition, "Supplied only with this option.", "\"heated-seat\""),
     key(Part, "marks", Kind::Words(MARKS), "What makes work on it dangerous or licensed.", "[\"gas\"]"),
     key(Part, "note", Text, "A few words shown with it.", "\"left-hand thread\""),
     key(Part, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
@@ -305,6 +315,8 @@ pub const KEYS: &[Key] = &[
     key(Hardware, "drive", Text, "What the tool fits on.", "\"13 mm hex\""),
     key(Hardware, "supplied", Count, "How many are in the kit.", "4"),
     key(Hardware, "on_vehicle", Count, "How many are on the vehicle before work starts.", "4"),
+    key(Hardware, "spare", Count, "How many of those supplied are spares, so that they may be left over.", "1"),
+    key(Hardware, "when", Condition, "Supplied, or on the vehicle, only with this option.", "\"heated-seat\""),
     key(Hardware, "one_use", Flag, "Not to be used again once undone.", "true"),
     key(Hardware, "no_torque", Text, "Why this hardware is done up without a torque.", "\"plastic nut, hand tight by design\""),
     key(Hardware, "note", Text, "A few words shown with it.", "\"with patch of thread-locker\""),
@@ -344,6 +356,10 @@ pub const KEYS: &[Key] = &[
     must(Connector, "id", Id, "The name to refer by.", "\"seat-airbag-connector\""),
     must(Connector, "name", Text, "The name on the page.", "\"Seat airbag connector, yellow\""),
     key(Connector, "marks", Kind::Words(MARKS), "What makes work on it dangerous or licensed.", "[\"restraint\"]"),
+    key(Connector, "behind", Ids("item"), "Items that must be off before this one can be reached.", "[\"sill-trim\"]"),
+    key(Connector, "stays", Text, "Why it may stay apart when the job is done.", "\"the old lamp is not used again\""),
+    key(Connector, "open_at_start", Flag, "It is apart before work starts, for instance a new plug pair.", "true"),
+    key(Connector, "when", Condition, "There only with this option.", "\"heated-seat\""),
     key(Connector, "note", Text, "A few words shown with it.", "\"slide the lock back first\""),
     key(Connector, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
     must(Item, "id", Id, "The name to refer by.", "\"seat\""),
@@ -351,6 +367,8 @@ pub const KEYS: &[Key] = &[
     key(Item, "marks", Kind::Words(MARKS), "What makes work on it dangerous or licensed.", "[\"restraint\", \"lifting\"]"),
     key(Item, "behind", Ids("item"), "Items that must be off before this one can be reached.", "[\"sill-trim\"]"),
     key(Item, "stays", Text, "Why it may stay off, open or cut when the job is done.", "\"the old bracket is not used again\""),
+    key(Item, "open_at_start", Flag, "It is off, apart, loose or empty before work starts.", "true"),
+    key(Item, "when", Condition, "There only with this option.", "\"partition\""),
     key(Item, "note", Text, "A few words shown with it.", "\"two people\""),
     key(Item, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
     must(Tool, "id", Id, "The name to refer by.", "\"torque-wrench-60\""),
@@ -383,6 +401,7 @@ pub const KEYS: &[Key] = &[
     key(Shop, "deferral", Text, "The sentence that puts the vehicle maker's instructions and local rules first; there is a built-in one.", "\"...\""),
     key(Shop, "address", Text, "The address under which the site is published.", "\"https://guides.example/\""),
     key(Shop, "sources", Named, "Papers that several guides take values from.", "{ practice = \"Shop practice sheet 3\" }"),
+    key(Shop, "rule", Blocks(Rule), "A rule that the shop weighs in its own way.", "name, severity, reason"),
     key(Shop, "vehicle", Blocks(Vehicle), "A vehicle the shop works on.", "id, name, years"),
     key(Shop, "tool", Blocks(Tool), "A tool of the shop.", "id, name, sizes"),
     key(Shop, "hardware", Blocks(Hardware), "Hardware that several guides use.", "id, name, thread"),
@@ -394,6 +413,9 @@ pub const KEYS: &[Key] = &[
     must(Vehicle, "name", Text, "The name on the page.", "\"Marlin 3500\""),
     key(Vehicle, "years", Text, "Which years of it.", "\"2019 on\""),
     key(Vehicle, "note", Text, "A few words shown with it.", "\"short wheelbase\""),
+    must(Rule, "name", Text, "The rule's name.", "\"long-sentence\""),
+    must(Rule, "severity", Word(WEIGHTS), "What its findings weigh in this shop; with off they are not shown.", "\"remark\""),
+    must(Rule, "reason", Text, "Why; printed in every review.", "\"our authors are asked for short sentences in training\""),
 ];
 
 /// The verbs an operation can have, in the order of the table.

@@ -220,7 +220,8 @@ fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
                 verb,
                 span: f.span,
                 verb_span,
-                targets: reader.texts(f, verb.key()),
+                targets: targets(reader, f, verb, verb_span),
+                count: if beside { reader.count(f, "count") } else { None },
                 hardware: if beside { reader.hardware(f, "hardware") } else { Vec::new() },
                 torque: if beside { reader.torque(f, "torque") } else { None },
                 source: if beside { reader.text(f, "source") } else { None },
@@ -234,6 +235,22 @@ fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
             }
         })
         .collect()
+}
+
+/// What an operation acts on; acting on nothing is told.
+fn targets(reader: &mut Reader, f: &Fields<'_>, verb: Verb, verb_span: Span) -> Vec<Text> {
+    let before = reader.findings.len();
+    let mut targets = reader.texts(f, verb.key());
+    targets.retain(|target| !target.value.trim().is_empty());
+    if targets.is_empty() && reader.findings.len() == before {
+        reader.findings.push(Finding::hold(
+            "key-missing",
+            reader.place(verb_span),
+            format!("`{}` does not say what", verb.key()),
+            "name the item, connector, part or hardware by its id, or take the operation out",
+        ));
+    }
+    targets
 }
 
 /// Gives every step an id of its own. Headings may repeat; ids written by hand may not.

@@ -6,6 +6,7 @@ pub mod block;
 mod define;
 pub mod facts;
 pub mod keys;
+pub mod ledger;
 mod lower;
 pub mod model;
 pub mod names;
@@ -14,6 +15,7 @@ pub mod prose;
 pub mod resolve;
 pub mod shop;
 pub mod tally;
+pub mod variant;
 pub mod verb;
 pub mod words;
 

@@ -62,6 +62,10 @@ pub struct Part {
     pub number: Option<Text>,
     /// How many are supplied.
     pub supplied: Option<Spanned<u32>>,
+    /// How many of them are spares.
+    pub spare: Option<Spanned<u32>>,
+    /// Supplied only with these options.
+    pub when: Condition,
     /// Why work on it is dangerous or licensed.
     pub marks: Vec<Text>,
     /// A few words shown with it.
@@ -91,6 +95,10 @@ pub struct Hardware {
     pub supplied: Option<Spanned<u32>>,
     /// How many are on the vehicle at the start.
     pub on_vehicle: Option<Spanned<u32>>,
+    /// How many of those supplied are spares.
+    pub spare: Option<Spanned<u32>>,
+    /// There only with these options.
+    pub when: Condition,
     /// Not to be used again.
     pub one_use: bool,
     /// Why no torque is given.
@@ -170,6 +178,10 @@ pub struct Item {
     pub behind: Vec<Text>,
     /// Why it may stay as it is at the end.
     pub stays: Option<Text>,
+    /// Whether it is off, apart, loose or empty before work starts.
+    pub open_at_start: bool,
+    /// There only with these options.
+    pub when: Condition,
     /// A few words shown with it.
     pub note: Option<Text>,
     /// Whether it stands in front of the shop's of the same id.
@@ -298,6 +310,17 @@ pub struct Acceptance {
     pub scope: Span,
 }
 
+/// A rule that the shop weighs in its own way.
+#[derive(Clone, Debug)]
+pub struct Weight {
+    /// The rule's name.
+    pub rule: Text,
+    /// Hold, query, remark or off, as written.
+    pub severity: Text,
+    /// Why.
+    pub reason: Text,
+}
+
 /// Rows with an id, kept in the order written and found by id.
 #[derive(Clone, Debug)]
 pub struct Table<T> {
@@ -385,6 +408,8 @@ pub struct Operation {
     pub verb_span: Span,
     /// Ids of what it acts on.
     pub targets: Vec<Text>,
+    /// How many of the part or hardware named with the verb; one unless said.
+    pub count: Option<Spanned<u32>>,
     /// The fasteners involved.
     pub hardware: Vec<HardwareCount>,
     /// The torque.
@@ -551,6 +576,8 @@ pub struct Shop {
     pub deferral: String,
     /// The published address, ending in `/`.
     pub address: Option<String>,
+    /// Rules that the shop weighs in its own way.
+    pub weights: Vec<Weight>,
     /// What the guides share.
     pub shared: Definitions,
 }

@@ -15,6 +15,25 @@ pub enum Thing<'g> {
 }
 
 impl<'g> Thing<'g> {
+    /// What messages call this sort of thing.
+    pub fn sort(self) -> &'static str {
+        match self {
+            Thing::Part(_) => "part",
+            Thing::Hardware(_) => "hardware",
+            Thing::Item(item) if item.connector => "connector",
+            Thing::Item(_) => "item",
+        }
+    }
+
+    /// Where its id is given.
+    pub fn id(self) -> &'g crate::guide::model::Text {
+        match self {
+            Thing::Part(part) => &part.id,
+            Thing::Hardware(hardware) => &hardware.id,
+            Thing::Item(item) => &item.id,
+        }
+    }
+
     /// The name on the page.
     pub fn name(self) -> &'g str {
         match self {
@@ -102,6 +121,12 @@ impl<'g> Names<'g> {
     /// The file that the spec was defined in.
     pub fn file_of_spec(&self, spec: &Spec) -> FileId {
         let own = self.own.specs.rows.iter().any(|row| std::ptr::eq(row, spec));
+        if own { self.own_file } else { self.shop_file.unwrap_or(self.own_file) }
+    }
+
+    /// The file that the part, hardware or item was defined in.
+    pub fn file_of_thing(&self, id: &str) -> FileId {
+        let own = self.own.items.get(id).is_some() || self.own.parts.get(id).is_some() || self.own.hardware.get(id).is_some();
         if own { self.own_file } else { self.shop_file.unwrap_or(self.own_file) }
     }
 

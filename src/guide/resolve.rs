@@ -3,8 +3,8 @@
 
 use crate::finding::Finding;
 use crate::guide::facts::is_id;
-use crate::guide::model::{Condition, Guide, Shop, Text, TorqueRef};
-use crate::guide::names::{Names, split_source, step};
+use crate::guide::model::{Condition, Guide, Operation, Shop, Text, TorqueRef, VehicleOption};
+use crate::guide::names::{Names, Thing, split_source, step};
 use crate::guide::prose::{Prose, RefKind};
 use crate::near::nearest;
 use crate::source::{FileId, Place, Spanned};
@@ -35,6 +35,7 @@ pub fn resolve(guide: &Guide<'_>, shop: &Shop) -> Vec<Finding> {
         }
         for operation in &step.operations {
             operation.targets.iter().for_each(|id| check.thing(id));
+            check.countable(operation);
             operation.hardware.iter().for_each(|count| check.hardware(&count.id));
             operation.specs.iter().for_each(|id| check.spec(id));
             operation.with.iter().for_each(|id| check.tool(id));
@@ -126,6 +127,18 @@ impl<'g> Check<'g, '_> {
         }
     }
 
+    /// A count belongs to parts and hardware: a thing on the vehicle is there once.
+    fn countable(&mut self, operation: &Operation) {
+        let Some(count) = operation.count else { return };
+        let item = operation.targets.iter().find(|id| matches!(self.names.thing(&id.value), Some(Thing::Item(_))));
+        let (message, remedy) = match (item, count.value) {
+            (Some(item), _) => (format!("`{}` is one thing on the vehicle, so it has no count", item.value), "take `count` out"),
+            (None, 0) => ("a count of 0 does nothing".to_owned(), "write how many there are, or take the operation out"),
+            _ => return,
+        };
+        self.findings.push(Finding::hold("type-wrong", Place { file: self.file, span: count.span }, message, remedy));
+    }
+
     fn step(&mut self, id: &Text) {
         let Some(guide) = self.guide else { return };
         if step(guide, &id.value).is_none() {
@@ -135,9 +148,10 @@ impl<'g> Check<'g, '_> {
 
     fn condition(&mut self, condition: &Condition) {
         for term in &condition.0 {
-            let Some(guide) = self.guide else { continue };
-            let found = guide.own.options.get(&term.option.value).is_some();
-            self.known(&term.option, "option", found, || ids(&guide.own.options.rows, |option| &option.id));
+            // The shop file has no options: what it shares is there for every vehicle.
+            let options: &[VehicleOption] = self.guide.map_or(&[], |guide| &guide.own.options.rows);
+            let found = options.iter().any(|option| option.id.value == term.option.value);
+            self.known(&term.option, "option", found, || options.iter().map(|option| option.id.as_str()).collect());
         }
     }
 
@@ -185,8 +199,15 @@ impl<'g> Check<'g, '_> {
                 self.source(source);
             }
         }
+        for part in &own.parts.rows {
+            self.condition(&part.when);
+        }
+        for hardware in &own.hardware.rows {
+            self.condition(&hardware.when);
+        }
         for item in &own.items.rows {
             item.behind.iter().for_each(|id| self.thing(id));
+            self.condition(&item.when);
         }
         for option in &own.options.rows {
             for other in &option.not_with {

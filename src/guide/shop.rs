@@ -4,7 +4,7 @@ use crate::finding::Finding;
 use crate::guide::define::definitions;
 use crate::guide::facts::Reader;
 use crate::guide::keys::Block;
-use crate::guide::model::{Definitions, Shop};
+use crate::guide::model::{Definitions, Shop, Weight};
 use crate::source::{FileId, SourceFile, Span};
 
 /// The sentence on every page and sheet where the shop gives none of its own.
@@ -21,6 +21,7 @@ pub fn unnamed() -> Shop {
         imperial_first: false,
         deferral: DEFERRAL.to_owned(),
         address: None,
+        weights: Vec::new(),
         shared: Definitions::default(),
     }
 }
@@ -43,10 +44,23 @@ pub fn read(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
         imperial_first: reader.word(f, "units").is_some_and(|text| text.value == "imperial"),
         deferral: reader.text(f, "deferral").map_or(unnamed.deferral, |text| text.value),
         address: address(&mut reader, f),
+        weights: weights(&mut reader, f),
         shared: definitions(&mut reader, f),
         language,
     };
     (shop, reader.findings)
+}
+
+fn weights(reader: &mut Reader, f: &crate::guide::facts::Fields<'_>) -> Vec<Weight> {
+    let mut weights = Vec::new();
+    for f in reader.tables(f, "rule", Block::Rule) {
+        if let (Some(rule), Some(severity), Some(reason)) =
+            (reader.text(&f, "name"), reader.word(&f, "severity"), reader.text(&f, "reason"))
+        {
+            weights.push(Weight { rule, severity, reason });
+        }
+    }
+    weights
 }
 
 fn address(reader: &mut Reader, f: &crate::guide::facts::Fields<'_>) -> Option<String> {

@@ -45,7 +45,8 @@ pub fn torque_of<'g>(operation: &'g Operation, names: Names<'g>) -> Option<(&'g 
 /// The hardware of an operation: what it names beside its items, and items that are hardware themselves.
 pub fn hardware_of<'g>(operation: &'g Operation, names: Names<'g>) -> Vec<(u32, &'g Hardware)> {
     let beside = operation.hardware.iter().filter_map(|count| Some((count.count, names.hardware(&count.id.value)?)));
-    let targets = operation.targets.iter().filter_map(|id| Some((1, names.hardware(&id.value)?)));
+    let count = operation.count.map_or(1, |count| count.value);
+    let targets = operation.targets.iter().filter_map(|id| Some((count, names.hardware(&id.value)?)));
     let beside: Vec<_> = beside.collect();
     // `tighten = "seat-bolt", hardware = "4 x seat-bolt"` speaks of the same four bolts.
     let own: Vec<_> = targets.filter(|(_, target)| !beside.iter().any(|(_, named)| std::ptr::eq(*named, *target))).collect();

@@ -2,7 +2,7 @@
 //! opens or closes is stated here as well, so that every reader of the model agrees on it.
 
 macro_rules! verbs {
-    ($($variant:ident $key:literal $word:literal $effect:expr, $doc:literal;)*) => {
+    ($($variant:ident $key:literal $word:literal $done:literal $effect:expr, $doc:literal;)*) => {
         /// What an operation does to its items.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
         pub enum Verb { $(#[doc = $doc] $variant,)* }
@@ -19,6 +19,11 @@ macro_rules! verbs {
             /// The word on pages and sheets.
             pub fn word(self) -> &'static str {
                 match self { $(Verb::$variant => $word,)* }
+            }
+
+            /// What was done, as messages say it: `is removed here`.
+            pub fn done(self) -> &'static str {
+                match self { $(Verb::$variant => $done,)* }
             }
 
             /// What the verb leaves behind.
@@ -43,39 +48,84 @@ pub enum Effect {
     Nothing,
 }
 
+/// What becomes of the hardware that an operation names, and of parts it acts on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Moves {
+    /// It goes onto the vehicle.
+    On,
+    /// It comes off the vehicle.
+    Off,
+    /// It stays in place, loose.
+    Loosens,
+    /// It stays in place, done up.
+    Tightens,
+    /// It is thrown away.
+    Away,
+    /// It stays as it is.
+    Nothing,
+}
+
 verbs! {
-    Remove "remove" "Remove" Opens(Verb::Fit), "Take off or out.";
-    Fit "fit" "Fit" Closes(Verb::Remove), "Put on or in.";
-    Disconnect "disconnect" "Disconnect" Opens(Verb::Connect), "Unplug or undo a connection.";
-    Connect "connect" "Connect" Closes(Verb::Disconnect), "Plug in or make a connection.";
-    Loosen "loosen" "Loosen" Opens(Verb::Tighten), "Slacken but leave in place.";
-    Tighten "tighten" "Tighten" Closes(Verb::Loosen), "Tighten what is in place.";
-    Drain "drain" "Drain" Opens(Verb::Fill), "Let a fluid out.";
-    Fill "fill" "Fill" Closes(Verb::Drain), "Put a fluid in.";
-    Cap "cap" "Cap" Opens(Verb::Uncap), "Close an open line or port.";
-    Uncap "uncap" "Uncap" Closes(Verb::Cap), "Take the cap off.";
-    Cover "cover" "Cover" Opens(Verb::Uncover), "Protect with a cover.";
-    Uncover "uncover" "Uncover" Closes(Verb::Cover), "Take the cover off.";
-    Raise "raise" "Raise" Opens(Verb::Lower), "Lift and support.";
-    Lower "lower" "Lower" Closes(Verb::Raise), "Let down.";
-    SwitchOff "switch_off" "Switch off" Opens(Verb::SwitchOn), "Switch off or make safe.";
-    SwitchOn "switch_on" "Switch on" Closes(Verb::SwitchOff), "Switch on.";
-    Mark "mark" "Mark" Nothing, "Mark a place or position.";
-    Cut "cut" "Cut" Lasting, "Cut for good.";
-    Drill "drill" "Drill" Lasting, "Drill for good.";
-    Discard "discard" "Discard" Lasting, "Throw away.";
-    Inspect "inspect" "Inspect" Nothing, "Look for damage or fit.";
-    Measure "measure" "Measure" Nothing, "Measure and compare with a spec.";
-    Clean "clean" "Clean" Nothing, "Clean.";
-    Apply "apply" "Apply" Nothing, "Put on sealant, grease, tape or paint.";
-    Route "route" "Route" Nothing, "Lay a cable or hose.";
-    Test "test" "Test" Nothing, "Try the function.";
+    Remove "remove" "Remove" "removed" Opens(Verb::Fit), "Take off or out.";
+    Fit "fit" "Fit" "fitted" Closes(Verb::Remove), "Put on or in.";
+    Disconnect "disconnect" "Disconnect" "disconnected" Opens(Verb::Connect), "Unplug or undo a connection.";
+    Connect "connect" "Connect" "connected" Closes(Verb::Disconnect), "Plug in or make a connection.";
+    Loosen "loosen" "Loosen" "loosened" Opens(Verb::Tighten), "Slacken but leave in place.";
+    Tighten "tighten" "Tighten" "tightened" Closes(Verb::Loosen), "Tighten what is in place.";
+    Drain "drain" "Drain" "drained" Opens(Verb::Fill), "Let a fluid out.";
+    Fill "fill" "Fill" "filled" Closes(Verb::Drain), "Put a fluid in.";
+    Cap "cap" "Cap" "capped" Opens(Verb::Uncap), "Close an open line or port.";
+    Uncap "uncap" "Uncap" "uncapped" Closes(Verb::Cap), "Take the cap off.";
+    Cover "cover" "Cover" "covered" Opens(Verb::Uncover), "Protect with a cover.";
+    Uncover "uncover" "Uncover" "uncovered" Closes(Verb::Cover), "Take the cover off.";
+    Raise "raise" "Raise" "raised" Opens(Verb::Lower), "Lift and support.";
+    Lower "lower" "Lower" "lowered" Closes(Verb::Raise), "Let down.";
+    SwitchOff "switch_off" "Switch off" "switched off" Opens(Verb::SwitchOn), "Switch off or make safe.";
+    SwitchOn "switch_on" "Switch on" "switched on" Closes(Verb::SwitchOff), "Switch on.";
+    Mark "mark" "Mark" "marked" Nothing, "Mark a place or position.";
+    Cut "cut" "Cut" "cut" Lasting, "Cut for good.";
+    Drill "drill" "Drill" "drilled" Lasting, "Drill for good.";
+    Discard "discard" "Discard" "thrown away" Lasting, "Throw away.";
+    Inspect "inspect" "Inspect" "inspected" Nothing, "Look for damage or fit.";
+    Measure "measure" "Measure" "measured" Nothing, "Measure and compare with a spec.";
+    Clean "clean" "Clean" "cleaned" Nothing, "Clean.";
+    Apply "apply" "Apply" "applied" Nothing, "Put on sealant, grease, tape or paint.";
+    Route "route" "Route" "laid" Nothing, "Lay a cable or hose.";
+    Test "test" "Test" "tested" Nothing, "Try the function.";
 }
 
 impl Verb {
     /// The verb written with `key`.
     pub fn from_key(key: &str) -> Option<Verb> {
         Verb::ALL.iter().copied().find(|verb| verb.key() == key)
+    }
+
+    /// The verb that undoes this one; none where nothing does.
+    pub fn inverse(self) -> Option<Verb> {
+        match self.effect() {
+            Effect::Opens(other) | Effect::Closes(other) => Some(other),
+            Effect::Lasting | Effect::Nothing => None,
+        }
+    }
+
+    /// What becomes of hardware named with the verb.
+    pub fn moves(self) -> Moves {
+        match self {
+            Verb::Fit | Verb::Connect | Verb::Fill | Verb::Cap | Verb::Cover | Verb::Apply | Verb::Route => Moves::On,
+            Verb::Remove | Verb::Disconnect | Verb::Drain | Verb::Uncap | Verb::Uncover => Moves::Off,
+            Verb::Loosen => Moves::Loosens,
+            Verb::Tighten => Moves::Tightens,
+            Verb::Discard => Moves::Away,
+            _ => Moves::Nothing,
+        }
+    }
+
+    /// Whether the verb needs hands or a tool at the thing itself, so that nothing may be in front of it.
+    pub fn needs_access(self) -> bool {
+        !matches!(
+            self,
+            Verb::Raise | Verb::Lower | Verb::SwitchOff | Verb::SwitchOn | Verb::Inspect | Verb::Measure | Verb::Test | Verb::Discard
+        )
     }
 
     /// Whether hardware named with the verb ends up done up, so that a torque is owed.

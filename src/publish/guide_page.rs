@@ -11,6 +11,7 @@ use crate::publish::html::{self, Context, Printed};
 use crate::publish::page_data as page;
 use crate::publish::photo::Published;
 use crate::quantity::{self, Quantity};
+use crate::source::Spanned;
 
 /// What is known of a guide beside its model.
 pub struct Facts<'p> {
@@ -214,11 +215,13 @@ impl<'g> Maker<'g, '_> {
 
     fn operation(&self, operation: &model::Operation) -> page::Operation {
         // `tighten = "seat-bolt", hardware = "4 x seat-bolt"` would name the bolts twice.
-        let things: Vec<&str> = operation
+        let count = operation.count.map_or(1, |count| count.value);
+        let things: Vec<String> = operation
             .targets
             .iter()
             .filter(|id| !operation.hardware.iter().any(|count| count.id.value == id.value))
             .map(|id| self.names.thing(&id.value).map_or(id.as_str(), |thing| thing.name()))
+            .map(|name| if count > 1 { format!("{count} × {name}") } else { name.to_owned() })
             .collect();
         let hardware = operation.hardware.iter().map(|count| match self.names.hardware(&count.id.value) {
             Some(hardware) => format!("{} × {}", count.count, hardware_words(hardware, true)),
@@ -363,15 +366,22 @@ impl<'g> Maker<'g, '_> {
                 name: part.name.value.clone(),
                 count: part.supplied.map_or_else(String::new, |count| count.value.to_string()),
                 number: text(&part.number),
-                note: text(&part.note),
+                note: self.supply_note(&part.when, part.spare, &part.note),
             })
             .collect()
+    }
+
+    /// What stands behind a row of the kit: with which option it comes, how many are spares, and the author's note.
+    fn supply_note(&self, when: &Condition, spare: Option<Spanned<u32>>, note: &Option<model::Text>) -> Option<String> {
+        let spare = spare.filter(|spare| spare.value > 0).map(|spare| format!("{} to spare", spare.value));
+        let words: Vec<String> = [self.when(when), spare, text(note)].into_iter().flatten().collect();
+        (!words.is_empty()).then(|| words.join(", "))
     }
 
     fn kit_hardware(&self) -> Vec<page::Counted> {
         let supplied = self.guide.own.hardware.rows.iter().filter_map(|hardware| {
             let count = hardware.supplied.filter(|count| count.value > 0)?;
-            Some(counted(hardware, count.value.to_string(), text(&hardware.note)))
+            Some(counted(hardware, count.value.to_string(), self.supply_note(&hardware.when, hardware.spare, &hardware.note)))
         });
         let shelf = self.shared().0.into_values().filter_map(|(hardware, fitted, _)| {
             let note = Some("from the shop's shelf".to_owned());
@@ -424,6 +434,7 @@ impl<'g> Maker<'g, '_> {
             let count = hardware.on_vehicle.filter(|count| count.value > 0)?;
             let note = self
                 .fate(hardware)
+                .or_else(|| self.when(&hardware.when))
                 .or_else(|| text(&hardware.note))
                 .or_else(|| hardware.one_use.then(|| "not to be used again".to_owned()));
             Some(counted(hardware, count.value.to_string(), note))

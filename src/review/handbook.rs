@@ -41,7 +41,7 @@ pub const SHOP_EXAMPLE: &str = include_str!("rules/example_shop.toml");
 
 /// All chapters in order.
 pub fn chapters() -> Vec<Chapter> {
-    let mut chapters = vec![first_guide(), keys_chapter(), values_chapter()];
+    let mut chapters = vec![first_guide(), keys_chapter(), values_chapter(), ledger_chapter()];
     for family in Family::ALL {
         chapters.extend(rules::ALL.iter().filter(|rule| rule.family == family).map(|rule| rule_chapter(rule)));
     }
@@ -174,6 +174,56 @@ fn values_chapter() -> Chapter {
                 ..Section::default()
             },
             Section { title: "Units".to_owned(), paragraphs: rows, ..Section::default() },
+        ],
+    }
+}
+
+fn ledger_chapter() -> Chapter {
+    let section = |title: &str, texts: &[&str]| Section { title: title.to_owned(), paragraphs: paragraphs(texts), ..Section::default() };
+    Chapter {
+        file: "ledger".to_owned(),
+        title: "What is opened is closed".to_owned(),
+        lead: "The review keeps books: what every operation opens, closes, takes off and puts on, for every vehicle the guide is for."
+            .to_owned(),
+        group: "The format".to_owned(),
+        sections: vec![
+            section(
+                "Things on the vehicle",
+                &[
+                    "An item or connector is there before work starts: fitted, connected, tight, full, on the ground. Eight pairs of operations open and close it: `remove` and `fit`, `disconnect` and `connect`, `loosen` and `tighten`, `drain` and `fill`, `raise` and `lower`, `cap` and `uncap`, `cover` and `uncover`, `switch_off` and `switch_on`. Each pair is kept apart from the others.",
+                    "What is opened must be closed by the end. What is closed must have been opened before, except that `tighten` may be repeated. What is open must not be opened again.",
+                    "Capping, covering and switching begin as the opposite of the first operation for that vehicle, and must end as they began: a filler is uncapped and capped again, an open line is capped and uncapped again.",
+                    "`open_at_start = true` says that a thing is off, apart, loose or empty before work starts. `stays` says why it may stay as it is. `discard` throws it away: nothing is owed then, and nothing may be done with it afterwards.",
+                ],
+            ),
+            section(
+                "Parts of the kit",
+                &[
+                    "A part is in the kit before work starts, as many as `supplied` says, one if it says nothing. `fit` takes one out, or as many as `count` says; `remove` puts it beside what came off. At the end none may be left but those in `spare`. A part that is laid, connected, filled in, applied, capped or used as a cover counts as used up.",
+                    "A part is apart, loose and empty until it is connected, tightened or filled. What is disconnected, loosened or drained on it again must be closed again. A part that comes with a cap or cover on need not get it back.",
+                ],
+            ),
+            section(
+                "Hardware",
+                &[
+                    "Hardware is counted: on the vehicle (`on_vehicle`), in the kit (`supplied`), and in the tray with what came off. `hardware = \"4 x seat-bolt\"` beside `remove`, `disconnect`, `drain`, `uncap` or `uncover` takes four off into the tray, or throws them away with `discard_hardware = true`. Beside `fit`, `connect`, `fill`, `cap`, `cover`, `apply` or `route` it puts four on: first from the tray, then from the kit. `loosen` and `tighten` leave it in place.",
+                    "At the end the tray must be empty, and no more may be left in the kit than `spare` says. Nothing may be taken off or tightened that is not there. What is loosened, or started with `by_hand = true` and tightened by a later operation, must all be tight at the end.",
+                    "Hardware with `one_use = true` goes from the tray to the bin: new ones must be put on. Hardware of the shop file comes from the shelf in any number; so does hardware that states neither `supplied` nor `on_vehicle`.",
+                ],
+            ),
+            section(
+                "Reach and order",
+                &[
+                    "`behind` names what stands in front of a thing: it must be off whenever the thing is worked on. Looking, measuring, testing, switching, raising and lowering need no reach. A step comes after those it `needs`.",
+                ],
+            ),
+            section(
+                "Vehicles that differ",
+                &[
+                    "An `[[option]]` is a difference between vehicles. `when` makes a step, an operation, a caution, a part, hardware, an item or a connector depend on one: `when = \"heated-seat\"`, `when = \"not heated-seat\"`, or a list of which all must hold. Options with the same word in `one_of` exclude each other, and one of them always holds; `not_with` names options that cannot occur together.",
+                    "Everything above is looked at for every combination that can occur, and a finding names the vehicles it is about: `on vehicles with Heated seat`. A thing with a `when` may only be worked on by vehicles that have it: give the operation the same `when`.",
+                ],
+            ),
         ],
     }
 }

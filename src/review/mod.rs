@@ -1,6 +1,7 @@
 //! Layer 3: the review. Runs every rule on a guide, sets accepted findings aside, and draws reports. It
 //! reads the model only; it knows nothing of pages.
 
+mod booked;
 pub mod handbook;
 pub mod report;
 pub mod rule;
@@ -8,6 +9,7 @@ pub mod rules;
 mod typed;
 
 use crate::finding::{Finding, Severity, sort};
+use crate::guide::ledger::Ledger;
 use crate::guide::model::{Guide, Shop};
 use crate::guide::names::Names;
 use crate::guide::picture::Pictures;
@@ -61,7 +63,8 @@ pub fn review(
     guide_exists: &(dyn Fn(&str) -> bool + Sync),
     mut findings: Vec<Finding>,
 ) -> Outcome {
-    let subject = Subject { guide, shop, names: Names::new(guide, shop), pictures, guide_exists };
+    let ledger = Ledger::new(guide, shop);
+    let subject = Subject { guide, shop, names: Names::new(guide, shop), ledger: &ledger, pictures, guide_exists };
     for rule in rules::ALL {
         if let Check::Guide(check) = rule.check {
             check(&subject, &mut findings);

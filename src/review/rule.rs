@@ -2,6 +2,7 @@
 //! themselves stand one in a file under `rules`.
 
 use crate::finding::{Finding, Severity};
+use crate::guide::ledger::Ledger;
 use crate::guide::model::{Guide, Shop};
 use crate::guide::names::Names;
 use crate::guide::picture::Pictures;
@@ -110,6 +111,8 @@ pub struct Subject<'g, 's> {
     pub shop: &'g Shop,
     /// What ids stand for.
     pub names: Names<'g>,
+    /// What is opened, closed, taken off and put on, for every combination of options.
+    pub ledger: &'g Ledger<'g>,
     /// The guide's pictures.
     pub pictures: &'g Pictures,
     /// Whether a guide of this slug exists in the shop.

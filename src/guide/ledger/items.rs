@@ -1,0 +1,186 @@
+//! Accounts of things on the vehicle and of connections of any thing: fitted or off, connected or apart,
+//! tight or loose, full or empty, capped, covered, raised, switched. Counts are left to `stock`.
+
+use std::collections::BTreeMap;
+
+use super::walk::{Account, audit};
+use super::{Discrepancy, Entry, Posting, What};
+use crate::guide::names::{Names, Thing};
+use crate::guide::variant::{Terms, Variants};
+use crate::guide::verb::{Effect, Verb};
+
+/// Keeps an account for each thing and each way in which it can be open.
+pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Posting<'_>], to: &mut Vec<Discrepancy>) {
+    // The opening verb names the way: `remove` for off and on, `cap` for capped and not.
+    let mut accounts: BTreeMap<(&str, Verb), Vec<Line>> = BTreeMap::new();
+    for posting in postings {
+        for target in &posting.operation.targets {
+            let verb = posting.operation.verb;
+            let line = Line { entry: posting.entry(target.span), verb, terms: posting.terms };
+            match (verb.effect(), verb) {
+                (Effect::Opens(_), _) => accounts.entry((&target.value, verb)).or_default().push(line),
+                (Effect::Closes(opening), _) => accounts.entry((&target.value, opening)).or_default().push(line),
+                _ => {}
+            }
+        }
+    }
+    for posting in postings.iter().filter(|posting| posting.operation.verb == Verb::Discard) {
+        for target in &posting.operation.targets {
+            let line = Line { entry: posting.entry(target.span), verb: Verb::Discard, terms: posting.terms };
+            for ((_, _), lines) in accounts.range_mut((target.as_str(), Verb::Remove)..=(target.as_str(), Verb::Test)) {
+                lines.push(line);
+                lines.sort_by_key(|line| line.entry);
+            }
+        }
+    }
+    for ((id, opening), mut lines) in accounts {
+        let Some(thing) = names.thing(id) else { continue };
+        let Some(ways) = Ways::of(thing, opening, lines[0].verb) else { continue };
+        let there = match thing {
+            Thing::Item(item) => variants.terms(&item.when),
+            Thing::Part(part) => variants.terms(&part.when),
+            Thing::Hardware(hardware) => variants.terms(&hardware.when),
+        };
+        // Being there is the first posting, so that it is settled before anything is done.
+        let first = Line { terms: there, ..lines[0] };
+        lines.insert(0, first);
+        let account = Item { lines, ways };
+        let (faults, complete) = audit(&account, variants);
+        for (Fault { what, line, other }, when) in faults {
+            let entry = Some(account.lines[line].entry);
+            let other = other.map(|other| account.lines[other].entry);
+            to.push(Discrepancy { what, thing: id.to_owned(), entry, other, when });
+        }
+        if !complete {
+            let entry = Some(account.lines[0].entry);
+            to.push(Discrepancy { what: What::TooMany, thing: id.to_owned(), entry, other: None, when: vec![Default::default()] });
+        }
+    }
+}
+
+#[derive(Clone, Copy)]
+struct Line {
+    entry: Entry,
+    verb: Verb,
+    terms: Terms,
+}
+
+/// How a thing stands before work starts, and what is asked of it at the end.
+#[derive(Clone, Copy)]
+struct Ways {
+    opening: Verb,
+    /// Whether it is open at first; none if the first operation shows it.
+    open: Option<bool>,
+    /// Whether opening what is open, or closing what is closed, is a fault.
+    strict: bool,
+    /// Whether it must end as it began.
+    owed: bool,
+}
+
+impl Ways {
+    /// The ways of a thing; none where its counts say it all.
+    fn of(thing: Thing<'_>, opening: Verb, first: Verb) -> Option<Ways> {
+        // These begin as the opposite of the first operation: a reservoir is uncapped and capped, a cut line capped and uncapped.
+        let either = matches!(opening, Verb::Cap | Verb::Cover | Verb::SwitchOff);
+        match thing {
+            Thing::Hardware(_) => None,
+            Thing::Part(_) if opening == Verb::Remove => None,
+            // A part of the kit is apart, loose and empty until it is fitted; tightening or filling it is never wrong, and what was
+            // undone on it is done up again. A part that comes with a cap or cover on need not get it back.
+            Thing::Part(_) if either => Some(Ways { opening, open: None, strict: false, owed: first == opening }),
+            Thing::Part(_) => Some(Ways { opening, open: Some(true), strict: opening == Verb::Disconnect, owed: true }),
+            Thing::Item(item) => {
+                Some(Ways { opening, open: if either { None } else { Some(item.open_at_start) }, strict: true, owed: item.stays.is_none() })
+            }
+        }
+    }
+}
+
+struct Item {
+    /// The first line tells whether the thing is there; the others are operations.
+    lines: Vec<Line>,
+    ways: Ways,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Fault {
+    line: usize,
+    what: What,
+    other: Option<usize>,
+}
+
+#[derive(Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
+struct State {
+    there: bool,
+    /// Closed, open, or not known yet.
+    open: Option<bool>,
+    /// How it was at the start, once that is known.
+    began_open: Option<bool>,
+    /// The operation that put it into this state.
+    by: Option<usize>,
+    /// The operation that threw it away.
+    gone: Option<usize>,
+}
+
+impl Account for Item {
+    type State = State;
+    type Fault = Fault;
+
+    fn start(&self) -> State {
+        State { open: self.ways.open, began_open: self.ways.open, ..State::default() }
+    }
+
+    fn len(&self) -> usize {
+        self.lines.len()
+    }
+
+    fn terms(&self, posting: usize) -> Terms {
+        self.lines[posting].terms
+    }
+
+    fn post(&self, posting: usize, state: &mut State, found: &mut Vec<Fault>) {
+        if posting == 0 {
+            state.there = true;
+            return;
+        }
+        let Line { verb, .. } = self.lines[posting];
+        let mut fault = |what, other| found.push(Fault { line: posting, what, other });
+        if !state.there {
+            fault(What::NotThere(verb), None);
+            return;
+        }
+        if let Some(by) = state.gone {
+            fault(What::Gone(verb), Some(by));
+            return;
+        }
+        if verb == Verb::Discard {
+            state.gone = Some(posting);
+            return;
+        }
+        let opens = verb == self.ways.opening;
+        // Tightening what is tight is a check and no fault.
+        let harmless = verb == Verb::Tighten || !self.ways.strict;
+        match state.open {
+            None => state.began_open = Some(!opens),
+            Some(open) if open == opens && !harmless => {
+                let what = if opens { What::OpenAlready(verb) } else { What::NotOpen(verb) };
+                fault(what, state.by);
+            }
+            Some(_) => {}
+        }
+        state.open = Some(opens);
+        state.by = Some(posting);
+    }
+
+    fn close(&self, state: &State, found: &mut Vec<Fault>) {
+        let Some(by) = state.by.filter(|_| self.ways.owed && state.gone.is_none()) else { return };
+        // What can be either way ends as it began.
+        let wrong = match self.ways.open {
+            Some(_) => self.lines[by].verb == self.ways.opening,
+            None => state.open != state.began_open,
+        };
+        if wrong {
+            found.push(Fault { line: by, what: What::LeftOpen(self.lines[by].verb), other: None });
+        }
+    }
+}

@@ -1,0 +1,275 @@
+//! The combinations of options that a vehicle can have: groups of which exactly one holds, options that
+//! exclude each other, and conditions split along them. A combination is named only as far as it matters;
+//! what happens in it is left to `ledger`.
+
+use crate::guide::model::{Condition, Guide, VehicleOption};
+use crate::near::nearest;
+
+/// As many options as one guide can have; the review says so where there are more.
+pub const MOST_OPTIONS: usize = 128;
+
+/// Options that are settled: which of them, and which of those the vehicle has. The rest is open.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Choice {
+    /// The settled options, a bit each.
+    pub known: u128,
+    /// Those of them that the vehicle has.
+    pub with: u128,
+}
+
+impl Choice {
+    /// The same with one option settled.
+    pub fn and(self, bit: u128, has: bool) -> Choice {
+        Choice { known: self.known | bit, with: if has { self.with | bit } else { self.with & !bit } }
+    }
+
+    /// The same with one option open again.
+    fn without(self, bit: u128) -> Choice {
+        Choice { known: self.known & !bit, with: self.with & !bit }
+    }
+
+    /// The settled options, those that the vehicle lacks first.
+    pub fn literals(self) -> impl Iterator<Item = (u128, bool)> {
+        let bits = move |mask: u128| (0..MOST_OPTIONS).map(|at| 1u128 << at).filter(move |bit| mask & bit != 0);
+        bits(self.known & !self.with).map(|bit| (bit, false)).chain(bits(self.with).map(|bit| (bit, true)))
+    }
+
+    /// The smallest part of this choice for which `enough` still holds; options that it lacks are given up first.
+    pub fn narrowed(self, mut enough: impl FnMut(Choice) -> bool) -> Choice {
+        let mut choice = self;
+        for (bit, _) in self.literals() {
+            let less = choice.without(bit);
+            if enough(less) {
+                choice = less;
+            }
+        }
+        choice
+    }
+}
+
+/// A condition as sets of options: all of `need` and none of `bar`.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Terms {
+    /// Options that must be there.
+    pub need: u128,
+    /// Options that must not be there.
+    pub bar: u128,
+}
+
+impl Terms {
+    /// Both conditions.
+    pub fn and(self, other: Terms) -> Terms {
+        Terms { need: self.need | other.need, bar: self.bar | other.bar }
+    }
+
+    /// The options it speaks of.
+    pub fn options(self) -> u128 {
+        self.need | self.bar
+    }
+
+    /// Whether it holds for a choice; none if that is open.
+    fn holds(self, choice: Choice) -> Option<bool> {
+        let lacking = choice.known & !choice.with;
+        if self.need & lacking != 0 || self.bar & choice.with != 0 || self.need & self.bar != 0 {
+            Some(false)
+        } else if self.options() & !choice.known == 0 {
+            Some(true)
+        } else {
+            None
+        }
+    }
+}
+
+/// The options of a guide and what ties them together.
+#[derive(Debug)]
+pub struct Variants<'g> {
+    /// The options in the order of the guide.
+    pub options: &'g [VehicleOption],
+    /// For each option, those that cannot occur with it.
+    excluded: Vec<u128>,
+    /// Sets of which exactly one holds.
+    groups: Vec<u128>,
+    /// For each option, all that it is tied to by groups and exclusions, itself among them.
+    tied: Vec<u128>,
+    /// Whether any combination can occur at all.
+    pub consistent: bool,
+}
+
+impl<'g> Variants<'g> {
+    /// The options of a guide.
+    pub fn new(guide: &'g Guide<'_>) -> Self {
+        let rows = &guide.own.options.rows;
+        let options = &rows[..rows.len().min(MOST_OPTIONS)];
+        let mut variants = Variants { options, excluded: vec![0; options.len()], groups: Vec::new(), tied: Vec::new(), consistent: true };
+        let mut words: Vec<&str> = Vec::new();
+        for (at, option) in options.iter().enumerate() {
+            let others: Vec<usize> = option.not_with.iter().filter_map(|id| variants.find(&id.value)).collect();
+            for other in others {
+                variants.excluded[at] |= 1 << other;
+                variants.excluded[other] |= 1 << at;
+            }
+            let Some(word) = &option.one_of else { continue };
+            match words.iter().position(|known| *known == word.value) {
+                Some(group) => variants.groups[group] |= 1 << at,
+                None => {
+                    words.push(&word.value);
+                    variants.groups.push(1 << at);
+                }
+            }
+        }
+        variants.tie();
+        variants.consistent = variants.possible(Choice::default());
+        variants
+    }
+
+    fn find(&self, id: &str) -> Option<usize> {
+        self.options.iter().position(|option| option.id.value == id)
+    }
+
+    fn tie(&mut self) {
+        let near = |at: usize| {
+            let groups = self.groups.iter().filter(|group| *group & (1 << at) != 0).fold(0, |all, group| all | group);
+            (1u128 << at) | self.excluded[at] | groups
+        };
+        let near: Vec<u128> = (0..self.options.len()).map(near).collect();
+        self.tied = (0..self.options.len())
+            .map(|at| {
+                let mut reached = near[at];
+                loop {
+                    let wider = bits(reached).fold(reached, |all, other| all | near[other]);
+                    if wider == reached {
+                        return reached;
+                    }
+                    reached = wider;
+                }
+            })
+            .collect();
+    }
+
+    /// A condition as sets of options. A misspelt option counts as the one that was meant, so that the slip is told once;
+    /// one that is quite unknown as none.
+    pub fn terms(&self, condition: &Condition) -> Terms {
+        let mut terms = Terms::default();
+        for term in &condition.0 {
+            let id = term.option.as_str();
+            let near = || nearest(id, self.options.iter().map(|option| option.id.as_str())).and_then(|near| self.find(near));
+            if let Some(at) = self.find(id).or_else(near) {
+                if term.absent { terms.bar |= 1 << at } else { terms.need |= 1 << at }
+            }
+        }
+        terms
+    }
+
+    /// All options tied to those in `options`, themselves among them.
+    pub fn tied_to(&self, options: u128) -> u128 {
+        bits(options).fold(options, |all, at| all | self.tied[at])
+    }
+
+    /// Whether some vehicle can have this choice.
+    pub fn possible(&self, choice: Choice) -> bool {
+        if !self.consistent {
+            // Nothing can occur as the options are stated; the review says so and looks at them as if they were free.
+            return true;
+        }
+        let mut budget = 10_000;
+        self.can_complete(choice, &mut budget)
+    }
+
+    /// Options outside groups can always be left off, so only the groups have to be filled.
+    fn can_complete(&self, choice: Choice, budget: &mut u32) -> bool {
+        let shut = bits(choice.with).fold(choice.known & !choice.with, |all, at| all | self.excluded[at]);
+        if shut & choice.with != 0 {
+            return false;
+        }
+        let mut tightest: Option<u128> = None;
+        for &group in &self.groups {
+            match (group & choice.with).count_ones() {
+                1 => {}
+                0 => {
+                    let free = group & !shut & !choice.known;
+                    if free == 0 {
+                        return false;
+                    }
+                    if tightest.is_none_or(|other| free.count_ones() < other.count_ones()) {
+                        tightest = Some(free);
+                    }
+                }
+                _ => return false,
+            }
+        }
+        // Beyond the budget the choice passes for possible: rather one finding too many than one too few.
+        let Some(free) = tightest.filter(|_| *budget > 0) else { return true };
+        *budget -= 1;
+        bits(free).any(|at| self.can_complete(choice.and(1 << at, true), budget))
+    }
+
+    /// Splits a choice by a condition: `with` gets every possible part of it, and whether the condition holds there.
+    pub fn split(&self, choice: Choice, terms: Terms, with: &mut impl FnMut(Choice, bool)) {
+        match terms.holds(choice) {
+            Some(holds) => with(choice, holds),
+            None => {
+                let open = terms.options() & !choice.known;
+                let bit = 1u128 << open.trailing_zeros();
+                for has in [true, false] {
+                    let part = choice.and(bit, has);
+                    if self.possible(part) {
+                        self.split(part, terms, with);
+                    }
+                }
+            }
+        }
+    }
+
+    /// A choice in which `holds` holds and none of `others` does; none if there is no such vehicle. Narrowed to what matters.
+    pub fn without_any(&self, holds: Terms, others: &[Terms]) -> Option<Choice> {
+        let mut parts = Vec::new();
+        self.split(Choice::default(), holds, &mut |choice, holds| parts.extend(holds.then_some(choice)));
+        for &other in others {
+            let mut left = Vec::new();
+            for part in parts {
+                self.split(part, other, &mut |choice, holds| left.extend((!holds).then_some(choice)));
+            }
+            parts = left;
+            parts.sort_unstable();
+            parts.dedup();
+        }
+        let found = *parts.first()?;
+        Some(found.narrowed(|less| {
+            // Enough is what leaves the others no chance wherever the first condition holds.
+            let mut always = true;
+            self.split(less, holds, &mut |choice, holds| {
+                for &other in others {
+                    self.split(choice, other, &mut |_, covered| always &= !(holds && covered));
+                }
+            });
+            always
+        }))
+    }
+
+    /// Whether a vehicle exists for which the condition holds.
+    pub fn can_hold(&self, terms: Terms) -> bool {
+        terms.need & terms.bar == 0 && self.possible(Choice { known: terms.options(), with: terms.need })
+    }
+
+    /// A choice in words: `with Heated seat and without Partition`; empty if every vehicle is meant.
+    pub fn words(&self, choice: Choice) -> String {
+        let name = |bit: u128| self.options[bit.trailing_zeros() as usize].name.as_str();
+        let mut words: Vec<String> = Vec::new();
+        for (bit, has) in choice.literals().filter(|(_, has)| *has).chain(choice.literals().filter(|(_, has)| !*has)) {
+            words.push(format!("{} {}", if has { "with" } else { "without" }, name(bit)));
+        }
+        words.join(" and ")
+    }
+}
+
+/// The positions of the bits that are set.
+fn bits(mask: u128) -> impl Iterator<Item = usize> {
+    let mut rest = mask;
+    std::iter::from_fn(move || {
+        let at = rest.trailing_zeros() as usize;
+        (rest != 0).then(|| {
+            rest &= rest - 1;
+            at
+        })
+    })
+}

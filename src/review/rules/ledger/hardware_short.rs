@@ -1,0 +1,96 @@
+//! `hardware-short`: more hardware is taken off, tightened or put on than there is.
+
+use crate::finding::{Finding, Severity};
+use crate::guide::ledger::What;
+use crate::review::booked::{self, booked};
+use crate::review::rule::{Check, Family, Rule, Subject};
+
+pub(crate) const RULE: Rule = Rule {
+    name: "hardware-short",
+    family: Family::Ledger,
+    severity: Severity::Hold,
+    summary: "More hardware is taken off, tightened or put on than there is.",
+    why: "Either the count on the sheet is wrong, or a bolt is missing when the part goes back.",
+    mend: "Correct the count in the operation, or `on_vehicle` and `supplied` of the hardware.",
+    basis: "common practice",
+    bad: r##"+++
+title = "Fit the side table"
+[[item]]
+id = "bracket"
+name = "Old bracket"
+
+[[hardware]]
+id = "bracket-bolt"
+name = "Bracket bolt"
+no_torque = "demonstration"
+on_vehicle = 4
++++
+
+## Take the bracket off
+
++++
+do = [{ remove = "bracket", hardware = "5 x bracket-bolt" }]
++++
+
+Do the work.
+
+## Put the bracket back
+
++++
+do = [{ fit = "bracket", hardware = "5 x bracket-bolt" }]
++++
+
+Do the work.
+"##,
+    good: r##"+++
+title = "Fit the side table"
+[[item]]
+id = "bracket"
+name = "Old bracket"
+
+[[hardware]]
+id = "bracket-bolt"
+name = "Bracket bolt"
+no_torque = "demonstration"
+on_vehicle = 4
++++
+
+## Take the bracket off
+
++++
+do = [{ remove = "bracket", hardware = "4 x bracket-bolt" }]
++++
+
+Do the work.
+
+## Put the bracket back
+
++++
+do = [{ fit = "bracket", hardware = "4 x bracket-bolt" }]
++++
+
+Do the work.
+"##,
+    check: Check::Guide(check),
+};
+
+fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
+    let short = booked(subject, |what| match what {
+        What::NotOnVehicle { wanted, there } => Some((wanted, there, "on the vehicle")),
+        What::NotInStock { wanted, there } => Some((wanted, there, "there")),
+        _ => None,
+    });
+    for ((wanted, there, place_words), place, entry) in short {
+        let verb = entry.entry.map_or("used", |entry| booked::operation(subject, entry).verb.done());
+        let name = booked::name(subject, &entry.thing);
+        let (are, is) = (booked::are(wanted), booked::are(there));
+        let message = format!("{wanted} × {name} {are} {verb} here and only {there} {is} {place_words}");
+        let remedy = "correct the count here, the counts before it, or `on_vehicle` and `supplied` of the hardware";
+        let mut finding = booked::finding(subject, &RULE, place, entry, message, remedy);
+        if let Some(thing) = subject.names.thing(&entry.thing) {
+            let file = subject.names.file_of_thing(&entry.thing);
+            finding = finding.with_related(crate::source::Place { file, span: thing.id().span }, "the hardware");
+        }
+        findings.push(finding);
+    }
+}
