@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use rayon::prelude::*;
 
 use crate::disk::{self, DiskError, GuidePath, NoPicture};
-use crate::finding::{Finding, Severity, sort};
+use crate::finding::{Finding, Severity};
 use crate::guide::model::{Guide, Shop};
 use crate::guide::picture::{PictureFault, Pictures, examine};
 use crate::guide::{self, shop};
@@ -64,7 +64,7 @@ impl Workplace {
             let (source, broken) = SourceFile::from_bytes(shop_shown, disk::read(&shop_path)?);
             let (shop, mut findings) = guide::read_shop(&source, FileId(0));
             findings.extend(broken.map(|span| not_text(Place { file: FileId(0), span })));
-            sort(&mut findings);
+            let findings = review::review_shop(&shop, findings);
             (shop, source, findings)
         } else {
             crate::cli::terminal::note(&format!("there is no {shop_shown}: no vehicle, tool or shared item is known"));

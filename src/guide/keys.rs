@@ -202,6 +202,8 @@ pub const MARKS: &[&str] = &[
     "glazing",
     "cutting",
 ];
+/// Those of the marks that the law or the vehicle maker keeps for trained people.
+pub const LICENSED_MARKS: &[&str] = &["restraint", "fuel", "gas", "high-voltage", "mains", "brakes", "refrigerant"];
 /// The weights that a shop can give to a rule.
 pub const WEIGHTS: &[&str] = &["hold", "query", "remark", "off"];
 /// Tightening orders that can be named.

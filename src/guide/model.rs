@@ -275,6 +275,13 @@ pub struct Caution {
     pub hides: bool,
 }
 
+impl Caution {
+    /// Whether it speaks for a mark.
+    pub fn covers(&self, mark: &str) -> bool {
+        self.covers.iter().any(|covered| covered.value == mark)
+    }
+}
+
 /// A vehicle of the shop.
 #[derive(Clone, Debug)]
 pub struct Vehicle {

@@ -25,6 +25,15 @@ impl<'g> Thing<'g> {
         }
     }
 
+    /// What makes work on it dangerous or licensed.
+    pub fn marks(self) -> &'g [crate::guide::model::Text] {
+        match self {
+            Thing::Part(part) => &part.marks,
+            Thing::Hardware(_) => &[],
+            Thing::Item(item) => &item.marks,
+        }
+    }
+
     /// Where its id is given.
     pub fn id(self) -> &'g crate::guide::model::Text {
         match self {

@@ -251,14 +251,18 @@ impl<'g> Variants<'g> {
         terms.need & terms.bar == 0 && self.possible(Choice { known: terms.options(), with: terms.need })
     }
 
-    /// A choice in words: `with Heated seat and without Partition`; empty if every vehicle is meant.
+    /// A choice in words: `with Heated seat but without Partition`; empty if every vehicle is meant.
     pub fn words(&self, choice: Choice) -> String {
-        let name = |bit: u128| self.options[bit.trailing_zeros() as usize].name.as_str();
-        let mut words: Vec<String> = Vec::new();
-        for (bit, has) in choice.literals().filter(|(_, has)| *has).chain(choice.literals().filter(|(_, has)| !*has)) {
-            words.push(format!("{} {}", if has { "with" } else { "without" }, name(bit)));
+        let list = |has: bool, joint: &str| {
+            let bits = choice.literals().filter(|(_, with)| *with == has).map(|(bit, _)| bit.trailing_zeros() as usize);
+            bits.map(|at| self.options[at].name.as_str()).collect::<Vec<_>>().join(joint)
+        };
+        match (choice.with != 0, choice.known != choice.with) {
+            (true, true) => format!("with {} but without {}", list(true, " and "), list(false, " and ")),
+            (true, false) => format!("with {}", list(true, " and ")),
+            (false, true) => format!("without {}", list(false, " and ")),
+            (false, false) => String::new(),
         }
-        words.join(" and ")
     }
 }
 

@@ -120,6 +120,11 @@ impl Verb {
         }
     }
 
+    /// The marks that the work itself bears, whatever it is done to.
+    pub fn marks(self) -> &'static [&'static str] {
+        if matches!(self, Verb::Cut | Verb::Drill) { &["cutting"] } else { &[] }
+    }
+
     /// Whether the verb needs hands or a tool at the thing itself, so that nothing may be in front of it.
     pub fn needs_access(self) -> bool {
         !matches!(

@@ -2,6 +2,7 @@
 //! reads the model only; it knows nothing of pages.
 
 mod booked;
+mod covered;
 pub mod handbook;
 pub mod report;
 pub mod rule;
@@ -66,7 +67,7 @@ pub fn review(
     let ledger = Ledger::new(guide, shop);
     let subject = Subject { guide, shop, names: Names::new(guide, shop), ledger: &ledger, pictures, guide_exists };
     for rule in rules::ALL {
-        if let Check::Guide(check) = rule.check {
+        if let Check::Guide(check) | Check::GuideAndShop(check, _) = rule.check {
             check(&subject, &mut findings);
         }
     }
@@ -76,8 +77,38 @@ pub fn review(
         ..Outcome::default()
     };
     set_accepted_aside(guide, findings, &mut outcome);
+    weigh(shop, &mut outcome.findings);
     sort(&mut outcome.findings);
     outcome
+}
+
+/// Reviews the shop file; `findings` are those that reading it gave.
+pub fn review_shop(shop: &Shop, mut findings: Vec<Finding>) -> Vec<Finding> {
+    if let Some(file) = shop.file {
+        for rule in rules::ALL {
+            if let Check::Shop(check) | Check::GuideAndShop(_, check) = rule.check {
+                check(shop, file, &mut findings);
+            }
+        }
+    }
+    weigh(shop, &mut findings);
+    sort(&mut findings);
+    findings
+}
+
+/// Gives findings the weight that the shop gives their rules; those of a rule that is off are dropped.
+fn weigh(shop: &Shop, findings: &mut Vec<Finding>) {
+    findings.retain_mut(|finding| {
+        let Some(rule) = rule(finding.rule).filter(|rule| rule.can_be_accepted()) else { return true };
+        match shop.weights.iter().find(|weight| weight.rule.value == rule.name).map(|weight| weight.severity.as_str()) {
+            Some("off") => return false,
+            Some("hold") => finding.severity = Severity::Hold,
+            Some("query") => finding.severity = Severity::Query,
+            Some("remark") => finding.severity = Severity::Remark,
+            _ => {}
+        }
+        true
+    });
 }
 
 /// After all guides were reviewed: findings about missing torques get the places where other guides give one.

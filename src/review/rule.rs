@@ -6,7 +6,7 @@ use crate::guide::ledger::Ledger;
 use crate::guide::model::{Guide, Shop};
 use crate::guide::names::Names;
 use crate::guide::picture::Pictures;
-use crate::source::Place;
+use crate::source::{FileId, Place};
 
 /// The families of rules, in the order of the handbook.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -61,6 +61,10 @@ pub enum Check {
     WhileReading,
     /// It looks at one guide.
     Guide(fn(&Subject<'_, '_>, &mut Vec<Finding>)),
+    /// It looks at one guide, and at the shop file.
+    GuideAndShop(fn(&Subject<'_, '_>, &mut Vec<Finding>), fn(&Shop, FileId, &mut Vec<Finding>)),
+    /// It looks at the shop file.
+    Shop(fn(&Shop, FileId, &mut Vec<Finding>)),
     /// It looks at all guides together; the review calls it by name.
     WholeShop,
 }

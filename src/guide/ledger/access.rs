@@ -1,16 +1,13 @@
 //! Whether a thing can be reached when it is worked on: what stands in front of it must be off. The states
 //! of the thing itself are left to `items`.
 
-use super::walk::{Account, audit};
+use super::walk::{Account, Named, audit};
 use super::{Discrepancy, Entry, Posting, What};
 use crate::guide::names::{Names, Thing};
 use crate::guide::variant::{Terms, Variants};
 use crate::guide::verb::Verb;
 
-/// A thing has few others in front of it; the review says so where further ones are not looked at.
-const MOST_IN_FRONT: usize = 60;
-
-/// Follows, for each item with something in front of it, what is off when it is worked on.
+/// Follows, for each item and each thing in front of it, whether that is off when the item is worked on.
 pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Posting<'_>], to: &mut Vec<Discrepancy>) {
     let mut targets: Vec<&str> =
         postings.iter().flat_map(|posting| &posting.operation.targets).map(|target| target.value.as_str()).collect();
@@ -18,12 +15,8 @@ pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Postin
     targets.dedup();
     for id in targets {
         let Some(Thing::Item(item)) = names.thing(id) else { continue };
-        if item.behind.is_empty() {
-            continue;
-        }
-        let mut lines = Vec::new();
-        for (at, front) in item.behind.iter().take(MOST_IN_FRONT).enumerate() {
-            let bit = 1u64 << at;
+        for (number, front) in item.behind.iter().enumerate() {
+            let mut lines = Vec::new();
             // Before work starts, things on the vehicle are in place and parts of the kit are not.
             let (in_place, when) = match names.thing(&front.value) {
                 Some(Thing::Item(item)) => (!item.open_at_start, variants.terms(&item.when)),
@@ -32,41 +25,38 @@ pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Postin
             };
             if in_place {
                 let entry = Entry { step: 0, operation: 0, span: front.span };
-                lines.push(Line { entry, terms: when, does: Does::Puts(bit) });
+                lines.push(Line { entry, terms: when, does: Does::Puts });
             }
-        }
-        for posting in postings {
-            for target in &posting.operation.targets {
-                let verb = posting.operation.verb;
-                let line = |does| Line { entry: posting.entry(target.span), terms: posting.terms, does };
-                if target.value == id && verb.needs_access() {
-                    lines.push(line(Does::Works));
-                }
-                let Some(at) = item.behind.iter().take(MOST_IN_FRONT).position(|front| front.value == target.value) else { continue };
-                match verb {
-                    Verb::Fit => lines.push(line(Does::Puts(1 << at))),
-                    Verb::Remove | Verb::Discard => lines.push(line(Does::Takes(1 << at))),
-                    _ => {}
+            for posting in postings {
+                for target in &posting.operation.targets {
+                    let verb = posting.operation.verb;
+                    let does = match verb {
+                        _ if target.value == id && verb.needs_access() => Does::Works,
+                        Verb::Fit if target.value == front.value => Does::Puts,
+                        Verb::Remove | Verb::Discard if target.value == front.value => Does::Takes,
+                        _ => continue,
+                    };
+                    lines.push(Line { entry: posting.entry(target.span), terms: posting.terms, does });
                 }
             }
-        }
-        let account = Reach { lines };
-        let (faults, complete) = audit(&account, variants);
-        for (Fault { line, front }, when) in faults {
-            let entry = Some(account.lines[line].entry);
-            to.push(Discrepancy { what: What::Behind(front), thing: id.to_owned(), entry, other: None, when });
-        }
-        if !complete || item.behind.len() > MOST_IN_FRONT {
-            let entry = account.lines.iter().find(|line| line.does == Does::Works).map(|line| line.entry);
-            to.push(Discrepancy { what: What::TooMany, thing: id.to_owned(), entry, other: None, when: vec![Default::default()] });
+            let account = Reach { lines };
+            let (faults, complete) = audit(&account, variants);
+            for Named { fault, when, .. } in faults {
+                let entry = Some(account.lines[fault].entry);
+                to.push(Discrepancy { what: What::Behind(number), thing: id.to_owned(), entry, other: None, when });
+            }
+            if !complete {
+                let entry = account.lines.iter().find(|line| line.does == Does::Works).map(|line| line.entry);
+                to.push(Discrepancy { what: What::TooMany, thing: id.to_owned(), entry, other: None, when: vec![Default::default()] });
+            }
         }
     }
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Does {
-    Puts(u64),
-    Takes(u64),
+    Puts,
+    Takes,
     Works,
 }
 
@@ -80,19 +70,14 @@ struct Reach {
     lines: Vec<Line>,
 }
 
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct Fault {
-    line: usize,
-    front: usize,
-}
-
 impl Account for Reach {
-    /// What stands in front, a bit each.
-    type State = u64;
-    type Fault = Fault;
+    /// Whether it stands in front.
+    type State = bool;
+    /// The line that works on what it hides.
+    type Fault = usize;
 
-    fn start(&self) -> u64 {
-        0
+    fn start(&self) -> bool {
+        false
     }
 
     fn len(&self) -> usize {
@@ -103,16 +88,13 @@ impl Account for Reach {
         self.lines[posting].terms
     }
 
-    fn post(&self, posting: usize, state: &mut u64, found: &mut Vec<Fault>) {
+    fn post(&self, posting: usize, state: &mut bool, found: &mut Vec<(usize, Option<usize>)>) {
         match self.lines[posting].does {
-            Does::Puts(bit) => *state |= bit,
-            Does::Takes(bit) => *state &= !bit,
-            Does::Works if *state != 0 => {
-                found.push(Fault { line: posting, front: state.trailing_zeros() as usize });
-            }
-            Does::Works => {}
+            Does::Puts => *state = true,
+            Does::Takes => *state = false,
+            Does::Works => found.extend(state.then_some((posting, None))),
         }
     }
 
-    fn close(&self, _: &u64, _: &mut Vec<Fault>) {}
+    fn close(&self, _: &bool, _: &mut Vec<(usize, Option<usize>)>) {}
 }

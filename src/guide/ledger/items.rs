@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use super::walk::{Account, audit};
+use super::walk::{Account, Named, audit};
 use super::{Discrepancy, Entry, Posting, What};
 use crate::guide::names::{Names, Thing};
 use crate::guide::variant::{Terms, Variants};
@@ -46,7 +46,7 @@ pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Postin
         lines.insert(0, first);
         let account = Item { lines, ways };
         let (faults, complete) = audit(&account, variants);
-        for (Fault { what, line, other }, when) in faults {
+        for Named { fault: Fault { what, line }, other, when } in faults {
             let entry = Some(account.lines[line].entry);
             let other = other.map(|other| account.lines[other].entry);
             to.push(Discrepancy { what, thing: id.to_owned(), entry, other, when });
@@ -106,7 +106,6 @@ struct Item {
 struct Fault {
     line: usize,
     what: What,
-    other: Option<usize>,
 }
 
 #[derive(Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -138,13 +137,13 @@ impl Account for Item {
         self.lines[posting].terms
     }
 
-    fn post(&self, posting: usize, state: &mut State, found: &mut Vec<Fault>) {
+    fn post(&self, posting: usize, state: &mut State, found: &mut Vec<(Fault, Option<usize>)>) {
         if posting == 0 {
             state.there = true;
             return;
         }
         let Line { verb, .. } = self.lines[posting];
-        let mut fault = |what, other| found.push(Fault { line: posting, what, other });
+        let mut fault = |what, other| found.push((Fault { line: posting, what }, other));
         if !state.there {
             fault(What::NotThere(verb), None);
             return;
@@ -172,7 +171,7 @@ impl Account for Item {
         state.by = Some(posting);
     }
 
-    fn close(&self, state: &State, found: &mut Vec<Fault>) {
+    fn close(&self, state: &State, found: &mut Vec<(Fault, Option<usize>)>) {
         let Some(by) = state.by.filter(|_| self.ways.owed && state.gone.is_none()) else { return };
         // What can be either way ends as it began.
         let wrong = match self.ways.open {
@@ -180,7 +179,7 @@ impl Account for Item {
             None => state.open != state.began_open,
         };
         if wrong {
-            found.push(Fault { line: by, what: What::LeftOpen(self.lines[by].verb), other: None });
+            found.push((Fault { line: by, what: What::LeftOpen(self.lines[by].verb) }, None));
         }
     }
 }

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use super::walk::{Account, audit};
+use super::walk::{Account, Named, audit};
 use super::{Discrepancy, Entry, Posting, What};
 use crate::guide::model::{Guide, Hardware, Part};
 use crate::guide::names::{Names, Thing};
@@ -37,7 +37,7 @@ pub(super) fn keep(guide: &Guide<'_>, names: Names<'_>, variants: &Variants<'_>,
         };
         let account = account.with_few_options();
         let (faults, complete) = audit(&account, variants);
-        for (Fault { what, line, other }, when) in faults {
+        for Named { fault: Fault { what, line }, other, when } in faults {
             let entry = line.map(|line| account.lines[line].entry);
             let other = other.map(|other| account.lines[other].entry);
             to.push(Discrepancy { what, thing: id.to_owned(), entry, other, when });
@@ -147,8 +147,8 @@ impl Stock {
         let (mut off, mut most_off) = (0u32, 0u32);
         for line in &self.lines[1..] {
             match line.moves {
-                Moves::Off => off = off.saturating_add(line.count),
-                Moves::On => off = off.saturating_sub(line.count),
+                Moves::Off | Moves::Loosens => off = off.saturating_add(line.count),
+                Moves::On | Moves::Tightens => off = off.saturating_sub(line.count),
                 _ => {}
             }
             most_off = most_off.max(off);
@@ -165,17 +165,19 @@ impl Stock {
     }
 }
 
-/// Whether these lines take off and put back the same hardware and touch nothing else.
+/// Whether these lines take off and put back, or loosen and tighten, the same hardware and touch nothing else.
 fn balances<'l>(lines: impl Iterator<Item = &'l Line>) -> bool {
-    let mut tray = 0u32;
+    let (mut tray, mut loose) = (0u32, 0u32);
     for line in lines {
         match line.moves {
-            Moves::Off if !line.thrown => tray += line.count,
+            Moves::Off if !line.thrown && loose == 0 => tray += line.count,
             Moves::On if !line.by_hand && line.count <= tray => tray -= line.count,
+            Moves::Loosens => loose += line.count,
+            Moves::Tightens if line.count <= loose => loose -= line.count,
             _ => return false,
         }
     }
-    tray == 0
+    tray == 0 && loose == 0
 }
 
 fn with_start(mut lines: Vec<Line>, there: Terms, span: Span) -> Vec<Line> {
@@ -190,7 +192,6 @@ struct Fault {
     /// The operation; none where the thing's own definition is told.
     line: Option<usize>,
     what: What,
-    other: Option<usize>,
 }
 
 #[derive(Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -226,14 +227,14 @@ impl Account for Stock {
         self.lines[posting].terms
     }
 
-    fn post(&self, posting: usize, state: &mut State, found: &mut Vec<Fault>) {
+    fn post(&self, posting: usize, state: &mut State, found: &mut Vec<(Fault, Option<usize>)>) {
         if posting == 0 {
             *state = State { there: true, vehicle: self.on_vehicle, kit: self.supplied, ..State::default() };
             return;
         }
         let line = self.lines[posting];
         let wanted = line.count;
-        let mut fault = |what, other| found.push(Fault { line: Some(posting), what, other });
+        let mut fault = |what, other| found.push((Fault { line: Some(posting), what }, other));
         if !state.there {
             if line.moves != Moves::Nothing {
                 fault(What::NotThere(line.verb), None);
@@ -299,20 +300,20 @@ impl Account for Stock {
         }
     }
 
-    fn close(&self, state: &State, found: &mut Vec<Fault>) {
+    fn close(&self, state: &State, found: &mut Vec<(Fault, Option<usize>)>) {
         if !state.there {
             return;
         }
         if let Some(line) = state.loosened_by.filter(|_| state.loose > 0) {
-            found.push(Fault { line: Some(line), what: What::LeftLoose(state.loose), other: None });
+            found.push((Fault { line: Some(line), what: What::LeftLoose(state.loose) }, None));
         }
         if let Some(line) = state.taken_off_by.filter(|_| state.tray > 0 && !self.one_use) {
-            found.push(Fault { line: Some(line), what: What::LeftOver(state.tray), other: None });
+            found.push((Fault { line: Some(line), what: What::LeftOver(state.tray) }, None));
         }
         let left = state.kit.saturating_sub(self.spare);
         if left > 0 && !state.used {
             let what = if self.is_part && !state.fitted { What::NeverFitted(left) } else { What::LeftInKit(left) };
-            found.push(Fault { line: None, what, other: None });
+            found.push((Fault { line: None, what }, None));
         }
     }
 }

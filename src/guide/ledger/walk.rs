@@ -8,6 +8,8 @@ use crate::guide::variant::{Choice, Terms, Variants};
 
 /// Combinations followed at one time; beyond it the walk says that it is not complete.
 const MOST_WORLDS: usize = 1 << 13;
+/// Steps through combinations spent on one account, most of them on naming its faults as shortly as can be.
+const MOST_EFFORT: u64 = 400_000;
 /// Combinations named for one fault: a reader takes in a few.
 const MOST_NAMED: usize = 3;
 
@@ -24,32 +26,43 @@ pub(super) trait Account {
     fn len(&self) -> usize;
     /// The condition of a posting.
     fn terms(&self, posting: usize) -> Terms;
-    /// Applies a posting.
-    fn post(&self, posting: usize, state: &mut Self::State, found: &mut Vec<Self::Fault>);
+    /// Applies a posting. Beside a fault may stand the posting that led to it.
+    fn post(&self, posting: usize, state: &mut Self::State, found: &mut Vec<(Self::Fault, Option<usize>)>);
     /// Closes the account.
-    fn close(&self, state: &Self::State, found: &mut Vec<Self::Fault>);
+    fn close(&self, state: &Self::State, found: &mut Vec<(Self::Fault, Option<usize>)>);
+}
+
+/// A fault with the combinations in which it occurs.
+pub(super) struct Named<F> {
+    /// The fault.
+    pub(super) fault: F,
+    /// The posting that led to it, in the first combination in which it occurs.
+    pub(super) other: Option<usize>,
+    /// The combinations.
+    pub(super) when: Vec<Choice>,
 }
 
 /// Each fault of an account with the combinations in which it occurs, and whether all were followed.
-pub(super) fn audit<A: Account>(account: &A, variants: &Variants<'_>) -> (Vec<(A::Fault, Vec<Choice>)>, bool) {
-    let run = follow(account, variants, Choice::default(), None);
-    let named = |(fault, choice): (A::Fault, Choice)| {
-        let when = if run.complete { name(account, variants, fault) } else { vec![choice] };
-        (fault, when)
+pub(super) fn audit<A: Account>(account: &A, variants: &Variants<'_>) -> (Vec<Named<A::Fault>>, bool) {
+    let mut effort = MOST_EFFORT;
+    let run = follow(account, variants, Choice::default(), None, &mut effort);
+    let named = |(fault, (choice, other)): (&A::Fault, &(Choice, Option<usize>))| {
+        let when = if run.complete { name(account, variants, *fault, *choice, &mut effort) } else { vec![*choice] };
+        Named { fault: *fault, other: *other, when }
     };
-    (run.faults.iter().map(|(fault, choice)| (*fault, *choice)).map(named).collect(), run.complete)
+    (run.faults.iter().map(named).collect(), run.complete)
 }
 
 struct Run<F> {
-    /// Each fault with one choice in which it occurs.
-    faults: BTreeMap<F, Choice>,
+    /// Each fault with one choice in which it occurs, and the posting that led to it.
+    faults: BTreeMap<F, (Choice, Option<usize>)>,
     /// For a watched fault: whether it occurred, for every way to the end.
     ends: Vec<(bool, Choice)>,
     complete: bool,
 }
 
 /// Follows the account through all combinations of `from`, watching one fault if asked to.
-fn follow<A: Account>(account: &A, variants: &Variants<'_>, from: Choice, watched: Option<A::Fault>) -> Run<A::Fault> {
+fn follow<A: Account>(account: &A, variants: &Variants<'_>, from: Choice, watched: Option<A::Fault>, effort: &mut u64) -> Run<A::Fault> {
     let mut run = Run { faults: BTreeMap::new(), ends: Vec::new(), complete: true };
     let later = later_options(account, variants);
     // What decides the rest of the walk, and one full choice that led there.
@@ -61,6 +74,7 @@ fn follow<A: Account>(account: &A, variants: &Variants<'_>, from: Choice, watche
     for posting in 0..account.len() {
         let terms = account.terms(posting);
         let mut next: BTreeMap<(Choice, A::State, bool), Choice> = BTreeMap::new();
+        *effort = effort.saturating_sub(worlds.len() as u64);
         for ((live, state, hit), choice) in worlds {
             variants.split(live, terms, &mut |live, holds| {
                 let (mut state, mut hit) = (state, hit);
@@ -68,9 +82,9 @@ fn follow<A: Account>(account: &A, variants: &Variants<'_>, from: Choice, watche
                 if holds {
                     found.clear();
                     account.post(posting, &mut state, &mut found);
-                    for &fault in &found {
+                    for &(fault, other) in &found {
                         hit |= watched == Some(fault);
-                        run.faults.entry(fault).or_insert(choice);
+                        run.faults.entry(fault).or_insert((choice, other));
                     }
                 }
                 next.entry((forget(live, later[posting + 1]), state, hit)).or_insert(choice);
@@ -85,9 +99,9 @@ fn follow<A: Account>(account: &A, variants: &Variants<'_>, from: Choice, watche
     for ((_, state, mut hit), choice) in worlds {
         found.clear();
         account.close(&state, &mut found);
-        for &fault in &found {
+        for &(fault, other) in &found {
             hit |= watched == Some(fault);
-            run.faults.entry(fault).or_insert(choice);
+            run.faults.entry(fault).or_insert((choice, other));
         }
         run.ends.push((hit, choice));
     }
@@ -108,13 +122,18 @@ fn forget(choice: Choice, keep: u128) -> Choice {
 }
 
 /// The combinations in which a fault occurs, each with no more options than matter.
-fn name<A: Account>(account: &A, variants: &Variants<'_>, fault: A::Fault) -> Vec<Choice> {
+fn name<A: Account>(account: &A, variants: &Variants<'_>, fault: A::Fault, first: Choice, effort: &mut u64) -> Vec<Choice> {
     let mut named: Vec<Choice> = Vec::new();
     let mut regions = vec![Choice::default()];
     while let Some(region) = regions.pop() {
-        let run = follow(account, variants, region, Some(fault));
+        // A guide with hundreds of such faults is told where they are; one full combination each must do then.
+        if *effort == 0 {
+            named.push(first);
+            break;
+        }
+        let run = follow(account, variants, region, Some(fault), effort);
         let Some((_, choice)) = run.ends.iter().find(|(hit, _)| *hit) else { continue };
-        let narrowed = choice.narrowed(|less| follow(account, variants, less, Some(fault)).ends.iter().all(|(hit, _)| *hit));
+        let narrowed = choice.narrowed(|less| follow(account, variants, less, Some(fault), effort).ends.iter().all(|(hit, _)| *hit));
         named.push(narrowed);
         if narrowed.known == 0 || named.len() == MOST_NAMED {
             break;
@@ -127,5 +146,6 @@ fn name<A: Account>(account: &A, variants: &Variants<'_>, fault: A::Fault) -> Ve
         }
     }
     named.sort_unstable();
+    named.dedup();
     named
 }

@@ -39,6 +39,10 @@ name = "Base, right"
 
 ## Fit the bracket
 
++++
+do = [{ fit = ["base-left", "base-right"] }]
++++
+
 Do the work.
 "##,
     check: Check::WhileReading,

@@ -16,6 +16,7 @@ title = "Fit the bracket"
 [[spec]]
 id = "seat-bolt"
 torque = "45 N·m"
+source = "practice"
 for = "seat-bolt"
 
 [[hardware]]
@@ -26,7 +27,7 @@ name = "Seat rail bolt"
 ## Fit the bracket
 
 +++
-do = [{ tighten = "seat-bolt" }]
+do = [{ tighten = "seat-bolt", torque = "seat-bolt" }]
 +++
 
 Tighten to [](spec:seat-blot).
@@ -36,6 +37,7 @@ title = "Fit the bracket"
 [[spec]]
 id = "seat-bolt"
 torque = "45 N·m"
+source = "practice"
 for = "seat-bolt"
 
 [[hardware]]
@@ -46,7 +48,7 @@ name = "Seat rail bolt"
 ## Fit the bracket
 
 +++
-do = [{ tighten = "seat-bolt" }]
+do = [{ tighten = "seat-bolt", torque = "seat-bolt" }]
 +++
 
 Tighten to [](spec:seat-bolt).

@@ -30,6 +30,10 @@ name = "Swivel base"
 
 ## Fit the bracket
 
++++
+do = [{ fit = "base" }]
++++
+
 Do the work.
 "##,
     check: Check::WhileReading,

@@ -24,7 +24,7 @@ thread = "M8x1.25"
 drive = "13 mm hex"
 supplied = 4
 
-[[item]]
+[[part]]
 id = "base"
 name = "Swivel base"
 
@@ -53,7 +53,7 @@ thread = "M8x1.25"
 drive = "13 mm hex"
 supplied = 4
 
-[[item]]
+[[part]]
 id = "base"
 name = "Swivel base"
 

@@ -26,7 +26,7 @@ thread = "M8x1.25"
 drive = "13 mm hex"
 supplied = 4
 
-[[item]]
+[[part]]
 id = "base"
 name = "Swivel base"
 +++
@@ -48,7 +48,7 @@ thread = "M8x1.25"
 drive = "13 mm hex"
 supplied = 4
 
-[[item]]
+[[part]]
 id = "base"
 name = "Swivel base"
 

@@ -2,8 +2,9 @@
 
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::finding::{Finding, Severity};
-use crate::guide::model::TorqueRef;
+use crate::guide::model::{Shop, Spec, TorqueRef};
 use crate::quantity::Dimension;
+use crate::source::{FileId, Place};
 
 pub(crate) const RULE: Rule = Rule {
     name: "torque-unsourced",
@@ -40,22 +41,12 @@ source = "manual (p. 12)"
 
 Do the work.
 "##,
-    check: Check::Guide(check),
+    check: Check::GuideAndShop(check, check_shop),
 };
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;
-    for spec in &guide.own.specs.rows {
-        let Some(value) = spec.value.as_ref().filter(|_| spec.source.is_none()) else { continue };
-        // The key, not the text, says that it is a torque: a torque that cannot be read has a finding of its own.
-        if spec.quantity().is_some_and(|quantity| quantity.dimension == Dimension::Torque) {
-            findings.push(RULE.at(
-                guide.place(value.span),
-                format!("the torque {} has no source", value.value.text),
-                "add `source` with the id of the paper it comes from",
-            ));
-        }
-    }
+    findings.extend(guide.own.specs.rows.iter().filter_map(|spec| unsourced(spec, guide.file)));
     for (_, operation) in guide.operations() {
         if let (Some(TorqueRef::InPlace(value)), None) = (&operation.torque, &operation.source) {
             findings.push(RULE.at(
@@ -65,4 +56,16 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             ));
         }
     }
+}
+
+fn check_shop(shop: &Shop, file: FileId, findings: &mut Vec<Finding>) {
+    findings.extend(shop.shared.specs.rows.iter().filter_map(|spec| unsourced(spec, file)));
+}
+
+fn unsourced(spec: &Spec, file: FileId) -> Option<Finding> {
+    let value = spec.value.as_ref().filter(|_| spec.source.is_none())?;
+    // The key, not the text, says that it is a torque: a torque that cannot be read has a finding of its own.
+    spec.quantity().filter(|quantity| quantity.dimension == Dimension::Torque)?;
+    let message = format!("the torque {} has no source", value.value.text);
+    Some(RULE.at(Place { file, span: value.span }, message, "add `source` with the id of the paper it comes from"))
 }

@@ -16,6 +16,7 @@ title = "Fit the bracket"
 [[spec]]
 id = "seat-bolt"
 torque = "25 N·m (18 lb·in)"
+source = "practice"
 +++
 
 ## Fit the bracket
@@ -27,6 +28,7 @@ title = "Fit the bracket"
 [[spec]]
 id = "seat-bolt"
 torque = "25 N·m (18 lb·ft)"
+source = "practice"
 +++
 
 ## Fit the bracket

@@ -19,10 +19,12 @@ title = "Fit the bracket"
 [[spec]]
 id = "a-bolt"
 torque = "45 N·m"
+source = "practice"
 
 [[spec]]
 id = "b-bolt"
 torque = "33 lb·ft"
+source = "practice"
 +++
 
 ## Fit the bracket
@@ -34,10 +36,12 @@ title = "Fit the bracket"
 [[spec]]
 id = "a-bolt"
 torque = "45 N·m"
+source = "practice"
 
 [[spec]]
 id = "b-bolt"
 torque = "45 N·m (33 lb·ft)"
+source = "practice"
 +++
 
 ## Fit the bracket

@@ -16,6 +16,7 @@ title = "Fit the bracket"
 [[spec]]
 id = "seat-bolt"
 torque = "45 Nmm"
+source = "practice"
 +++
 
 ## Fit the bracket
@@ -27,6 +28,7 @@ title = "Fit the bracket"
 [[spec]]
 id = "seat-bolt"
 torque = "45 Nm"
+source = "practice"
 +++
 
 ## Fit the bracket

@@ -16,6 +16,7 @@ title = "Fit the bracket"
 [[spec]]
 id = "seat-bolt"
 torque = "45,5 N·m"
+source = "practice"
 +++
 
 ## Fit the bracket
@@ -27,6 +28,7 @@ title = "Fit the bracket"
 [[spec]]
 id = "seat-bolt"
 torque = "45.5 N·m"
+source = "practice"
 +++
 
 ## Fit the bracket

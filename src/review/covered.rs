@@ -1,0 +1,97 @@
+//! Which operations on marked things no caution covers where they are done: what two rules look at and
+//! neither owns. The words of a caution are left to other rules.
+
+use crate::guide::model::{Caution, Operation, Step};
+use crate::guide::variant::{Choice, Terms};
+use crate::guide::verb::Verb;
+use crate::review::rule::Subject;
+use crate::source::Span;
+
+/// An operation on a marked thing that no caution covers.
+pub(crate) struct Uncovered<'g> {
+    /// The operation.
+    pub(crate) operation: &'g Operation,
+    /// Where the thing is named.
+    pub(crate) span: Span,
+    /// The thing's id.
+    pub(crate) thing: &'g str,
+    /// The mark.
+    pub(crate) mark: &'g str,
+    /// A vehicle for which nothing covers it.
+    pub(crate) choice: Choice,
+    /// A caution that covers the mark and stands in a later step where nothing is done to such things.
+    pub(crate) later: Option<Span>,
+}
+
+/// Every step's first uncovered operation for each mark.
+pub(crate) fn uncovered<'g>(subject: &Subject<'g, '_>) -> Vec<Uncovered<'g>> {
+    let guide = subject.guide;
+    let mut found: Vec<Uncovered<'g>> = Vec::new();
+    for (at, step) in guide.steps.iter().enumerate() {
+        let mut told: Vec<&str> = Vec::new();
+        for (operation, thing, span, mark) in marked(subject, step) {
+            if told.contains(&mark) {
+                continue;
+            }
+            let terms = |step: &Step<'_>, caution: &Caution| {
+                subject.ledger.variants.terms(&step.when).and(subject.ledger.variants.terms(&caution.when))
+            };
+            let mut covers: Vec<Terms> =
+                shown(subject, step).filter(|caution| caution.covers(mark)).map(|caution| terms(step, caution)).collect();
+            if only_looks(operation.verb) {
+                // To look at a thing, it is enough to have been warned before.
+                let head = guide.caution_refs.iter().filter_map(|id| subject.names.caution(&id.value));
+                covers.extend(head.filter(|caution| caution.covers(mark)).map(|_| Terms::default()));
+                for earlier in &guide.steps[..at] {
+                    covers.extend(shown(subject, earlier).filter(|caution| caution.covers(mark)).map(|caution| terms(earlier, caution)));
+                }
+            }
+            let done = subject.ledger.variants.terms(&step.when).and(subject.ledger.variants.terms(&operation.when));
+            if !subject.ledger.variants.can_hold(done) {
+                continue;
+            }
+            if let Some(choice) = subject.ledger.variants.without_any(done, &covers) {
+                told.push(mark);
+                found.push(Uncovered { operation, span, thing, mark, choice, later: later(subject, at, mark) });
+            }
+        }
+    }
+    found
+}
+
+/// Operations of a step with the marks that they or their things bear.
+pub(crate) fn marked<'g>(subject: &Subject<'g, '_>, step: &'g Step<'_>) -> Vec<(&'g Operation, &'g str, Span, &'g str)> {
+    let mut marked = Vec::new();
+    for operation in &step.operations {
+        for target in &operation.targets {
+            let thing = subject.names.thing(&target.value);
+            let marks = thing.map_or(&[][..], |thing| thing.marks()).iter().map(|mark| mark.as_str());
+            for mark in marks.chain(operation.verb.marks().iter().copied()) {
+                marked.push((operation, target.as_str(), target.span, mark));
+            }
+        }
+    }
+    marked
+}
+
+/// Looking, measuring and switching put nobody's hands on the thing.
+pub(crate) fn only_looks(verb: Verb) -> bool {
+    matches!(verb, Verb::Inspect | Verb::Measure | Verb::Test | Verb::Mark | Verb::SwitchOn | Verb::SwitchOff)
+}
+
+/// The cautions that a step shows.
+pub(crate) fn shown<'g>(subject: &Subject<'g, '_>, step: &'g Step<'_>) -> impl Iterator<Item = &'g Caution> {
+    let names = subject.names;
+    step.caution_refs.iter().filter_map(move |id| names.caution(&id.value)).chain(&step.cautions)
+}
+
+/// A caution for the mark in a later step that has no such work, so that it seems to have slipped down.
+fn later(subject: &Subject<'_, '_>, at: usize, mark: &str) -> Option<Span> {
+    let step = subject.guide.steps[at + 1..].iter().find(|step| shown(subject, step).any(|caution| caution.covers(mark)))?;
+    if marked(subject, step).iter().any(|(.., other)| *other == mark) {
+        return None;
+    }
+    let by_id = step.caution_refs.iter().find(|id| subject.names.caution(&id.value).is_some_and(|caution| caution.covers(mark)));
+    let own = step.cautions.iter().find(|caution| caution.covers(mark));
+    by_id.map(|id| id.span).or_else(|| own.map(|caution| caution.hazard.span))
+}
