@@ -38,12 +38,15 @@ pub(crate) fn definitions(reader: &mut Reader, f: &Fields<'_>) -> Definitions {
             add(reader, &mut own.options, id.clone(), VehicleOption { id, name, one_of, not_with }, |option| &option.id);
         }
     }
+    let mut items = Vec::new();
     for (key, block) in [("item", Block::Item), ("connector", Block::Connector)] {
-        for item in tables(reader, f, key, block) {
-            if let Some(item) = read_item(reader, &item, block) {
-                add(reader, &mut own.items, item.id.clone(), item, |item| &item.id);
-            }
-        }
+        let read = tables(reader, f, key, block);
+        items.extend(read.iter().filter_map(|item| read_item(reader, item, block)));
+    }
+    // Of two that share an id, the first in the text is the one that counts.
+    items.sort_by_key(|item| item.id.span);
+    for item in items {
+        add(reader, &mut own.items, item.id.clone(), item, |item| &item.id);
     }
     for tool in tables(reader, f, "tool", Block::Tool) {
         if let Some(tool) = read_tool(reader, &tool) {

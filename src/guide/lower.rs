@@ -103,7 +103,7 @@ fn read_head(reader: &mut Reader, text: &str, block: BlockText, guide: &mut Guid
     let f = &fields;
     reader.check_keys(f);
     // A key whose value cannot be read is there all the same: nothing is said to be missing then.
-    let lines = text[block.body.range()].lines();
+    let lines = text[block.body.range()].lines().take_while(|line| !line.trim_start().starts_with("[["));
     guide.stated = lines.filter_map(|line| line.split_once('=')).map(|(key, _)| key.trim().to_owned()).collect();
     guide.title = reader.text(f, "title");
     guide.document = reader.text(f, "document");

@@ -127,6 +127,19 @@ impl<'g> Names<'g> {
         })
     }
 
+    /// The id of a thing as it was meant: a misspelt one counts as the near one, so that the slip is told once.
+    pub fn meant(&self, id: &'g str) -> &'g str {
+        if self.thing(id).is_some() {
+            return id;
+        }
+        let known = self.both().into_iter().flat_map(|names| {
+            let items = names.items.rows.iter().map(|row| row.id.as_str());
+            let parts = names.parts.rows.iter().map(|row| row.id.as_str());
+            items.chain(parts).chain(names.hardware.rows.iter().map(|row| row.id.as_str()))
+        });
+        crate::near::nearest(id, known).unwrap_or(id)
+    }
+
     /// The file that the spec was defined in.
     pub fn file_of_spec(&self, spec: &Spec) -> FileId {
         let own = self.own.specs.rows.iter().any(|row| std::ptr::eq(row, spec));

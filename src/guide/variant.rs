@@ -277,3 +277,70 @@ fn bits(mask: u128) -> impl Iterator<Item = usize> {
         })
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::guide::{read, shop};
+    use crate::source::{FileId, SourceFile};
+
+    /// Options as lines `id`, `id in group`, `id not other`.
+    fn with_guide(options: &[&str], test: impl FnOnce(Variants<'_>)) {
+        let mut text = "+++\ntitle = \"Demonstration\"\n".to_owned();
+        for option in options {
+            let words: Vec<&str> = option.split(' ').collect();
+            text.push_str(&format!("\n[[option]]\nid = \"{0}\"\nname = \"{0}\"\n", words[0]));
+            match words[1..] {
+                ["in", group] => text.push_str(&format!("one_of = \"{group}\"\n")),
+                ["not", other] => text.push_str(&format!("not_with = [\"{other}\"]\n")),
+                _ => {}
+            }
+        }
+        text.push_str("+++\n\n## Step\n");
+        let source = SourceFile::new("a.md", text);
+        let (guide, _) = read(&source, FileId(0), "a", &shop::unnamed());
+        test(Variants::new(&guide));
+    }
+
+    fn choice(with: u128, without: u128) -> Choice {
+        Choice { known: with | without, with }
+    }
+
+    #[test]
+    fn of_a_group_exactly_one_holds() {
+        with_guide(&["a in g", "b in g", "c"], |variants| {
+            assert!(variants.consistent);
+            assert!(variants.possible(choice(0b001, 0)));
+            assert!(!variants.possible(choice(0b011, 0)), "both");
+            assert!(!variants.possible(choice(0, 0b011)), "neither");
+            assert!(variants.possible(choice(0b100, 0b001)));
+        });
+    }
+
+    #[test]
+    fn an_exclusion_reaches_into_a_group() {
+        // With c neither a nor b can hold, and one of them has to: no vehicle has c.
+        with_guide(&["a in g", "b in g", "c not a", "d not b"], |variants| {
+            assert!(variants.possible(choice(0b0100, 0)));
+            assert!(variants.possible(choice(0b1000, 0)));
+            assert!(!variants.possible(choice(0b1100, 0)), "c leaves b, d leaves a");
+        });
+    }
+
+    #[test]
+    fn options_that_cannot_be_are_seen_as_contradictory() {
+        with_guide(&["a in g", "b in h not-a"], |variants| assert!(variants.consistent));
+        with_guide(&["a not a"], |variants| assert!(!variants.possible(choice(1, 0))));
+    }
+
+    #[test]
+    fn what_matters_is_named_and_no_more() {
+        with_guide(&["a", "b", "c"], |variants| {
+            let found = variants.without_any(Terms::default(), &[Terms { need: 0b001, bar: 0 }]).unwrap();
+            assert_eq!(variants.words(found), "without a");
+            assert_eq!(variants.words(choice(0b011, 0b100)), "with a and b but without c");
+            assert!(variants.without_any(Terms { need: 1, bar: 0 }, &[Terms { need: 1, bar: 0 }]).is_none());
+            assert_eq!(variants.without_any(Terms { need: 1, bar: 0 }, &[]), Some(Choice::default()));
+        });
+    }
+}

@@ -35,11 +35,33 @@ pub struct Reading {
 /// Up to three statements of the one value may stand side by side, in brackets or parted by a slash, a comma or "or". A single value
 /// beside a limit is the same limit: "max 5 mm (0.2 in)". A fault in one statement does not keep the others from being read.
 pub fn read(text: &str, dimension: Dimension, options: &Options) -> Reading {
+    if let Some(range) = letter_for_digit(text) {
+        let message = format!("\"{}\" is no number: there is a letter among its digits", &text[range.clone()]);
+        let fault = Fault::new(FaultKind::ValueUnreadable, range, message, "write the digit that is meant, 0 or 1");
+        return Reading { quantity: None, faults: vec![fault] };
+    }
     let mut reader = Reader { parser: Parser::new(text, 0, Some(dimension), *options), dimension, parts: Vec::new(), angle: None };
     reader.text();
     let mut reading = reader.settle();
     reading.faults.sort_by_key(|fault| (fault.range.start, fault.range.end));
+    // What follows an unknown unit cannot be told apart from it: one slip is told once.
+    if reading.faults.iter().any(|fault| fault.kind == FaultKind::UnitUnknown) {
+        reading.faults.retain(|fault| fault.kind != FaultKind::ValueUnreadable);
+    }
     reading
+}
+
+/// A number with a letter that looks like a digit in it: `1o5`, `2l.5`.
+fn letter_for_digit(text: &str) -> Option<Range<usize>> {
+    let bytes = text.as_bytes();
+    let part = |at: usize| bytes.get(at).is_some_and(|b| b.is_ascii_digit() || matches!(b, b'o' | b'O' | b'l' | b'I'));
+    let at = (1..bytes.len()).find(|&at| {
+        let between = bytes[at - 1].is_ascii_digit() && bytes.get(at + 1).is_some_and(|b| b.is_ascii_digit() || *b == b'.');
+        between && matches!(bytes[at], b'o' | b'O' | b'l' | b'I')
+    })?;
+    let start = (0..=at).rev().take_while(|&before| part(before)).last().unwrap_or(at);
+    let end = (at..bytes.len()).take_while(|&after| part(after)).last().map_or(at + 1, |last| last + 1);
+    Some(start..end)
 }
 
 // A longer text is a sentence that slipped into the place of a value; its words would be reported one by one.

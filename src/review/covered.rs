@@ -15,12 +15,19 @@ pub(crate) struct Uncovered<'g> {
     pub(crate) span: Span,
     /// The thing's id.
     pub(crate) thing: &'g str,
-    /// The mark.
-    pub(crate) mark: &'g str,
+    /// The marks, all of which lack a caution.
+    pub(crate) marks: Vec<&'g str>,
     /// A vehicle for which nothing covers it.
     pub(crate) choice: Choice,
     /// A caution that covers the mark and stands in a later step where nothing is done to such things.
     pub(crate) later: Option<Span>,
+}
+
+impl Uncovered<'_> {
+    /// The marks in a message.
+    pub(crate) fn marks_words(&self) -> String {
+        self.marks.iter().map(|mark| format!("`{mark}`")).collect::<Vec<_>>().join(" and ")
+    }
 }
 
 /// Every step's first uncovered operation for each mark.
@@ -52,7 +59,12 @@ pub(crate) fn uncovered<'g>(subject: &Subject<'g, '_>) -> Vec<Uncovered<'g>> {
             }
             if let Some(choice) = subject.ledger.variants.without_any(done, &covers) {
                 told.push(mark);
-                found.push(Uncovered { operation, span, thing, mark, choice, later: later(subject, at, mark) });
+                let later = later(subject, at, mark);
+                // What one thing lacks is told in one breath.
+                match found.last_mut().filter(|last| last.span == span && last.choice == choice && last.later == later) {
+                    Some(last) => last.marks.push(mark),
+                    None => found.push(Uncovered { operation, span, thing, marks: vec![mark], choice, later }),
+                }
             }
         }
     }
@@ -64,7 +76,7 @@ pub(crate) fn marked<'g>(subject: &Subject<'g, '_>, step: &'g Step<'_>) -> Vec<(
     let mut marked = Vec::new();
     for operation in &step.operations {
         for target in &operation.targets {
-            let thing = subject.names.thing(&target.value);
+            let thing = subject.names.thing(subject.names.meant(&target.value));
             let marks = thing.map_or(&[][..], |thing| thing.marks()).iter().map(|mark| mark.as_str());
             for mark in marks.chain(operation.verb.marks().iter().copied()) {
                 marked.push((operation, target.as_str(), target.span, mark));

@@ -4,5 +4,7 @@
 mod cli;
 mod literate;
 mod outside;
+#[path = "../seeded/mod.rs"]
+mod seeded;
 mod site;
 mod tidy;

@@ -9,8 +9,7 @@ use crate::guide::verb::Verb;
 
 /// Follows, for each item and each thing in front of it, whether that is off when the item is worked on.
 pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Posting<'_>], to: &mut Vec<Discrepancy>) {
-    let mut targets: Vec<&str> =
-        postings.iter().flat_map(|posting| &posting.operation.targets).map(|target| target.value.as_str()).collect();
+    let mut targets: Vec<&str> = postings.iter().flat_map(|posting| &posting.targets).map(|(id, _)| *id).collect();
     targets.sort_unstable();
     targets.dedup();
     for id in targets {
@@ -28,15 +27,15 @@ pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Postin
                 lines.push(Line { entry, terms: when, does: Does::Puts });
             }
             for posting in postings {
-                for target in &posting.operation.targets {
+                for &(target, span) in &posting.targets {
                     let verb = posting.operation.verb;
                     let does = match verb {
-                        _ if target.value == id && verb.needs_access() => Does::Works,
-                        Verb::Fit if target.value == front.value => Does::Puts,
-                        Verb::Remove | Verb::Discard if target.value == front.value => Does::Takes,
+                        _ if target == id && verb.needs_access() => Does::Works,
+                        Verb::Fit if target == front.value => Does::Puts,
+                        Verb::Remove | Verb::Discard if target == front.value => Does::Takes,
                         _ => continue,
                     };
-                    lines.push(Line { entry: posting.entry(target.span), terms: posting.terms, does });
+                    lines.push(Line { entry: posting.entry(span), terms: posting.terms, does });
                 }
             }
             let account = Reach { lines };

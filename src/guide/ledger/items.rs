@@ -14,20 +14,20 @@ pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Postin
     // The opening verb names the way: `remove` for off and on, `cap` for capped and not.
     let mut accounts: BTreeMap<(&str, Verb), Vec<Line>> = BTreeMap::new();
     for posting in postings {
-        for target in &posting.operation.targets {
+        for &(id, span) in &posting.targets {
             let verb = posting.operation.verb;
-            let line = Line { entry: posting.entry(target.span), verb, terms: posting.terms };
+            let line = Line { entry: posting.entry(span), verb, terms: posting.terms };
             match (verb.effect(), verb) {
-                (Effect::Opens(_), _) => accounts.entry((&target.value, verb)).or_default().push(line),
-                (Effect::Closes(opening), _) => accounts.entry((&target.value, opening)).or_default().push(line),
+                (Effect::Opens(_), _) => accounts.entry((id, verb)).or_default().push(line),
+                (Effect::Closes(opening), _) => accounts.entry((id, opening)).or_default().push(line),
                 _ => {}
             }
         }
     }
     for posting in postings.iter().filter(|posting| posting.operation.verb == Verb::Discard) {
-        for target in &posting.operation.targets {
-            let line = Line { entry: posting.entry(target.span), verb: Verb::Discard, terms: posting.terms };
-            for ((_, _), lines) in accounts.range_mut((target.as_str(), Verb::Remove)..=(target.as_str(), Verb::Test)) {
+        for &(id, span) in &posting.targets {
+            let line = Line { entry: posting.entry(span), verb: Verb::Discard, terms: posting.terms };
+            for ((_, _), lines) in accounts.range_mut((id, Verb::Remove)..=(id, Verb::Test)) {
                 lines.push(line);
                 lines.sort_by_key(|line| line.entry);
             }

@@ -114,7 +114,7 @@ impl<'g> Ledger<'g> {
         let variants = Variants::new(guide);
         let names = Names::new(guide, shop);
         let mut discrepancies = Vec::new();
-        let entries = entries(guide, &variants);
+        let entries = entries(guide, names, &variants);
         items::keep(names, &variants, &entries, &mut discrepancies);
         stock::keep(guide, names, &variants, &entries, &mut discrepancies);
         access::keep(names, &variants, &entries, &mut discrepancies);
@@ -129,6 +129,8 @@ struct Posting<'g> {
     step: usize,
     at: usize,
     operation: &'g Operation,
+    /// What it acts on, misspelt ids put right, each with its place.
+    targets: Vec<(&'g str, Span)>,
     terms: Terms,
 }
 
@@ -138,12 +140,13 @@ impl Posting<'_> {
     }
 }
 
-fn entries<'g>(guide: &'g Guide<'_>, variants: &Variants<'_>) -> Vec<Posting<'g>> {
+fn entries<'g>(guide: &'g Guide<'_>, names: Names<'g>, variants: &Variants<'_>) -> Vec<Posting<'g>> {
     let mut entries = Vec::new();
     for (step, facts) in guide.steps.iter().enumerate() {
         let when = variants.terms(&facts.when);
         for (at, operation) in facts.operations.iter().enumerate() {
-            entries.push(Posting { step, at, operation, terms: when.and(variants.terms(&operation.when)) });
+            let targets = operation.targets.iter().map(|id| (names.meant(&id.value), id.span)).collect();
+            entries.push(Posting { step, at, operation, targets, terms: when.and(variants.terms(&operation.when)) });
         }
     }
     entries

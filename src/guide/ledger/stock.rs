@@ -7,7 +7,6 @@ use super::walk::{Account, Named, audit};
 use super::{Discrepancy, Entry, Posting, What};
 use crate::guide::model::{Guide, Hardware, Part};
 use crate::guide::names::{Names, Thing};
-use crate::guide::tally;
 use crate::guide::variant::{Terms, Variants};
 use crate::guide::verb::{Moves, Verb};
 use crate::source::Span;
@@ -76,15 +75,18 @@ fn lines_of<'g>(posting: &Posting<'g>, names: Names<'g>) -> Vec<(&'g str, Line)>
         terms: posting.terms,
     };
     let mut lines = Vec::new();
-    for (count, hardware) in tally::hardware_of(operation, names) {
-        let named = operation.hardware.iter().find(|named| named.id.value == hardware.id.value).map(|named| named.span);
-        let span = named.or_else(|| operation.targets.iter().find(|id| id.value == hardware.id.value).map(|id| id.span));
-        lines.push((hardware.id.as_str(), line(span.unwrap_or(operation.span), verb.moves(), count)));
+    for named in &operation.hardware {
+        lines.push((names.meant(&named.id.value), line(named.span, verb.moves(), named.count)));
     }
-    for target in &operation.targets {
-        let Some(Thing::Part(part)) = names.thing(&target.value) else { continue };
-        let count = operation.count.map_or(1, |count| count.value);
-        lines.push((part.id.as_str(), line(target.span, verb.moves(), count)));
+    let count = operation.count.map_or(1, |count| count.value);
+    for &(id, span) in &posting.targets {
+        // `tighten = "seat-bolt", hardware = "4 x seat-bolt"` speaks of the same four bolts.
+        let named = operation.hardware.iter().any(|named| names.meant(&named.id.value) == id);
+        match names.thing(id) {
+            Some(Thing::Part(_)) => lines.push((id, line(span, verb.moves(), count))),
+            Some(Thing::Hardware(_)) if !named => lines.push((id, line(span, verb.moves(), count))),
+            _ => {}
+        }
     }
     lines
 }

@@ -74,10 +74,10 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for one in uncovered(subject) {
         let Some(later) = one.later else { continue };
         let message = format!(
-            "{} is {} here and the caution for `{}` comes later",
+            "{} is {} here and the caution for {} comes later",
             booked::thing(subject, one.thing),
             one.operation.verb.done(),
-            one.mark
+            one.marks_words()
         );
         let finding = RULE.at(subject.guide.place(one.span), message, "move the caution into this step");
         findings.push(finding.with_related(subject.guide.place(later), "the caution"));

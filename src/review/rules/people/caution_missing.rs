@@ -57,19 +57,20 @@ Do the work.
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for one in uncovered(subject).into_iter().filter(|one| one.later.is_none()) {
-        let known = subject.names.both().into_iter().flat_map(|names| &names.cautions.rows).filter(|caution| caution.covers(one.mark));
+        let known = subject.names.both().into_iter().flat_map(|names| &names.cautions.rows).filter(|caution| one.marks.iter().all(|mark| caution.covers(mark)));
         let known: Vec<&str> = known.filter_map(|caution| caution.id.as_ref()).map(|id| id.as_str()).collect();
+        let covers = one.marks.join("\", \"");
         let remedy = match known.first() {
-            Some(id) => format!("add cautions = [\"{id}\"] to the step, or a [[caution]] of its own with covers = [\"{}\"]", one.mark),
-            None => format!("add a [[caution]] with hazard, result, avoid and covers = [\"{}\"] to the step", one.mark),
+            Some(id) => format!("add cautions = [\"{id}\"] to the step, or a [[caution]] of its own with covers = [\"{covers}\"]"),
+            None => format!("add a [[caution]] with hazard, result, avoid and covers = [\"{covers}\"] to the step"),
         };
         let words = subject.ledger.variants.words(one.choice);
         let on_which = if words.is_empty() { String::new() } else { format!(", on vehicles {words}") };
         let message = format!(
-            "{} is {} here and no caution of this step covers `{}`{on_which}",
+            "{} is {} here and no caution of this step covers {}{on_which}",
             booked::thing(subject, one.thing),
             one.operation.verb.done(),
-            one.mark
+            one.marks_words()
         );
         findings.push(RULE.at(subject.guide.place(one.span), message, remedy));
     }

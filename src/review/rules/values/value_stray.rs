@@ -88,6 +88,11 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             if typed.quantity.dimension != Dimension::Torque && like.len() != 1 {
                 continue;
             }
+            // The value of another spec is typed where it should be referred to: that is another finding.
+            let known = names.both().into_iter().flat_map(|names| &names.specs.rows).filter_map(|spec| spec.quantity());
+            if typed.quantity.dimension != Dimension::Torque && known.into_iter().any(|other| quantity::same(other, &typed.quantity)) {
+                continue;
+            }
             findings.push(RULE.at(
                 guide.place(typed.span),
                 format!("{} contradicts the value of this step, {}", typed.text, quantity::spell(like[0])),

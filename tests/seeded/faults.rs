@@ -1,0 +1,104 @@
+//! The table of faults: what it is, which rule must find it, and which other rules may rightly speak too.
+//! How each is put into a guide stands in the files of its kind.
+
+use bayleaf::guide::model::Guide;
+
+use super::clean::{Broken, Clean};
+use super::{document, ledger, people, values, wording};
+
+/// One way to break a guide.
+pub(crate) struct Fault {
+    pub(crate) name: &'static str,
+    /// The rule that must find it.
+    pub(crate) rule: &'static str,
+    /// Rules that may speak too: what the fault brings with it.
+    pub(crate) also: &'static [&'static str],
+    pub(crate) apply: fn(&Clean, &Guide<'_>) -> Vec<Broken>,
+}
+
+const fn fault(
+    name: &'static str,
+    rule: &'static str,
+    also: &'static [&'static str],
+    apply: fn(&Clean, &Guide<'_>) -> Vec<Broken>,
+) -> Fault {
+    Fault { name, rule, also, apply }
+}
+
+#[rustfmt::skip]
+pub(crate) const FAULTS: &[Fault] = &[
+    // values and units
+    fault("foot-pounds written as inch-pounds", "dual-disagree", &[], values::foot_for_inch),
+    fault("a decimal place slips", "dual-disagree", &[], values::decimal_place),
+    fault("a unit is misspelt", "unit-unknown", &[], values::misspelt_unit),
+    fault("a torque in bare pounds", "unit-ambiguous", &[], values::bare_pounds),
+    fault("the ends of a range change places", "range-reversed", &[], values::reversed),
+    fault("a digit is mistyped", "value-unreadable", &[], values::unreadable),
+    fault("the other system leads", "unit-mixed", &[], values::other_system_leads),
+    fault("a value is typed into the words", "value-in-prose", &[], values::typed),
+    fault("another torque is typed into the words", "value-stray", &["value-in-prose"], values::stray),
+    // tightening
+    fault("a torque is left out", "torque-missing", &["torque-missing", "tool-missing", "tool-unused"], values::no_torque),
+    fault("a torque has no source", "torque-unsourced", &["source-missing"], values::no_source),
+    fault("tight by feel", "torque-vague", &[], values::vague),
+    fault("a one-use bolt goes back on", "one-use-refitted", &["one-use-refitted"], ledger::one_use),
+    // what is opened is closed
+    fault("a closing operation is left out", "left-open",
+        &["hardware-short", "hardware-left-over", "kit-left-over", "operation-untold", "count-disagrees", "out-of-order", "tool-unused", "torque-missing", "tool-missing"], ledger::not_closed),
+    fault("an opening operation is left out", "closed-not-open",
+        &["left-open", "hardware-short", "kit-overdrawn", "operation-untold", "count-disagrees", "out-of-order", "tool-unused", "tool-missing"], ledger::not_opened),
+    fault("a thing is opened twice", "opened-twice", &["hardware-short", "hardware-left-over", "left-open", "tool-missing"], ledger::opened_twice),
+    fault("closed only with an option", "left-open", &["hardware-short", "hardware-left-over", "kit-left-over", "out-of-order", "left-open"], ledger::closed_with_option),
+    fault("opened only with an option", "closed-not-open", &["left-open", "hardware-short", "kit-overdrawn", "out-of-order"], ledger::opened_with_option),
+    fault("one too many comes off", "hardware-short", &["hardware-left-over", "count-disagrees"], ledger::one_off_too_many),
+    fault("one too few goes back on", "hardware-left-over", &["count-disagrees", "torque-missing", "hardware-short", "left-open"], ledger::one_back_too_few),
+    fault("one kit bolt too few is fitted", "kit-left-over", &["count-disagrees", "hardware-short"], ledger::one_kit_too_few),
+    fault("one kit bolt too many is fitted", "kit-overdrawn", &["count-disagrees", "left-open"], ledger::one_kit_too_many),
+    fault("the kit lists one more", "kit-left-over", &[], ledger::one_more_supplied),
+    fault("the kit lists one fewer", "kit-overdrawn", &[], ledger::one_fewer_supplied),
+    fault("the vehicle has one fewer", "hardware-short", &["hardware-short"], ledger::one_fewer_on_vehicle),
+    fault("a part is never fitted", "part-never-fitted",
+        &["hardware-short", "kit-left-over", "operation-untold", "count-disagrees", "hardware-left-over", "left-open", "tool-unused", "torque-missing", "tool-missing"], ledger::part_forgotten),
+    fault("a thing is thrown away and fitted", "fitted-but-absent", &[], ledger::thrown_away),
+    fault("a step needs a later one", "out-of-order", &[], ledger::needs_later),
+    fault("something fitted is in the way", "out-of-order", &["out-of-order"], ledger::in_the_way),
+    fault("one bolt stays hand-tight", "left-open", &["count-disagrees"], ledger::one_left_loose),
+    fault("an operation does not heed its option", "fitted-but-absent", &[], ledger::without_its_option),
+    // people
+    fault("the cautions of a step are dropped", "caution-missing", &["caution-late", "licensed-work", "value-stray"], people::cautions_dropped),
+    fault("a caution slips into the next step", "caution-late", &["licensed-work", "caution-missing"], people::caution_slips),
+    fault("a caution does not say what happens", "caution-incomplete", &[], people::no_result),
+    fault("a caution does not say what to do", "caution-incomplete", &["licensed-work"], people::no_avoid),
+    fault("an injury under NOTICE", "signal-misused", &[], people::notice_for_injury),
+    fault("damage under WARNING", "signal-misused", &[], people::warning_for_damage),
+    // the document
+    fault("no revision", "revision-missing", &[], document::no_revision),
+    fault("no vehicles", "fits-missing", &[], document::no_vehicles),
+    fault("no final checks", "final-check-missing", &[], document::no_final_check),
+    fault("the hours are three times too many", "hours-disagree", &[], document::wrong_hours),
+    fault("a tool is not listed", "tool-missing", &["tool-missing"], document::tool_not_listed),
+    fault("a tool is listed for nothing", "tool-unused", &[], document::tool_for_nothing),
+    fault("an id is misspelt", "id-unknown",
+        &["left-open", "closed-not-open", "kit-left-over", "part-never-fitted", "hardware-left-over", "hardware-short", "operation-untold", "count-disagrees", "tool-unused", "torque-missing", "tool-missing", "value-stray", "out-of-order", "licensed-work"], document::misspelt_id),
+    fault("an id is given twice", "id-twice", &[], document::id_twice),
+    fault("a key is misspelt", "key-unknown", &["hours-disagree"], document::misspelt_key),
+    fault("an acceptance of nothing", "acceptance-unused", &[], document::acceptance_of_nothing),
+    fault("an acceptance of an unknown rule", "acceptance-unused", &[], document::acceptance_unknown),
+    fault("a picture without words", "photo-without-words", &[], document::no_words),
+    fault("a picture that is not there", "photo-missing", &[], document::no_picture),
+    fault("a link to no step", "link-broken", &[], document::link_to_nothing),
+    fault("a condition that cannot hold", "option-impossible", &["opened-twice", "hardware-left-over", "kit-left-over", "left-open", "closed-not-open", "part-never-fitted", "hardware-short", "out-of-order"], document::impossible),
+    fault("an option for nothing", "option-unused", &[], document::option_for_nothing),
+    fault("an operation on nothing", "key-missing", &["opened-twice", "left-open", "closed-not-open", "kit-left-over", "hardware-left-over", "part-never-fitted", "hardware-short", "kit-overdrawn", "operation-untold", "out-of-order", "count-disagrees", "torque-missing", "tool-missing", "tool-unused"], document::on_nothing),
+    fault("a negative count", "type-wrong", &[], document::negative_count),
+    // wording
+    fault("two actions in one sentence", "two-actions", &["long-sentence"], wording::two_actions),
+    fault("a sentence without end", "long-sentence", &[], wording::long_sentence),
+    fault("told in the passive", "not-imperative", &[], wording::passive),
+    fault("the condition comes last", "condition-after", &[], wording::condition_last),
+    fault("vague words", "vague-wording", &[], wording::vague),
+    fault("an instruction in a note", "instruction-in-note", &[], wording::in_a_note),
+    fault("a caution in the words", "caution-in-words", &[], wording::caution_in_words),
+    fault("the words count otherwise", "count-disagrees", &[], wording::other_count),
+    fault("the words tell what the facts do not", "operation-untold", &["tool-unused"], wording::untold),
+];
