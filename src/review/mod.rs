@@ -2,10 +2,16 @@
 //! reads the model only; it knows nothing of pages.
 
 pub mod handbook;
+mod phrases;
 pub mod report;
 pub mod rule;
 pub mod rules;
+mod sentences;
+#[cfg(test)]
+mod trial;
 mod typed;
+
+use std::cell::OnceCell;
 
 use crate::finding::{Finding, Severity, sort};
 use crate::guide::model::{Guide, Shop};
@@ -61,7 +67,8 @@ pub fn review(
     guide_exists: &(dyn Fn(&str) -> bool + Sync),
     mut findings: Vec<Finding>,
 ) -> Outcome {
-    let subject = Subject { guide, shop, names: Names::new(guide, shop), pictures, guide_exists };
+    let taken_apart = OnceCell::new();
+    let subject = Subject { guide, shop, names: Names::new(guide, shop), pictures, guide_exists, taken_apart: &taken_apart };
     for rule in rules::ALL {
         if let Check::Guide(check) = rule.check {
             check(&subject, &mut findings);

@@ -14,6 +14,8 @@ macro_rules! rules {
 rules! {
     values: unit_unknown unit_ambiguous value_unreadable range_reversed dual_disagree unit_mixed value_in_prose value_stray;
     tightening: torque_missing torque_unsourced torque_vague;
+    wording: two_actions long_sentence not_imperative condition_after vague_wording instruction_in_note caution_in_words count_disagrees
+        operation_untold;
     document: source_missing revision_missing fits_missing steps_missing hours_disagree final_check_missing tool_missing tool_unused
         photo_missing photo_unreadable photo_without_words photo_too_small drawing_unsafe link_broken address_refused markup_shown
         id_unknown id_twice slug_twice key_unknown key_missing type_wrong block_unreadable text_unreadable acceptance_unused;
