@@ -81,12 +81,18 @@ impl Passage {
         let of = |offset: usize| {
             let at = self.pieces.partition_point(|(from, _)| *from <= offset).saturating_sub(1);
             let (from, span) = self.pieces.get(at).copied().unwrap_or_default();
-            (span.start + (offset - from.min(offset)) as u32).min(span.end)
+            let to = self.pieces.get(at + 1).map_or(self.text.len(), |(next, _)| *next);
+            // A placeholder or a character reference reads otherwise than it is written, and is one whole.
+            let exact = to - from == (span.end - span.start) as usize;
+            (span, exact.then(|| (span.start + (offset - from.min(offset)) as u32).min(span.end)))
         };
-        let first = of(start);
+        let empty = end <= start;
+        let (first, start_inside) = of(start);
         // The end is found from the last byte inside, so that it does not slip into the next piece.
-        let last = of(end.saturating_sub(1).max(start)) + u32::from(end > start);
-        Span { start: first, end: last.max(first) }
+        let (last, end_inside) = of(end.saturating_sub(1).max(start));
+        let start = start_inside.unwrap_or(first.start);
+        let end = end_inside.map_or(last.end, |inside| (inside + u32::from(!empty)).min(last.end));
+        Span { start, end: end.max(start) }
     }
 
     /// The sentences with their offsets in `text`.

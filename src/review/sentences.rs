@@ -431,7 +431,7 @@ mod tests {
         let reading = reading("Leave approx. 5 N·m of slack. Undo the bolt, e.g. Nut 3. Stop.");
         let told: Vec<&str> = reading.sentences().map(|sentence| sentence.text()).collect();
         assert_eq!(told, ["Leave approx. 5 N·m of slack.", "Undo the bolt, e.g. Nut 3.", "Stop."]);
-        assert_eq!(reading.sentences().map(|sentence| sentence.len()).sum::<usize>(), 20);
+        assert_eq!(reading.sentences().map(|sentence| sentence.len()).sum::<usize>(), 19);
     }
 
     #[test]

@@ -16,8 +16,9 @@ pub(crate) fn marked_with(rule: &Rule, guide_lines: &str, step_lines: &str, pros
 
 /// What `rule` marks and says.
 pub(crate) fn tried(rule: &Rule, guide_lines: &str, step_lines: &str, prose: &str) -> Vec<(String, String)> {
-    let text =
-        format!("+++\ntitle = \"T\"\n{guide_lines}\n+++\n\nFor a trial.\n\n# Phase\n\n## Step\n\n+++\n{step_lines}\n+++\n\n{prose}\n");
+    let block = if step_lines.is_empty() { String::new() } else { format!("+++\n{step_lines}\n+++\n\n") };
+    let head = format!("+++\ntitle = \"T\"\n{guide_lines}\n+++\n\nFor a trial.\n\n# Phase\n\n## Step\n\n");
+    let text = format!("{head}{block}{prose}\n");
     let source = SourceFile::new("guides/t.md", &*text);
     let (shop, _) = guide::read_shop(&SourceFile::new("guides/shop.toml", ""), FileId(0));
     let (guide, findings) = guide::read(&source, FileId(1), "t", &shop);

@@ -11,7 +11,7 @@ pub(crate) const RULE: Rule = Rule {
     severity: Severity::Remark,
     summary: "The condition stands behind the command.",
     why: "Whoever reads the command first has done it before the condition is read.",
-    mend: "Put the condition first, then a comma, then the command: `If the line leaks, stop the work.`",
+    mend: "Put the condition first, then a comma, then the command: `If the line leaks, stop the work`.",
     basis: "plain-language limit: condition before command; common practice",
     bad: r##"+++
 title = "Fit the bracket"
