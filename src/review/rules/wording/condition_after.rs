@@ -95,6 +95,8 @@ fn condition(sentence: &Sentence<'_>, command: Command) -> Option<(usize, usize)
         // `..., if it sticks, press the latch`: the condition of what follows.
         let of_next = (at..end).any(|comma| sentence.is_mark(comma, ",") && is_verb(sentence.word(sentence.behind_lead(comma + 1))));
         let from = if before == "only" { at - 1 } else { at };
+        // A condition in brackets ends with them.
+        let end = (at..end).find(|&close| sentence.is_mark(close, ")")).unwrap_or(end);
         return (!of_next).then_some((from, end));
     }
     None
@@ -127,6 +129,7 @@ mod tests {
             ("Use the lever only if the clip sticks.", "only if the clip sticks"),
             ("Do not start the engine if the hose is off.", "if the hose is off"),
             ("Disconnect the heater plug if fitted.", "if fitted"),
+            ("Remove the trim (if fitted) from the door.", "if fitted"),
             ("Leave the fuse out unless the electrician says so.", "unless the electrician says so"),
             ("Keep a cloth ready in case fluid runs out.", "in case fluid runs out"),
             ("After the test, tighten the clamp if it drips.", "if it drips"),

@@ -68,7 +68,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         }
         for sentence in subject.words().instructions(at) {
             for told in told(&sentence, &facts) {
-                let Fact { hardware, named, allowed } = told.fact;
+                let Fact { hardware, named, allowed, .. } = told.fact;
                 let numbers: Vec<String> = allowed.iter().map(u32::to_string).collect();
                 let message =
                     format!("the words say {} \u{d7} {}, the facts of the step {}", told.number, hardware.name.value, numbers.join(" or "));
@@ -86,6 +86,8 @@ struct Fact<'g> {
     named: &'g HardwareCount,
     /// The count of each operation, and their sum for each verb.
     allowed: Vec<u32>,
+    /// Its own name and those of what its operations act on, in lower case.
+    owners: Vec<String>,
 }
 
 fn facts<'g>(step: &'g Step<'_>, names: Names<'g>) -> Vec<Fact<'g>> {
@@ -110,7 +112,11 @@ fn facts<'g>(step: &'g Step<'_>, names: Names<'g>) -> Vec<Fact<'g>> {
         allowed.retain(|&count| count > 0);
         allowed.sort_unstable();
         allowed.dedup();
-        facts.push(Fact { hardware, named, allowed });
+        let with_it = step.operations.iter().filter(|operation| operation.hardware.iter().any(|count| count.id.value == named.id.value));
+        let targets = with_it.flat_map(|operation| &operation.targets);
+        let names_of = targets.filter_map(|target| Some(names.thing(&target.value)?.name()));
+        let owners = names_of.chain([hardware.name.as_str()]).map(str::to_lowercase).collect();
+        facts.push(Fact { hardware, named, allowed, owners });
     }
     facts
 }
@@ -154,8 +160,11 @@ fn in_link<'f, 'g>(sentence: &Sentence<'_>, from: usize, to: usize, facts: &'f [
     let reference = sentence.reference(from).filter(|reference| reference.kind == RefKind::Hardware)?;
     let fact = facts.iter().find(|fact| fact.hardware.id.value == reference.id)?;
     // A single one is picked out of all, or stands for each of them.
+    // Behind the noun a number names one of them: `screw 3`.
+    let noun = head(&fact.hardware.name.value).to_lowercase();
+    let to_noun = (from..to).find(|&at| sentence.word(at) == noun || is_plural(sentence.word(at), &noun)).unwrap_or(to);
     let numbers: Vec<(usize, u32)> =
-        (from..to).filter_map(|at| Some((at, count_at(sentence, at)?))).filter(|(_, number)| *number > 1).collect();
+        (from..to_noun).filter_map(|at| Some((at, count_at(sentence, at)?))).filter(|(_, number)| *number > 1).collect();
     let (at, number) = *numbers.first()?;
     let right = numbers.iter().any(|(_, number)| fact.allowed.contains(number));
     let fewer = fact.allowed.iter().any(|allowed| *allowed > number);
@@ -180,6 +189,9 @@ fn in_plain_words<'f, 'g>(sentence: &Sentence<'_>, at: usize, facts: &'f [Fact<'
             continue;
         };
         if alike.next().is_some() || fact.allowed.contains(&number) || !ends_name(sentence, next + 1) {
+            return None;
+        }
+        if is_of_another(sentence, next + 1, fact) {
             return None;
         }
         // `the two lower screws`, `the last two screws`: some of them, if the name does not say so.
@@ -221,6 +233,17 @@ fn is_plural(word: &str, noun: &str) -> bool {
     stem == noun
         || stem.strip_suffix('e') == Some(&noun) && noun.ends_with(['s', 'x', 'h', 'z'])
         || stem.strip_suffix("ie").is_some_and(|stem| noun.strip_suffix('y') == Some(stem))
+}
+
+/// Whether the hardware belongs to something that the facts do not name with it: `the four screws of the door card`.
+fn is_of_another(sentence: &Sentence<'_>, at: usize, fact: &Fact<'_>) -> bool {
+    if sentence.word(at) != "of" || sentence.link(at + 1).is_some() {
+        return false;
+    }
+    let words = (at + 1..sentence.len()).map(|next| sentence.word(next)).take_while(|word| !word.is_empty() && !is_preposition(word));
+    let mut nouns = words.filter(|word| !is_determiner(word)).peekable();
+    nouns.peek().is_some()
+        && !nouns.any(|word| fact.owners.iter().any(|owner| in_name(owner, word) || in_name(owner, word.trim_end_matches('s'))))
 }
 
 /// Whether the name ends there: no other noun follows.
@@ -267,6 +290,7 @@ item = [{ id = "panel", name = "Panel" }, { id = "loom", name = "Loom" }]
             ("Undo the 5 screws.", "5 screws"),
             ("Undo the eight lower screws.", "eight lower screws"),
             ("Undo the four M6 screws.", "four M6 screws"),
+            ("Undo the four screws of the panel.", "four screws"),
             ("Lever the six push clips out.", "six push clips"),
             ("Cut the four cable ties.", "four cable ties"),
             ("Cut [both ties](hardware:tie).", "both ties"),
@@ -292,6 +316,9 @@ item = [{ id = "panel", name = "Panel" }, { id = "loom", name = "Loom" }]
             "Undo [three screws](hardware:screw) on each side.",
             "Undo three screws on each side.",
             "Undo [one screw](hardware:screw).",
+            "Undo [screw 3](hardware:screw).",
+            "Undo [screws 1 to 6](hardware:screw).",
+            "Undo the four screws of the door card.",
             "Loosen the three bolts.",
             "Measure six screw holes.",
             "Turn the lever by four stops.",

@@ -2,7 +2,7 @@
 
 use crate::finding::{Finding, Severity};
 use crate::guide::model::{Caution, Text};
-use crate::guide::words::PassageKind;
+use crate::guide::words::{PassageKind, REFERENCE};
 use crate::review::phrases::count_words;
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::sentences::{Reading, Sentence};
@@ -83,9 +83,10 @@ fn finding(subject: &Subject<'_, '_>, sentence: &Sentence<'_>, most: usize) -> O
     })
 }
 
-/// A quick look: counting never finds more words than spaces and slashes part.
+/// A quick look: whatever counts as a word has a letter or a digit in it, or is a reference.
 fn may_be_longer(text: &str, most: usize) -> bool {
-    text.split(|c: char| c.is_whitespace() || c == '\u{2014}').count() > most
+    let pieces = text.split(|c: char| !c.is_alphanumeric()).filter(|piece| !piece.is_empty()).count();
+    pieces + text.chars().filter(|c| *c == REFERENCE).count() > most
 }
 
 #[cfg(test)]

@@ -83,7 +83,7 @@ const DEEDS: &[&str] = &[
     "unplugged",
     "unscrewed",
 ];
-/// Participles that tell a state as often: with a place behind them they are left alone.
+/// Participles that tell a state as often: only where nothing else follows are they read as work.
 const DEEDS_OR_STATES: &[&str] = &[
     "applied",
     "attached",
@@ -117,6 +117,10 @@ const DEEDS_OR_STATES: &[&str] = &[
 /// Words of a duty or the passive in the main clause, and how they tell the action.
 fn told_otherwise(sentence: &Sentence<'_>) -> Option<(usize, usize, &'static str)> {
     let start = main_clause(sentence)?;
+    // What was done elsewhere is no work of this step.
+    if (start..sentence.len()).any(|at| matches!(sentence.word(at), "factory" | "supplier" | "already")) {
+        return None;
+    }
     let is_person = |word: &str| {
         matches!(
             word,
@@ -179,12 +183,13 @@ fn is_deed(sentence: &Sentence<'_>, participle: usize) -> bool {
     let (word, next) = (sentence.word(participle), sentence.word(participle + 1));
     // `is opened by the lever` tells what does it.
     let by_something = next == "by" && sentence.word(participle + 2) != "hand";
-    let placed = matches!(
+    // What may follow where the work is meant; any other word makes it a place or a kind: `bolted together`, `mounted behind`.
+    let told_as_work = matches!(
         next,
-        "to" | "with" | "in" | "on" | "at" | "behind" | "under" | "from" | "beside" | "between" | "into" | "through" | "below" | "for"
+        "" | "again" | "back" | "first" | "last" | "now" | "next" | "crosswise" | "by" | "before" | "after" | "and" | "then" | "off"
     );
     let state = DEEDS_OR_STATES.contains(&word);
-    (DEEDS.contains(&word) || state) && !by_something && !(state && placed)
+    (DEEDS.contains(&word) || state) && !by_something && (!state || told_as_work)
 }
 
 #[cfg(test)]
@@ -223,6 +228,9 @@ mod tests {
             "The cover is fitted with two clips.",
             "The lock is opened by the lever.",
             "The paint is dry.",
+            "The two plates are bolted together.",
+            "The holes are drilled at the factory.",
+            "The two plates are fixed with rivets.",
             "Wait until the fluid is drained.",
             "The lamp that must be tested is on the left.",
             "The restraint wiring is never cut.",

@@ -100,7 +100,10 @@ fn finding(
     let name = subject.names.thing(ids[0]).map_or(ids[0], |thing| thing.name());
     let place = subject.guide.place(sentence.place(verb, end));
     let remedy = format!("add {{ {} = \"{}\" }} to the step's `do`, or mend the words", told.verb.key(), ids[0]);
-    let word = sentence.words(verb, verb + 1).to_lowercase();
+    let mut word = sentence.words(verb, told.object.min(verb + 2)).to_lowercase();
+    if told.needs_particle {
+        word = format!("{word} {}", sentence.word(end));
+    }
     Some(match acting.first() {
         Some(operation) => {
             let message = format!("the words say `{word}`, the facts of the step only `{}`: {name}", operation.verb.key());
@@ -113,6 +116,8 @@ fn finding(
 /// Whether an operation does the opposite of what is told.
 fn is_opposite(told: Verb, fact: Verb) -> bool {
     match told {
+        // A clamp is loosened and set anew while something is fitted with it.
+        Verb::Loosen => matches!(fact, Verb::Tighten | Verb::Connect),
         _ if told.undoes() => fact.does_up(),
         _ if told.does_up() => fact.undoes(),
         Verb::Drain => fact == Verb::Fill,
@@ -269,7 +274,6 @@ fn ends_object(sentence: &Sentence<'_>, at: usize) -> bool {
 /// Whether a particle such as `off` closes the verb soon behind its object.
 fn has_particle(sentence: &Sentence<'_>, end: usize) -> bool {
     matches!(sentence.word(end), "off" | "out" | "apart")
-        || (matches!(sentence.word(end), "straight" | "carefully" | "right") && matches!(sentence.word(end + 1), "off" | "out"))
 }
 
 /// The names of two words or more that are in sight of a guide, in lower case up to the comma, by their first word.
@@ -359,6 +363,8 @@ hardware = [{ id = "bolt", name = "Flange bolt, base" }]
             assert_eq!(marks(step, prose), [mark], "{prose}");
         }
         let said = |step: &str, prose: &str| tried(&RULE, GUIDE, step, prose)[0].1.clone();
+        assert_eq!(said("", "Take [it](part:base) off."), "the words say `take off`, the facts of the step do not: Swivel base");
+        assert_eq!(said("", "Take off [it](part:base)."), "the words say `take off`, the facts of the step do not: Swivel base");
         assert_eq!(said("", "Fit [it](part:base)."), "the words say `fit`, the facts of the step do not: Swivel base");
         let opposite = said("do = [{ disconnect = \"heater-plug\" }]", "Reconnect [it](connector:heater-plug).");
         assert_eq!(opposite, "the words say `reconnect`, the facts of the step only `disconnect`: Seat heater connector, grey");
@@ -376,6 +382,7 @@ hardware = [{ id = "bolt", name = "Flange bolt, base" }]
             ("", "Never remove the rail end cover."),
             ("", "If the hose leaks, remove [the hose](item:hose)."),
             ("", "Undo the screws of [the cover](item:cover)."),
+            ("do = [{ fit = \"hose\", hardware = \"2 x bolt\" }]", "Loosen [the bolts](hardware:bolt) by a turn."),
             ("", "Remove the rail end cover clip."),
             ("", "Take the rail end cover to the bench."),
             ("", "Push [the hose](item:hose) aside."),

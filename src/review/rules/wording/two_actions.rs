@@ -63,6 +63,11 @@ fn second_action(sentence: &Sentence<'_>, command: Command) -> Option<(usize, us
         }
         let word = sentence.word(at);
         let joined = word == "and" || word == "then" || sentence.is_mark(at, ";");
+        // `switch it off, remove the key`: only a verb that is no noun, with its object, parts two actions at a bare comma.
+        let bare = sentence.is_mark(at, ",") && !is_also_noun(sentence.word(at + 1)) && sentence.is_object(at + 2);
+        if bare && is_verb(sentence.word(at + 1)) && sentence.link(at + 1).is_none() {
+            return Some((at + 1, at + 1));
+        }
         if joined {
             let verb = sentence.behind_lead(at + 1);
             let after_then = (at..verb).any(|between| sentence.word(between) == "then");
@@ -92,10 +97,15 @@ fn is_second(sentence: &Sentence<'_>, verb: usize, after_then: bool) -> bool {
     if after_then {
         return true;
     }
+    let behind = sentence.word(next);
+    let asks = matches!(word, "check" | "test" | "look") && matches!(behind, "that" | "whether" | "if");
+    let waits = word == "wait" && (number_of(sentence.folded(next)).is_some() || matches!(behind, "for" | "until"));
+    if asks || waits {
+        return true;
+    }
     if is_also_noun(word) {
         return object && sentence.link(verb).is_none();
     }
-    let behind = sentence.word(next);
     object
         || number_of(sentence.folded(next)).is_some()
         || sentence.folded(next).starts_with(REFERENCE)
@@ -142,6 +152,9 @@ mod tests {
             ("Clean the face and tighten to [](spec:s).", "and tighten"),
             ("- Set the leg in the socket and turn the lock.", "and turn"),
             ("Slide the seat back and lift the cover.", "and lift"),
+            ("Switch the ignition off, remove the key, and wait 3 minutes.", "remove"),
+            ("Switch the ignition off and wait 3 minutes.", "and wait"),
+            ("Turn the key and check that the lamp comes on.", "and check"),
         ] {
             assert_eq!(marked(&RULE, prose), [mark], "{prose}");
         }
@@ -167,6 +180,10 @@ mod tests {
             "Look for lines, looms or tanks, and clips.",
             "Take the adapter and the line clamp off.",
             "Undo [the clamp and cover the van has](item:c).",
+            "If the van has a washer, hose or tank, remove the cover.",
+            "Fit the washer, spring and lock nut.",
+            "Slide the seat fully back, then forward.",
+            "Check the bolt, the washer and the seal for damage.",
             "> Undo the bolts and lift the seat out.",
         ] {
             assert_eq!(marked(&RULE, prose), Vec::<String>::new(), "{prose}");
