@@ -276,14 +276,17 @@ fn has_particle(sentence: &Sentence<'_>, end: usize) -> bool {
     matches!(sentence.word(end), "off" | "out" | "apart")
 }
 
+/// The words of a name, and the ids of the things that bear it.
+type Alike<'g> = (Vec<String>, Vec<&'g str>);
+
 /// The names of two words or more that are in sight of a guide, in lower case up to the comma, by their first word.
 struct Named<'g> {
-    by_first: HashMap<String, Vec<(Vec<String>, Vec<&'g str>)>>,
+    by_first: HashMap<String, Vec<Alike<'g>>>,
 }
 
 impl<'g> Named<'g> {
     fn new(names: Names<'g>) -> Self {
-        let mut by_first: HashMap<String, Vec<(Vec<String>, Vec<&'g str>)>> = HashMap::new();
+        let mut by_first: HashMap<String, Vec<Alike<'g>>> = HashMap::new();
         for definitions in names.both() {
             let items = definitions.items.rows.iter().map(|item| (&item.id, &item.name));
             let parts = definitions.parts.rows.iter().map(|part| (&part.id, &part.name));

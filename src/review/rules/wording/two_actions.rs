@@ -78,11 +78,18 @@ fn second_action(sentence: &Sentence<'_>, command: Command) -> Option<(usize, us
         }
         if sentence.is_mark(at, ",") || sentence.is_mark(at, ";") {
             in_clause = false;
-        } else if opens_clause(word) && !matches!(word, "before" | "after") || (word == "to" && is_verb(sentence.word(at + 1))) {
+        } else if opens_clause(word) && !matches!(word, "before" | "after") || is_purpose(sentence, at) {
             in_clause = true;
         }
     }
     None
+}
+
+/// Whether `to` tells a purpose: `to reach the bolts`, but not `to position II`.
+fn is_purpose(sentence: &Sentence<'_>, at: usize) -> bool {
+    let verb = sentence.word(at + 1);
+    let as_verb = !is_also_noun(verb) || sentence.is_object(at + 2) || matches!(sentence.word(at + 2), "and" | "or");
+    sentence.word(at) == "to" && is_verb(verb) && as_verb
 }
 
 /// Whether a command stands there. A word that may be a noun needs its object right behind it: `the clamp and drain plug` is none.
@@ -154,7 +161,7 @@ mod tests {
             ("Slide the seat back and lift the cover.", "and lift"),
             ("Switch the ignition off, remove the key, and wait 3 minutes.", "remove"),
             ("Switch the ignition off and wait 3 minutes.", "and wait"),
-            ("Turn the key and check that the lamp comes on.", "and check"),
+            ("Turn the key to position II and check that the lamp comes on.", "and check"),
         ] {
             assert_eq!(marked(&RULE, prose), [mark], "{prose}");
         }
