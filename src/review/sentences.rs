@@ -28,7 +28,7 @@ struct Token {
     end: u32,
     sort: Sort,
     /// Which of the passage's references it belongs to.
-    link: Option<u16>,
+    link: Option<u32>,
 }
 
 /// A passage taken apart.
@@ -213,7 +213,7 @@ impl<'a> Sentence<'a> {
     }
 
     /// Which of the passage's references a token belongs to.
-    pub(crate) fn link(&self, at: usize) -> Option<u16> {
+    pub(crate) fn link(&self, at: usize) -> Option<u32> {
         self.tokens.get(at).and_then(|token| token.link)
     }
 
@@ -376,7 +376,7 @@ fn tokens(passage: &Passage) -> Vec<Token> {
         while links.peek().is_some_and(|(_, link)| link.range.end <= start) {
             links.next();
         }
-        let link = links.peek().filter(|(_, link)| link.range.start <= start && start < link.range.end).map(|(at, _)| *at as u16);
+        let link = links.peek().filter(|(_, link)| link.range.start <= start && start < link.range.end).map(|(at, _)| *at as u32);
         tokens.push(Token { start: start as u32, end: end as u32, sort, link });
     }
     tokens

@@ -96,3 +96,12 @@ fn the_names_of_the_rules() {
     let names: Vec<&str> = ALL.iter().map(|rule| rule.name).collect();
     insta::assert_snapshot!(names.join(" "), @"unit-unknown unit-ambiguous value-unreadable range-reversed dual-disagree unit-mixed value-in-prose value-stray torque-missing torque-unsourced torque-vague two-actions long-sentence not-imperative condition-after vague-wording instruction-in-note caution-in-words count-disagrees operation-untold source-missing revision-missing fits-missing steps-missing hours-disagree final-check-missing tool-missing tool-unused photo-missing photo-unreadable photo-without-words photo-too-small drawing-unsafe link-broken address-refused markup-shown id-unknown id-twice slug-twice key-unknown key-missing type-wrong block-unreadable text-unreadable acceptance-unused");
 }
+
+proptest::proptest! {
+    /// Whatever stands in the words, rules neither panic nor point outside the text.
+    #[test]
+    fn words_of_any_kind_are_read(prose in "(Undo|undo|and|then|if|the|two|4|screws|bolts|Note|Warning|is|must|be|removed|take|off|about|25|N·m|ä|\\p{Lu}|[ .,:;()>*#|\\[\\]\\-\n]){0,30}") {
+        let text = format!("+++\ntitle = \"T\"\n[[hardware]]\nid = \"b\"\nname = \"Bolt\"\n+++\n\n## Step\n\n+++\ndo = [{{ tighten = \"b\", hardware = \"4 x b\" }}]\n+++\n\n{prose} [two bolts](hardware:b) [](spec:x)\n");
+        rules_found(&text);
+    }
+}

@@ -62,7 +62,9 @@ fn signal<'a>(reading: &'a Reading, sentence: &Sentence<'a>) -> Option<&'a str> 
     }
     let (start, end) = (sentence.offset(0), sentence.offset(0) + sentence.words(0, 1).len());
     let next = sentence.folded(1);
-    let parted = matches!(next, ":" | "!" | "\u{2013}" | "\u{2014}" | "-");
+    // `Danger of crushing: ...`
+    let of = next == "of" && (0..sentence.len()).any(|at| sentence.is_mark(at, ":"));
+    let parted = of || matches!(next, ":" | "!" | "\u{2013}" | "\u{2014}" | "-");
     // The word alone in bold, or bold up to a mark: `**Caution tape**` is a thing.
     let bold = reading.passage.bold.iter().any(|range| {
         let rest = reading.folded.get(end..range.end).unwrap_or_default();
@@ -86,6 +88,7 @@ mod tests {
             ("**Warning** The edge is sharp.", "Warning** The edge is sharp."),
             ("**Notice: scratches.**", "Notice: scratches."),
             ("Undo the bolt.\nCaution! The lid falls.", "Caution!"),
+            ("Danger of crushing: keep off.", "Danger of crushing: keep off."),
             ("### Warning\n\nThe edge is sharp.", "Warning"),
             ("- Danger \u{2013} hot fluid.", "Danger \u{2013} hot fluid."),
         ] {

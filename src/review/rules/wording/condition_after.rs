@@ -57,14 +57,12 @@ const ASKING: &[&str] = &[
     "inspect",
     "listen",
     "look",
-    "make",
     "measure",
     "note",
     "observe",
     "record",
     "report",
     "see",
-    "tell",
     "test",
     "try",
     "verify",
@@ -125,6 +123,7 @@ mod tests {
     fn conditions_behind_the_command_are_found() {
         for (prose, mark) in [
             ("Stop the work if the line leaks.", "if the line leaks"),
+            ("Tell the foreman if a part is missing.", "if a part is missing"),
             ("Replace the clip, if it is broken.", "if it is broken"),
             ("Use the lever only if the clip sticks.", "only if the clip sticks"),
             ("Do not start the engine if the hose is off.", "if the hose is off"),

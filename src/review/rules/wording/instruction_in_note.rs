@@ -89,7 +89,10 @@ fn is_duty(sentence: &Sentence<'_>, at: usize) -> bool {
 /// A bound with a value: `at most 5 mm`, `max. 30 A`, `no more than [](spec:gap)`.
 fn is_limit(sentence: &Sentence<'_>, at: usize) -> bool {
     let value = match (sentence.word(at), sentence.word(at + 1), sentence.word(at + 2)) {
-        ("at", "most" | "least", _) | ("up", "to", _) | ("not", "exceed", _) | ("less" | "more", "than", _) => at + 2,
+        ("at", "most" | "least", _) | ("not", "exceed", _) => at + 2,
+        // `lasts for up to 10 s` and `draws more than 5 mA` tell how it is.
+        ("up", "to", _) if sentence.word(at.wrapping_sub(1)) != "for" => at + 2,
+        ("less" | "more", "than", _) if matches!(sentence.word(at.wrapping_sub(1)), "no" | "not") => at + 2,
         ("maximum" | "minimum", "of", _) => at + 2,
         ("maximum" | "minimum" | "below" | "above" | "within" | "under" | "over", _, _) => at + 1,
         ("max" | "min", _, _) => at + 1 + usize::from(sentence.is_mark(at + 1, ".")),
@@ -137,6 +140,10 @@ mod tests {
             "Clean the studs first.",
             "> Warning: Do not touch the fan.",
             "> More than one van has it.",
+            "> The lamp stays on for up to 10 s.",
+            "> A test lamp draws more than 5 mA.",
+            "> Torque values: see the table.",
+            "> On vans with a mat the holes lie below it.",
         ] {
             assert_eq!(tried(&RULE, "", "", prose), [], "{prose}");
         }

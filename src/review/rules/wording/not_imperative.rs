@@ -117,8 +117,8 @@ const DEEDS_OR_STATES: &[&str] = &[
 /// Words of a duty or the passive in the main clause, and how they tell the action.
 fn told_otherwise(sentence: &Sentence<'_>) -> Option<(usize, usize, &'static str)> {
     let start = main_clause(sentence)?;
-    // What was done elsewhere is no work of this step.
-    if (start..sentence.len()).any(|at| matches!(sentence.word(at), "factory" | "supplier" | "already")) {
+    // What was or is done elsewhere is no work of this step.
+    if (start..sentence.len()).any(|at| matches!(sentence.word(at), "factory" | "supplier" | "already" | "step" | "what")) {
         return None;
     }
     let is_person = |word: &str| {
@@ -228,6 +228,8 @@ mod tests {
             "The cover is fitted with two clips.",
             "The lock is opened by the lever.",
             "The paint is dry.",
+            "The battery is disconnected in step 3.",
+            "What is removed lies on the bench.",
             "The two plates are bolted together.",
             "The holes are drilled at the factory.",
             "The two plates are fixed with rivets.",

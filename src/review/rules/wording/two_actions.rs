@@ -133,7 +133,8 @@ const MOVES: &[&str] = &[
 /// Whether two commands are one movement: `press the latch and pull the housing`, `lift it and hold it`.
 fn is_one_movement(sentence: &Sentence<'_>, first: usize, joint: usize, second: usize) -> bool {
     let (one, other) = (sentence.word(first), sentence.word(second));
-    let shares_object = joint == first + 1;
+    // `push and turn the cap`, `clean, prime and paint the edge`.
+    let shares_object = (first + 1..joint).all(|at| sentence.is_mark(at, ",") || is_verb(sentence.word(at)));
     let presses = matches!(one, "press" | "squeeze" | "depress" | "push") && MOVES.contains(&other);
     let goes_on = MOVES.contains(&one) && MOVES.contains(&other) && matches!(sentence.word(second + 1), "it" | "them");
     shares_object || HOLDING.contains(&one) || matches!(other, "hold" | "keep") || presses || goes_on
@@ -177,6 +178,7 @@ mod tests {
             "Take the seal and cap off the bottle.",
             "Press the latch and pull the housing.",
             "Push and turn the cap.",
+            "Clean, prime and paint the edge.",
             "Hold the nut and tighten the bolt.",
             "Press the pedal and hold it.",
             "Lift the panel and slide it to the rear.",

@@ -133,6 +133,10 @@ fn vague_at(sentence: &Sentence<'_>, at: usize) -> Option<(usize, &'static str)>
     if word.is_empty() {
         return None;
     }
+    // `regularly spaced holes` are a pattern, not a time.
+    if word == "regularly" && matches!(sentence.word(at + 1), "spaced" | "placed" | "arranged") {
+        return None;
+    }
     if is_about(sentence, at) {
         return Some((at + 1, TOLERANCE));
     }
@@ -151,13 +155,23 @@ fn vague_at(sentence: &Sentence<'_>, at: usize) -> Option<(usize, &'static str)>
     longest.max_by_key(|(to, _)| *to)
 }
 
+fn is_turning(verb: &str) -> bool {
+    matches!(verb, "turn" | "wrap" | "wind" | "rotate" | "tape" | "tie" | "loop" | "swing" | "coil" | "bend")
+}
+
 /// `approximately 5 mm`: a value that is none, unless its tolerance is told.
 fn is_about(sentence: &Sentence<'_>, at: usize) -> bool {
     let digits = |at| sentence.sort(at) == Some(Sort::Number);
     let number = match sentence.word(at) {
         "approximately" | "roughly" => digits(at + 1) || number_of(sentence.word(at + 1)).is_some(),
         "approx" | "ca" | "circa" => digits(at + 1) || (sentence.is_mark(at + 1, ".") && digits(at + 2)),
-        "about" | "around" => digits(at + 1),
+        "about" => digits(at + 1),
+        // `turn it around 90°`, `wrap around 2 turns`: a way, not a value.
+        "around" => {
+            digits(at + 1)
+                && !sentence.is_mark(at + 2, "°")
+                && !sentence.command().is_some_and(|command| is_turning(sentence.word(command.verb)))
+        }
         _ => false,
     };
     number && !sentence.folded_text().contains('±')
@@ -211,6 +225,9 @@ mod tests {
             "Use the correct drill of the table.",
             "Several-core cable is red.",
             "Look around 2-core cables.",
+            "Turn the wheel around 90°.",
+            "Wrap around 2 turns of tape.",
+            "Clean the regularly spaced holes.",
         ] {
             assert_eq!(marked(&RULE, prose), Vec::<String>::new(), "{prose}");
         }
