@@ -71,7 +71,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 let Fact { hardware, named, allowed, .. } = told.fact;
                 let numbers: Vec<String> = allowed.iter().map(u32::to_string).collect();
                 let message =
-                    format!("the words say {} \u{d7} {}, the facts of the step {}", told.number, hardware.name.value, numbers.join(" or "));
+                    format!("the words say {} \u{d7} {}; the facts of the step say {}", told.number, hardware.name.value, numbers.join(" or "));
                 let finding = RULE.at(subject.guide.place(told.span), message, "count at the vehicle, and correct the words or the facts");
                 findings.push(finding.with_related(subject.guide.place(named.span), "the number in the facts"));
             }
@@ -299,7 +299,7 @@ item = [{ id = "panel", name = "Panel" }, { id = "loom", name = "Loom" }]
             assert_eq!(marked_with(&RULE, GUIDE, STEP, prose), [mark], "{prose}");
         }
         let said = &tried(&RULE, GUIDE, STEP, "Lever [three clips](hardware:clip) out.")[0].1;
-        assert_eq!(said, "the words say 3 \u{d7} Push clip, lower panel, the facts of the step 2 or 4");
+        assert_eq!(said, "the words say 3 \u{d7} Push clip, lower panel; the facts of the step say 2 or 4");
     }
 
     #[test]
