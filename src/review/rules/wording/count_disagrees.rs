@@ -70,8 +70,12 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             for told in told(&sentence, &facts) {
                 let Fact { hardware, named, allowed, .. } = told.fact;
                 let numbers: Vec<String> = allowed.iter().map(u32::to_string).collect();
-                let message =
-                    format!("the words say {} \u{d7} {}; the facts of the step say {}", told.number, hardware.name.value, numbers.join(" or "));
+                let message = format!(
+                    "the words say {} \u{d7} {}; the facts of the step say {}",
+                    told.number,
+                    hardware.name.value,
+                    numbers.join(" or ")
+                );
                 let finding = RULE.at(subject.guide.place(told.span), message, "count at the vehicle, and correct the words or the facts");
                 findings.push(finding.with_related(subject.guide.place(named.span), "the number in the facts"));
             }
