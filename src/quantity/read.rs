@@ -45,9 +45,13 @@ pub fn read(text: &str, dimension: Dimension, options: &Options) -> Reading {
     let mut reading = reader.settle();
     reading.faults.sort_by_key(|fault| (fault.range.start, fault.range.end));
     // What follows an unknown unit cannot be told apart from it: one slip is told once.
-    if reading.faults.iter().any(|fault| fault.kind == FaultKind::UnitUnknown) {
-        reading.faults.retain(|fault| fault.kind != FaultKind::ValueUnreadable);
-    }
+    let units: Vec<Range<usize>> =
+        reading.faults.iter().filter(|fault| fault.kind == FaultKind::UnitUnknown).map(|fault| fault.range.clone()).collect();
+    let follows = |fault: &Fault, unit: &Range<usize>| {
+        let holds = fault.range.start <= unit.start && unit.end <= fault.range.end;
+        holds || text.get(unit.end..fault.range.start).is_some_and(|between| !between.contains(['(', '[', '/', ',', ';']))
+    };
+    reading.faults.retain(|fault| fault.kind != FaultKind::ValueUnreadable || !units.iter().any(|unit| follows(fault, unit)));
     reading
 }
 

@@ -4,10 +4,16 @@
 mod booked;
 mod covered;
 pub mod handbook;
+mod phrases;
 pub mod report;
 pub mod rule;
 pub mod rules;
+mod sentences;
+#[cfg(test)]
+mod trial;
 mod typed;
+
+use std::cell::OnceCell;
 
 use crate::finding::{Finding, Severity, sort};
 use crate::guide::ledger::Ledger;
@@ -65,7 +71,9 @@ pub fn review(
     mut findings: Vec<Finding>,
 ) -> Outcome {
     let ledger = Ledger::new(guide, shop);
-    let subject = Subject { guide, shop, names: Names::new(guide, shop), ledger: &ledger, pictures, guide_exists };
+    let taken_apart = OnceCell::new();
+    let names = Names::new(guide, shop);
+    let subject = Subject { guide, shop, names, ledger: &ledger, pictures, guide_exists, taken_apart: &taken_apart };
     for rule in rules::ALL {
         if let Check::Guide(check) | Check::GuideAndShop(check, _) = rule.check {
             check(&subject, &mut findings);

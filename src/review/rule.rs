@@ -1,11 +1,14 @@
 //! What a rule is: its name and weight, what it says to authors, examples, and its check. The rules
 //! themselves stand one in a file under `rules`.
 
+use std::cell::OnceCell;
+
 use crate::finding::{Finding, Severity};
 use crate::guide::ledger::Ledger;
 use crate::guide::model::{Guide, Shop};
 use crate::guide::names::Names;
 use crate::guide::picture::Pictures;
+use crate::review::sentences::Words;
 use crate::source::{FileId, Place};
 
 /// The families of rules, in the order of the handbook.
@@ -121,4 +124,13 @@ pub struct Subject<'g, 's> {
     pub pictures: &'g Pictures,
     /// Whether a guide of this slug exists in the shop.
     pub guide_exists: &'g (dyn Fn(&str) -> bool + Sync),
+    /// The guide's words taken apart, once a rule has asked for them.
+    pub(crate) taken_apart: &'g OnceCell<Words>,
+}
+
+impl<'g> Subject<'g, '_> {
+    /// The guide's words taken apart.
+    pub(crate) fn words(&self) -> &'g Words {
+        self.taken_apart.get_or_init(|| Words::new(self.guide))
+    }
 }

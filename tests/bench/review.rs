@@ -68,7 +68,8 @@ fn long_guide(steps: usize, options: usize, closed: bool) -> String {
     for at in 0..half {
         let option = at % options.max(1);
         let screws = if at < options { ", hardware = \"1 x screw\"" } else { "" };
-        let connect = if closed || at >= options { format!("  {{ connect = \"plug-{at}\", when = \"option-{option}\" }},\n") } else { String::new() };
+        let connect =
+            if closed || at >= options { format!("  {{ connect = \"plug-{at}\", when = \"option-{option}\" }},\n") } else { String::new() };
         line(format_args!(
             "\n## Put panel {at} back\n\n+++\nminutes = 3\ndo = [\n{connect}  {{ fit = \"panel-{at}\"{screws}, when = \"option-{option}\" }},\n]\n+++\n\nPush the plug together until its latch clicks.\nPress [the panel](item:panel-{at}) on until it snaps in.\n"
         ));

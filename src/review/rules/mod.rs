@@ -17,6 +17,8 @@ rules! {
     ledger: left_open closed_not_open opened_twice fitted_but_absent out_of_order hardware_short hardware_left_over kit_left_over
         kit_overdrawn part_never_fitted combinations_untried;
     people: caution_missing caution_late caution_incomplete signal_misused licensed_work;
+    wording: two_actions long_sentence not_imperative condition_after vague_wording instruction_in_note caution_in_words count_disagrees
+        operation_untold;
     document: source_missing revision_missing fits_missing steps_missing hours_disagree final_check_missing tool_missing tool_unused
         photo_missing photo_unreadable photo_without_words photo_too_small drawing_unsafe link_broken address_refused markup_shown
         rule_unknown option_impossible option_unused id_unknown id_twice slug_twice key_unknown key_missing type_wrong block_unreadable text_unreadable acceptance_unused;

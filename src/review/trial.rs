@@ -1,0 +1,31 @@
+//! Tries a rule on a few words, for the tests of rules that read prose: what it marks, and what it says.
+
+use crate::guide::{self, picture::Pictures};
+use crate::review::rule::Rule;
+use crate::source::{FileId, SourceFile};
+
+/// The texts that `rule` marks in a step with these words.
+pub(crate) fn marked(rule: &Rule, prose: &str) -> Vec<String> {
+    marked_with(rule, "", "", prose)
+}
+
+/// The texts that `rule` marks, with lines for the guide block and for the step's block.
+pub(crate) fn marked_with(rule: &Rule, guide_lines: &str, step_lines: &str, prose: &str) -> Vec<String> {
+    tried(rule, guide_lines, step_lines, prose).into_iter().map(|(marked, _)| marked).collect()
+}
+
+/// What `rule` marks and says.
+pub(crate) fn tried(rule: &Rule, guide_lines: &str, step_lines: &str, prose: &str) -> Vec<(String, String)> {
+    let block = if step_lines.is_empty() { String::new() } else { format!("+++\n{step_lines}\n+++\n\n") };
+    let head = format!("+++\ntitle = \"T\"\n{guide_lines}\n+++\n\nFor a trial.\n\n# Phase\n\n## Step\n\n");
+    let text = format!("{head}{block}{prose}\n");
+    let source = SourceFile::new("guides/t.md", &*text);
+    let (shop, _) = guide::read_shop(&SourceFile::new("guides/shop.toml", ""), FileId(0));
+    let (guide, findings) = guide::read(&source, FileId(1), "t", &shop);
+    for finding in &findings {
+        assert!(!matches!(finding.rule, "block-unreadable" | "key-unknown" | "type-wrong"), "{finding:?}");
+    }
+    let outcome = crate::review::review(&guide, &shop, &Pictures::default(), &|_| true, Vec::new());
+    let of_rule = outcome.findings.into_iter().filter(|finding| finding.rule == rule.name);
+    of_rule.map(|finding| (text[finding.place.span.range()].to_owned(), finding.message)).collect()
+}
