@@ -102,6 +102,55 @@ pub fn read(path: &Path) -> Result<Vec<u8>, DiskError> {
     fs::read(path).map_err(failed(path, "read"))
 }
 
+/// Writes a report, whole or not at all. What is not a file, such as a terminal or a pipe, is written to as it is.
+pub fn write_report(path: &Path, bytes: &[u8]) -> Result<(), DiskError> {
+    match fs::metadata(path) {
+        Ok(facts) if facts.is_dir() => Err(DiskError { path: path.to_owned(), what: "write", why: "it is a folder".to_owned() }),
+        Ok(facts) if !facts.is_file() => fs::write(path, bytes).map_err(failed(path, "write")),
+        Ok(facts) => put_in_place(&path.canonicalize().map_err(failed(path, "write"))?, bytes, Some(facts.permissions())),
+        Err(_) => put_in_place(path, bytes, None),
+    }
+}
+
+/// Writes new content over a file that was read as `old`, whole or not at all, with the permissions it has. A file
+/// that is read-only, gone, or changed since it was read is left alone.
+pub fn rewrite(path: &Path, old: &[u8], new: &[u8]) -> Result<(), DiskError> {
+    let refuse = |why: &str| DiskError { path: path.to_owned(), what: "mend", why: why.to_owned() };
+    // A link stands for the file it leads to.
+    let real = path.canonicalize().map_err(failed(path, "mend"))?;
+    let permissions = fs::metadata(&real).map_err(failed(path, "mend"))?.permissions();
+    if permissions.readonly() {
+        return Err(refuse("it is read-only"));
+    }
+    if fs::read(&real).map_err(failed(path, "mend"))? != old {
+        return Err(refuse("it was changed while it was being reviewed"));
+    }
+    put_in_place(&real, new, Some(permissions))
+}
+
+/// Writes a file beside its place and moves it there, so that at no moment half of it stands there.
+fn put_in_place(path: &Path, bytes: &[u8], permissions: Option<fs::Permissions>) -> Result<(), DiskError> {
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".bayleaf-writing-");
+    // Others may read a new file as far as the system's settings let them.
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+    let mut file = builder.tempfile_in(folder).map_err(failed(path, "write"))?;
+    io::Write::write_all(&mut file, bytes).map_err(failed(path, "write"))?;
+    if let Some(permissions) = permissions {
+        file.as_file().set_permissions(permissions).map_err(failed(path, "write"))?;
+    }
+    file.as_file().sync_all().map_err(failed(path, "write"))?;
+    file.persist(path).map_err(|error| failed(path, "write")(error.error))?;
+    Ok(())
+}
+
+/// Whether both paths lead to one file.
+pub fn is_same_file(one: &Path, other: &Path) -> bool {
+    one.canonicalize().ok().zip(other.canonicalize().ok()).is_some_and(|(one, other)| one == other)
+}
+
 /// Why a picture could not be had.
 #[derive(Debug, PartialEq, Eq)]
 pub enum NoPicture {

@@ -148,6 +148,15 @@ impl SourceFile {
         (self.line_start(first)..end.max(range.end), first + 1)
     }
 
+    /// The part of `span` that is worth marking, as a range that is safe to slice with: the whole of it, or its first
+    /// line where it goes on for more than a few, since a mark on a whole block says nothing.
+    pub fn marked(&self, span: Span) -> Range<usize> {
+        let range = self.clamp(span);
+        let text = &self.text[range.clone()];
+        let end = text.match_indices('\n').nth(3).map_or(range.end, |_| range.start + text.find('\n').unwrap_or(text.len()));
+        range.start..end
+    }
+
     fn lines(&self) -> &[u32] {
         self.lines.get_or_init(|| std::iter::once(0).chain(self.text.match_indices('\n').map(|(at, _)| at as u32 + 1)).collect())
     }

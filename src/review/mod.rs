@@ -2,6 +2,7 @@
 //! reads the model only; it knows nothing of pages.
 
 pub mod handbook;
+pub mod mend;
 pub mod report;
 pub mod rule;
 pub mod rules;
