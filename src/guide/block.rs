@@ -405,8 +405,7 @@ fn lost_blocks(source: &str, parsed: &str, fences: Vec<FenceLine>, file: FileId,
 
 /// Whether a block may start behind an empty line below this one: in a list, a quotation or a table it would still be words.
 fn can_end_above(line: &str) -> bool {
-    let heading = line.starts_with("# ") || line.starts_with("## ");
-    heading || line.starts_with(char::is_alphabetic) && !line.contains('|')
+    line.starts_with(char::is_alphabetic) && !line.contains('|')
 }
 
 /// Every line that starts with a fence, spaces in front allowed.

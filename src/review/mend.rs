@@ -134,7 +134,7 @@ mod tests {
             ("source = \"manual\"", "sourc = \"manual\"", "source = \"manual\""),
             ("45 N·m\"", "45,5 N·m\"", "45.5 N·m\""),
             ("Tighten it.", "Tighten it to 45 N·m.", "Tighten it to [](spec:bolt)."),
-            ("\n\n+++\ndo", "\n+++\ndo", "\n\n+++\ndo"),
+            ("\n\n+++\ndo", "\n\nWords.\n+++\ndo", "\n\nWords.\n\n+++\ndo"),
             ("5\n+++\n", "5\n", "5\n+++\n"),
         ] {
             let text = GUIDE.replacen(from, to, 1);
