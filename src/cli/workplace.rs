@@ -21,6 +21,8 @@ pub(super) const GUIDES: &str = "guides";
 pub(super) struct Workplace {
     /// The shop.
     pub(super) shop: Shop,
+    /// What stands before `guides/` in every path that is shown.
+    pub(super) folder: String,
     /// Where the shop file is, or would be.
     pub(super) shop_path: PathBuf,
     /// The text of the shop file, empty if there is none.
@@ -60,6 +62,7 @@ impl Workplace {
         let guides_folder = folder.join(GUIDES);
         let shown = if folder == Path::new(".") { GUIDES.to_owned() } else { guides_folder.to_string_lossy().replace('\\', "/") };
         let guides = disk::find_guides(&guides_folder, &shown)?;
+        let before = shown.strip_suffix(GUIDES).unwrap_or_default().to_owned();
         let shop_path: PathBuf = guides_folder.join(disk::SHOP_FILE);
         let shop_shown = format!("{shown}/{}", disk::SHOP_FILE);
         let (shop, shop_source, shop_findings) = if shop_path.exists() {
@@ -76,7 +79,7 @@ impl Workplace {
         for (at, guide) in guides.iter().enumerate() {
             slugs.entry(guide.slug.clone()).or_default().push(at);
         }
-        Ok(Workplace { shop, shop_path, shop_source, shop_findings, guides, slugs })
+        Ok(Workplace { shop, folder: before, shop_path, shop_source, shop_findings, guides, slugs })
     }
 
     /// The id of a guide's file.
