@@ -117,7 +117,10 @@ impl SourceFile {
             }
         };
         match text.strip_prefix('\u{feff}') {
-            Some(rest) => (SourceFile { before: 3, ..SourceFile::new(path, rest) }, broken.map(|span| Span { start: span.start - 3, end: span.end - 3 })),
+            Some(rest) => (
+                SourceFile { before: 3, ..SourceFile::new(path, rest) },
+                broken.map(|span| Span { start: span.start - 3, end: span.end - 3 }),
+            ),
             None => (SourceFile::new(path, text), broken),
         }
     }

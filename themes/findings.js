@@ -29,7 +29,9 @@
     at = list[to];
     open(at);
     at.focus({ preventScroll: true });
-    at.scrollIntoView({ block: "nearest" });
+    at.scrollIntoView({ block: "center", behavior: "instant" });
+    /* Pieces far away get their true height only when they are near, which moves what was aimed at. */
+    requestAnimationFrame(function () { if (at) at.scrollIntoView({ block: "center", behavior: "instant" }); });
     tell((edge ? (step > 0 ? "Last: " : "First: ") : "") + (to + 1) + " of " + list.length, plain(at));
   }
   function tell(count, words) {

@@ -85,8 +85,8 @@ pub fn lines(text: &str, marks: impl Fn(usize) -> Vec<Mark>) -> Vec<String> {
 
 /// The class of what stands on top of the stack; below it is only the text as a whole.
 fn class_of(stack: &ScopeStack) -> String {
-    let Some(scope) = stack.as_slice().get(1..).and_then(<[Scope]>::last) else { return String::new() };
-    scope.build_string().split('.').map(|part| format!("c-{part}")).collect::<Vec<_>>().join(" ")
+    let name = stack.as_slice().last().map(|scope| scope.build_string()).filter(|name| !name.starts_with("text."));
+    name.unwrap_or_default().split('.').filter(|part| !part.is_empty()).map(|part| format!("c-{part}")).collect::<Vec<_>>().join(" ")
 }
 
 /// One line; `pieces` say from where on which class holds.
@@ -102,20 +102,21 @@ fn line_html(line: &str, pieces: &[(usize, String)], marks: &[Mark]) -> String {
             html.push_str(&format!("<mark class=\"{class} gap\"></mark>"));
         }
     };
+    let mut open: Option<&str> = None;
     for cut in cuts.windows(2) {
         let (start, end) = (cut[0], cut[1]);
-        put_gap(&mut html, start);
+        let mark = marks.iter().rev().find(|(range, _)| range.start <= start && end <= range.end).map(|(_, class)| *class);
+        if open != mark || gap(start).is_some() {
+            html.push_str(if open.is_some() { "</mark>" } else { "" });
+            put_gap(&mut html, start);
+            html.push_str(&mark.map_or_else(String::new, |class| format!("<mark class=\"{class}\">")));
+            open = mark;
+        }
         let class = pieces.iter().rev().find(|(at, _)| *at <= start).map_or("", |(_, class)| class);
-        let mark = marks.iter().rev().find(|(range, _)| range.start <= start && end <= range.end);
-        let mut piece = super::html::escape(&line[start..end]);
-        if !class.is_empty() {
-            piece = format!("<span class=\"{class}\">{piece}</span>");
-        }
-        if let Some((_, class)) = mark {
-            piece = format!("<mark class=\"{class}\">{piece}</mark>");
-        }
-        html.push_str(&piece);
+        let piece = super::html::escape(&line[start..end]);
+        html.push_str(&if class.is_empty() { piece } else { format!("<span class=\"{class}\">{piece}</span>") });
     }
+    html.push_str(if open.is_some() { "</mark>" } else { "" });
     put_gap(&mut html, line.len());
     html
 }
@@ -134,7 +135,7 @@ mod tests {
             _ => Vec::new(),
         });
         assert_eq!(html[0], "<span class=\"c-punctuation c-definition c-block\">+++</span>");
-        assert!(html[1].contains("<mark class=\"hold\"><span class=\"c-string c-quoted\">45 N·</span></mark>"), "{}", html[1]);
+        assert!(html[1].contains("<mark class=\"hold\"><span class=\"c-string c-quoted\">45 N·"), "{}", html[1]);
         assert_eq!(html[2], "<mark class=\"query gap\"></mark>");
         assert_eq!(html[3], "&lt;<mark class=\"remark\">b&gt;</mark><mark class=\"hold\">ö</mark>");
         assert_eq!(lines("", |_| Vec::new()), Vec::<String>::new());

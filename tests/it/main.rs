@@ -4,5 +4,6 @@
 mod cli;
 mod literate;
 mod outside;
+mod reports;
 mod site;
 mod tidy;

@@ -293,7 +293,8 @@ mod tests {
         let report = sample();
         let finding = &report["findings"][0];
         assert_eq!((&report["format"], &report["version"]), (&Value::from("bayleaf-review"), &Value::from(1)));
-        let place = serde_json::json!({ "path": "guides/a.md", "line": 1, "column": 3, "end_line": 1, "end_column": 8, "offset": 6, "length": 5 });
+        let place =
+            serde_json::json!({ "path": "guides/a.md", "line": 1, "column": 3, "end_line": 1, "end_column": 8, "offset": 6, "length": 5 });
         assert_eq!(finding["place"], place);
         assert_eq!(finding["excerpt"], serde_json::json!(["½ torqe = \"x\""]));
         assert_eq!(finding["edit"], serde_json::json!({ "place": place, "text": "torque", "certain": true }));
