@@ -131,12 +131,8 @@ fn unclosed_blocks(source: &str, fences: &[FenceLine], file: FileId, findings: &
 fn with_closing_fence(finding: Finding, source: &str, body: Range<usize>, limit: usize) -> Finding {
     let facts = &source[body.clone()];
     let rest = &source[body.end..limit.max(body.end)];
-    let open = |from, to| facts.matches(from).count() != facts.matches(to).count();
     let doubtful = facts.trim().is_empty()
-        || open('[', ']')
-        || open('{', '}')
-        || facts.contains("\"\"\"")
-        || facts.contains("'''")
+        || !are_facts(facts)
         || rest.lines().next().is_some_and(|line| !line.trim().is_empty())
         || rest.lines().any(|line| line.contains('=') || line.starts_with('['));
     if doubtful {
@@ -145,6 +141,35 @@ fn with_closing_fence(finding: Finding, source: &str, body: Range<usize>, limit:
     let line_end = line_end(source);
     let before = if facts.ends_with('\n') { "" } else { line_end };
     finding.with_edit(Span::at(body.end), format!("{before}{FENCE}{line_end}"))
+}
+
+/// Whether every line is surely a fact, the head of a table, a comment or empty; what stands in open brackets belongs to its fact.
+fn are_facts(text: &str) -> bool {
+    let mut depth = 0i64;
+    for line in text.lines() {
+        let key = line.split_once('=').map(|(key, _)| key.trim());
+        let is_key =
+            key.is_some_and(|key| !key.is_empty() && key.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '_' | '-' | '.')));
+        if depth == 0 && !(is_key || line.starts_with('[') || line.starts_with('#') && !line.starts_with("# ") || line.trim().is_empty()) {
+            return false;
+        }
+        depth += line
+            .chars()
+            .map(|c| {
+                if "[{".contains(c) {
+                    1
+                } else if "]}".contains(c) {
+                    -1
+                } else {
+                    0
+                }
+            })
+            .sum::<i64>();
+        if depth < 0 {
+            return false;
+        }
+    }
+    depth == 0 && !text.contains("\"\"\"") && !text.contains("'''")
 }
 
 /// How the lines of the file end.

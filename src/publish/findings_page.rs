@@ -314,7 +314,7 @@ fn pieces(file: FileId, html: Vec<String>, wanted: &BTreeSet<usize>, mut pinned:
 /// The lines before and after a repair, with what goes and what comes set off.
 fn shown_edit(edit: &Edit, source: &SourceFile) -> ShownEdit {
     let span = source.clamp(edit.span);
-    let (lines, _) = source.lines_of(Span::new(span.clone()));
+    let (lines, line) = source.lines_of(Span::new(span.clone()));
     let around = |middle: &str, tag: &str| {
         let (before, after) = (&source.text[lines.start..span.start], source.text[span.end..lines.end].trim_end_matches(['\n', '\r']));
         let middle =
@@ -322,7 +322,7 @@ fn shown_edit(edit: &Edit, source: &SourceFile) -> ShownEdit {
         let behind = if edit.text.ends_with('\n') && tag == "ins" { "\n" } else { "" };
         format!("{}{middle}{behind}{}", escape(before), escape(after))
     };
-    ShownEdit { certain: edit.certain, before_html: around(&source.text[span.clone()], "del"), after_html: around(&edit.text, "ins") }
+    ShownEdit { certain: edit.certain, line, before_html: around(&source.text[span.clone()], "del"), after_html: around(&edit.text, "ins") }
 }
 
 /// Base 64 (RFC 4648), as a content-security policy writes hashes.

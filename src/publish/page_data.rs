@@ -615,6 +615,8 @@ pub struct RelatedPlace {
 pub struct ShownEdit {
     /// Whether `bayleaf review --mend` makes it.
     pub certain: bool,
+    /// The number of its first line.
+    pub line: usize,
     /// The lines as they are.
     pub before_html: String,
     /// The lines as they would be.

@@ -151,6 +151,15 @@ mod tests {
             // One slip from `source` and from `force`.
             ("source = \"manual\"", "sorce = \"manual\""),
             ("45 N·m", "45 N·m (33 lb)"),
+            // Within the rounding, and not the same: the page would show other digits.
+            ("Tighten it.", "Tighten it to 45.0 N·m."),
+            ("Tighten it.", "Tighten it to 33 lb·ft."),
+            ("Tighten it.", "Tighten it to 45 N·m + 90°."),
+            // Words behind the facts that look like one.
+            ("minutes = 5\n+++\n\nTighten", "minutes = 5\n\nTurn x = 3 clicks.\n\nTighten"),
+            ("minutes = 5\n+++\n\nTighten", "minutes = 5\nTighten"),
+            // A link in a link would be none.
+            ("Tighten it.", "Tighten it to [45 N·m](other.md)."),
         ] {
             let text = GUIDE
                 .replacen(from, to, 1)

@@ -3,7 +3,7 @@
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::finding::{Finding, Severity};
 use crate::guide::model::{Spec, Step, TorqueRef};
-use crate::quantity::{self, Dimension};
+use crate::quantity::{self, Dimension, Quantity};
 use crate::review::typed::typed_values;
 
 pub(crate) const RULE: Rule = Rule {
@@ -89,15 +89,27 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             );
             finding.severity = if grave { Severity::Query } else { Severity::Remark };
             let link = |spec: &Spec| format!("[](spec:{})", spec.id.value);
-            // One spec has the value and the step works with it: that one is meant. Equal values of other things are no more than a hint.
+            // One spec says the very same and the step works with it: that one is meant. Equal values of other things, or
+            // values that agree within their rounding only, are no more than a hint. In a link no other link can stand.
             finding = match twins[..] {
-                [spec] if named(&spec) => finding.with_edit(found.span, link(spec)),
-                [] => finding,
-                [first, ..] => finding.with_suggestion(found.span, link(twins.iter().copied().find(named).unwrap_or(first))),
+                [spec] if named(&spec) && says_the_same(spec, quantity) && !prose.is_in_link(found.span) => {
+                    finding.with_edit(found.span, link(spec))
+                }
+                [first, ..] if !prose.is_in_link(found.span) => {
+                    finding.with_suggestion(found.span, link(twins.iter().copied().find(named).unwrap_or(first)))
+                }
+                _ => finding,
             };
             findings.push(finding);
         }
     }
+}
+
+/// Whether the spec states each number as the words do, digit by digit, and the angle too.
+fn says_the_same(spec: &Spec, typed: &Quantity) -> bool {
+    spec.quantity().is_some_and(|quantity| {
+        quantity.angle == typed.angle && typed.statements.iter().all(|statement| quantity.statements.contains(statement))
+    })
 }
 
 /// Whether the step shows the spec, or an operation of it is done by it.
