@@ -388,6 +388,35 @@ mod tests {
     }
 
     #[test]
+    fn a_file_is_rewritten_only_as_it_was_read() {
+        let home = tempfile::tempdir().unwrap();
+        let path = home.path().join("guide.md");
+        fs::write(&path, "old").unwrap();
+        let error = rewrite(&path, b"older", b"new").unwrap_err();
+        assert!(error.to_string().contains("changed while"), "{error}");
+        assert_eq!(fs::read(&path).unwrap(), b"old");
+        rewrite(&path, b"old", b"new").unwrap();
+        assert_eq!(fs::read(&path).unwrap(), b"new");
+        let error = rewrite(&home.path().join("gone.md"), b"", b"new").unwrap_err();
+        assert!(error.to_string().starts_with("cannot mend"), "{error}");
+        assert_eq!(files(home.path()), ["guide.md"]);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_link_to_a_file_stays_a_link() {
+        let home = tempfile::tempdir().unwrap();
+        fs::write(home.path().join("real.md"), "old").unwrap();
+        let link = home.path().join("guide.md");
+        std::os::unix::fs::symlink("real.md", &link).unwrap();
+        rewrite(&link, b"old", b"new").unwrap();
+        write_report(&link, b"report").unwrap();
+        assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
+        assert_eq!(fs::read(home.path().join("real.md")).unwrap(), b"report");
+        assert!(is_same_file(&link, &home.path().join("real.md")) && !is_same_file(&link, home.path()));
+    }
+
+    #[test]
     fn pictures_outside_the_folder_are_not_read() {
         let home = tempfile::tempdir().unwrap();
         let folder = home.path().join("guide");

@@ -198,13 +198,10 @@ impl Maker<'_, '_> {
 
     /// The lines that stay unfolded, from 1.
     fn lines_to_show(&self, file: FileId, source: &SourceFile, pinned: &BTreeMap<usize, Vec<PinnedFinding>>) -> BTreeSet<usize> {
-        let all = self.input.findings.iter().copied().chain(self.input.accepted.iter().map(|(finding, _)| *finding));
-        let places = all.flat_map(|finding| std::iter::once(finding.place).chain(finding.related.iter().map(|related| related.place)));
-        let lines: BTreeSet<usize> = places
-            .filter(|place| place.file == file)
-            .map(|place| source.position(place.span.start).line)
-            .chain(pinned.keys().copied())
-            .collect();
+        let related = self.input.findings.iter().flat_map(|finding| finding.related.iter().map(|related| related.place));
+        let accepted = self.input.accepted.iter().map(|(finding, _)| finding.place);
+        let there = related.chain(accepted).filter(|place| place.file == file).map(|place| source.position(place.span.start).line);
+        let lines: BTreeSet<usize> = there.chain(pinned.keys().copied()).collect();
         lines.into_iter().flat_map(|line| line.saturating_sub(AROUND)..=line + AROUND).collect()
     }
 
