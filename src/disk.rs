@@ -102,6 +102,55 @@ pub fn read(path: &Path) -> Result<Vec<u8>, DiskError> {
     fs::read(path).map_err(failed(path, "read"))
 }
 
+/// Writes a report, whole or not at all. What is not a file, such as a terminal or a pipe, is written to as it is.
+pub fn write_report(path: &Path, bytes: &[u8]) -> Result<(), DiskError> {
+    match fs::metadata(path) {
+        Ok(facts) if facts.is_dir() => Err(DiskError { path: path.to_owned(), what: "write", why: "it is a folder".to_owned() }),
+        Ok(facts) if !facts.is_file() => fs::write(path, bytes).map_err(failed(path, "write")),
+        Ok(facts) => put_in_place(&path.canonicalize().map_err(failed(path, "write"))?, bytes, Some(facts.permissions())),
+        Err(_) => put_in_place(path, bytes, None),
+    }
+}
+
+/// Writes new content over a file that was read as `old`, whole or not at all, with the permissions it has. A file
+/// that is read-only, gone, or changed since it was read is left alone.
+pub fn rewrite(path: &Path, old: &[u8], new: &[u8]) -> Result<(), DiskError> {
+    let refuse = |why: &str| DiskError { path: path.to_owned(), what: "mend", why: why.to_owned() };
+    // A link stands for the file it leads to.
+    let real = path.canonicalize().map_err(failed(path, "mend"))?;
+    let permissions = fs::metadata(&real).map_err(failed(path, "mend"))?.permissions();
+    if permissions.readonly() {
+        return Err(refuse("it is read-only"));
+    }
+    if fs::read(&real).map_err(failed(path, "mend"))? != old {
+        return Err(refuse("it was changed while it was being reviewed"));
+    }
+    put_in_place(&real, new, Some(permissions))
+}
+
+/// Writes a file beside its place and moves it there, so that at no moment half of it stands there.
+fn put_in_place(path: &Path, bytes: &[u8], permissions: Option<fs::Permissions>) -> Result<(), DiskError> {
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".bayleaf-writing-");
+    // Others may read a new file as far as the system's settings let them.
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+    let mut file = builder.tempfile_in(folder).map_err(failed(path, "write"))?;
+    io::Write::write_all(&mut file, bytes).map_err(failed(path, "write"))?;
+    if let Some(permissions) = permissions {
+        file.as_file().set_permissions(permissions).map_err(failed(path, "write"))?;
+    }
+    file.as_file().sync_all().map_err(failed(path, "write"))?;
+    file.persist(path).map_err(|error| failed(path, "write")(error.error))?;
+    Ok(())
+}
+
+/// Whether both paths lead to one file.
+pub fn is_same_file(one: &Path, other: &Path) -> bool {
+    one.canonicalize().ok().zip(other.canonicalize().ok()).is_some_and(|(one, other)| one == other)
+}
+
 /// Why a picture could not be had.
 #[derive(Debug, PartialEq, Eq)]
 pub enum NoPicture {
@@ -336,6 +385,35 @@ mod tests {
             }
         }
         assert_eq!(fs::read_dir(home.path()).unwrap().count(), 1, "nothing half-built is left beside the target");
+    }
+
+    #[test]
+    fn a_file_is_rewritten_only_as_it_was_read() {
+        let home = tempfile::tempdir().unwrap();
+        let path = home.path().join("guide.md");
+        fs::write(&path, "old").unwrap();
+        let error = rewrite(&path, b"older", b"new").unwrap_err();
+        assert!(error.to_string().contains("changed while"), "{error}");
+        assert_eq!(fs::read(&path).unwrap(), b"old");
+        rewrite(&path, b"old", b"new").unwrap();
+        assert_eq!(fs::read(&path).unwrap(), b"new");
+        let error = rewrite(&home.path().join("gone.md"), b"", b"new").unwrap_err();
+        assert!(error.to_string().starts_with("cannot mend"), "{error}");
+        assert_eq!(files(home.path()), ["guide.md"]);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_link_to_a_file_stays_a_link() {
+        let home = tempfile::tempdir().unwrap();
+        fs::write(home.path().join("real.md"), "old").unwrap();
+        let link = home.path().join("guide.md");
+        std::os::unix::fs::symlink("real.md", &link).unwrap();
+        rewrite(&link, b"old", b"new").unwrap();
+        write_report(&link, b"report").unwrap();
+        assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
+        assert_eq!(fs::read(home.path().join("real.md")).unwrap(), b"report");
+        assert!(is_same_file(&link, &home.path().join("real.md")) && !is_same_file(&link, home.path()));
     }
 
     #[test]

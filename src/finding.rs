@@ -25,13 +25,16 @@ impl Severity {
     }
 }
 
-/// A change to the text that mends a finding and changes no value.
+/// A change to the text that mends a finding.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Edit {
     /// What is replaced, in the file of the finding.
     pub span: Span,
     /// What stands there afterwards.
     pub text: String,
+    /// Whether only this can have been meant and no value changes by it, so that `bayleaf review --mend` may make it.
+    /// Otherwise it is a guess for the author to judge.
+    pub certain: bool,
 }
 
 /// A second place that helps to understand a finding.
@@ -58,7 +61,7 @@ pub struct Finding {
     pub remedy: String,
     /// Other places that belong to it.
     pub related: Vec<Related>,
-    /// A certain repair.
+    /// A repair: a certain one, or a guess.
     pub edit: Option<Edit>,
 }
 
@@ -89,9 +92,15 @@ impl Finding {
         self
     }
 
-    /// Adds a certain repair.
+    /// Adds a certain repair: nothing else can have been meant, and no value changes.
     pub fn with_edit(mut self, span: Span, text: impl Into<String>) -> Self {
-        self.edit = Some(Edit { span, text: text.into() });
+        self.edit = Some(Edit { span, text: text.into(), certain: true });
+        self
+    }
+
+    /// Adds what was probably meant, for the author to judge.
+    pub fn with_suggestion(mut self, span: Span, text: impl Into<String>) -> Self {
+        self.edit = Some(Edit { span, text: text.into(), certain: false });
         self
     }
 }

@@ -93,6 +93,8 @@ pub struct SourceFile {
     pub path: String,
     /// The whole text, without a byte-order mark.
     pub text: String,
+    /// How many bytes of the file stand in front of the text: those of a byte-order mark, or none.
+    pub before: u32,
     /// Where each line starts; made when the first position is asked for.
     lines: OnceLock<Vec<u32>>,
 }
@@ -100,7 +102,7 @@ pub struct SourceFile {
 impl SourceFile {
     /// A source file from its text.
     pub fn new(path: impl Into<String>, text: impl Into<String>) -> Self {
-        SourceFile { path: path.into(), text: text.into(), lines: OnceLock::new() }
+        SourceFile { path: path.into(), text: text.into(), before: 0, lines: OnceLock::new() }
     }
 
     /// Makes a source file from bytes. A byte-order mark is dropped; bytes that are not UTF-8 become
@@ -115,7 +117,10 @@ impl SourceFile {
             }
         };
         match text.strip_prefix('\u{feff}') {
-            Some(rest) => (SourceFile::new(path, rest), broken.map(|span| Span { start: span.start - 3, end: span.end - 3 })),
+            Some(rest) => (
+                SourceFile { before: 3, ..SourceFile::new(path, rest) },
+                broken.map(|span| Span { start: span.start - 3, end: span.end - 3 }),
+            ),
             None => (SourceFile::new(path, text), broken),
         }
     }
@@ -146,6 +151,15 @@ impl SourceFile {
         let (first, last) = (self.line_of(range.start), self.line_of(range.end.max(range.start + 1).saturating_sub(1)));
         let end = if last + 1 < self.lines().len() { self.line_start(last + 1) } else { self.text.len() };
         (self.line_start(first)..end.max(range.end), first + 1)
+    }
+
+    /// The part of `span` that is worth marking, as a range that is safe to slice with: the whole of it, or its first
+    /// line where it goes on for more than a few, since a mark on a whole block says nothing.
+    pub fn marked(&self, span: Span) -> Range<usize> {
+        let range = self.clamp(span);
+        let text = &self.text[range.clone()];
+        let end = text.match_indices('\n').nth(3).map_or(range.end, |_| range.start + text.find('\n').unwrap_or(text.len()));
+        range.start..end
     }
 
     fn lines(&self) -> &[u32] {

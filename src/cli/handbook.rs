@@ -1,6 +1,6 @@
 //! Carries the handbook from the review, which knows its content, to the pages and to the terminal.
 
-use crate::publish::handbook::{self, Plain, PlainSection};
+use crate::publish::handbook::{self, Plain, PlainField, PlainSection};
 use crate::publish::page_data::{Chapter, KeyRow};
 use crate::review::handbook as content;
 use crate::review::rule::Rule;
@@ -24,6 +24,11 @@ fn plain(chapter: content::Chapter) -> Plain {
                 meaning: key.meaning.to_owned(),
                 example: key.example.to_owned(),
             })
+            .collect(),
+        fields: section
+            .fields
+            .iter()
+            .map(|field| PlainField { name: field.name.to_owned(), holds: field.describe(), meaning: field.meaning.to_owned() })
             .collect(),
         example: section.example,
     });

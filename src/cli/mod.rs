@@ -2,7 +2,9 @@
 //! outcome to an exit status.
 
 mod handbook;
+mod mend;
 mod publish;
+mod report;
 mod review;
 mod terminal;
 mod workplace;
@@ -62,7 +64,9 @@ enum Colour {
 #[derive(Subcommand)]
 enum Command {
     /// Read every guide and report what is missing or wrong
-    #[command(after_help = "Examples:\n  bayleaf review\n  bayleaf review swivel-seat-base\n  bayleaf review --rule torque-missing")]
+    #[command(
+        after_help = "Examples:\n  bayleaf review\n  bayleaf review swivel-seat-base\n  bayleaf review --rule torque-missing\n  bayleaf review --as page --to findings.html\n  bayleaf review --as sarif --to findings.sarif\n  bayleaf review --mend"
+    )]
     Review(review::Options),
     /// Make the site from all guides that have no holds
     #[command(after_help = "Examples:\n  bayleaf publish\n  bayleaf publish --draft --to /tmp/look")]

@@ -1,14 +1,15 @@
 //! `bayleaf review`: reads every guide and reports what is missing or wrong.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use clap::Args;
 
+use crate::cli::report::{Form, NoReport, Reported};
 use crate::cli::terminal::{self, counted};
 use crate::cli::workplace::{Keep, Workplace, make_strict};
-use crate::cli::{Status, handbook};
+use crate::cli::{Status, handbook, mend, report};
 use crate::disk::DiskError;
-use crate::finding::{Finding, Severity};
+use crate::finding::Severity;
 use crate::near::{did_you_mean, nearest};
 use crate::review::report::{Sources, text};
 use crate::review::{self, Outcome};
@@ -25,6 +26,15 @@ pub(super) struct Options {
     /// Count queries as holds
     #[arg(long)]
     strict: bool,
+    /// The form of the report
+    #[arg(long = "as", value_enum, value_name = "FORM", default_value_t = Form::Text, conflicts_with = "rule")]
+    form: Form,
+    /// Write the report into this file, whole or not at all, instead of to standard output
+    #[arg(long, value_name = "FILE", conflicts_with = "rule")]
+    to: Option<PathBuf>,
+    /// Make the certain repairs in the guides, then report what is left
+    #[arg(long, conflicts_with = "rule")]
+    mend: bool,
 }
 
 pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError> {
@@ -33,26 +43,45 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError>
     }
     let workplace = Workplace::open(folder)?;
     let Some(wanted) = wanted(&workplace, &options.guides) else { return Ok(Status::Failed) };
-    let mut sources = Sources::from([(FileId(0), workplace.shop_source.clone())]);
+    let mut failed = options.mend && !mend::run(&workplace, &wanted);
+    let mut sources = Sources::new();
+    if workplace.shop.file.is_some() {
+        sources.insert(FileId(0), workplace.shop_source.clone());
+    }
     let mut outcomes = vec![Outcome { findings: workplace.shop_findings.clone(), ..Outcome::default() }];
-    let mut failed = false;
-    for (at, result) in wanted.iter().zip(workplace.each(&wanted, Keep::Facts, |work, outcome| (outcome, work.source.clone()))) {
+    let mut guides = Vec::new();
+    let mut complete = true;
+    let all = workplace.each(&wanted, Keep::Facts, |work, outcome| {
+        let title = work.guide.title.as_ref().map(|title| title.value.clone());
+        (outcome, work.source.clone(), title)
+    });
+    for (at, result) in wanted.iter().zip(all) {
         match result {
-            Ok((outcome, source)) => {
+            Ok((outcome, source, title)) => {
                 sources.insert(Workplace::file(*at), source);
                 outcomes.push(outcome);
+                guides.push((*at, title));
             }
             Err(error) => {
                 terminal::note(&format!("bayleaf: {error}"));
-                failed = true;
+                complete = false;
             }
         }
     }
+    failed |= !complete;
     review::look_elsewhere(&mut outcomes);
     if options.strict {
         outcomes.iter_mut().for_each(|outcome| make_strict(&mut outcome.findings));
     }
-    report(&outcomes, &sources);
+    let reported = Reported { workplace: &workplace, guides, outcomes: &outcomes, sources: &sources, complete };
+    match report::write(&reported, options.form, folder, options.to.as_deref()) {
+        Ok(()) => {}
+        Err(NoReport::Disk(error)) => return Err(error),
+        Err(NoReport::Theme(error)) => {
+            terminal::note(&format!("bayleaf: {error}"));
+            failed = true;
+        }
+    }
     let count = |severity| outcomes.iter().map(|outcome| outcome.count(severity)).sum::<usize>();
     let accepted = outcomes.iter().map(|outcome| outcome.accepted.len()).sum();
     let (holds, queries, remarks) = (count(Severity::Hold), count(Severity::Query), count(Severity::Remark));
@@ -92,23 +121,6 @@ fn wanted(workplace: &Workplace, names: &[String]) -> Option<Vec<usize>> {
     wanted.sort_unstable();
     wanted.dedup();
     Some(wanted)
-}
-
-fn report(outcomes: &[Outcome], sources: &Sources) {
-    let style = terminal::style();
-    let all: Vec<Finding> = outcomes.iter().flat_map(|outcome| outcome.findings.iter().cloned()).collect();
-    let mut shown = text::findings(&all, sources, style);
-    for (finding, reason) in outcomes.iter().flat_map(|outcome| &outcome.accepted) {
-        shown.push_str(&format!("accepted[{}] {}: {}\n  because {reason}\n\n", finding.rule, place(finding, sources), finding.message));
-    }
-    terminal::result(&shown);
-}
-
-fn place(finding: &Finding, sources: &Sources) -> String {
-    sources.get(&finding.place.file).map_or_else(String::new, |source| {
-        let position = source.position(finding.place.span.start);
-        format!("{}:{}:{}", source.path, position.line, position.column)
-    })
 }
 
 fn explain(name: &str) -> Status {

@@ -25,6 +25,11 @@ pub(super) fn style() -> Style {
     Style { colour: true, width: width.clamp(60, 160) }
 }
 
+/// Text that was drawn for a terminal as it stands in a file.
+pub(super) fn without_colour(text: &str) -> String {
+    anstream::adapter::strip_str(text).to_string()
+}
+
 /// `1 guide`, `2 guides`.
 pub(super) fn counted(count: usize, one: &str, many: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { many })

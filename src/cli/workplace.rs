@@ -21,6 +21,10 @@ pub(super) const GUIDES: &str = "guides";
 pub(super) struct Workplace {
     /// The shop.
     pub(super) shop: Shop,
+    /// What stands before `guides/` in every path that is shown.
+    pub(super) folder: String,
+    /// Where the shop file is, or would be.
+    pub(super) shop_path: PathBuf,
     /// The text of the shop file, empty if there is none.
     pub(super) shop_source: SourceFile,
     /// What is wrong with the shop file.
@@ -58,6 +62,7 @@ impl Workplace {
         let guides_folder = folder.join(GUIDES);
         let shown = if folder == Path::new(".") { GUIDES.to_owned() } else { guides_folder.to_string_lossy().replace('\\', "/") };
         let guides = disk::find_guides(&guides_folder, &shown)?;
+        let before = shown.strip_suffix(GUIDES).unwrap_or_default().to_owned();
         let shop_path: PathBuf = guides_folder.join(disk::SHOP_FILE);
         let shop_shown = format!("{shown}/{}", disk::SHOP_FILE);
         let (shop, shop_source, shop_findings) = if shop_path.exists() {
@@ -74,7 +79,7 @@ impl Workplace {
         for (at, guide) in guides.iter().enumerate() {
             slugs.entry(guide.slug.clone()).or_default().push(at);
         }
-        Ok(Workplace { shop, shop_source, shop_findings, guides, slugs })
+        Ok(Workplace { shop, folder: before, shop_path, shop_source, shop_findings, guides, slugs })
     }
 
     /// The id of a guide's file.
@@ -94,9 +99,15 @@ impl Workplace {
     }
 
     fn one<R>(&self, at: usize, keep: Keep, with: &(impl Fn(Work<'_, '_>, Outcome) -> R + Sync)) -> Result<R, DiskError> {
+        let bytes = disk::read(&self.guides[at].file)?;
+        Ok(self.read(at, bytes, keep, with))
+    }
+
+    /// Reads and reviews the guide as if its file held these bytes.
+    pub(super) fn read<R>(&self, at: usize, bytes: Vec<u8>, keep: Keep, with: impl Fn(Work<'_, '_>, Outcome) -> R) -> R {
         let path = &self.guides[at];
         let file = Self::file(at);
-        let (source, broken) = SourceFile::from_bytes(path.shown.clone(), disk::read(&path.file)?);
+        let (source, broken) = SourceFile::from_bytes(path.shown.clone(), bytes);
         let (guide, mut findings) = guide::read(&source, file, &path.slug, &self.shop);
         findings.extend(broken.map(|span| not_text(Place { file, span })));
         // Neither of two guides of one name may go out: which of them is meant is not for the program to say.
@@ -127,7 +138,7 @@ impl Workplace {
         }
         let exists = |slug: &str| self.slugs.contains_key(slug);
         let outcome = review::review(&guide, &self.shop, &pictures, &exists, findings);
-        Ok(with(Work { guide: &guide, source: &source, pictures: &pictures, picture_bytes: &picture_bytes }, outcome))
+        with(Work { guide: &guide, source: &source, pictures: &pictures, picture_bytes: &picture_bytes }, outcome)
     }
 }
 

@@ -104,7 +104,6 @@ fn unclosed_blocks(source: &str, fences: &[FenceLine], file: FileId, findings: &
             format!("the block that starts here is not closed before the heading `{}`", heading.trim()),
             "end the block with a line of +++ behind its last fact",
         );
-        findings.push(finding);
         // Its facts go on as long as lines look like facts; the words behind them are left as words.
         let body = open.end + source[open.end..].find('\n').map_or(0, |at| at + 1);
         let mut end = body;
@@ -121,9 +120,61 @@ fn unclosed_blocks(source: &str, fences: &[FenceLine], file: FileId, findings: &
                 end = at;
             }
         }
+        findings.push(with_closing_fence(finding, source, body..end, close.start));
         blocks.push(BlockText { fence: Span::new(open.start..end), body: Span::new(body..end) });
     }
     blocks
+}
+
+/// Adds the missing fence behind the facts in `body`, where it can stand nowhere else: an empty line follows, no bracket
+/// or long text is open, and nothing from there to `limit` looks like another fact.
+fn with_closing_fence(finding: Finding, source: &str, body: Range<usize>, limit: usize) -> Finding {
+    let facts = &source[body.clone()];
+    let rest = &source[body.end..limit.max(body.end)];
+    let doubtful = facts.trim().is_empty()
+        || !are_facts(facts)
+        || rest.lines().next().is_some_and(|line| !line.trim().is_empty())
+        || rest.lines().any(|line| line.contains('=') || line.starts_with('['));
+    if doubtful {
+        return finding;
+    }
+    let line_end = line_end(source);
+    let before = if facts.ends_with('\n') { "" } else { line_end };
+    finding.with_edit(Span::at(body.end), format!("{before}{FENCE}{line_end}"))
+}
+
+/// Whether every line is surely a fact, the head of a table, a comment or empty; what stands in open brackets belongs to its fact.
+fn are_facts(text: &str) -> bool {
+    let mut depth = 0i64;
+    for line in text.lines() {
+        let key = line.split_once('=').map(|(key, _)| key.trim());
+        let is_key =
+            key.is_some_and(|key| !key.is_empty() && key.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '_' | '-' | '.')));
+        if depth == 0 && !(is_key || line.starts_with('[') || line.starts_with('#') && !line.starts_with("# ") || line.trim().is_empty()) {
+            return false;
+        }
+        depth += line
+            .chars()
+            .map(|c| {
+                if "[{".contains(c) {
+                    1
+                } else if "]}".contains(c) {
+                    -1
+                } else {
+                    0
+                }
+            })
+            .sum::<i64>();
+        if depth < 0 {
+            return false;
+        }
+    }
+    depth == 0 && !text.contains("\"\"\"") && !text.contains("'''")
+}
+
+/// How the lines of the file end.
+fn line_end(source: &str) -> &'static str {
+    if source.find('\n').is_some_and(|at| source[..at].ends_with('\r')) { "\r\n" } else { "\n" }
 }
 
 /// Cuts the parser's events; `lost` are blocks that it takes for words, in order.
@@ -350,7 +401,7 @@ fn lost_blocks(source: &str, parsed: &str, fences: Vec<FenceLine>, file: FileId,
         } else {
             ("this block is read as words where it stands", "put it directly under the title or a step heading, with empty lines around it")
         };
-        findings.push(Finding::hold("block-unreadable", place, message, remedy));
+        let mut finding = Finding::hold("block-unreadable", place, message, remedy);
         // An unclosed block is read up to the next empty line, so that its facts are not missed a second time.
         let (end, body_end) = match &close {
             Some(close) => (close.end, close.start),
@@ -361,11 +412,25 @@ fn lost_blocks(source: &str, parsed: &str, fences: Vec<FenceLine>, file: FileId,
             }
         };
         let body_start = (open.end + rest.find('\n').map_or(rest.len(), |at| at + 1)).min(body_end);
+        if !indented && open.clean {
+            if close.is_none() {
+                let limit = rest.find("\n#").map_or(source.len(), |at| open.end + at);
+                finding = with_closing_fence(finding, source, body_start..body_end, limit);
+            } else if !line_before.trim().is_empty() && can_end_above(line_before) {
+                finding = finding.with_edit(Span::at(open.start), line_end(source));
+            }
+        }
+        findings.push(finding);
         if !indented {
             blocks.push(BlockText { fence: Span::new(open.start..end), body: Span::new(body_start..body_end) });
         }
     }
     blocks
+}
+
+/// Whether a block may start behind an empty line below this one: in a list, a quotation or a table it would still be words.
+fn can_end_above(line: &str) -> bool {
+    line.starts_with(char::is_alphabetic) && !line.contains('|')
 }
 
 /// Every line that starts with a fence, spaces in front allowed.

@@ -248,7 +248,7 @@ fn mark_words(reader: &mut Reader, f: &Fields<'_>, name: &'static str) -> Vec<Te
         let remedy = format!("use words of this list: {}{}", known.join(", "), crate::near::did_you_mean(near));
         let mut finding = Finding::hold("type-wrong", reader.place(word.span), format!("`{}` is not a mark", word.value), remedy);
         if let Some(near) = near {
-            finding = finding.with_edit(word.span, near);
+            finding = finding.with_suggestion(word.span, near);
         }
         reader.findings.push(finding);
     }

@@ -11,6 +11,7 @@ use toml::de::{DeTable, DeValue};
 use crate::finding::Finding;
 use crate::guide::keys::{Block, Key, Kind, find, keys_of};
 use crate::guide::model::{Condition, Date, HardwareCount, Stated, Term, Text, TorqueRef};
+use crate::guide::verb::Verb;
 use crate::near::{did_you_mean, nearest};
 use crate::quantity::{self, Dimension, FaultKind, Quantity};
 use crate::source::{FileId, Place, Span, Spanned};
@@ -142,7 +143,8 @@ impl Reader {
         };
         let mut finding = Finding::hold("key-unknown", self.place(span), format!("{} has no key `{name}`", fields.block.name()), remedy);
         if let Some(near) = near {
-            finding = finding.with_edit(span, near);
+            let certain = elsewhere.is_empty() && certain_key(fields, name).is_some_and(|key| key.name == near);
+            finding = if certain { finding.with_edit(span, near) } else { finding.with_suggestion(span, near) };
         }
         self.findings.push(finding);
     }
@@ -240,7 +242,7 @@ impl Reader {
             format!("use one of {}{}", words.join(", "), did_you_mean(near)),
         );
         if let Some(near) = near {
-            finding = finding.with_edit(text.span, near);
+            finding = finding.with_suggestion(text.span, near);
         }
         self.findings.push(finding);
         None
@@ -347,7 +349,11 @@ impl Reader {
             let span = if exact { text.span.part(fault.range.clone()) } else { text.span };
             let mut finding = Finding::hold(rule_of(fault.kind), self.place(span), fault.message, fault.remedy);
             if let (Some(replacement), true) = (fault.replacement, exact) {
-                finding = finding.with_edit(span, replacement);
+                // A decimal comma has one reading. Which unit was meant is judged from the value beside it: a guess.
+                finding = match fault.kind {
+                    FaultKind::ValueUnreadable => finding.with_edit(span, replacement),
+                    _ => finding.with_suggestion(span, replacement),
+                };
             }
             self.findings.push(finding);
         }
@@ -449,6 +455,30 @@ impl Reader {
 }
 
 /// The rule that a fault of a value belongs to.
+/// The known key that differs from `name` by one character, or by a swap of neighbours, if there is only one.
+fn one_slip_away(block: Block, name: &str) -> Option<&'static Key> {
+    let mut near = keys_of(block).filter(|key| strsim::damerau_levenshtein(name, key.name) == 1);
+    near.next().filter(|_| near.next().is_none())
+}
+
+/// The key that a misspelt one must have meant: one slip away, no other is, and putting it in its place moves nothing else.
+fn certain_key(fields: &Fields<'_>, name: &str) -> Option<&'static Key> {
+    let meant = one_slip_away(fields.block, name)?;
+    // Of three letters one is too much to guess. A table may go on in several places under one misspelt name.
+    if meant.name.len() < 4 || matches!(meant.kind, Kind::Blocks(_) | Kind::Named | Kind::Operations) {
+        return None;
+    }
+    // A spec has one value and an operation one verb: a second one would push the first aside.
+    let excludes = |other: &Key| match meant.kind {
+        Kind::Value(_) => matches!(other.kind, Kind::Value(_)),
+        _ => Verb::from_key(meant.name).is_some() && fields.block == Block::Operation && Verb::from_key(other.name).is_some(),
+    };
+    let clear = fields.names().filter(|other| *other != name).all(|other| {
+        find(fields.block, other).or_else(|| one_slip_away(fields.block, other)).is_none_or(|key| key.name != meant.name && !excludes(key))
+    });
+    clear.then_some(meant)
+}
+
 fn rule_of(kind: FaultKind) -> &'static str {
     match kind {
         FaultKind::UnitUnknown => "unit-unknown",

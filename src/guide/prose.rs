@@ -131,6 +131,11 @@ impl<'s> Prose<'s> {
         })
     }
 
+    /// Whether `span` stands in the words of a link.
+    pub fn is_in_link(&self, span: Span) -> bool {
+        self.events.iter().any(|(event, link)| matches!(event, Event::Start(Tag::Link { .. })) && link.contains(span))
+    }
+
     /// Takes in the next event of the parser.
     pub(crate) fn push(&mut self, event: Event<'s>, range: Range<usize>, source: &str) {
         let span = Span::new(range);

@@ -85,7 +85,7 @@ impl<'g> Check<'g, '_> {
         let mut finding = Finding::hold("id-unknown", place, format!("no {what} has the id `{}`", id.value), remedy);
         let written_plainly = (id.span.end - id.span.start) as usize == id.value.len();
         if let (Some(near), true) = (near, written_plainly) {
-            finding = finding.with_edit(id.span, near);
+            finding = finding.with_suggestion(id.span, near);
         }
         self.findings.push(finding);
     }

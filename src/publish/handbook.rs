@@ -2,7 +2,7 @@
 
 use crate::publish::highlight;
 use crate::publish::html::escape;
-use crate::publish::page_data::{Chapter, ChapterSection, KeyRow};
+use crate::publish::page_data::{Chapter, ChapterSection, FieldRow, KeyRow};
 
 /// A chapter in plain words. Between backticks stands what is typed.
 #[derive(Clone, Debug)]
@@ -28,8 +28,21 @@ pub struct PlainSection {
     pub paragraphs: Vec<String>,
     /// Rows of a table of keys.
     pub keys: Vec<KeyRow>,
+    /// Rows of a table of fields.
+    pub fields: Vec<PlainField>,
     /// The text of an example guide.
     pub example: Option<String>,
+}
+
+/// A field of a report in plain words.
+#[derive(Clone, Debug)]
+pub struct PlainField {
+    /// Its name.
+    pub name: String,
+    /// What stands in it.
+    pub holds: String,
+    /// What it means.
+    pub meaning: String,
 }
 
 /// The data of a chapter's page.
@@ -46,6 +59,11 @@ pub fn chapter(plain: &Plain) -> Chapter {
                 title: section.title.clone(),
                 paragraphs_html: section.paragraphs.iter().map(|text| with_code(text)).collect(),
                 keys: section.keys.clone(),
+                fields: section
+                    .fields
+                    .iter()
+                    .map(|field| FieldRow { name: field.name.clone(), holds: field.holds.clone(), meaning_html: with_code(&field.meaning) })
+                    .collect(),
                 example_html: section.example.as_deref().map(highlight::guide),
             })
             .collect(),
@@ -53,7 +71,7 @@ pub fn chapter(plain: &Plain) -> Chapter {
 }
 
 /// Text with what stands between backticks as code.
-fn with_code(text: &str) -> String {
+pub(super) fn with_code(text: &str) -> String {
     let mut html = String::new();
     for (at, part) in text.split('`').enumerate() {
         html.push_str(&if at % 2 == 1 { format!("<code>{}</code>", escape(part)) } else { escape(part) });

@@ -1,12 +1,13 @@
 //! Colours for examples of guides: a small syntax of our own for the syntax highlighter, which gives
 //! classes and leaves their colours to the theme. Only user of the highlighter in pages.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
+use std::ops::Range;
 use std::sync::LazyLock;
 
 use syntect::html::{ClassStyle, ClassedHTMLGenerator};
 use syntect::parsing::syntax_definition::{Context, MatchOperation, MatchPattern, Pattern};
-use syntect::parsing::{Scope, SyntaxDefinition, SyntaxSet, SyntaxSetBuilder};
+use syntect::parsing::{ParseState, Scope, ScopeStack, SyntaxDefinition, SyntaxSet, SyntaxSetBuilder};
 use syntect::util::LinesWithEndings;
 
 /// The name of the syntax, and the ending by which it is found.
@@ -56,9 +57,89 @@ pub fn guide(text: &str) -> String {
     generator.finalize()
 }
 
+/// A stretch of a line that is marked: its bytes in the line, and the class of the mark. Of two marks on the same
+/// characters the later one in the list shows.
+pub type Mark = (Range<usize>, &'static str);
+
+/// The lines of a guide as HTML, each by itself and without its end; `marks` are those of each line.
+pub fn lines(text: &str, marks: impl Fn(usize) -> Vec<Mark>) -> Vec<String> {
+    /// A line longer than this is no line that anybody reads for its colours.
+    const LONGEST: usize = 4000;
+    let mut state = SYNTAXES.find_syntax_by_name(NAME).map(ParseState::new);
+    let mut stack = ScopeStack::new();
+    let mut html = Vec::new();
+    for (at, line) in LinesWithEndings::from(text).enumerate() {
+        let mut pieces: Vec<(usize, String)> = Vec::new();
+        if let Some(Ok(operations)) = state.as_mut().filter(|_| line.len() <= LONGEST).map(|state| state.parse_line(line, &SYNTAXES)) {
+            for (offset, operation) in operations {
+                if stack.apply(&operation).is_err() {
+                    break;
+                }
+                pieces.push((offset, class_of(&stack)));
+            }
+        }
+        html.push(line_html(line.trim_end_matches(['\n', '\r']), &pieces, &marks(at)));
+    }
+    html
+}
+
+/// The class of what stands on top of the stack; below it is only the text as a whole.
+fn class_of(stack: &ScopeStack) -> String {
+    let name = stack.as_slice().last().map(|scope| scope.build_string()).filter(|name| !name.starts_with("text."));
+    name.unwrap_or_default().split('.').filter(|part| !part.is_empty()).map(|part| format!("c-{part}")).collect::<Vec<_>>().join(" ")
+}
+
+/// One line; `pieces` say from where on which class holds.
+fn line_html(line: &str, pieces: &[(usize, String)], marks: &[Mark]) -> String {
+    let mut cuts: BTreeSet<usize> = BTreeSet::from([0, line.len()]);
+    let places = pieces.iter().map(|(at, _)| *at).chain(marks.iter().flat_map(|(range, _)| [range.start, range.end]));
+    cuts.extend(places.map(|at| line.floor_char_boundary(at.min(line.len()))));
+    let cuts: Vec<usize> = cuts.into_iter().collect();
+    let gap = |at: usize| marks.iter().find(|(range, _)| range.is_empty() && range.start.min(line.len()) == at);
+    let mut html = String::with_capacity(line.len() + 32);
+    let put_gap = |html: &mut String, at: usize| {
+        if let Some((_, class)) = gap(at) {
+            html.push_str(&format!("<mark class=\"{class} gap\"></mark>"));
+        }
+    };
+    let mut open: Option<&str> = None;
+    for cut in cuts.windows(2) {
+        let (start, end) = (cut[0], cut[1]);
+        let mark = marks.iter().rev().find(|(range, _)| range.start <= start && end <= range.end).map(|(_, class)| *class);
+        if open != mark || gap(start).is_some() {
+            html.push_str(if open.is_some() { "</mark>" } else { "" });
+            put_gap(&mut html, start);
+            html.push_str(&mark.map_or_else(String::new, |class| format!("<mark class=\"{class}\">")));
+            open = mark;
+        }
+        let class = pieces.iter().rev().find(|(at, _)| *at <= start).map_or("", |(_, class)| class);
+        let piece = super::html::escape(&line[start..end]);
+        html.push_str(&if class.is_empty() { piece } else { format!("<span class=\"{class}\">{piece}</span>") });
+    }
+    html.push_str(if open.is_some() { "</mark>" } else { "" });
+    put_gap(&mut html, line.len());
+    html
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn lines_are_the_same_words_with_their_marks() {
+        let text = "+++\r\ntorque = \"45 N·m\"\n\n<b>ö";
+        let html = lines(text, |at| match at {
+            1 => vec![(10..16, "hold")],
+            2 => vec![(0..0, "query")],
+            3 => vec![(1..99, "remark"), (3..5, "hold")],
+            _ => Vec::new(),
+        });
+        assert_eq!(html[0], "<span class=\"c-punctuation c-definition c-block\">+++</span>");
+        assert!(html[1].contains("<mark class=\"hold\"><span class=\"c-string c-quoted\">45 N·"), "{}", html[1]);
+        assert_eq!(html[2], "<mark class=\"query gap\"></mark>");
+        assert_eq!(html[3], "&lt;<mark class=\"remark\">b&gt;</mark><mark class=\"hold\">ö</mark>");
+        assert_eq!(lines("", |_| Vec::new()), Vec::<String>::new());
+    }
 
     #[test]
     fn facts_and_words_are_told_apart_and_nothing_is_lost() {

@@ -2,6 +2,7 @@
 //! writes no file and reads none: pages come out as paths and bytes, one guide at a time, so that a large
 //! shop is never in memory whole.
 
+pub mod findings_page;
 pub mod front;
 pub mod guide_page;
 pub mod handbook;
@@ -189,6 +190,15 @@ impl<'p> Publisher<'p> {
         };
         jobs.into_par_iter().map(render).collect()
     }
+}
+
+/// The reviewer's page: one file that is handed out by itself and never becomes part of a site.
+pub fn findings(page: &page_data::Findings, theme: &Theme) -> Result<Vec<u8>, ThemeError> {
+    let mut context = Context::new();
+    context.insert_value("review", page.value());
+    let mut bytes = Vec::new();
+    theme.render("findings.html", &context, &mut bytes)?;
+    Ok(bytes)
 }
 
 /// A page to render: its template, its path, and the data it gets beside what every page gets.

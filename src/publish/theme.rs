@@ -16,9 +16,9 @@ macro_rules! built_in {
 }
 
 built_in! {
-    "base.html" "caution.html" "chapter.html" "checklist-sheet.html" "checklist.html" "front.html" "guide.html" "handbook.html" "spec.html" "titleblock.html" "tool.html"
+    "base.html" "caution.html" "chapter.html" "checklist-sheet.html" "checklist.html" "findings.html" "front.html" "guide.html" "handbook.html" "spec.html" "titleblock.html" "tool.html"
     "tools.html" "torque.html" "torques.html" "values.html" "vehicle.html"
-    "sheet.css" "checklist.css" "paper-a4.css" "paper-letter.css" "code.css" "site.js"
+    "sheet.css" "checklist.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "findings.js"
 }
 
 /// A template that cannot be used: its name, and the engine's words with line and excerpt.
@@ -40,6 +40,8 @@ pub struct Theme {
     pub assets: Assets,
     /// Their content by published path.
     pub files: BTreeMap<String, Vec<u8>>,
+    /// Every text by its name in the theme.
+    texts: BTreeMap<String, String>,
 }
 
 impl Theme {
@@ -71,7 +73,12 @@ impl Theme {
         let mut tera = Tera::default();
         let templates = texts.iter().filter(|(name, _)| name.ends_with(".html")).map(|(name, text)| (name.as_str(), text.as_str()));
         tera.add_raw_templates(templates).map_err(|error| ThemeError(error.to_string()))?;
-        Ok(Theme { tera, assets, files })
+        Ok(Theme { tera, assets, files, texts })
+    }
+
+    /// The text of a file of the theme, for a page that carries it in itself.
+    pub fn text(&self, name: &str) -> &str {
+        self.texts.get(name).map_or("", String::as_str)
     }
 
     /// Renders a template into `out`. What is given at first is kept from page to page by the caller.

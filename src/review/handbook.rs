@@ -3,6 +3,7 @@
 
 use crate::guide::keys::{Block, Key, keys_of};
 use crate::guide::prose::RefKind;
+use crate::review::report::json;
 use crate::review::rule::{Family, Rule};
 use crate::review::rules;
 
@@ -15,6 +16,8 @@ pub struct Section {
     pub paragraphs: Vec<String>,
     /// Keys to list.
     pub keys: Vec<&'static Key>,
+    /// Fields of a report to list.
+    pub fields: Vec<json::Field>,
     /// The text of a guide, or of a piece of one.
     pub example: Option<String>,
 }
@@ -41,7 +44,7 @@ pub const SHOP_EXAMPLE: &str = include_str!("rules/example_shop.toml");
 
 /// All chapters in order.
 pub fn chapters() -> Vec<Chapter> {
-    let mut chapters = vec![first_guide(), keys_chapter(), values_chapter(), ledger_chapter()];
+    let mut chapters = vec![first_guide(), keys_chapter(), values_chapter(), ledger_chapter(), reports_chapter()];
     for family in Family::ALL {
         chapters.extend(rules::ALL.iter().filter(|rule| rule.family == family).map(|rule| rule_chapter(rule)));
     }
@@ -144,7 +147,7 @@ fn keys_chapter() -> Chapter {
                     _ => "",
                 };
                 let paragraphs = if intro.is_empty() { Vec::new() } else { vec![intro.to_owned()] };
-                Section { title, paragraphs, keys: keys_of(block).collect(), example: None }
+                Section { title, paragraphs, keys: keys_of(block).collect(), ..Section::default() }
             })
             .collect(),
     }
@@ -225,6 +228,40 @@ fn ledger_chapter() -> Chapter {
                 ],
             ),
         ],
+    }
+}
+
+fn reports_chapter() -> Chapter {
+    let mut sections = vec![
+        Section {
+            title: "Four forms".to_owned(),
+            paragraphs: paragraphs(&[
+                "`bayleaf review` reports on the terminal. `--as` chooses another form and `--to FILE` puts it into a file, whole or not at all: `bayleaf review --as page --to findings.html`.",
+                "`text` is for people at the terminal. `json` is for programs; its fields are below. `sarif` is SARIF 2.1.0 (OASIS), which code hosts and editors show beside the changed lines: a hold is an error there, a query a warning, a remark a note, and what was accepted is suppressed with its reason. `page` is one HTML file for whoever reviews: every source with its findings under their lines. It opens from the disk, needs no network, and is never part of the site.",
+                "Paths in these files start at the folder that holds `guides/`. No date and no name of a machine is in them: the same guides give the same bytes.",
+            ]),
+            ..Section::default()
+        },
+        Section {
+            title: "Repairs".to_owned(),
+            paragraphs: paragraphs(&[
+                "Some findings come with a repair. It is certain where only one thing can have been meant and no value changes: a key that is one slip away from just one known key, a decimal comma, a closing line of `+++`, a typed value that the step's own spec has. `bayleaf review --mend` makes the certain repairs in the guides, says how many in which file, and reports what is left.",
+                "All other repairs are guesses, such as an id that resembles another. They are shown and never made: a bolt that is mistaken for its neighbour gets the wrong torque.",
+            ]),
+            ..Section::default()
+        },
+    ];
+    sections.extend(json::objects().into_iter().map(|(_, title, fields)| Section {
+        title: format!("JSON: {}", title.to_lowercase()),
+        fields,
+        ..Section::default()
+    }));
+    Chapter {
+        file: "reports".to_owned(),
+        title: "Reports".to_owned(),
+        lead: "What the review can write, for people and for programs, and which repairs it makes.".to_owned(),
+        group: "Reports".to_owned(),
+        sections,
     }
 }
 

@@ -4,6 +4,7 @@
 mod booked;
 mod covered;
 pub mod handbook;
+pub mod mend;
 mod phrases;
 pub mod report;
 pub mod rule;

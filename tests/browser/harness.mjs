@@ -123,7 +123,7 @@ export function kindsOf(site) {
   const guides = guidesOf(site);
   const htmlIn = (folder) => readdirSync(join(site, folder)).filter((f) => f.endsWith('.html')).sort();
   const vehicle = htmlIn('values')[0];
-  const rule = htmlIn('handbook').find((f) => !/^(index|keys|values|first-guide)\.html$/.test(f));
+  const rule = htmlIn('handbook').find((f) => !/^(index|keys|values|first-guide|reports)\.html$/.test(f));
   return [
     { kind: 'front', path: 'index.html' },
     ...guides.map((slug) => ({ kind: 'guide', path: `guides/${slug}/index.html` })),
@@ -135,6 +135,7 @@ export function kindsOf(site) {
     { kind: 'tools', path: 'tools.html' },
     { kind: 'handbook', path: 'handbook/index.html' },
     { kind: 'keys', path: 'handbook/keys.html' },
+    { kind: 'fields', path: 'handbook/reports.html' },
     { kind: 'rule', path: `handbook/${rule}` },
   ];
 }

@@ -5,6 +5,7 @@ import { existsSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { agree } from './agree.mjs';
+import { findings } from './findings.mjs';
 import { Checks, fileBase, launch, serve } from './harness.mjs';
 import { print } from './print.mjs';
 import { screen } from './screen.mjs';
@@ -26,7 +27,7 @@ const checks = new Checks();
 const browser = await launch();
 const server = await serve(site);
 const run = { checks, browser, site, project: resolve(here, '../..'), bases: { file: fileBase(site), http: server.base } };
-for (const [name, part] of Object.entries({ screen, still, search, print, agree })) {
+for (const [name, part] of Object.entries({ screen, still, search, print, agree, findings })) {
   const start = Date.now();
   const before = checks.ran;
   // A part that breaks outside its checks is a failure, and the other parts still run.

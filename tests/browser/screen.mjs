@@ -46,10 +46,10 @@ async function quiet({ checks, browser, site, bases }) {
   }
 }
 
-const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
+export const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
 
 // The source of the accessibility rules goes through the debugging protocol, which the policy does not bind.
-async function judge(page) {
+export async function judge(page) {
   const protocol = await page.context().newCDPSession(page);
   await protocol.send('Runtime.evaluate', { expression: axe.source });
   return async (runOnly, least) => {
@@ -66,7 +66,7 @@ async function judge(page) {
   };
 }
 
-const overflow = (page) => page.evaluate(() => {
+export const overflow = (page) => page.evaluate(() => {
   const wide = document.documentElement.clientWidth;
   if (document.documentElement.scrollWidth <= wide) return [];
   const out = [...document.body.querySelectorAll('*')]

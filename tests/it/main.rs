@@ -4,6 +4,7 @@
 mod cli;
 mod literate;
 mod outside;
+mod reports;
 #[path = "../seeded/mod.rs"]
 mod seeded;
 mod site;

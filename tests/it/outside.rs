@@ -4,5 +4,7 @@
 mod markdown;
 #[path = "../outside/pages.rs"]
 mod pages;
+#[path = "../outside/sarif.rs"]
+mod sarif;
 #[path = "../outside/units.rs"]
 mod units;

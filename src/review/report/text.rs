@@ -42,7 +42,9 @@ pub fn finding(finding: &Finding, sources: &Sources, style: Style) -> String {
             let (lines, first) = source.lines_of(edit.span);
             let span = within(source.clamp(edit.span), &lines);
             let patch = Snippet::source(&source.text[lines]).path(source.path.as_str()).line_start(first);
-            vec![group, help.secondary_title(&finding.remedy).element(patch.patch(Patch::new(span, edit.text.as_str())))]
+            let mended = help.secondary_title(&finding.remedy).element(patch.patch(Patch::new(span, edit.text.as_str())));
+            let note = edit.certain.then(|| Level::NOTE.message("`bayleaf review --mend` does this"));
+            vec![group, mended.elements(note)]
         }
         _ => vec![group.element(help.message(&finding.remedy))],
     };
@@ -53,7 +55,7 @@ pub fn finding(finding: &Finding, sources: &Sources, style: Style) -> String {
 /// The lines a place touches, marked. The drawer gets these lines only: it looks at every line it is given,
 /// and a long file may have thousands of findings.
 fn excerpt<'s>(source: &'s SourceFile, place: Place, kind: AnnotationKind, label: Option<&'s str>) -> Snippet<'s, Annotation<'s>> {
-    let shown = shown(source, place);
+    let shown = source.marked(place.span);
     let (lines, first) = source.lines_of(Span::new(shown.clone()));
     let mut mark = kind.span(within(shown, &lines));
     if let Some(label) = label {
@@ -64,15 +66,6 @@ fn excerpt<'s>(source: &'s SourceFile, place: Place, kind: AnnotationKind, label
 
 fn within(range: Range<usize>, lines: &Range<usize>) -> Range<usize> {
     range.start - lines.start..range.end - lines.start
-}
-
-/// A span that the drawer can show: inside the file, at character boundaries, no longer than a few lines.
-fn shown(source: &SourceFile, place: Place) -> Range<usize> {
-    let range = source.clamp(place.span);
-    let text = &source.text[range.clone()];
-    // A finding about a whole block points at its first line; the rest would push the message off the screen.
-    let end = text.match_indices('\n').nth(3).map_or(range.end, |_| range.start + text.find('\n').unwrap_or(text.len()));
-    range.start..end
 }
 
 /// Findings as one text. Of one rule in one file the first are shown and the rest counted: nobody reads a thousand

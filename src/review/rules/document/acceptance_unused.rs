@@ -52,7 +52,7 @@ pub(crate) fn finding(guide: &Guide<'_>, acceptance: &Acceptance) -> Finding {
             let near = nearest(name, review::rules::ALL.iter().map(|rule| rule.name));
             let finding = RULE.at(place, format!("there is no rule `{name}`"), format!("use the name from a finding, or take the acceptance out{}", did_you_mean(near)));
             match near {
-                Some(near) => finding.with_edit(acceptance.rule.span, near),
+                Some(near) => finding.with_suggestion(acceptance.rule.span, near),
                 None => finding,
             }
         }

@@ -46,7 +46,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 format!("write `{scheme}:{id}`"),
             );
             finding.severity = Severity::Hold;
-            findings.push(finding.with_edit(address.address.span, format!("{scheme}:{id}")));
+            findings.push(finding.with_suggestion(address.address.span, format!("{scheme}:{id}")));
             continue;
         }
         findings.push(RULE.at(

@@ -2,7 +2,8 @@
 
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::finding::{Finding, Severity};
-use crate::quantity::{self, Dimension};
+use crate::guide::model::{Spec, Step, TorqueRef};
+use crate::quantity::{self, Dimension, Quantity};
 use crate::review::typed::typed_values;
 
 pub(crate) const RULE: Rule = Rule {
@@ -64,18 +65,21 @@ Tighten to [](spec:seat-bolt).
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let Subject { guide, names, .. } = *subject;
-    for prose in guide.words() {
+    let steps = guide.steps.iter().map(|step| (&step.prose, Some(step)));
+    let others = std::iter::once(&guide.intro).chain(guide.phases.iter().map(|phase| &phase.prose)).map(|prose| (prose, None));
+    for (prose, step) in others.chain(steps) {
         for found in typed_values(prose, subject.shop) {
             let quantity = &found.quantity;
-            let twin = names.both().into_iter().flat_map(|names| &names.specs.rows).find(|spec| {
-                spec.quantity().is_some_and(|other| other.dimension == quantity.dimension && quantity::same(other, quantity))
-            });
-            let (remedy, edit) = match twin {
-                Some(spec) => {
-                    let link = format!("[](spec:{})", spec.id.value);
-                    (format!("refer to the spec that has it: {link}"), Some(link))
-                }
-                None => ("write it in a [[spec]] with its source, and refer to it as [](spec:its-id)".to_owned(), None),
+            let twins: Vec<&Spec> = names
+                .both()
+                .into_iter()
+                .flat_map(|names| &names.specs.rows)
+                .filter(|spec| spec.quantity().is_some_and(|other| other.dimension == quantity.dimension && quantity::same(other, quantity)))
+                .collect();
+            let named = |spec: &&Spec| step.is_some_and(|step| names_spec(step, &spec.id.value));
+            let remedy = match twins.iter().copied().find(named).or(twins.first().copied()) {
+                Some(spec) => format!("refer to the spec that has it: [](spec:{})", spec.id.value),
+                None => "write it in a [[spec]] with its source, and refer to it as [](spec:its-id)".to_owned(),
             };
             let mut finding = RULE.at(guide.place(found.span), format!("the value {} is typed into the words", found.text), remedy);
             // Torques and the like decide whether the work holds; a length or a voltage in passing is worth a look only.
@@ -84,10 +88,35 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 Dimension::Torque | Dimension::Pressure | Dimension::Volume | Dimension::Mass | Dimension::Force | Dimension::Temperature
             );
             finding.severity = if grave { Severity::Query } else { Severity::Remark };
-            if let Some(link) = edit {
-                finding = finding.with_edit(found.span, link);
-            }
+            let link = |spec: &Spec| format!("[](spec:{})", spec.id.value);
+            // One spec says the very same and the step works with it: that one is meant. Equal values of other things, or
+            // values that agree within their rounding only, are no more than a hint. In a link no other link can stand.
+            finding = match twins[..] {
+                [spec] if named(&spec) && says_the_same(spec, quantity) && !prose.is_in_link(found.span) => {
+                    finding.with_edit(found.span, link(spec))
+                }
+                [first, ..] if !prose.is_in_link(found.span) => {
+                    finding.with_suggestion(found.span, link(twins.iter().copied().find(named).unwrap_or(first)))
+                }
+                _ => finding,
+            };
             findings.push(finding);
         }
     }
+}
+
+/// Whether the spec states each number as the words do, digit by digit, and the angle too.
+fn says_the_same(spec: &Spec, typed: &Quantity) -> bool {
+    spec.quantity().is_some_and(|quantity| {
+        quantity.angle == typed.angle && typed.statements.iter().all(|statement| quantity.statements.contains(statement))
+    })
+}
+
+/// Whether the step shows the spec, or an operation of it is done by it.
+fn names_spec(step: &Step<'_>, id: &str) -> bool {
+    let in_operation = step.operations.iter().any(|operation| {
+        let torque = matches!(&operation.torque, Some(TorqueRef::Spec(spec)) if spec.value == id);
+        torque || operation.specs.iter().any(|spec| spec.value == id)
+    });
+    in_operation || step.specs.iter().any(|spec| spec.value == id)
 }

@@ -1,0 +1,144 @@
+//! Carries what the review found to the report that was asked for, and the report to where it was asked for.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use clap::ValueEnum;
+
+use crate::cli::terminal;
+use crate::cli::workplace::Workplace;
+use crate::disk::{self, DiskError};
+use crate::finding::Finding;
+use crate::publish::findings_page::{self, Input, InputFile};
+use crate::publish::theme::{Theme, ThemeError};
+use crate::review::report::{PROGRAM, Results, Reviewed, Sources, json, sarif, text};
+use crate::review::{Outcome, rules};
+use crate::source::FileId;
+
+/// The forms of a report.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Form {
+    /// For people at the terminal
+    Text,
+    /// For programs: the handbook lists its fields
+    Json,
+    /// SARIF 2.1.0, for code hosts and editors
+    Sarif,
+    /// One HTML file: every source with its findings under their lines
+    Page,
+}
+
+/// Why there is no report.
+pub(super) enum NoReport {
+    Disk(DiskError),
+    Theme(ThemeError),
+}
+
+impl From<ThemeError> for NoReport {
+    fn from(error: ThemeError) -> Self {
+        NoReport::Theme(error)
+    }
+}
+
+impl From<DiskError> for NoReport {
+    fn from(error: DiskError) -> Self {
+        NoReport::Disk(error)
+    }
+}
+
+/// What came of reviewing a workplace.
+pub(super) struct Reported<'r> {
+    /// The workplace.
+    pub(super) workplace: &'r Workplace,
+    /// The guides that were reviewed, by their index, with their titles.
+    pub(super) guides: Vec<(usize, Option<String>)>,
+    /// Of the shop file and the guides.
+    pub(super) outcomes: &'r [Outcome],
+    /// Their texts.
+    pub(super) sources: &'r Sources,
+    /// Whether every guide could be read.
+    pub(super) complete: bool,
+}
+
+/// Writes the report to `to`, or to standard output.
+pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Option<&Path>) -> Result<(), NoReport> {
+    let made = match form {
+        Form::Text => plain_text(reported),
+        Form::Json => json::text(&results(reported)),
+        Form::Sarif => sarif::text(&results(reported)),
+        Form::Page => page(reported, folder)?,
+    };
+    let Some(to) = to else {
+        terminal::result(&made);
+        return Ok(());
+    };
+    let to = folder.join(to);
+    let workplace = reported.workplace;
+    let mut ours = workplace.guides.iter().map(|guide| guide.file.as_path()).chain([workplace.shop_path.as_path()]);
+    if ours.any(|file| disk::is_same_file(file, &to)) {
+        let why = "it is one of the files that were reviewed; name another one with --to".to_owned();
+        return Err(NoReport::Disk(DiskError { path: to, what: "write the report to", why }));
+    }
+    let bytes = if form == Form::Text { terminal::without_colour(&made) } else { made };
+    Ok(disk::write_report(&to, bytes.as_bytes())?)
+}
+
+fn plain_text(reported: &Reported<'_>) -> String {
+    let all: Vec<Finding> = reported.outcomes.iter().flat_map(|outcome| outcome.findings.iter().cloned()).collect();
+    let mut shown = text::findings(&all, reported.sources, terminal::style());
+    for (finding, reason) in reported.outcomes.iter().flat_map(|outcome| &outcome.accepted) {
+        let place = place(finding, reported.sources);
+        shown.push_str(&format!("accepted[{}] {place}: {}\n  because {reason}\n\n", finding.rule, finding.message));
+    }
+    shown
+}
+
+fn place(finding: &Finding, sources: &Sources) -> String {
+    sources.get(&finding.place.file).map_or_else(String::new, |source| {
+        let position = source.position(finding.place.span.start);
+        format!("{}:{}:{}", source.path, position.line, position.column)
+    })
+}
+
+fn results<'r>(reported: &Reported<'r>) -> Results<'r> {
+    let workplace = reported.workplace;
+    let guides = reported.guides.iter().map(|(at, _)| Reviewed { file: Workplace::file(*at), slug: workplace.guides[*at].slug.clone() });
+    Results {
+        guides: guides.collect(),
+        findings: reported.outcomes.iter().flat_map(|outcome| &outcome.findings).collect(),
+        accepted: reported
+            .outcomes
+            .iter()
+            .flat_map(|outcome| &outcome.accepted)
+            .map(|(finding, reason)| (finding, reason.as_str()))
+            .collect(),
+        sources: reported.sources,
+        folder: &workplace.folder,
+        complete: reported.complete,
+    }
+}
+
+fn page(reported: &Reported<'_>, folder: &Path) -> Result<String, NoReport> {
+    let results = results(reported);
+    let shop = &reported.workplace.shop;
+    let titles: BTreeMap<FileId, &Option<String>> = reported.guides.iter().map(|(at, title)| (Workplace::file(*at), title)).collect();
+    let files = reported.sources.iter().map(|(&file, source)| {
+        let title = titles.get(&file).and_then(|title| (*title).clone());
+        (file, InputFile { source, path: results.path(source), title })
+    });
+    let input = Input {
+        program: PROGRAM,
+        shop: &shop.name,
+        language: &shop.language,
+        deferral: &shop.deferral,
+        guides: reported.guides.len(),
+        files: files.collect(),
+        findings: results.findings.clone(),
+        accepted: results.accepted.clone(),
+        rules: rules::ALL.iter().map(|rule| (rule.name, rule.summary)).collect(),
+    };
+    let theme = Theme::new(&disk::read_theme(&folder.join("themes"))?)?;
+    let bytes = crate::publish::findings(&findings_page::page(&input, &theme), &theme)?;
+    // The template engine writes text.
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
+}
