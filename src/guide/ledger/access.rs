@@ -9,6 +9,8 @@ use crate::guide::verb::Verb;
 
 /// A thing has few others in front of it; the review says so where further ones are not looked at.
 const MOST_IN_FRONT: usize = 60;
+/// Set once the thing itself is thrown away: nothing is reached any more.
+const GONE: u64 = 1 << 63;
 
 /// Follows, for each item with something in front of it, what is off when it is worked on.
 pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Posting<'_>], to: &mut Vec<Discrepancy>) {
@@ -38,8 +40,17 @@ pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Postin
         for posting in postings {
             for target in &posting.operation.targets {
                 let verb = posting.operation.verb;
-                let line = |does| Line { entry: posting.entry(target.span), terms: posting.terms, does };
-                if target.value == id && verb.needs_access() {
+                // What is not there is told elsewhere; it is neither reached nor in front of anything.
+                let there = match names.thing(&target.value) {
+                    Some(Thing::Item(item)) => variants.terms(&item.when),
+                    Some(Thing::Part(part)) => variants.terms(&part.when),
+                    Some(Thing::Hardware(hardware)) => variants.terms(&hardware.when),
+                    None => Terms::default(),
+                };
+                let line = |does| Line { entry: posting.entry(target.span), terms: posting.terms.and(there), does };
+                if target.value == id && verb == Verb::Discard {
+                    lines.push(line(Does::Puts(GONE)));
+                } else if target.value == id && verb.needs_access() {
                     lines.push(line(Does::Works));
                 }
                 let Some(at) = item.behind.iter().take(MOST_IN_FRONT).position(|front| front.value == target.value) else { continue };
@@ -107,7 +118,7 @@ impl Account for Reach {
         match self.lines[posting].does {
             Does::Puts(bit) => *state |= bit,
             Does::Takes(bit) => *state &= !bit,
-            Does::Works if *state != 0 => {
+            Does::Works if *state != 0 && *state & GONE == 0 => {
                 found.push(Fault { line: posting, front: state.trailing_zeros() as usize });
             }
             Does::Works => {}

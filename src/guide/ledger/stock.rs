@@ -84,7 +84,8 @@ fn lines_of<'g>(posting: &Posting<'g>, names: Names<'g>) -> Vec<(&'g str, Line)>
     for target in &operation.targets {
         let Some(Thing::Part(part)) = names.thing(&target.value) else { continue };
         let count = operation.count.map_or(1, |count| count.value);
-        lines.push((part.id.as_str(), line(target.span, verb.moves(), count)));
+        // `discard_hardware` speaks of the hardware, not of the part that it held.
+        lines.push((part.id.as_str(), Line { thrown: false, ..line(target.span, verb.moves(), count) }));
     }
     lines
 }
@@ -235,9 +236,7 @@ impl Account for Stock {
         let wanted = line.count;
         let mut fault = |what, other| found.push(Fault { line: Some(posting), what, other });
         if !state.there {
-            if line.moves != Moves::Nothing {
-                fault(What::NotThere(line.verb), None);
-            }
+            fault(What::NotThere(line.verb), None);
             return;
         }
         // Of a part, only fitting and removing are counted; laying or connecting it uses it up.
@@ -276,7 +275,8 @@ impl Account for Stock {
                     fault(What::NotOnVehicle { wanted, there: state.vehicle }, None);
                 }
                 if line.moves == Moves::Loosens {
-                    state.loose = if self.counted { state.loose.saturating_add(wanted).min(state.vehicle) } else { wanted };
+                    let loose = state.loose.saturating_add(wanted);
+                    state.loose = if self.counted { loose.min(state.vehicle) } else { loose };
                     state.loosened_by = Some(posting);
                 } else {
                     state.loose = state.loose.saturating_sub(wanted);

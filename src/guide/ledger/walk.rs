@@ -30,8 +30,11 @@ pub(super) trait Account {
     fn close(&self, state: &Self::State, found: &mut Vec<Self::Fault>);
 }
 
-/// Each fault of an account with the combinations in which it occurs, and whether all were followed.
-pub(super) fn audit<A: Account>(account: &A, variants: &Variants<'_>) -> (Vec<(A::Fault, Vec<Choice>)>, bool) {
+/// Faults, each with the combinations in which it occurs, and whether all combinations were followed.
+type Audited<F> = (Vec<(F, Vec<Choice>)>, bool);
+
+/// Looks at an account in every combination.
+pub(super) fn audit<A: Account>(account: &A, variants: &Variants<'_>) -> Audited<A::Fault> {
     let run = follow(account, variants, Choice::default(), None);
     let named = |(fault, choice): (A::Fault, Choice)| {
         let when = if run.complete { name(account, variants, fault) } else { vec![choice] };
