@@ -196,28 +196,28 @@ fn ledger_chapter() -> Chapter {
                     "An item or connector is there before work starts: fitted, connected, tight, full, on the ground. Eight pairs of operations open and close it: `remove` and `fit`, `disconnect` and `connect`, `loosen` and `tighten`, `drain` and `fill`, `raise` and `lower`, `cap` and `uncap`, `cover` and `uncover`, `switch_off` and `switch_on`. Each pair is kept apart from the others.",
                     "What is opened must be closed by the end. What is closed must have been opened before, except that `tighten` may be repeated. What is open must not be opened again.",
                     "Capping, covering and switching begin as the opposite of the first operation for that vehicle, and must end as they began: a filler is uncapped and capped again, an open line is capped and uncapped again.",
-                    "`open_at_start = true` says that a thing is off, apart, loose or empty before work starts. `stays` says why it may stay as it is. `discard` throws it away: nothing is owed then, and nothing may be done with it afterwards.",
+                    "`open_at_start = true` says that a thing is off, apart, loose or empty before work starts. That says nothing about raising it. `stays` says why it may stay as it is. `discard` throws it away: nothing is owed then, and nothing may be done with it afterwards, not even a look.",
                 ],
             ),
             section(
                 "Parts of the kit",
                 &[
                     "A part is in the kit before work starts, as many as `supplied` says, one if it says nothing. `fit` takes one out, or as many as `count` says; `remove` puts it beside what came off. At the end none may be left but those in `spare`. A part that is laid, connected, filled in, applied, capped or used as a cover counts as used up.",
-                    "A part is apart, loose and empty until it is connected, tightened or filled. What is disconnected, loosened or drained on it again must be closed again. A part that comes with a cap or cover on need not get it back.",
+                    "A part is apart, loose and empty until it is connected, tightened or filled. What is disconnected, loosened or drained on it must be closed again. How it comes out of the box nobody can tell from the guide: loosening or draining it is never too early and filling it never too often, and a part that comes with a cap or cover on, or switched off, need not end so.",
                 ],
             ),
             section(
                 "Hardware",
                 &[
                     "Hardware is counted: on the vehicle (`on_vehicle`), in the kit (`supplied`), and in the tray with what came off. `hardware = \"4 x seat-bolt\"` beside `remove`, `disconnect`, `drain`, `uncap` or `uncover` takes four off into the tray, or throws them away with `discard_hardware = true`. Beside `fit`, `connect`, `fill`, `cap`, `cover`, `apply` or `route` it puts four on: first from the tray, then from the kit. `loosen` and `tighten` leave it in place.",
-                    "At the end the tray must be empty, and no more may be left in the kit than `spare` says. Nothing may be taken off or tightened that is not there. What is loosened, or started with `by_hand = true` and tightened by a later operation, must all be tight at the end.",
+                    "At the end the tray must be empty, and no more may be left in the kit than `spare` says. Nothing may be taken off or tightened that is not there. What is loosened must all be tight at the end; so must what is started with `by_hand = true`, if any operation of the guide tightens that hardware.",
                     "Hardware with `one_use = true` goes from the tray to the bin: new ones must be put on. Hardware of the shop file comes from the shelf in any number; so does hardware that states neither `supplied` nor `on_vehicle`.",
                 ],
             ),
             section(
                 "Reach and order",
                 &[
-                    "`behind` names what stands in front of a thing: it must be off whenever the thing is worked on. Looking, measuring, testing, switching, raising and lowering need no reach. A step comes after those it `needs`.",
+                    "`behind` names what stands in front of a thing: it must be off whenever the thing is worked on. Looking, measuring, testing, switching, raising, lowering and throwing away need no reach. A step comes after those it `needs`.",
                 ],
             ),
             section(

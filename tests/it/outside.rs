@@ -1,5 +1,11 @@
 //! Values and text from outside this project, each check with its source beside it.
 
+#[path = "../outside/ledger.rs"]
+mod ledger;
+#[path = "../outside/ledger_books.rs"]
+mod ledger_books;
+#[path = "../outside/ledger_guide.rs"]
+mod ledger_guide;
 #[path = "../outside/markdown.rs"]
 mod markdown;
 #[path = "../outside/pages.rs"]

@@ -30,12 +30,20 @@ pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Postin
                 for &(target, span) in &posting.targets {
                     let verb = posting.operation.verb;
                     let does = match verb {
+                        Verb::Discard if target == id => Does::Ends,
                         _ if target == id && verb.needs_access() => Does::Works,
                         Verb::Fit if target == front.value => Does::Puts,
                         Verb::Remove | Verb::Discard if target == front.value => Does::Takes,
                         _ => continue,
                     };
-                    lines.push(Line { entry: posting.entry(span), terms: posting.terms, does });
+                    // What is not there is told elsewhere; it is neither reached nor in front of anything.
+                    let there = match names.thing(target) {
+                        Some(Thing::Item(item)) => variants.terms(&item.when),
+                        Some(Thing::Part(part)) => variants.terms(&part.when),
+                        Some(Thing::Hardware(hardware)) => variants.terms(&hardware.when),
+                        None => Terms::default(),
+                    };
+                    lines.push(Line { entry: posting.entry(span), terms: posting.terms.and(there), does });
                 }
             }
             let account = Reach { lines };
@@ -57,6 +65,8 @@ enum Does {
     Puts,
     Takes,
     Works,
+    /// The thing behind it is thrown away: nothing is reached any more.
+    Ends,
 }
 
 struct Line {
@@ -70,13 +80,13 @@ struct Reach {
 }
 
 impl Account for Reach {
-    /// Whether it stands in front.
-    type State = bool;
+    /// Whether it stands in front; none once what it hides is thrown away.
+    type State = Option<bool>;
     /// The line that works on what it hides.
     type Fault = usize;
 
-    fn start(&self) -> bool {
-        false
+    fn start(&self) -> Option<bool> {
+        Some(false)
     }
 
     fn len(&self) -> usize {
@@ -87,13 +97,14 @@ impl Account for Reach {
         self.lines[posting].terms
     }
 
-    fn post(&self, posting: usize, state: &mut bool, found: &mut Vec<(usize, Option<usize>)>) {
+    fn post(&self, posting: usize, state: &mut Option<bool>, found: &mut Vec<(usize, Option<usize>)>) {
         match self.lines[posting].does {
-            Does::Puts => *state = true,
-            Does::Takes => *state = false,
-            Does::Works => found.extend(state.then_some((posting, None))),
+            Does::Puts => *state = state.map(|_| true),
+            Does::Takes => *state = state.map(|_| false),
+            Does::Ends => *state = None,
+            Does::Works => found.extend((*state == Some(true)).then_some((posting, None))),
         }
     }
 
-    fn close(&self, _: &bool, _: &mut Vec<(usize, Option<usize>)>) {}
+    fn close(&self, _: &Option<bool>, _: &mut Vec<(usize, Option<usize>)>) {}
 }

@@ -9,6 +9,9 @@ use crate::guide::names::{Names, Thing};
 use crate::guide::variant::{Terms, Variants};
 use crate::guide::verb::{Effect, Verb};
 
+/// Names the account that only asks whether a thing is there: the last of the verbs, which opens nothing.
+const PRESENCE: Verb = Verb::Test;
+
 /// Keeps an account for each thing and each way in which it can be open.
 pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Posting<'_>], to: &mut Vec<Discrepancy>) {
     // The opening verb names the way: `remove` for off and on, `cap` for capped and not.
@@ -20,14 +23,15 @@ pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Postin
             match (verb.effect(), verb) {
                 (Effect::Opens(_), _) => accounts.entry((id, verb)).or_default().push(line),
                 (Effect::Closes(opening), _) => accounts.entry((id, opening)).or_default().push(line),
-                _ => {}
+                // Whatever else is done with a thing, it must be there.
+                _ => accounts.entry((id, PRESENCE)).or_default().push(line),
             }
         }
     }
     for posting in postings.iter().filter(|posting| posting.operation.verb == Verb::Discard) {
         for &(id, span) in &posting.targets {
             let line = Line { entry: posting.entry(span), verb: Verb::Discard, terms: posting.terms };
-            for ((_, _), lines) in accounts.range_mut((id, Verb::Remove)..=(id, Verb::Test)) {
+            for ((_, _), lines) in accounts.range_mut((id, Verb::Remove)..(id, PRESENCE)) {
                 lines.push(line);
                 lines.sort_by_key(|line| line.entry);
             }
@@ -35,7 +39,7 @@ pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Postin
     }
     for ((id, opening), mut lines) in accounts {
         let Some(thing) = names.thing(id) else { continue };
-        let Some(ways) = Ways::of(thing, opening, lines[0].verb) else { continue };
+        let Some(ways) = Ways::of(thing, opening) else { continue };
         let there = match thing {
             Thing::Item(item) => variants.terms(&item.when),
             Thing::Part(part) => variants.terms(&part.when),
@@ -75,22 +79,27 @@ struct Ways {
     strict: bool,
     /// Whether it must end as it began.
     owed: bool,
+    /// Whether it need not get back what it came with: the cap or cover of a part.
+    bare: bool,
 }
 
 impl Ways {
     /// The ways of a thing; none where its counts say it all.
-    fn of(thing: Thing<'_>, opening: Verb, first: Verb) -> Option<Ways> {
+    fn of(thing: Thing<'_>, opening: Verb) -> Option<Ways> {
         // These begin as the opposite of the first operation: a reservoir is uncapped and capped, a cut line capped and uncapped.
         let either = matches!(opening, Verb::Cap | Verb::Cover | Verb::SwitchOff);
         match thing {
             Thing::Hardware(_) => None,
+            _ if opening == PRESENCE => Some(Ways { opening, open: None, strict: false, owed: false, bare: false }),
             Thing::Part(_) if opening == Verb::Remove => None,
             // A part of the kit is apart, loose and empty until it is fitted; tightening or filling it is never wrong, and what was
             // undone on it is done up again. A part that comes with a cap or cover on need not get it back.
-            Thing::Part(_) if either => Some(Ways { opening, open: None, strict: false, owed: first == opening }),
-            Thing::Part(_) => Some(Ways { opening, open: Some(true), strict: opening == Verb::Disconnect, owed: true }),
+            Thing::Part(_) if either => Some(Ways { opening, open: None, strict: false, owed: true, bare: true }),
+            Thing::Part(_) => Some(Ways { opening, open: Some(true), strict: opening == Verb::Disconnect, owed: true, bare: false }),
             Thing::Item(item) => {
-                Some(Ways { opening, open: if either { None } else { Some(item.open_at_start) }, strict: true, owed: item.stays.is_none() })
+                // Off, apart, loose or empty says nothing about standing on the ground.
+                let open = (!either).then_some(item.open_at_start && opening != Verb::Raise);
+                Some(Ways { opening, open, strict: true, owed: item.stays.is_none(), bare: false })
             }
         }
     }
@@ -156,6 +165,9 @@ impl Account for Item {
             state.gone = Some(posting);
             return;
         }
+        if self.ways.opening == PRESENCE {
+            return;
+        }
         let opens = verb == self.ways.opening;
         // Tightening what is tight is a check and no fault.
         let harmless = verb == Verb::Tighten || !self.ways.strict;
@@ -173,6 +185,9 @@ impl Account for Item {
 
     fn close(&self, state: &State, found: &mut Vec<(Fault, Option<usize>)>) {
         let Some(by) = state.by.filter(|_| self.ways.owed && state.gone.is_none()) else { return };
+        if self.ways.bare && state.began_open == Some(true) {
+            return;
+        }
         // What can be either way ends as it began.
         let wrong = match self.ways.open {
             Some(_) => self.lines[by].verb == self.ways.opening,

@@ -13,7 +13,12 @@ pub(super) fn keep(guide: &Guide<'_>, variants: &Variants<'_>, to: &mut Vec<Disc
             let both = variants.terms(&later.when).and(variants.terms(&earlier.when));
             // Where no vehicle has both steps, their order does not matter.
             if needed >= at && variants.can_hold(both) {
-                let when = vec![Choice::default()];
+                let choice = Choice { known: both.options(), with: both.need };
+                let when = vec![choice.narrowed(|less| {
+                    let mut always = true;
+                    variants.split(less, both, &mut |_, holds| always &= holds);
+                    always
+                })];
                 to.push(Discrepancy { what: What::TooEarly(number), thing: later.id.value.clone(), entry: None, other: None, when });
             }
         }

@@ -83,7 +83,8 @@ fn lines_of<'g>(posting: &Posting<'g>, names: Names<'g>) -> Vec<(&'g str, Line)>
         // `tighten = "seat-bolt", hardware = "4 x seat-bolt"` speaks of the same four bolts.
         let named = operation.hardware.iter().any(|named| names.meant(&named.id.value) == id);
         match names.thing(id) {
-            Some(Thing::Part(_)) => lines.push((id, line(span, verb.moves(), count))),
+            // `discard_hardware` speaks of the hardware, not of the part that it held.
+            Some(Thing::Part(_)) => lines.push((id, Line { thrown: false, ..line(span, verb.moves(), count) })),
             Some(Thing::Hardware(_)) if !named => lines.push((id, line(span, verb.moves(), count))),
             _ => {}
         }
@@ -238,9 +239,7 @@ impl Account for Stock {
         let wanted = line.count;
         let mut fault = |what, other| found.push((Fault { line: Some(posting), what }, other));
         if !state.there {
-            if line.moves != Moves::Nothing {
-                fault(What::NotThere(line.verb), None);
-            }
+            fault(What::NotThere(line.verb), None);
             return;
         }
         // Of a part, only fitting and removing are counted; laying or connecting it uses it up.
@@ -279,7 +278,8 @@ impl Account for Stock {
                     fault(What::NotOnVehicle { wanted, there: state.vehicle }, None);
                 }
                 if line.moves == Moves::Loosens {
-                    state.loose = if self.counted { state.loose.saturating_add(wanted).min(state.vehicle) } else { wanted };
+                    let loose = state.loose.saturating_add(wanted);
+                    state.loose = if self.counted { loose.min(state.vehicle) } else { loose };
                     state.loosened_by = Some(posting);
                 } else {
                     state.loose = state.loose.saturating_sub(wanted);

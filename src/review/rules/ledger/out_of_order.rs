@@ -104,6 +104,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         } else {
             format!("this step, number {}, needs step {}, `{}`, which comes later", at + 1, needed_at + 1, needed.title.value)
         };
+        let message = format!("{message}{}", booked::on_which(subject, entry));
         let finding = RULE.at(place, message, "move one of the two steps, or take the id out of `needs`");
         findings.push(finding.with_related(subject.guide.place(needed.title.span), "the step it needs"));
     }
