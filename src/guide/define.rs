@@ -124,7 +124,13 @@ fn read_part(reader: &mut Reader, f: &Fields<'_>) -> Option<Part> {
     let (number, supplied, spare) = (reader.text(f, "number"), reader.count(f, "supplied"), reader.count(f, "spare"));
     let when = reader.condition(f, "when");
     let (marks, note, hides) = (marks(reader, f), reader.text(f, "note"), reader.flag(f, "hides"));
-    Some(Part { id: id?, name: name?, number, supplied, spare, when, marks, note, hides })
+    let uncounted = unread(f, "supplied", supplied) || unread(f, "spare", spare);
+    Some(Part { id: id?, name: name?, number, supplied, spare, uncounted, when, marks, note, hides })
+}
+
+/// Whether a key is there and its count could not be read.
+fn unread(f: &Fields<'_>, name: &str, count: Option<Spanned<u32>>) -> bool {
+    count.is_none() && f.key_span(name).is_some()
 }
 
 fn read_hardware(reader: &mut Reader, f: &Fields<'_>) -> Option<Hardware> {
@@ -136,8 +142,26 @@ fn read_hardware(reader: &mut Reader, f: &Fields<'_>) -> Option<Hardware> {
     let (spare, when) = (reader.count(f, "spare"), reader.condition(f, "when"));
     let (one_use, no_torque) = (reader.flag(f, "one_use"), reader.text(f, "no_torque"));
     let (note, hides) = (reader.text(f, "note"), reader.flag(f, "hides"));
+    let uncounted = unread(f, "supplied", supplied) || unread(f, "on_vehicle", on_vehicle) || unread(f, "spare", spare);
     let (id, name) = (id?, name?);
-    Some(Hardware { id, name, kind, thread, length, class, drive, supplied, on_vehicle, spare, when, one_use, no_torque, note, hides })
+    Some(Hardware {
+        id,
+        name,
+        kind,
+        thread,
+        length,
+        class,
+        drive,
+        supplied,
+        on_vehicle,
+        spare,
+        uncounted,
+        when,
+        one_use,
+        no_torque,
+        note,
+        hides,
+    })
 }
 
 fn read_spec(reader: &mut Reader, f: &Fields<'_>) -> Option<Spec> {

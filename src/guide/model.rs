@@ -64,6 +64,8 @@ pub struct Part {
     pub supplied: Option<Spanned<u32>>,
     /// How many of them are spares.
     pub spare: Option<Spanned<u32>>,
+    /// Whether a count stands there that cannot be read: nothing is then said about counts.
+    pub uncounted: bool,
     /// Supplied only with these options.
     pub when: Condition,
     /// Why work on it is dangerous or licensed.
@@ -97,6 +99,8 @@ pub struct Hardware {
     pub on_vehicle: Option<Spanned<u32>>,
     /// How many of those supplied are spares.
     pub spare: Option<Spanned<u32>>,
+    /// Whether a count stands there that cannot be read: nothing is then said about counts.
+    pub uncounted: bool,
     /// There only with these options.
     pub when: Condition,
     /// Not to be used again.

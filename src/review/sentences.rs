@@ -95,7 +95,7 @@ impl Reading {
             let start = offset + (sentence.len() - sentence.trim_start().len());
             let range = start..start + sentence.trim().len();
             match ranges.last_mut() {
-                Some(last) if ends_shortened(&folded[last.clone()]) => last.end = range.end,
+                Some(last) if ends_shortened(&folded[last.clone()], &folded[range.clone()]) => last.end = range.end,
                 _ => ranges.push(range),
             }
         }
@@ -136,8 +136,11 @@ impl Reading {
     }
 }
 
-fn ends_shortened(sentence: &str) -> bool {
+fn ends_shortened(sentence: &str, next: &str) -> bool {
+    // `min. 5 mm` goes on; `for 15 min. If ...` does not.
+    let goes_on = !sentence.ends_with("min.") || next.starts_with(|c: char| c.is_ascii_digit());
     sentence.ends_with('.')
+        && goes_on
         && SHORTENED
             .iter()
             .any(|short| sentence.strip_suffix(short).is_some_and(|before| before.chars().next_back().is_none_or(|c| !c.is_alphanumeric())))
@@ -431,6 +434,8 @@ mod tests {
         let reading = reading("Leave approx. 5 N·m of slack. Undo the bolt, e.g. Nut 3. Stop.");
         let told: Vec<&str> = reading.sentences().map(|sentence| sentence.text()).collect();
         assert_eq!(told, ["Leave approx. 5 N·m of slack.", "Undo the bolt, e.g. Nut 3.", "Stop."]);
+        let timed = self::reading("Run it for 15 min. If it stops, look at it. Leave min. 5 mm.");
+        assert_eq!(timed.sentences().count(), 3);
         assert_eq!(reading.sentences().map(|sentence| sentence.len()).sum::<usize>(), 19);
     }
 

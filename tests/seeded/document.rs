@@ -5,7 +5,7 @@ use std::ops::Range;
 use bayleaf::guide::model::Guide;
 
 use super::clean::{At, Broken, Clean, Edit};
-use super::ledger::head_end;
+use super::ledger::{defining, head_end};
 use super::values::added;
 
 fn head(clean: &Clean) -> Range<usize> {
@@ -66,8 +66,8 @@ pub(crate) fn tool_not_listed(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
 pub(crate) fn tool_for_nothing(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
     let Some(first) = guide.tools.first() else { return Vec::new() };
     let at = first.span.start as usize - 1;
-    let tool = "\n[[tool]]\nid = \"seeded-tool\"\nname = \"Seeded tool\"\n".to_owned();
-    let edits = vec![(at..at, "\"seeded-tool\", ".to_owned()), (head_end(clean)..head_end(clean), tool)];
+    let tool = defining(clean, "tool", &[("id", "\"seeded-tool\""), ("name", "\"Seeded tool\"")]);
+    let edits = vec![(at..at, "\"seeded-tool\", ".to_owned()), tool];
     vec![Broken::new(edits, At::Edit(0, 1.."seeded-tool".len()), &["seeded-tool"])]
 }
 
@@ -88,17 +88,19 @@ pub(crate) fn misspelt_id(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
 }
 
 pub(crate) fn id_twice(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
-    let end = head_end(clean);
-    let specs = guide.own.specs.rows.iter().map(|row| ("spec", &row.id.value, "length = \"5 mm\""));
-    let items = guide.own.items.rows.iter().map(|row| ("item", &row.id.value, "name = \"Seeded item\""));
+    let specs = guide.own.specs.rows.iter().map(|row| ("spec", &row.id.value, ("time", "\"5 min\"")));
+    let items = guide.own.items.rows.iter().map(|row| ("item", &row.id.value, ("name", "\"Seeded item\"")));
     specs
         .chain(items)
-        .map(|(block, id, line)| {
-            let text = format!("\n[[{block}]]\nid = \"{id}\"\n{line}\n");
-            let at = text.find(id.as_str()).unwrap();
-            // The block's own name may hold the id; the id stands between quotes.
-            let at = text[at..].find(&format!("\"{id}\"")).map_or(text.find(&format!("\"{id}\"")).unwrap() + 1, |more| at + more + 1);
-            Broken::new(vec![(end..end, text)], At::Edit(0, at..at + id.len()), &[id])
+        .map(|(block, id, fact)| {
+            let quoted = format!("\"{id}\"");
+            let edit = defining(clean, block, &[("id", &quoted), fact]);
+            let at = edit.1.find(&quoted).unwrap() + 1;
+            // Of two, the later in the text is told; in a list the new one stands first.
+            let first = guide.own.specs.get(id).map(|row| row.id.span).filter(|_| block == "spec");
+            let first = first.or_else(|| guide.own.items.get(id).map(|row| row.id.span)).unwrap();
+            let place = if edit.0.start < first.start as usize { At::Clean(first.range()) } else { At::Edit(0, at..at + id.len()) };
+            Broken::new(vec![edit], place, &[id])
         })
         .collect()
 }
@@ -157,14 +159,16 @@ pub(crate) fn link_to_nothing(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
 }
 
 pub(crate) fn impossible(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
-    let end = head_end(clean);
-    let option = |letter: char| format!("\n[[option]]\nid = \"seeded-{letter}\"\nname = \"Seeded {letter}\"\none_of = \"seeded\"\n");
+    let group = ("one_of", "\"seeded\"");
+    let (at, one) = defining(clean, "option", &[("id", "\"seeded-a\""), ("name", "\"Seeded a\""), group]);
+    let (_, other) = defining(clean, "option", &[("id", "\"seeded-b\""), ("name", "\"Seeded b\""), group]);
+    let options: Edit = (at, format!("{one}{other}"));
     let plain = guide.steps.iter().filter(|step| step.when.is_always());
     plain
         .filter_map(|step| {
             let at = step.block?.start as usize + "+++\n".len();
             let text = "when = [\"seeded-a\", \"seeded-b\"]\n".to_owned();
-            let edits: Vec<Edit> = vec![(at..at, text), (end..end, format!("{}{}", option('a'), option('b')))];
+            let edits: Vec<Edit> = vec![(at..at, text), options.clone()];
             let ids = step.operations.iter().flat_map(|operation| &operation.targets).map(|id| id.as_str());
             let about: Vec<&str> = ids.chain([step.id.as_str()]).collect();
             Some(Broken::new(edits, At::Edit(0, 9..17), &about))
@@ -174,10 +178,9 @@ pub(crate) fn impossible(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
 }
 
 pub(crate) fn option_for_nothing(clean: &Clean, _: &Guide<'_>) -> Vec<Broken> {
-    let end = head_end(clean);
-    let text = "\n[[option]]\nid = \"seeded\"\nname = \"Seeded option\"\n".to_owned();
-    let at = text.find("seeded").unwrap();
-    vec![Broken::new(vec![(end..end, text)], At::Edit(0, at..at + 6), &["seeded"])]
+    let edit = defining(clean, "option", &[("id", "\"seeded\""), ("name", "\"Seeded option\"")]);
+    let at = edit.1.find("seeded").unwrap();
+    vec![Broken::new(vec![edit], At::Edit(0, at..at + "seeded".len()), &["seeded"])]
 }
 
 pub(crate) fn on_nothing(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {

@@ -63,7 +63,7 @@ pub(crate) const FAULTS: &[Fault] = &[
     fault("a step needs a later one", "out-of-order", &[], ledger::needs_later),
     fault("something fitted is in the way", "out-of-order", &["out-of-order"], ledger::in_the_way),
     fault("one bolt stays hand-tight", "left-open", &["count-disagrees"], ledger::one_left_loose),
-    fault("an operation does not heed its option", "fitted-but-absent", &[], ledger::without_its_option),
+    fault("an operation does not heed its option", "fitted-but-absent", &["fitted-but-absent"], ledger::without_its_option),
     // people
     fault("the cautions of a step are dropped", "caution-missing", &["caution-late", "licensed-work", "value-stray"], people::cautions_dropped),
     fault("a caution slips into the next step", "caution-late", &["licensed-work", "caution-missing"], people::caution_slips),

@@ -69,12 +69,39 @@ fn gone(clean: &Clean, operation: &Operation) -> Edit {
     (clean.operation(operation.span), String::new())
 }
 
-/// Where a block can be added to the end of the guide's own.
+/// Adds a definition to the guide block, as a block or into the list that the author uses instead.
+pub(crate) fn defining(clean: &Clean, block: &str, facts: &[(&str, &str)]) -> Edit {
+    let list = format!("\n{block} = [\n");
+    let facts = facts.iter().map(|(key, value)| format!("{key} = {value}"));
+    match clean.text()[..head_end(clean)].find(&list) {
+        Some(at) => {
+            let at = at + list.len();
+            (at..at, format!("  {{ {} }},\n", facts.collect::<Vec<_>>().join(", ")))
+        }
+        None => {
+            let end = head_end(clean);
+            (end..end, format!("\n[[{block}]]\n{}\n", facts.collect::<Vec<_>>().join("\n")))
+        }
+    }
+}
+
+/// Adds a fact to a definition, on a line of its own or inside its small table.
+fn adding(clean: &Clean, id: &Text, fact: &str) -> Edit {
+    let line = clean.line(id.span.start as usize);
+    if clean.text()[line.clone()].trim_start().starts_with('{') {
+        let at = id.span.end as usize + 1;
+        (at..at, format!(", {fact}"))
+    } else {
+        (line.end..line.end, format!("{fact}\n"))
+    }
+}
+
+/// Where the guide block ends.
 pub(crate) fn head_end(clean: &Clean) -> usize {
     clean.text().find("\n+++").expect("the guide block ends") + 1
 }
 
-fn about<'t>(operation: &'t Operation) -> Vec<&'t str> {
+fn about(operation: &Operation) -> Vec<&str> {
     let hardware = operation.hardware.iter().map(|count| count.id.as_str());
     operation.targets.iter().map(|target| target.as_str()).chain(hardware).collect()
 }
@@ -120,13 +147,14 @@ fn written_when(clean: &Clean, operation: &Operation) -> Option<Range<usize>> {
     Some(operation.span.start as usize + at..operation.span.start as usize + end)
 }
 
-const OPTION: &str = "\n[[option]]\nid = \"seeded\"\nname = \"Seeded option\"\n";
-
 /// Makes an operation depend on an option that nothing else depends on.
 fn with_option(clean: &Clean, operation: &Operation) -> Vec<Edit> {
     let brace = operation.span.end as usize - 1;
     let before = clean.text()[..brace].trim_end().len();
-    vec![(before..before, ", when = \"seeded\"".to_owned()), (head_end(clean)..head_end(clean), OPTION.to_owned())]
+    vec![
+        (before..before, ", when = \"seeded\"".to_owned()),
+        defining(clean, "option", &[("id", "\"seeded\""), ("name", "\"Seeded option\"")]),
+    ]
 }
 
 pub(crate) fn closed_with_option(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
@@ -334,9 +362,8 @@ pub(crate) fn in_the_way(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
             operation.verb.needs_access().then_some(target)
         });
         let Some(target) = first else { continue };
-        let line = clean.line(item.id.span.start as usize).end;
-        let cover = "\n[[item]]\nid = \"seeded-cover\"\nname = \"Seeded cover\"\n".to_owned();
-        let edits = vec![(line..line, "behind = [\"seeded-cover\"]\n".to_owned()), (head_end(clean)..head_end(clean), cover)];
+        let cover = defining(clean, "item", &[("id", "\"seeded-cover\""), ("name", "\"Seeded cover\"")]);
+        let edits = vec![adding(clean, &item.id, "behind = [\"seeded-cover\"]"), cover];
         broken.push(Broken::new(edits, At::Clean(target.span.range()), &[&item.id.value]));
     }
     broken
@@ -381,8 +408,7 @@ pub(crate) fn one_use(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
         let comes_off = uses.iter().any(|(operation, _)| operation.verb.moves() == Moves::Off && !operation.discard_hardware);
         let on = uses.iter().find(|(operation, _)| operation.verb.moves() == Moves::On);
         if let Some((_, on)) = on.filter(|_| comes_off) {
-            let line = clean.line(row.id.span.start as usize).end;
-            let edits = vec![(line..line, "one_use = true\n".to_owned())];
+            let edits = vec![adding(clean, &row.id, "one_use = true")];
             broken.push(Broken::new(edits, At::Clean(on.span.range()), &[&row.id.value]));
         }
     }

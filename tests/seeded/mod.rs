@@ -93,9 +93,7 @@ fn every_seeded_fault_is_found_at_its_place_and_nothing_else() {
     for fault in FAULTS {
         let row = rows.remove(fault.name).unwrap_or_default();
         println!("{:45} {:6} {:6} {:12} {:12}", fault.name, row.tried, row.found, row.right_place, row.false_alarms);
-        if row.tried == 0 {
-            continue;
-        }
+
         assert!(row.tried > 0, "`{}` could be put into no guide", fault.name);
         sum = Row {
             tried: sum.tried + row.tried,

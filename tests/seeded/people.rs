@@ -75,7 +75,7 @@ pub(crate) fn cautions_dropped(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> 
             {
                 continue;
             }
-            broken.push(Broken::new(edits, At::Clean(target.span.range()), &[mark]).saying(mark));
+            broken.push(Broken::new(edits, At::Clean(target.span.range()), &[mark, &target.value]).saying(mark));
         }
     }
     broken
@@ -110,7 +110,7 @@ pub(crate) fn caution_slips(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
             let to = to - usize::from(!clean.text()[..fence.end as usize].ends_with("+++"));
             let moved = format!("\n{}", &clean.text()[block.clone()]);
             let edits = vec![(block, String::new()), (to..to, moved)];
-            broken.push(Broken::new(edits, At::Clean(target.span.range()), &[mark]));
+            broken.push(Broken::new(edits, At::Clean(target.span.range()), &[mark, &target.value]));
         }
     }
     broken

@@ -28,10 +28,10 @@ pub(super) fn keep(guide: &Guide<'_>, names: Names<'_>, variants: &Variants<'_>,
     }
     for (id, lines) in lines {
         let account = match names.thing(id) {
-            Some(Thing::Hardware(hardware)) => {
+            Some(Thing::Hardware(hardware)) if !hardware.uncounted => {
                 Stock::hardware(hardware, guide.own.hardware.get(id).is_none(), variants.terms(&hardware.when), lines)
             }
-            Some(Thing::Part(part)) => Stock::part(part, variants.terms(&part.when), lines),
+            Some(Thing::Part(part)) if !part.uncounted => Stock::part(part, variants.terms(&part.when), lines),
             _ => continue,
         };
         let account = account.with_few_options();
