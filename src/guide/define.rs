@@ -125,7 +125,16 @@ fn read_part(reader: &mut Reader, f: &Fields<'_>) -> Option<Part> {
     let when = reader.condition(f, "when");
     let (marks, note, hides) = (marks(reader, f), reader.text(f, "note"), reader.flag(f, "hides"));
     let uncounted = unread(f, "supplied", supplied) || unread(f, "spare", spare);
+    spares_within(reader, supplied.map_or(1, |count| count.value), spare);
     Some(Part { id: id?, name: name?, number, supplied, spare, uncounted, when, marks, note, hides })
+}
+
+/// More spares than are supplied are a slip.
+fn spares_within(reader: &mut Reader, supplied: u32, spare: Option<Spanned<u32>>) {
+    if let Some(spare) = spare.filter(|spare| spare.value > supplied) {
+        let message = format!("{} are to spare and only {supplied} are supplied", spare.value);
+        reader.findings.push(Finding::hold("type-wrong", reader.place(spare.span), message, "correct `spare` or `supplied`"));
+    }
 }
 
 /// Whether a key is there and its count could not be read.
@@ -143,6 +152,7 @@ fn read_hardware(reader: &mut Reader, f: &Fields<'_>) -> Option<Hardware> {
     let (one_use, no_torque) = (reader.flag(f, "one_use"), reader.text(f, "no_torque"));
     let (note, hides) = (reader.text(f, "note"), reader.flag(f, "hides"));
     let uncounted = unread(f, "supplied", supplied) || unread(f, "on_vehicle", on_vehicle) || unread(f, "spare", spare);
+    spares_within(reader, supplied.map_or(0, |count| count.value), spare);
     let (id, name) = (id?, name?);
     Some(Hardware {
         id,

@@ -102,15 +102,16 @@ impl Reader {
         let mut seen = Vec::new();
         for error in errors {
             let range = error.span().unwrap_or(0..0);
-            // The parser may report one fault again while it recovers; the first report is the apt one.
-            if seen.iter().any(|earlier: &Range<usize>| earlier.start == range.start) {
+            // The parser may report one fault again while it recovers; the first report of a line is the apt one.
+            let line = body[..body.floor_char_boundary(range.start.min(body.len()))].matches('\n').count();
+            if seen.contains(&line) {
                 continue;
             }
             let end = range.end.max(range.start).min(body.len());
             let span = Span::new(base + range.start.min(body.len())..base + end);
             let (message, remedy) = words_for(error.message(), &body[range.start.min(body.len())..]);
             self.findings.push(Finding::hold("block-unreadable", self.place(span), message, remedy));
-            seen.push(range);
+            seen.push(line);
         }
         Parsed { table, body, base, fence }
     }
@@ -222,9 +223,25 @@ impl Reader {
     pub fn texts(&mut self, fields: &Fields<'_>, name: &'static str) -> Vec<Text> {
         let Some(value) = fields.get(name) else { return Vec::new() };
         match value.get_ref() {
-            DeValue::Array(values) => values.iter().filter_map(|value| self.as_text(fields, name, value)).collect(),
-            _ => self.as_text(fields, name, value).into_iter().collect(),
+            DeValue::Array(values) => values.iter().filter_map(|value| self.filled(fields, name, value)).collect(),
+            _ => self.filled(fields, name, value).into_iter().collect(),
         }
+    }
+
+    /// A text of a list, told and left out where there is nothing in it.
+    fn filled(&mut self, fields: &Fields<'_>, name: &str, value: Value<'_>) -> Option<Text> {
+        let text = self.as_text(fields, name, value)?;
+        if text.value.trim().is_empty() {
+            let place = self.place(fields.shift(value.span()));
+            self.findings.push(Finding::query(
+                "type-wrong",
+                place,
+                format!("an entry of `{name}` is empty"),
+                "write the words, or take it out",
+            ));
+            return None;
+        }
+        Some(text)
     }
 
     /// One of the words the key allows.
@@ -403,13 +420,30 @@ impl Reader {
 
     /// A condition on options.
     pub fn condition(&mut self, fields: &Fields<'_>, name: &'static str) -> Condition {
-        let terms = self.texts(fields, name).into_iter().map(|text| match text.value.strip_prefix("not ") {
+        let texts = self.texts(fields, name);
+        let terms = texts.into_iter().map(|text| match text.value.strip_prefix("not ") {
             Some(option) => {
                 let option = option.trim().to_owned();
                 let start = text.span.end.saturating_sub(option.len() as u32).max(text.span.start);
                 Term { option: Spanned::new(option, Span { start, end: text.span.end }), absent: true }
             }
-            None => Term { option: text, absent: false },
+            None => {
+                // `no partition` is meant as what it says, whatever it should be written as.
+                let without = ["no ", "without ", "! ", "!"].iter().find_map(|word| text.value.strip_prefix(word));
+                match without.map(|option| option.trim().to_owned()) {
+                    Some(option) if is_id(&option) => {
+                        let place = self.place(text.span);
+                        let message = format!("`{}` is no condition", text.value);
+                        self.findings.push(
+                            Finding::hold("type-wrong", place, message, format!("write \"not {option}\""))
+                                .with_suggestion(text.span, format!("not {option}")),
+                        );
+                        let start = text.span.end.saturating_sub(option.len() as u32).max(text.span.start);
+                        Term { option: Spanned::new(option, Span { start, end: text.span.end }), absent: true }
+                    }
+                    _ => Term { option: text, absent: false },
+                }
+            }
         });
         Condition(terms.collect())
     }
@@ -535,28 +569,53 @@ fn thousandths(written: &str) -> Option<u32> {
     Some(whole as u32 * 1000 + part)
 }
 
-/// The words of a reader's syntax message for somebody who does not know the notation by heart.
+/// What the reader's syntax messages mean to somebody who does not know the notation: a piece of the message, what is wrong, what to do.
+const SYNTAX: &[(&str, &str, &str)] = &[
+    ("invalid basic string", "a text has no closing quotation mark", "put the text between quotation marks: key = \"text\""),
+    ("invalid literal string", "a text has no closing quotation mark", "put the text between quotation marks: key = \"text\""),
+    ("must be quoted", "a text or value stands without quotation marks, or is missing", "put it between quotation marks: key = \"text\""),
+    ("between array elements", "a comma is missing between two entries of the list", "put a comma between the entries"),
+    ("between key-value pairs", "a comma is missing between two entries of the small table", "put a comma between the entries"),
+    (
+        "unclosed array table",
+        "a line that starts a block has too few brackets",
+        "write the name between two brackets on each side: [[part]]",
+    ),
+    ("unclosed table", "a line that starts a block has no closing bracket", "write the name between two brackets on each side: [[part]]"),
+    ("unclosed array", "the list is not closed", "close the list with ]"),
+    ("unclosed inline table", "the small table is not closed", "close the small table with }"),
+    (
+        "unexpected key or value",
+        "something more stands behind the value",
+        "start a new line for the next key, or make a list: [\"one\", \"two\"]",
+    ),
+    (
+        "duplicate key",
+        "this key stands here twice",
+        "keep one of the two; several blocks of a kind are all written [[name]], or all in one list",
+    ),
+    ("key with no value", "this line has no = with a value behind it", "write key = value"),
+    ("keys cannot be empty", "there is no key in front of the =", "write key = value"),
+    ("invalid date", "this is no date", "write year, month and day: 2026-09-14"),
+    ("leading zero", "a number starts with 0", "write the number without it, or put the value between quotation marks"),
+    ("invalid float", "this is no number", "write one number, or put the value between quotation marks"),
+    ("invalid boolean", "this is neither true nor false", "write true or false in lower-case letters"),
+    ("escape", "a backslash stands in the text", "write it twice, or take it out"),
+];
+
+/// The words of a reader's syntax message.
 fn words_for(message: &str, text: &str) -> (String, String) {
     let told = message.lines().next().unwrap_or_default().trim();
     let line = text.lines().next().unwrap_or_default();
+    let known = SYNTAX.iter().find(|(piece, ..)| told.contains(piece));
     let remedy = if line.contains(['“', '”', '„', '‘', '’']) {
         "use straight quotation marks: key = \"text\""
     } else if line.starts_with(|c: char| c.is_ascii_digit() || c == '-') && told.contains("quot") {
         "write one number, or a date such as 2026-09-14; anything else stands in quotation marks"
-    } else if told.contains("duplicate key") {
-        "keep one of the two lines"
-    } else if told.contains("quot") || told.contains("string") {
-        "put the text between quotation marks: key = \"text\""
-    } else if told.contains("unclosed array") || told.contains("`]`") {
-        "close the list with ]"
-    } else if told.contains("inline table") || told.contains("`}`") {
-        "close the small table with }"
-    } else if told.contains("newline") {
-        "start a new line for the next key"
     } else {
-        "each line is key = value; texts stand in quotation marks, lists in [ ], small tables in { }"
+        known.map_or("each line is key = value; texts stand in quotation marks, lists in [ ], small tables in { }", |(.., remedy)| remedy)
     };
-    (format!("this cannot be read: {told}"), remedy.to_owned())
+    (format!("this cannot be read: {}", known.map_or(told, |(_, words, _)| words)), remedy.to_owned())
 }
 
 fn lower_first(sentence: &str) -> String {

@@ -81,6 +81,7 @@ fn empty<'s>(file: FileId, slug: &str, intro: Prose<'s>) -> Guide<'s> {
         system: None,
         summary: None,
         fits: Vec::new(),
+        fits_nothing: false,
         not_for: Vec::new(),
         hours: None,
         tools: Vec::new(),
@@ -112,7 +113,9 @@ fn read_head(reader: &mut Reader, text: &str, block: BlockText, guide: &mut Guid
     guide.approved = reader.text(f, "approved");
     guide.system = reader.text(f, "system");
     guide.summary = reader.text(f, "summary");
+    let before = reader.findings.len();
     guide.fits = reader.texts(f, "fits");
+    guide.fits_nothing = guide.fits.is_empty() && f.key_span("fits").is_some() && reader.findings.len() == before;
     guide.not_for = reader.texts(f, "not_for");
     guide.hours = reader.value(f, "hours", Dimension::Time);
     guide.tools = reader.texts(f, "tools");

@@ -520,6 +520,8 @@ pub struct Guide<'s> {
     pub summary: Option<Text>,
     /// Vehicle ids.
     pub fits: Vec<Text>,
+    /// Whether `fits` is there and names nothing.
+    pub fits_nothing: bool,
     /// What it is not for.
     pub not_for: Vec<Text>,
     /// Time for the job.

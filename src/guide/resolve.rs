@@ -77,7 +77,22 @@ impl<'g> Check<'g, '_> {
             return;
         }
         let near = nearest(&id.value, candidates());
+        let other = self.other_kind(&id.value);
+        if let Some(kind) = other.filter(|kind| !what.contains(kind)) {
+            let message = format!("no {what} has the id `{}`: that is a {kind}", id.value);
+            let place = Place { file: self.file, span: id.span };
+            self.findings.push(Finding::hold(
+                "id-unknown",
+                place,
+                message,
+                format!("name a {what} here, or refer to it as {kind}:{}", id.value),
+            ));
+            return;
+        }
         let remedy = match near {
+            None if what == "source" => {
+                format!("add it to `sources`, such as {{ {} = \"...\" }}, or write the source in several words", id.value)
+            }
             Some(near) => format!("write `{near}`, or define `{}`", id.value),
             None => format!("define it in a block with id = \"{}\", or use an id that exists", id.value),
         };
@@ -88,6 +103,16 @@ impl<'g> Check<'g, '_> {
             finding = finding.with_suggestion(id.span, near);
         }
         self.findings.push(finding);
+    }
+
+    /// What a known id stands for, in the word of its link scheme.
+    fn other_kind(&self, id: &str) -> Option<&'static str> {
+        let names = self.names;
+        let thing = names.thing(id).map(|thing| thing.sort());
+        thing
+            .or_else(|| names.spec(id).map(|_| "spec"))
+            .or_else(|| names.tool(id).map(|_| "tool"))
+            .or_else(|| names.caution(id).map(|_| "caution"))
     }
 
     fn both<T>(&self, rows: fn(&'g crate::guide::model::Definitions) -> Vec<&'g T>, id: fn(&'g T) -> &'g Text) -> Vec<&'g str> {

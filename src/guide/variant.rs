@@ -2,6 +2,8 @@
 //! exclude each other, and conditions split along them. A combination is named only as far as it matters;
 //! what happens in it is left to `ledger`.
 
+use std::collections::BTreeMap;
+
 use crate::guide::model::{Condition, Guide, VehicleOption};
 use crate::near::nearest;
 
@@ -251,18 +253,37 @@ impl<'g> Variants<'g> {
         terms.need & terms.bar == 0 && self.possible(Choice { known: terms.options(), with: terms.need })
     }
 
-    /// A choice in words: `with Heated seat but without Partition`; empty if every vehicle is meant.
-    pub fn words(&self, choice: Choice) -> String {
-        let list = |has: bool, joint: &str| {
-            let bits = choice.literals().filter(|(_, with)| *with == has).map(|(bit, _)| bit.trailing_zeros() as usize);
-            bits.map(|at| self.options[at].name.as_str()).collect::<Vec<_>>().join(joint)
-        };
-        match (choice.with != 0, choice.known != choice.with) {
-            (true, true) => format!("with {} but without {}", list(true, " and "), list(false, " and ")),
-            (true, false) => format!("with {}", list(true, " and ")),
-            (false, true) => format!("without {}", list(false, " and ")),
-            (false, false) => String::new(),
+    /// The least and the most that amounts, each under a condition, can add up to for one vehicle.
+    pub fn sums(&self, amounts: &[(Terms, u64)]) -> (u64, u64) {
+        let mut later = vec![0; amounts.len() + 1];
+        for at in (0..amounts.len()).rev() {
+            later[at] = later[at + 1] | self.tied_to(amounts[at].0.options());
         }
+        // For each choice that still matters, the least and the most so far.
+        let mut sums = BTreeMap::from([(Choice::default(), (0u64, 0u64))]);
+        for (at, &(terms, amount)) in amounts.iter().enumerate() {
+            let mut next: BTreeMap<Choice, (u64, u64)> = BTreeMap::new();
+            for (choice, (least, most)) in sums {
+                self.split(choice, terms, &mut |choice, holds| {
+                    let more = if holds { amount } else { 0 };
+                    let kept = Choice { known: choice.known & later[at + 1], with: choice.with & later[at + 1] };
+                    let entry = next.entry(kept).or_insert((least + more, most + more));
+                    *entry = (entry.0.min(least + more), entry.1.max(most + more));
+                });
+            }
+            sums = next;
+        }
+        let least = sums.values().map(|(least, _)| *least).min().unwrap_or(0);
+        (least, sums.values().map(|(_, most)| *most).max().unwrap_or(0))
+    }
+
+    /// A choice in words: with `Heated seat` and without `Partition`; empty if every vehicle is meant.
+    pub fn words(&self, choice: Choice) -> String {
+        let list = |has: bool| {
+            let bits = choice.literals().filter(move |(_, with)| *with == has).map(|(bit, _)| bit.trailing_zeros() as usize);
+            bits.map(move |at| format!("{} `{}`", if has { "with" } else { "without" }, self.options[at].name.as_str()))
+        };
+        list(true).chain(list(false)).collect::<Vec<_>>().join(" and ")
     }
 }
 
@@ -337,8 +358,8 @@ mod tests {
     fn what_matters_is_named_and_no_more() {
         with_guide(&["a", "b", "c"], |variants| {
             let found = variants.without_any(Terms::default(), &[Terms { need: 0b001, bar: 0 }]).unwrap();
-            assert_eq!(variants.words(found), "without a");
-            assert_eq!(variants.words(choice(0b011, 0b100)), "with a and b but without c");
+            assert_eq!(variants.words(found), "without `a`");
+            assert_eq!(variants.words(choice(0b011, 0b100)), "with `a` and with `b` and without `c`");
             assert!(variants.without_any(Terms { need: 1, bar: 0 }, &[Terms { need: 1, bar: 0 }]).is_none());
             assert_eq!(variants.without_any(Terms { need: 1, bar: 0 }, &[]), Some(Choice::default()));
         });

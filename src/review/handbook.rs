@@ -224,7 +224,7 @@ fn ledger_chapter() -> Chapter {
                 "Vehicles that differ",
                 &[
                     "An `[[option]]` is a difference between vehicles. `when` makes a step, an operation, a caution, a part, hardware, an item or a connector depend on one: `when = \"heated-seat\"`, `when = \"not heated-seat\"`, or a list of which all must hold. Options with the same word in `one_of` exclude each other, and one of them always holds; `not_with` names options that cannot occur together.",
-                    "Everything above is looked at for every combination that can occur, and a finding names the vehicles it is about: `on vehicles with Heated seat`. A thing with a `when` may only be worked on by vehicles that have it: give the operation the same `when`.",
+                    "Everything above is looked at for every combination that can occur, and a finding names the vehicles it is about: on vehicles with Heated seat. A thing with a `when` may only be worked on by vehicles that have it: give the operation the same `when`.",
                 ],
             ),
         ],

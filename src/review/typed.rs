@@ -1,6 +1,6 @@
 //! Values typed into running words, with their places: what two rules look at and neither owns.
 
-use crate::guide::model::Shop;
+use crate::guide::model::{Shop, Text};
 use crate::guide::prose::Prose;
 use crate::quantity::{self, Dimension, Quantity};
 use crate::source::Span;
@@ -32,6 +32,19 @@ pub(crate) fn typed_values(prose: &Prose<'_>, shop: &Shop) -> Vec<Typed> {
         }
     }
     typed
+}
+
+/// Values in the text of a key, such as a check or a caution.
+pub(crate) fn typed_in(text: &Text, shop: &Shop) -> Vec<Typed> {
+    let options = quantity::Options { decimal_comma: shop.language == "de", default_unit: None };
+    let exact = (text.span.end - text.span.start) as usize == text.value.len();
+    let found = quantity::scan(&text.value, &options).into_iter();
+    found
+        .map(|found| {
+            let span = if exact { text.span.part(found.range.clone()) } else { text.span };
+            Typed { span, text: text.value[found.range].to_owned(), quantity: found.quantity }
+        })
+        .collect()
 }
 
 /// Words that make a length in front of them the size of a tool.

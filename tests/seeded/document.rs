@@ -195,7 +195,7 @@ pub(crate) fn on_nothing(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
 }
 
 pub(crate) fn negative_count(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
-    let parts = guide.own.parts.rows.iter().filter_map(|row| row.supplied);
-    let counts = parts.chain(guide.own.hardware.rows.iter().filter_map(|row| row.supplied));
-    counts.map(|count| Broken::new(vec![(count.span.range(), "-4".to_owned())], At::Edit(0, 0..2), &[])).collect()
+    let parts = guide.own.parts.rows.iter().filter_map(|row| Some((row.supplied?, &row.id)));
+    let counts = parts.chain(guide.own.hardware.rows.iter().filter_map(|row| Some((row.supplied?, &row.id))));
+    counts.map(|(count, id)| Broken::new(vec![(count.span.range(), "-4".to_owned())], At::Edit(0, 0..2), &[&id.value])).collect()
 }

@@ -39,6 +39,8 @@ pub(crate) const FAULTS: &[Fault] = &[
     fault("another torque is typed into the words", "value-stray", &["value-in-prose"], values::stray),
     // tightening
     fault("a torque is left out", "torque-missing", &["torque-missing", "tool-missing", "tool-unused"], values::no_torque),
+    fault("the torque of another bolt", "torque-for-other", &["value-stray", "tool-missing", "dual-disagree"], values::other_torque),
+    fault("the words give another torque", "value-stray", &[], values::other_reference),
     fault("a torque has no source", "torque-unsourced", &["source-missing"], values::no_source),
     fault("tight by feel", "torque-vague", &[], values::vague),
     fault("a one-use bolt goes back on", "one-use-refitted", &["one-use-refitted"], ledger::one_use),

@@ -163,7 +163,7 @@ pub(crate) fn closed_with_option(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken
         if last && second.operation.when.is_always() && second.operation.targets.len() == 1 {
             let edits = with_option(clean, second.operation);
             let one = Broken::new(edits, At::Clean(first.target.span.range()), &about(second.operation));
-            broken.push(one.saying("without Seeded option"));
+            broken.push(one.saying("without `Seeded option`"));
         }
     }
     broken
@@ -176,7 +176,7 @@ pub(crate) fn opened_with_option(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken
         if strict && first.operation.when.is_always() && first.operation.targets.len() == 1 {
             let edits = with_option(clean, first.operation);
             let one = Broken::new(edits, At::Clean(second.target.span.range()), &about(first.operation));
-            broken.push(one.saying("without Seeded option"));
+            broken.push(one.saying("without `Seeded option`"));
         }
     }
     broken

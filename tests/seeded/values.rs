@@ -198,3 +198,50 @@ pub(crate) fn added(clean: &Clean, guide: &Guide<'_>, sentence: &str, mark: &str
 pub(crate) fn vague(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
     added(clean, guide, "Tighten the bolts securely.", "securely", 2)
 }
+
+/// Specs of torques for hardware of this guide, each with another one.
+fn other_spec<'g>(guide: &'g Guide<'_>, id: &str) -> Option<&'g bayleaf::guide::model::Spec> {
+    guide.own.specs.rows.iter().find(|spec| {
+        let torque = spec.quantity().is_some_and(|value| value.dimension == Dimension::Torque);
+        torque && spec.id.value != id && spec.of.as_ref().is_some_and(|of| guide.own.hardware.get(&of.value).is_some())
+    })
+}
+
+pub(crate) fn other_torque(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
+    let names = clean.names(guide);
+    let mut broken = Vec::new();
+    for (_, operation) in guide.operations() {
+        let Some(TorqueRef::Spec(id)) = &operation.torque else { continue };
+        let Some(count) = operation.hardware.iter().find(|count| names.hardware(&count.id.value).is_some_and(|row| row.takes_torque()))
+        else {
+            continue;
+        };
+        let Some(other) = other_spec(guide, &id.value)
+            .filter(|spec| spec.of.as_ref().is_some_and(|of| !operation.hardware.iter().any(|count| count.id.value == of.value)))
+        else {
+            continue;
+        };
+        let edits = vec![(id.span.range(), other.id.value.clone())];
+        broken.push(Broken::new(edits, At::Clean(count.span.range()), &[&id.value, &count.id.value, &other.id.value]));
+    }
+    broken
+}
+
+pub(crate) fn other_reference(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
+    let mut broken = Vec::new();
+    for (step, range, spec) in references(clean, guide) {
+        let used = |id: &str| {
+            guide.steps[step].operations.iter().any(|operation| {
+                matches!(&operation.torque, Some(TorqueRef::Spec(torque)) if torque.value == id)
+                    || operation.specs.iter().any(|spec| spec.value == id)
+            })
+        };
+        let Some(other) = other_spec(guide, &spec.id.value).filter(|other| !used(&other.id.value)) else { continue };
+        if used(&spec.id.value) && spec.quantity().is_some_and(|quantity| quantity.dimension == Dimension::Torque) {
+            let id = range.start + "[](spec:".len()..range.end - 1;
+            let end = other.id.value.len();
+            broken.push(Broken::new(vec![(id, other.id.value.clone())], At::Edit(0, 0..end), &[&spec.id.value, &other.id.value]));
+        }
+    }
+    broken
+}

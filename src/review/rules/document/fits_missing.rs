@@ -34,7 +34,7 @@ Do the work.
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;
-    if guide.head_read && guide.fits.is_empty() && !guide.states("fits") {
+    if guide.head_read && guide.fits.is_empty() && (!guide.states("fits") || guide.fits_nothing) {
         findings.push(RULE.at(
             guide.place(guide.head),
             "the guide does not say which vehicles it fits",

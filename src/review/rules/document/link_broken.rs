@@ -41,6 +41,12 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             Destination::Guide(slug) if (subject.guide_exists)(slug) => continue,
             Destination::Step(_) => "use the id of a step, or write [words](step:its-id)",
             Destination::Guide(_) => "write the path of a guide that exists, for instance ../swivel-seat-base/guide.md",
+            Destination::Unknown if subject.names.thing(written).is_some() || subject.names.spec(written).is_some() => {
+                let scheme = subject.names.thing(written).map_or("spec", |thing| thing.sort());
+                let remedy = format!("to refer to `{written}`, write ({scheme}:{written})");
+                findings.push(RULE.at(guide.place(address.address.span), format!("the link to `{written}` leads to nothing"), remedy));
+                continue;
+            }
             Destination::Unknown => "link to a step (#its-id), another guide (../its-folder/guide.md) or a web address (https://...)",
         };
         findings.push(RULE.at(guide.place(address.address.span), format!("the link to `{written}` leads to nothing"), remedy));

@@ -88,9 +88,10 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         }
     }
     let mut never = |condition: &Condition, outer: &Condition, what: &str| {
+        let done = if matches!(what, "step" | "operation") { "done" } else if what == "caution" { "shown" } else { "there" };
         let terms = variants.terms(condition).and(variants.terms(outer));
         if let Some(first) = condition.0.first().filter(|_| !variants.can_hold(terms)) {
-            let message = format!("no vehicle fits the condition of this {what}, so it is never done");
+            let message = format!("no vehicle fits the condition of this {what}, so it is never {done}");
             let last = condition.0.last().map_or(first.option.span, |term| term.option.span);
             let span = crate::source::Span { start: first.option.span.start, end: last.end };
             findings.push(RULE.at(guide.place(span), message, "correct the condition, or the options it names"));

@@ -1,4 +1,4 @@
-//! `hardware-left-over`: hardware that came off neither goes back on nor is thrown away.
+//! `hardware-left-over`: hardware or a part that came off neither goes back on nor is thrown away.
 
 use crate::finding::{Finding, Severity};
 use crate::guide::ledger::What;
@@ -9,7 +9,7 @@ pub(crate) const RULE: Rule = Rule {
     name: "hardware-left-over",
     family: Family::Ledger,
     severity: Severity::Hold,
-    summary: "Hardware that came off neither goes back on nor is thrown away.",
+    summary: "Hardware or a part that came off neither goes back on nor is thrown away.",
     why: "A bolt in the tray at the end of the job belongs somewhere, and nobody knows where.",
     mend: "Put it back on, or say `discard_hardware = true` where it comes off.",
     basis: "common practice; fasteners left undone or incomplete lead the published counts of omissions in maintenance",

@@ -1,4 +1,4 @@
-//! `hardware-short`: more hardware is taken off, tightened or put on than there is.
+//! `hardware-short`: more hardware or parts are taken off, tightened or put on than there are.
 
 use crate::finding::{Finding, Severity};
 use crate::guide::ledger::What;
@@ -9,7 +9,7 @@ pub(crate) const RULE: Rule = Rule {
     name: "hardware-short",
     family: Family::Ledger,
     severity: Severity::Hold,
-    summary: "More hardware is taken off, tightened or put on than there is.",
+    summary: "More hardware or parts are taken off, tightened or put on than there are.",
     why: "Either the count on the sheet is wrong, or a bolt is missing when the part goes back.",
     mend: "Correct the count in the operation, or `on_vehicle` and `supplied` of the hardware.",
     basis: "common practice",

@@ -2,6 +2,7 @@
 
 use crate::finding::{Finding, Severity};
 use crate::guide::ledger::What;
+use crate::guide::verb::Effect;
 use crate::review::booked::{self, booked};
 use crate::review::rule::{Check, Family, Rule, Subject};
 
@@ -72,10 +73,14 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         let Some(closing) = verb.inverse() else { continue };
         let message =
             format!("{} is {} here and never {} again", booked::thing(subject, &entry.thing), verb.done(), closing.done());
-        let remedy = format!(
+        let mut remedy = format!(
             "add the operation `{}` where it belongs, for the same vehicles; if it stays so, say why in its `stays`, or discard it",
             closing.key()
         );
+        // What is uncapped first may as well lack the operation that capped it.
+        if matches!(verb.effect(), Effect::Closes(_)) {
+            remedy = format!("add the operation `{0}` before this one, if that is what is missing, or after it; {1}", closing.key(), "if it stays so, say why in its `stays`");
+        }
         findings.push(booked::finding(subject, &RULE, place, entry, message, remedy));
     }
     let loose = booked(subject, |what| if let What::LeftLoose(count) = what { Some(count) } else { None });

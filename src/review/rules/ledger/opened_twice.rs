@@ -1,4 +1,4 @@
-//! `opened-twice`: something is removed, disconnected, drained, capped, covered, raised or switched that is so already.
+//! `opened-twice`: something is removed, disconnected, loosened, drained, capped, covered, raised or switched that is so already.
 
 use crate::finding::{Finding, Severity};
 use crate::guide::ledger::What;
@@ -9,7 +9,7 @@ pub(crate) const RULE: Rule = Rule {
     name: "opened-twice",
     family: Family::Ledger,
     severity: Severity::Hold,
-    summary: "Something is removed, disconnected, drained, capped, covered, raised or switched that is so already.",
+    summary: "Something is removed, disconnected, loosened, drained, capped, covered, raised or switched that is so already.",
     why: "Either the step that closes it in between is missing, or one of the two names the wrong thing.",
     mend: "Add the operation that closes it in between, or take one of the two out.",
     basis: "common practice",

@@ -4,7 +4,7 @@ use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::finding::{Finding, Severity};
 use crate::guide::model::{Spec, Step, TorqueRef};
 use crate::quantity::{self, Dimension, Quantity};
-use crate::review::typed::typed_values;
+use crate::review::typed::{typed_in, typed_values};
 
 pub(crate) const RULE: Rule = Rule {
     name: "value-in-prose",
@@ -101,6 +101,25 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 _ => finding,
             };
             findings.push(finding);
+        }
+    }
+    torques_in_keys(subject, findings);
+}
+
+/// Torques in the texts of keys that are printed: plain text may hold a value, but a torque that no spec has is on paper and nowhere else.
+fn torques_in_keys(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
+    let Subject { guide, names, shop, .. } = *subject;
+    let steps = guide.steps.iter().flat_map(|step| {
+        let notes = step.operations.iter().filter_map(|operation| operation.note.as_ref());
+        std::iter::once(&step.title).chain(&step.checks).chain(notes)
+    });
+    let texts = guide.before.iter().chain(&guide.final_checks).chain(&guide.follow_up).chain(guide.summary.iter()).chain(steps);
+    for typed in texts.flat_map(|text| typed_in(text, shop)).filter(|typed| typed.quantity.dimension == Dimension::Torque) {
+        let mut known = names.both().into_iter().flat_map(|names| &names.specs.rows).filter_map(|spec| spec.quantity());
+        if !known.any(|known| known.dimension == Dimension::Torque && quantity::same(known, &typed.quantity)) {
+            let message = format!("the torque {} stands here and in no spec", typed.text);
+            let remedy = "write it in a [[spec]] with its source, or correct it to the one that is meant";
+            findings.push(RULE.at(guide.place(typed.span), message, remedy));
         }
     }
 }

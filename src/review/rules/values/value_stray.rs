@@ -2,10 +2,12 @@
 
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::finding::{Finding, Severity};
-use crate::guide::model::{Shop, Step};
+use crate::guide::model::{Shop, Spec, Step};
+use crate::guide::names::Names;
+use crate::guide::prose::{RefKind, Reference};
 use crate::guide::tally;
 use crate::quantity::{self, Dimension, Quantity};
-use crate::review::typed::{Typed, typed_values};
+use crate::review::typed::{Typed, typed_in, typed_values};
 
 pub(crate) const RULE: Rule = Rule {
     name: "value-stray",
@@ -67,6 +69,12 @@ Tighten to [](spec:seat-bolt).
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let Subject { guide, names, shop, .. } = *subject;
     for step in &guide.steps {
+        for (reference, spec) in other_torques(step, names) {
+            let value = spec.value.as_ref().map_or("", |value| value.value.text.as_str());
+            let message = format!("the words give the torque {value} and no operation of this step has it");
+            let remedy = "refer to the torque that the operation has, or give the operation this one";
+            findings.push(RULE.at(guide.place(reference.id.span), message, remedy));
+        }
         let torques: Vec<&Quantity> = step
             .operations
             .iter()
@@ -93,6 +101,11 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             if typed.quantity.dimension != Dimension::Torque && known.into_iter().any(|other| quantity::same(other, &typed.quantity)) {
                 continue;
             }
+            let within = like.iter().any(|spec| holds(spec, &typed.quantity));
+            let drilled = step_designations(step, names).any(|text| text.contains(&typed.text));
+            if typed.quantity.dimension != Dimension::Torque && (within || drilled) {
+                continue;
+            }
             findings.push(RULE.at(
                 guide.place(typed.span),
                 format!("{} contradicts the value of this step, {}", typed.text, quantity::spell(like[0])),
@@ -102,19 +115,39 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     }
 }
 
-/// Torques in the step's checks and cautions, which are plain text. Other dimensions there are rarely those of the step's specs.
-fn in_texts(step: &Step<'_>, shop: &Shop) -> Vec<Typed> {
-    let options = quantity::Options { decimal_comma: shop.language == "de", default_unit: None };
-    let cautions = step.cautions.iter().flat_map(|caution| [Some(&caution.hazard), caution.result.as_ref(), caution.avoid.as_ref()]).flatten();
-    step.checks
+/// Whether a limit or a range holds a single value.
+fn holds(spec: &Quantity, value: &Quantity) -> bool {
+    let ((low, high), (from, to)) = (spec.base_bounds(), value.base_bounds());
+    low != high && low.zip(from).is_none_or(|(low, from)| low <= from) && high.zip(to).is_none_or(|(high, to)| to <= high)
+}
+
+/// Threads and drills of the step's specs, as written.
+fn step_designations<'g>(step: &'g Step<'_>, names: Names<'g>) -> impl Iterator<Item = &'g str> {
+    let ids = step.specs.iter().chain(step.operations.iter().flat_map(|operation| &operation.specs));
+    ids.filter_map(move |id| Some(names.spec(&id.value)?.designation.as_ref()?.as_str()))
+}
+
+/// References in the words to a torque that the step does not use: two values for one bolt all the same.
+fn other_torques<'g>(step: &'g Step<'_>, names: Names<'g>) -> Vec<(&'g Reference, &'g Spec)> {
+    let used: Vec<&Spec> = step
+        .operations
         .iter()
-        .chain(cautions)
-        .flat_map(|text| {
-            quantity::scan(&text.value, &options).into_iter().filter(|found| found.quantity.dimension == Dimension::Torque).map(|found| {
-                let exact = (text.span.end - text.span.start) as usize == text.value.len();
-                let span = if exact { text.span.part(found.range.clone()) } else { text.span };
-                Typed { span, text: text.value[found.range].to_owned(), quantity: found.quantity }
-            })
-        })
-        .collect()
+        .filter_map(|operation| tally::torque_of(operation, names)?.1)
+        .chain(step.specs.iter().chain(step.operations.iter().flat_map(|operation| &operation.specs)).filter_map(|id| names.spec(&id.value)))
+        .collect();
+    let torque = |spec: &Spec| spec.quantity().is_some_and(|value| value.dimension == Dimension::Torque);
+    if !used.iter().any(|spec| torque(spec)) {
+        return Vec::new();
+    }
+    let references = step.prose.references.iter().filter(|reference| reference.kind == RefKind::Spec);
+    let specs = references.filter_map(|reference| Some((reference, names.spec(&reference.id.value)?)));
+    specs.filter(|(_, spec)| torque(spec) && !used.iter().any(|used| std::ptr::eq(*used, *spec))).collect()
+}
+
+/// Values in the step's checks and cautions, which are plain text. Lengths, times and voltages there are rarely those of the step's specs.
+fn in_texts(step: &Step<'_>, shop: &Shop) -> Vec<Typed> {
+    let cautions = step.cautions.iter().flat_map(|caution| [Some(&caution.hazard), caution.result.as_ref(), caution.avoid.as_ref()]).flatten();
+    let typed = step.checks.iter().chain(cautions).flat_map(|text| typed_in(text, shop));
+    let passing = [Dimension::Length, Dimension::Time, Dimension::Voltage, Dimension::Angle];
+    typed.filter(|typed| !passing.contains(&typed.quantity.dimension)).collect()
 }
