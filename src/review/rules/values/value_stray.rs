@@ -136,7 +136,12 @@ fn other_torques<'g>(step: &'g Step<'_>, names: Names<'g>) -> Vec<(&'g Reference
         .chain(step.specs.iter().chain(step.operations.iter().flat_map(|operation| &operation.specs)).filter_map(|id| names.spec(&id.value)))
         .collect();
     let torque = |spec: &Spec| spec.quantity().is_some_and(|value| value.dimension == Dimension::Torque);
-    if !used.iter().any(|spec| torque(spec)) {
+    // A step that lacks a torque has another finding, and its words may well tell the one that is missing.
+    let lacks = step.operations.iter().any(|operation| {
+        let owed = operation.verb.does_up() && !operation.by_hand && operation.torque.is_none();
+        owed && tally::hardware_of(operation, names).iter().any(|(_, hardware)| hardware.takes_torque())
+    });
+    if lacks || !used.iter().any(|spec| torque(spec)) {
         return Vec::new();
     }
     let references = step.prose.references.iter().filter(|reference| reference.kind == RefKind::Spec);
