@@ -90,6 +90,12 @@ fn plain_text(reported: &Reported<'_>) -> String {
         let place = place(finding, reported.sources);
         shown.push_str(&format!("accepted[{}] {place}: {}\n  because {reason}\n\n", finding.rule, finding.message));
     }
+    for weight in &reported.workplace.shop.weights {
+        shown.push_str(&format!(
+            "weighed[{}] {} in this shop\n  because {}\n\n",
+            weight.rule.value, weight.severity.value, weight.reason.value
+        ));
+    }
     shown
 }
 
@@ -112,6 +118,7 @@ fn results<'r>(reported: &Reported<'r>) -> Results<'r> {
             .flat_map(|outcome| &outcome.accepted)
             .map(|(finding, reason)| (finding, reason.as_str()))
             .collect(),
+        weights: &workplace.shop.weights,
         sources: reported.sources,
         folder: &workplace.folder,
         complete: reported.complete,

@@ -125,7 +125,9 @@ fn read_part(reader: &mut Reader, f: &Fields<'_>) -> Option<Part> {
     let when = reader.condition(f, "when");
     let (marks, note, hides) = (marks(reader, f), reader.text(f, "note"), reader.flag(f, "hides"));
     let uncounted = unread(f, "supplied", supplied) || unread(f, "spare", spare);
-    spares_within(reader, supplied.map_or(1, |count| count.value), spare);
+    if !unread(f, "supplied", supplied) {
+        spares_within(reader, supplied.map_or(1, |count| count.value), spare);
+    }
     Some(Part { id: id?, name: name?, number, supplied, spare, uncounted, when, marks, note, hides })
 }
 
@@ -152,7 +154,9 @@ fn read_hardware(reader: &mut Reader, f: &Fields<'_>) -> Option<Hardware> {
     let (one_use, no_torque) = (reader.flag(f, "one_use"), reader.text(f, "no_torque"));
     let (note, hides) = (reader.text(f, "note"), reader.flag(f, "hides"));
     let uncounted = unread(f, "supplied", supplied) || unread(f, "on_vehicle", on_vehicle) || unread(f, "spare", spare);
-    spares_within(reader, supplied.map_or(0, |count| count.value), spare);
+    if !unread(f, "supplied", supplied) {
+        spares_within(reader, supplied.map_or(0, |count| count.value), spare);
+    }
     let (id, name) = (id?, name?);
     Some(Hardware {
         id,

@@ -118,6 +118,7 @@ fn first_guide() -> Chapter {
                 paragraphs: paragraphs(&[
                     "A hold keeps the guide out of the site. A query has to be answered: mend it, or accept it with a reason. A remark is worth a look.",
                     "To accept a finding, write `[[accept]]` with the `rule` and the `reason` in the step's block, or in the guide block for the guide as a whole. The reason is printed in every review, and an acceptance that nothing answers to is itself a finding.",
+                    "A shop can weigh a rule in its own way: a block `[[rule]]` in `guides/shop.toml` with its `name`, a `severity` (hold, query, remark or off) and the `reason`, which is printed in every review. What could not be read always holds.",
                 ]),
                 example: Some("[[accept]]\nrule = \"torque-missing\"\nreason = \"the supplier gives none and was asked on 2026-08-03\"\n".to_owned()),
                 ..Section::default()

@@ -95,6 +95,8 @@ objects! {
         findings: Vec<FindingRow>,
         /// What authors accepted with a reason.
         accepted: Vec<AcceptedRow>,
+        /// Rules that the shop weighs in its own way.
+        weighed: Vec<WeighedRow>,
         /// How many of each.
         totals: Totals,
     }
@@ -171,6 +173,16 @@ objects! {
         reason: String,
     }
 
+    /// A rule that the shop weighs in its own way.
+    WeighedRow "Weighed rule" {
+        /// The name of the rule.
+        rule: String,
+        /// `hold`, `query`, `remark`, or `off`: then its findings are not in the report.
+        severity: String,
+        /// The shop's reason.
+        reason: String,
+    }
+
     /// How many of each.
     Totals "Totals" {
         /// Guides that were reviewed.
@@ -203,6 +215,15 @@ pub fn report(results: &Results<'_>) -> Report {
             .accepted
             .iter()
             .map(|(one, reason)| AcceptedRow { finding: finding(one, results), reason: (*reason).to_owned() })
+            .collect(),
+        weighed: results
+            .weights
+            .iter()
+            .map(|weight| WeighedRow {
+                rule: weight.rule.value.clone(),
+                severity: weight.severity.value.clone(),
+                reason: weight.reason.value.clone(),
+            })
             .collect(),
         totals: Totals {
             guides: results.guides.len(),
@@ -281,6 +302,7 @@ mod tests {
             guides: vec![Reviewed { file: FileId(1), slug: "a".into() }],
             findings: vec![&one],
             accepted: vec![(&two, "because")],
+            weights: &[],
             sources: &sources,
             folder: "somewhere/",
             complete: true,

@@ -8,6 +8,7 @@ pub mod text;
 use std::collections::BTreeMap;
 
 use crate::finding::{Finding, Severity};
+use crate::guide::model::Weight;
 use crate::source::{FileId, SourceFile};
 
 /// The files that findings point into.
@@ -34,6 +35,8 @@ pub struct Results<'r> {
     pub findings: Vec<&'r Finding>,
     /// What authors accepted, with the reason.
     pub accepted: Vec<(&'r Finding, &'r str)>,
+    /// Rules that the shop weighs in its own way.
+    pub weights: &'r [Weight],
     /// The files.
     pub sources: &'r Sources,
     /// What stands before every path as shown on the terminal and says only where the program was started.
