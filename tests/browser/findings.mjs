@@ -3,11 +3,11 @@
 
 import { HtmlValidate, StaticConfigLoader } from 'html-validate';
 import { execFileSync, spawnSync } from 'node:child_process';
-import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync, mkdirSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync, mkdirSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { context, equal, unless } from './harness.mjs';
+import { built, context, equal, unless } from './harness.mjs';
 import { bare } from './print.mjs';
 import { judge, overflow, TAGS } from './screen.mjs';
 
@@ -256,7 +256,7 @@ async function large(checks, browser, program, folder) {
 }
 
 export async function findings({ checks, browser, project }) {
-  const program = ['release', 'debug'].map((kind) => join(project, 'target', kind, 'bayleaf')).find(existsSync);
+  const program = built(project);
   if (!program) {
     checks.skip('findings', 'the program is not built');
     return;

@@ -106,6 +106,12 @@ export async function serve(site) {
   };
 }
 
+// The program as built last: an older one of the other kind may still lie there. None if there is neither.
+export function built(project) {
+  const files = ['release', 'debug'].map((kind) => join(project, 'target', kind, 'bayleaf')).filter((file) => existsSync(file));
+  return files.sort((a, b) => statSync(b).mtimeMs - statSync(a).mtimeMs)[0];
+}
+
 export const fileBase = (site) => pathToFileURL(site + sep).href;
 
 export const read = (site, path) => readFileSync(join(site, path), 'utf8');

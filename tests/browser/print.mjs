@@ -5,7 +5,7 @@ import { execFileSync, spawnSync } from 'node:child_process';
 import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { context, equal, fileBase, guidesOf, pool, unless } from './harness.mjs';
+import { built, context, equal, fileBase, guidesOf, pool, unless } from './harness.mjs';
 
 // ISO 216 A4 and ANSI/ASME Y14.1 Letter in points.
 const PAPERS = { a4: [595.28, 841.89], letter: [612, 792] };
@@ -145,7 +145,7 @@ async function sheets({ checks, browser, site, bases }, folder) {
 async function held({ checks, browser, site, project }, folder) {
   const slug = guidesOf(site)[0];
   const draft = join(folder, 'draft');
-  const program = ['release', 'debug'].map((kind) => join(project, 'target', kind, 'bayleaf')).find(existsSync);
+  const program = built(project);
   if (!program) {
     checks.skip('held: drafts', 'the program is not built, neither for release nor for debugging');
     return;
