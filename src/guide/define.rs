@@ -5,9 +5,11 @@ use crate::finding::Finding;
 use crate::guide::facts::{Fields, Reader};
 use crate::guide::keys::{Block, Kind, keys_of};
 use crate::guide::model::{
-    Acceptance, Caution, Condition, Definitions, Hardware, Item, Part, Signal, Spec, Stated, Table, Text, Tool, Vehicle, VehicleOption,
+    Acceptance, Caution, Circuit, Condition, Definitions, Hardware, Item, Part, Pin, Signal, Spec, Stated, Table, Text, Tool, Vehicle,
+    VehicleOption, WireLimit,
 };
 use crate::near::nearest;
+use crate::quantity::Dimension;
 use crate::source::{Span, Spanned};
 
 /// Everything that the fields define.
@@ -47,6 +49,11 @@ pub(crate) fn definitions(reader: &mut Reader, f: &Fields<'_>) -> Definitions {
     items.sort_by_key(|item| item.id.span);
     for item in items {
         add(reader, &mut own.items, item.id.clone(), item, |item| &item.id);
+    }
+    for circuit in tables(reader, f, "circuit", Block::Circuit) {
+        if let Some(circuit) = read_circuit(reader, &circuit) {
+            add(reader, &mut own.circuits, circuit.id.clone(), circuit, |circuit| &circuit.id);
+        }
     }
     for tool in tables(reader, f, "tool", Block::Tool) {
         if let Some(tool) = read_tool(reader, &tool) {
@@ -148,7 +155,7 @@ fn read_hardware(reader: &mut Reader, f: &Fields<'_>) -> Option<Hardware> {
     let (id, name) = (reader.id(f, "id"), reader.text(f, "name"));
     let kind = reader.word(f, "kind");
     let (thread, class, drive) = (reader.text(f, "thread"), reader.text(f, "class"), reader.text(f, "drive"));
-    let length = reader.value(f, "length", crate::quantity::Dimension::Length);
+    let length = reader.value(f, "length", Dimension::Length);
     let (supplied, on_vehicle) = (reader.count(f, "supplied"), reader.count(f, "on_vehicle"));
     let (spare, when) = (reader.count(f, "spare"), reader.condition(f, "when"));
     let (one_use, no_torque) = (reader.flag(f, "one_use"), reader.text(f, "no_torque"));
@@ -214,8 +221,30 @@ fn read_spec(reader: &mut Reader, f: &Fields<'_>) -> Option<Spec> {
     let pattern = reader.word(f, "pattern");
     let stages = reader.texts(f, "stages");
     let condition = reader.word(f, "condition");
+    let (rows, order) = (reader.count(f, "rows"), reader.text(f, "order"));
+    let (into, locker, lubricant) = (reader.word(f, "into"), reader.text(f, "locker"), reader.text(f, "lubricant"));
+    let retorque = reader.text(f, "retorque");
     let (note, hides) = (reader.text(f, "note"), reader.flag(f, "hides"));
-    Some(Spec { id: id?, name, of, value, designation, source, pattern, stages, condition, note, hides })
+    let id = id?;
+    Some(Spec {
+        id,
+        name,
+        of,
+        value,
+        designation,
+        source,
+        pattern,
+        rows,
+        order,
+        stages,
+        condition,
+        into,
+        locker,
+        lubricant,
+        retorque,
+        note,
+        hides,
+    })
 }
 
 fn read_item(reader: &mut Reader, f: &Fields<'_>, block: Block) -> Option<Item> {
@@ -224,17 +253,51 @@ fn read_item(reader: &mut Reader, f: &Fields<'_>, block: Block) -> Option<Item> 
     let connector = block == Block::Connector;
     let (behind, stays) = (reader.texts(f, "behind"), reader.text(f, "stays"));
     let (open_at_start, when) = (reader.flag(f, "open_at_start"), reader.condition(f, "when"));
+    let (mut pins, mut layout, mut seen_from) = (Vec::new(), Vec::new(), None);
+    if connector {
+        pins = reader.tables(f, "pin", Block::Pin).iter().filter_map(|pin| read_pin(reader, pin)).collect();
+        (layout, seen_from) = (reader.texts(f, "layout"), reader.word(f, "seen_from"));
+    }
     let (note, hides) = (reader.text(f, "note"), reader.flag(f, "hides"));
-    Some(Item { id: id?, name: name?, connector, marks, behind, stays, open_at_start, when, note, hides })
+    let (id, name) = (id?, name?);
+    Some(Item { id, name, pins, layout, seen_from, connector, marks, behind, stays, open_at_start, when, note, hides })
+}
+
+fn read_pin(reader: &mut Reader, f: &Fields<'_>) -> Option<Pin> {
+    let at = reader.text(f, "at");
+    let (what, colour, wire) = (reader.text(f, "what"), reader.text(f, "colour"), reader.text(f, "wire"));
+    Some(Pin { at: at?, what, colour, wire })
+}
+
+fn read_circuit(reader: &mut Reader, f: &Fields<'_>) -> Option<Circuit> {
+    let (id, name, wire) = (reader.id(f, "id"), reader.text(f, "name"), reader.text(f, "wire"));
+    let current = reader.value(f, "current", Dimension::Current);
+    let (length, voltage) = (reader.value(f, "length", Dimension::Length), reader.value(f, "voltage", Dimension::Voltage));
+    let (fuse, source) = (reader.value(f, "fuse", Dimension::Current), reader.text(f, "source"));
+    Some(Circuit { id: id?, name: name?, wire: wire?, current: current?, length, voltage, fuse, source })
+}
+
+/// The shop's limits for wires.
+pub(crate) fn wires(reader: &mut Reader, f: &Fields<'_>) -> Vec<WireLimit> {
+    let mut wires = Vec::new();
+    for f in reader.tables(f, "wire", Block::Wire) {
+        let (wire, current) = (reader.text(&f, "wire"), reader.value(&f, "current", Dimension::Current));
+        let source = reader.text(&f, "source");
+        if let (Some(wire), Some(current)) = (wire, current) {
+            wires.push(WireLimit { wire, current, source });
+        }
+    }
+    wires
 }
 
 fn read_tool(reader: &mut Reader, f: &Fields<'_>) -> Option<Tool> {
     let (id, name) = (reader.id(f, "id"), reader.text(f, "name"));
     let sizes = reader.texts(f, "sizes");
-    let range = reader.value(f, "range", crate::quantity::Dimension::Torque);
+    let range = reader.value(f, "range", Dimension::Torque);
+    let (lever, offset) = (reader.value(f, "lever", Dimension::Length), reader.value(f, "offset", Dimension::Length));
     let (number, calibrated_until) = (reader.text(f, "number"), reader.date(f, "calibrated_until"));
     let (note, hides) = (reader.text(f, "note"), reader.flag(f, "hides"));
-    Some(Tool { id: id?, name: name?, sizes, range, number, calibrated_until, note, hides })
+    Some(Tool { id: id?, name: name?, sizes, range, lever, offset, number, calibrated_until, note, hides })
 }
 
 /// The cautions of a block.

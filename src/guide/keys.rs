@@ -41,11 +41,17 @@ pub enum Block {
     Vehicle,
     /// `[[rule]]` in the shop file.
     Rule,
+    /// An entry of a connector's `pin` list.
+    Pin,
+    /// `[[circuit]]`
+    Circuit,
+    /// `[[wire]]` in the shop file.
+    Wire,
 }
 
 impl Block {
     /// Every block, in the order of the handbook.
-    pub const ALL: [Block; 16] = [
+    pub const ALL: [Block; 19] = [
         Block::Guide,
         Block::Step,
         Block::Operation,
@@ -62,6 +68,9 @@ impl Block {
         Block::Shop,
         Block::Vehicle,
         Block::Rule,
+        Block::Pin,
+        Block::Circuit,
+        Block::Wire,
     ];
 
     /// What messages call the block.
@@ -83,6 +92,9 @@ impl Block {
             Block::Shop => "shop.toml",
             Block::Vehicle => "[[vehicle]]",
             Block::Rule => "[[rule]]",
+            Block::Pin => "a pin",
+            Block::Circuit => "[[circuit]]",
+            Block::Wire => "[[wire]]",
         }
     }
 }
@@ -208,6 +220,10 @@ pub const LICENSED_MARKS: &[&str] = &["restraint", "fuel", "gas", "high-voltage"
 pub const WEIGHTS: &[&str] = &["hold", "query", "remark", "off"];
 /// Tightening orders that can be named.
 pub const PATTERNS: &[&str] = &["circle", "rectangle", "crosswise", "in-order"];
+/// What a thread is driven into.
+pub const INTO: &[&str] = &["steel", "aluminium", "plastic", "captive-nut", "rivet-nut"];
+/// From where the face of a connector is drawn.
+pub const SIDES: &[&str] = &["wire-side", "mating-side"];
 /// The state of the thread that a torque is given for.
 pub const CONDITIONS: &[&str] = &["dry", "oiled", "thread-locker", "anti-seize", "as-supplied"];
 /// Sorts of hardware; clips, rivets, ties and washers take no torque.
@@ -241,6 +257,7 @@ pub const KEYS: &[Key] = &[
     key(Guide, "spec", Blocks(Spec), "A value with its unit, written once and referred to by id.", "id, the value, for, source"),
     key(Guide, "option", Blocks(Option), "A difference between vehicles that switches steps on or off.", "id, name"),
     key(Guide, "connector", Blocks(Connector), "An electrical connector.", "id, name"),
+    key(Guide, "circuit", Blocks(Circuit), "An electrical circuit that the job lays: its current, wire, length and fuse.", "id, name, current, wire, length, fuse"),
     key(Guide, "item", Blocks(Item), "A thing on the vehicle that operations act on.", "id, name, marks"),
     key(Guide, "tool", Blocks(Tool), "A tool that only this guide needs.", "id, name, sizes"),
     key(Guide, "caution", Blocks(Caution), "A safety message with an id, to show in several places.", "id, signal, hazard, result, avoid"),
@@ -290,6 +307,7 @@ pub const KEYS: &[Key] = &[
     key(Operation, "count", Count, "How many of the part or hardware named with the verb; one unless said. Hardware given beside it is counted once for the whole operation.", "2"),
     key(Operation, "hardware", Kind::Hardware, "The fasteners that are undone or done up with it, and how many.", "\"4 x seat-bolt\""),
     key(Operation, "torque", Torque, "The torque they are tightened to: a spec's id, or a value in place.", "\"seat-bolt\""),
+    key(Operation, "adapter_angle", Value(Dimension::Angle), "With a crowfoot or other adapter in `with`: its angle to the wrench, 0° straight out.", "\"0°\""),
     key(Operation, "source", Text, "Where a torque given in place comes from: a source's id, or several words.", "\"sheet\""),
     key(Operation, "specs", Ids("spec"), "Other values that belong to the operation.", "[\"tongue-gap\"]"),
     key(Operation, "by_hand", Flag, "Hardware is only started by hand; a later operation tightens it.", "true"),
@@ -346,8 +364,14 @@ pub const KEYS: &[Key] = &[
     key(Spec, "drill", Text, "A drill, carried as text.", "\"9 mm\""),
     key(Spec, "source", Text, "Where the value comes from: a source's id, with a page or clause in brackets if wanted, or several words.", "\"sheet\""),
     key(Spec, "pattern", Word(PATTERNS), "The order in which several are tightened.", "\"circle\""),
+    key(Spec, "rows", Count, "For a rectangle: in how many rows the fasteners stand.", "2"),
+    key(Spec, "order", Text, "An order of the supplier's own: position numbers in the order of tightening. Positions run clockwise from the top, or row by row from the top left.", "\"1-4-2-3\""),
     key(Spec, "stages", Texts, "The passes, in percent or as values.", "[\"50 %\", \"100 %\"]"),
     key(Spec, "condition", Word(CONDITIONS), "The state of the thread that the torque is given for.", "\"dry\""),
+    key(Spec, "into", Word(INTO), "What the thread is driven into; steel unless said.", "\"aluminium\""),
+    key(Spec, "locker", Text, "The thread-locker or sealant to put on, as the supplier names it.", "\"medium-strength thread-locker, from the kit\""),
+    key(Spec, "lubricant", Text, "The lubricant to put on, as the supplier names it.", "\"copper-free assembly paste\""),
+    key(Spec, "retorque", Text, "When the torque is checked again; it goes to the follow-up of page and checklist.", "\"after 100 km\""),
     key(Spec, "note", Text, "A few words shown with it.", "\"cold engine\""),
     key(Spec, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
     // options, connectors, items, tools
@@ -362,6 +386,9 @@ pub const KEYS: &[Key] = &[
     key(Connector, "stays", Text, "Why it may stay apart when the job is done.", "\"the old lamp is not used again\""),
     key(Connector, "open_at_start", Flag, "It is apart before work starts, for instance a new plug pair.", "true"),
     key(Connector, "when", Condition, "There only with this option.", "\"heated-seat\""),
+    key(Connector, "pin", Blocks(Pin), "A cavity in use: its number, what it carries, and its wire.", "at, what, colour, wire"),
+    key(Connector, "layout", Texts, "The cavities as they stand, row by row from the top, numbers parted by spaces; or the word ring, clockwise from the top.", "[\"1 2 3\", \"4 5 6\"]"),
+    key(Connector, "seen_from", Word(SIDES), "From where the layout is seen.", "\"wire-side\""),
     key(Connector, "note", Text, "A few words shown with it.", "\"slide the lock back first\""),
     key(Connector, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
     must(Item, "id", Id, "The name to refer by.", "\"seat\""),
@@ -377,6 +404,8 @@ pub const KEYS: &[Key] = &[
     must(Tool, "name", Text, "The name on the page.", "\"Torque wrench 10 to 60 N·m, 3/8 in\""),
     key(Tool, "sizes", Texts, "The drives it covers, written as hardware writes them.", "[\"10 mm hex\", \"13 mm hex\", \"T50\"]"),
     key(Tool, "range", Value(Dimension::Torque), "For a torque wrench: from and to.", "\"10..60 N·m\""),
+    key(Tool, "lever", Value(Dimension::Length), "For a torque wrench: from the middle of the grip to the middle of the drive.", "\"400 mm\""),
+    key(Tool, "offset", Value(Dimension::Length), "For a crowfoot or other adapter: from the middle of the drive to the middle of the fastener.", "\"50 mm\""),
     key(Tool, "number", Text, "The shop's number for the tool.", "\"TW-03\""),
     key(Tool, "calibrated_until", Date, "The day its calibration ends.", "2027-03-31"),
     key(Tool, "note", Text, "A few words shown with it.", "\"from the electrician's bench\""),
@@ -403,6 +432,8 @@ pub const KEYS: &[Key] = &[
     key(Shop, "deferral", Text, "The sentence that puts the vehicle maker's instructions and local rules first; there is a built-in one.", "\"...\""),
     key(Shop, "address", Text, "The address under which the site is published.", "\"https://guides.example/\""),
     key(Shop, "sources", Named, "Papers that several guides take values from.", "{ practice = \"Shop practice sheet 3\" }"),
+    key(Shop, "drop", Text, "How much of the voltage a circuit may lose in its wires, in percent.", "\"3 %\""),
+    key(Shop, "wire", Blocks(Wire), "The largest current that the shop allows in a wire.", "wire, current, source"),
     key(Shop, "rule", Blocks(Rule), "A rule that the shop weighs in its own way.", "name, severity, reason"),
     key(Shop, "vehicle", Blocks(Vehicle), "A vehicle the shop works on.", "id, name, years"),
     key(Shop, "tool", Blocks(Tool), "A tool of the shop.", "id, name, sizes"),
@@ -418,6 +449,21 @@ pub const KEYS: &[Key] = &[
     must(Rule, "name", Text, "The rule's name.", "\"long-sentence\""),
     must(Rule, "severity", Word(WEIGHTS), "What its findings weigh in this shop; with off they are not shown.", "\"remark\""),
     must(Rule, "reason", Text, "Why; printed in every review.", "\"our authors are asked for short sentences in training\""),
+    must(Pin, "at", Text, "The number of the cavity, as on the housing.", "\"1\""),
+    key(Pin, "what", Text, "What it carries.", "\"Left direction lamp\""),
+    key(Pin, "colour", Text, "The colour of the wire: letters of IEC 60757 or the name, two colours with a slash.", "\"BU/WH\""),
+    key(Pin, "wire", Text, "The conductor, in mm² or AWG.", "\"1.5 mm²\""),
+    must(Circuit, "id", Id, "The name to refer by.", "\"charge\""),
+    must(Circuit, "name", Text, "The name on the page.", "\"Charging circuit\""),
+    must(Circuit, "wire", Text, "The conductor, in mm² or AWG.", "\"16 mm²\""),
+    must(Circuit, "current", Value(Dimension::Current), "The largest current in service.", "\"30 A\""),
+    key(Circuit, "length", Value(Dimension::Length), "One way, from the supply to the consumer.", "\"5 m\""),
+    key(Circuit, "voltage", Value(Dimension::Voltage), "The nominal voltage; 12 V unless said.", "\"12 V\""),
+    key(Circuit, "fuse", Value(Dimension::Current), "The rating of the fuse that protects the wire.", "\"40 A\""),
+    key(Circuit, "source", Text, "Where these values come from: a source's id, or several words.", "\"charger (page 13)\""),
+    must(Wire, "wire", Text, "The conductor, in mm² or AWG.", "\"16 mm²\""),
+    must(Wire, "current", Value(Dimension::Current), "The largest current that the shop allows in it, and the largest fuse before it.", "\"80 A\""),
+    key(Wire, "source", Text, "Where the limit comes from.", "\"electric\""),
 ];
 
 /// The verbs an operation can have, in the order of the table.

@@ -137,10 +137,22 @@ pub struct Spec {
     pub source: Option<Text>,
     /// The tightening order.
     pub pattern: Option<Text>,
+    /// For a rectangle, in how many rows.
+    pub rows: Option<Spanned<u32>>,
+    /// An order of the supplier's own, as written.
+    pub order: Option<Text>,
     /// The passes.
     pub stages: Vec<Text>,
     /// The state of the thread.
     pub condition: Option<Text>,
+    /// What the thread is driven into.
+    pub into: Option<Text>,
+    /// The thread-locker to put on.
+    pub locker: Option<Text>,
+    /// The lubricant to put on.
+    pub lubricant: Option<Text>,
+    /// When the torque is checked again.
+    pub retorque: Option<Text>,
     /// A few words shown with it.
     pub note: Option<Text>,
     /// Whether it stands in front of the shop's of the same id.
@@ -167,6 +179,51 @@ pub struct VehicleOption {
     pub not_with: Vec<Text>,
 }
 
+/// A cavity of a connector that is in use.
+#[derive(Clone, Debug)]
+pub struct Pin {
+    /// Its number, as on the housing.
+    pub at: Text,
+    /// What it carries.
+    pub what: Option<Text>,
+    /// The colour of its wire, as written.
+    pub colour: Option<Text>,
+    /// The conductor, as written.
+    pub wire: Option<Text>,
+}
+
+/// An electrical circuit that the job lays.
+#[derive(Clone, Debug)]
+pub struct Circuit {
+    /// The name to refer by.
+    pub id: Text,
+    /// The name on the page.
+    pub name: Text,
+    /// The conductor, as written.
+    pub wire: Text,
+    /// The largest current in service.
+    pub current: Spanned<Stated>,
+    /// One way, from supply to consumer.
+    pub length: Option<Spanned<Stated>>,
+    /// The nominal voltage.
+    pub voltage: Option<Spanned<Stated>>,
+    /// The fuse that protects it.
+    pub fuse: Option<Spanned<Stated>>,
+    /// Where these values come from.
+    pub source: Option<Text>,
+}
+
+/// The largest current that the shop allows in a wire.
+#[derive(Clone, Debug)]
+pub struct WireLimit {
+    /// The conductor, as written.
+    pub wire: Text,
+    /// The current.
+    pub current: Spanned<Stated>,
+    /// Where the limit comes from.
+    pub source: Option<Text>,
+}
+
 /// A connector, or another thing on the vehicle that operations act on.
 #[derive(Clone, Debug)]
 pub struct Item {
@@ -184,6 +241,12 @@ pub struct Item {
     pub stays: Option<Text>,
     /// Whether it is off, apart, loose or empty before work starts.
     pub open_at_start: bool,
+    /// Of a connector, its cavities in use.
+    pub pins: Vec<Pin>,
+    /// Of a connector, its cavities as they stand.
+    pub layout: Vec<Text>,
+    /// Of a connector, from where the layout is seen.
+    pub seen_from: Option<Text>,
     /// There only with these options.
     pub when: Condition,
     /// A few words shown with it.
@@ -203,6 +266,10 @@ pub struct Tool {
     pub sizes: Vec<Text>,
     /// For a torque wrench, from and to.
     pub range: Option<Spanned<Stated>>,
+    /// For a torque wrench, from grip to drive.
+    pub lever: Option<Spanned<Stated>>,
+    /// For an adapter, from drive to fastener.
+    pub offset: Option<Spanned<Stated>>,
     /// The shop's number for it.
     pub number: Option<Text>,
     /// The day its calibration ends.
@@ -382,6 +449,8 @@ pub struct Definitions {
     pub tools: Table<Tool>,
     /// `[[caution]]` with an id
     pub cautions: Table<Caution>,
+    /// `[[circuit]]`
+    pub circuits: Table<Circuit>,
     /// `[[vehicle]]`
     pub vehicles: Table<Vehicle>,
     /// Papers that values come from: id and full name.
@@ -425,6 +494,8 @@ pub struct Operation {
     pub hardware: Vec<HardwareCount>,
     /// The torque.
     pub torque: Option<TorqueRef>,
+    /// The angle of an adapter to the wrench.
+    pub adapter_angle: Option<Spanned<Stated>>,
     /// Where a torque given in place comes from.
     pub source: Option<Text>,
     /// Other values.
@@ -589,6 +660,10 @@ pub struct Shop {
     pub deferral: String,
     /// The published address, ending in `/`.
     pub address: Option<String>,
+    /// How much of the voltage a circuit may lose, as written.
+    pub drop: Option<Text>,
+    /// The largest current in each wire.
+    pub wires: Vec<WireLimit>,
     /// Rules that the shop weighs in its own way.
     pub weights: Vec<Weight>,
     /// What the guides share.

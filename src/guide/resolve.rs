@@ -230,6 +230,11 @@ impl<'g> Check<'g, '_> {
         for hardware in &own.hardware.rows {
             self.condition(&hardware.when);
         }
+        for circuit in &own.circuits.rows {
+            if let Some(source) = &circuit.source {
+                self.source(source);
+            }
+        }
         for item in &own.items.rows {
             item.behind.iter().for_each(|id| self.thing(id));
             self.condition(&item.when);

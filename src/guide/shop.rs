@@ -1,7 +1,7 @@
 //! Reads `guides/shop.toml`: the shop's name and ways, and what its guides share.
 
 use crate::finding::Finding;
-use crate::guide::define::definitions;
+use crate::guide::define::{definitions, wires};
 use crate::guide::facts::Reader;
 use crate::guide::keys::Block;
 use crate::guide::model::{Definitions, Shop, Weight};
@@ -21,6 +21,8 @@ pub fn unnamed() -> Shop {
         imperial_first: false,
         deferral: DEFERRAL.to_owned(),
         address: None,
+        drop: None,
+        wires: Vec::new(),
         weights: Vec::new(),
         shared: Definitions::default(),
     }
@@ -44,6 +46,8 @@ pub fn read(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
         imperial_first: reader.word(f, "units").is_some_and(|text| text.value == "imperial"),
         deferral: reader.text(f, "deferral").map_or(unnamed.deferral, |text| text.value),
         address: address(&mut reader, f),
+        drop: reader.text(f, "drop"),
+        wires: wires(&mut reader, f),
         weights: weights(&mut reader, f),
         shared: definitions(&mut reader, f),
         language,

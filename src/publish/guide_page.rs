@@ -55,7 +55,7 @@ pub fn page(guide: &Guide<'_>, shop: &Shop, facts: &Facts<'_>) -> page::Guide {
         phases,
         torques,
         final_checks_html: maker.lines(&guide.final_checks),
-        follow_up_html: maker.lines(&guide.follow_up),
+        follow_up_html: maker.follow_up(),
         changes: guide
             .changes
             .iter()
@@ -269,7 +269,7 @@ impl<'g> Maker<'g, '_> {
             pattern: spec.and_then(|spec| text(&spec.pattern)).map(|pattern| pattern_words(&pattern)),
             stages: (!stages.is_empty()).then(|| stages.join(", then ")),
             passes: if stages.is_empty() { vec![String::new()] } else { stages },
-            condition: spec.and_then(|spec| text(&spec.condition)).map(|condition| format!("thread {}", condition.replace('-', " "))),
+            condition: spec.and_then(condition_words),
             wrench: stated.quantity.as_ref().and_then(|torque| self.wrench(operation, torque)).map(|tool| tool.name.value.clone()),
             count: tally::hardware_of(operation, self.names)
                 .iter()
@@ -336,6 +336,27 @@ impl<'g> Maker<'g, '_> {
             }
         }
         sources
+    }
+
+    /// What is due later: the author's words, then the torques that are checked again.
+    fn follow_up(&self) -> Vec<String> {
+        let mut lines = self.lines(&self.guide.follow_up);
+        let mut told: Vec<*const Spec> = Vec::new();
+        for used in tally::torque_uses(self.guide, self.shop) {
+            let Some((spec, retorque)) = used.spec.and_then(|spec| Some((spec, spec.retorque.as_ref()?))) else { continue };
+            if told.contains(&std::ptr::from_ref(spec)) {
+                continue;
+            }
+            told.push(spec);
+            let row = self.torque_row(&used);
+            let value = self.value(used.value).html;
+            let words = format!("Check the torque again {}: {}", html::line(&retorque.value, self.shop), html::escape(&row.fastener));
+            lines.push(match row.when {
+                Some(when) => format!("{words}, {value}, {}", html::escape(&when)),
+                None => format!("{words}, {value}"),
+            });
+        }
+        lines
     }
 
     fn tools(&self) -> Vec<page::Tool> {
@@ -444,6 +465,20 @@ impl<'g> Maker<'g, '_> {
         });
         own.chain(shared).collect()
     }
+}
+
+/// What the thread is like when it is tightened, and what is put on it.
+fn condition_words(spec: &Spec) -> Option<String> {
+    let words: Vec<String> = [
+        spec.condition.as_ref().map(|condition| format!("thread {}", condition.value.replace('-', " "))),
+        spec.into.as_ref().map(|into| format!("into {}", into.value.replace('-', " "))),
+        spec.locker.as_ref().map(|locker| format!("with {}", locker.value)),
+        spec.lubricant.as_ref().map(|lubricant| format!("with {}", lubricant.value)),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    (!words.is_empty()).then(|| words.join(", "))
 }
 
 fn counted(hardware: &Hardware, count: String, note: Option<String>) -> page::Counted {
