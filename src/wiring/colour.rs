@@ -290,8 +290,8 @@ pub fn read_colour(text: &str) -> Result<WireColour, Fault> {
     for range in words(text) {
         let word = text[range.clone()].to_lowercase().replace('ß', "ss");
         match word.as_str() {
-            "with" | "and" | "a" | "stripe" | "stripes" | "striped" | "tracer" | "wire" | "mit" | "und" | "streifen" | "weissem"
-            | "on" | "auf" => {
+            "with" | "and" | "a" | "stripe" | "stripes" | "striped" | "tracer" | "wire" | "mit" | "und" | "streifen" | "weissem" | "on"
+            | "auf" => {
                 turned |= matches!(word.as_str(), "on" | "auf") && colours.len() == 1;
                 // "mit weissem Streifen" is the one form of a name that is bent and still usual.
                 if word == "weissem" {
@@ -403,9 +403,16 @@ mod tests {
 
     #[test]
     fn every_spelling_is_printed_as_one() {
-        for text in
-            ["BU/WH", "buwh", "BU-WH", "blue/white", "Blue-White", "blue with white stripe", "blue with a white tracer", "white stripe on blue"]
-        {
+        for text in [
+            "BU/WH",
+            "buwh",
+            "BU-WH",
+            "blue/white",
+            "Blue-White",
+            "blue with white stripe",
+            "blue with a white tracer",
+            "white stripe on blue",
+        ] {
             reads(text, "BU/WH");
         }
         for text in ["blau/weiß", "blauweiß", "blau-weiss", "blau mit weißem Streifen", "BU WH", " BU/WH "] {

@@ -129,10 +129,7 @@ mod tests {
     fn the_sum_is_shown() {
         let drop = voltage_drop(run(5, 10, "2.5 mm²")).expect("a drop");
         assert_eq!(drop.sum(), "2 × 5 m × 10 A × 0.01724 Ω·mm²/m ÷ 2.5 mm² = 0.690 V");
-        assert_eq!(
-            drop.sentence(),
-            "10 A through 5 m of 2.5 mm² copper wire and back at 20 °C take 0.690 V, which is 5.75 % of 12 V"
-        );
+        assert_eq!(drop.sentence(), "10 A through 5 m of 2.5 mm² copper wire and back at 20 °C take 0.690 V, which is 5.75 % of 12 V");
         let [length, current, resistivity, section, volts] = <[Term; 5]>::try_from(drop.terms()).expect("five terms");
         let product = length.value.times(current.value).and_then(|v| v.times(resistivity.value)).and_then(|v| v.over(section.value));
         assert_eq!(product.and_then(|one_way| one_way.times(Exact::whole(2))), Some(volts.value), "the terms are the sum");

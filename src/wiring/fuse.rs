@@ -197,7 +197,11 @@ mod tests {
 
     #[test]
     fn what_the_table_lacks_is_bounded_or_unknown_and_never_guessed() {
-        verdict(20, "4 mm²", "protects: a fuse of 20 A is not above 20 A for 2.5 mm² in the shop's table, and 4 mm² is thicker than 2.5 mm²");
+        verdict(
+            20,
+            "4 mm²",
+            "protects: a fuse of 20 A is not above 20 A for 2.5 mm² in the shop's table, and 4 mm² is thicker than 2.5 mm²",
+        );
         verdict(50, "4 mm²", "over: a fuse of 50 A is above 40 A for 6 mm² in the shop's table, and 4 mm² is thinner than 6 mm²");
         let open = "the shop's table has no permissible current for";
         verdict(30, "4 mm²", &format!("unknown: {open} 4 mm²; it has 20 A for 2.5 mm² and 40 A for 6 mm²"));

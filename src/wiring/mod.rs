@@ -66,10 +66,10 @@ fn figures(value: Exact, count: u32) -> String {
         bound = bound.times(tenth).unwrap_or(Exact::ZERO);
         decimals += 1;
     }
-    value.rounded(decimals, Rounding::Nearest).and_then(|digits| Number::decimal(digits, decimals)).map_or_else(
-        || value.to_string(),
-        |number| number.print('.'),
-    )
+    value
+        .rounded(decimals, Rounding::Nearest)
+        .and_then(|digits| Number::decimal(digits, decimals))
+        .map_or_else(|| value.to_string(), |number| number.print('.'))
 }
 
 /// A value written with the fewest digits that are exact, or with four figures where it has no end.
@@ -95,7 +95,9 @@ mod tests {
 
     #[test]
     fn figures_are_counted_from_the_first_that_is_not_nought() {
-        for (over, under, text) in [(20, 29, "0.690"), (1, 58, "0.0172"), (1234, 10, "123"), (12345, 1, "12345"), (0, 1, "0.00"), (719, 100, "7.19")] {
+        for (over, under, text) in
+            [(20, 29, "0.690"), (1, 58, "0.0172"), (1234, 10, "123"), (12345, 1, "12345"), (0, 1, "0.00"), (719, 100, "7.19")]
+        {
             assert_eq!(figures(Exact::ratio(over, under), 3), text);
         }
         assert_eq!(plain(Exact::ratio(5, 2)), "2.5");

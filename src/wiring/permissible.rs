@@ -136,10 +136,7 @@ pub fn cfr_183_425(insulation: Insulation, surroundings: Surroundings) -> Option
             Some(Row { section: Section::Awg(Gauge::new(*gauge)?), current })
         })
         .collect();
-    let source = format!(
-        "33 CFR 183.425, Table 5 (boats, single conductors, insulation for {} °C, {place})",
-        insulation.celsius()
-    );
+    let source = format!("33 CFR 183.425, Table 5 (boats, single conductors, insulation for {} °C, {place})", insulation.celsius());
     Permissible::new(source, rows?)
 }
 

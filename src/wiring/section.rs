@@ -35,7 +35,7 @@ impl Gauge {
 
 // The thirty-ninth root of 92: each gauge is thicker than the next by this (ASTM B258). It has no end, so AWG is the one place here
 // where numbers are not exact from the start; they are rounded far below what can be measured, and exact from there on.
-const STEP: f64 = 1.122_932_197_164_950_4;
+const STEP: f64 = 1.122_932_196_532_281_4;
 
 fn rounded(value: f64, decimals: u32) -> Exact {
     let scaled = value * 10_f64.powi(i32::try_from(decimals).unwrap_or(0));
@@ -196,8 +196,12 @@ const EXAMPLES: &str = "write the section as in 2.5 mm² or AWG 14";
 
 /// What stands before or after a word, if nothing else does.
 fn beside<'t>(text: &'t str, word: &str) -> Option<&'t str> {
-    let rest = text.strip_prefix(word).or_else(|| text.strip_suffix(word))?;
-    Some(rest.trim_matches(|c: char| c.is_whitespace() || matches!(c, '-' | '#' | '\u{2011}')))
+    let dash = |c: char| c.is_whitespace() || matches!(c, '-' | '\u{2011}');
+    let rest = match text.strip_prefix(word) {
+        Some(after) => after.trim_start_matches(dash),
+        None => text.strip_suffix(word)?.trim_end_matches(dash),
+    };
+    Some(rest.trim_start_matches('#'))
 }
 
 fn gauge(text: &str) -> Option<Gauge> {
