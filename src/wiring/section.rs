@@ -21,9 +21,9 @@ impl Gauge {
         self.0
     }
 
-    /// The diameter of a solid conductor in mm, to a ten-thousandth: 0.127 mm · 92^((36 − n)/39), as ASTM B258 defines it.
+    /// The diameter of a solid conductor in mm, to six decimals: 0.127 mm · 92^((36 − n)/39), as ASTM B258 defines it.
     pub fn diameter(self) -> Exact {
-        rounded(0.127 * STEP.powi(36 - self.0), 4)
+        rounded(0.127 * STEP.powi(36 - self.0), 6)
     }
 
     /// The area in mm², to seven decimals; the area of a strand-made conductor of the same gauge is about this.

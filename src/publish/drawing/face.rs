@@ -97,7 +97,10 @@ const EDGE: f64 = 4.0;
 const LETTERS: f64 = 26.0;
 const WORDS: f64 = 29.0;
 const LINE: f64 = 37.0;
-const FIELD: (f64, f64) = (88.0, 36.0);
+const FIELD: (f64, f64) = (88.0, 40.0);
+/// Where the letters and the words of a line of the legend start.
+const LETTERS_AT: f64 = 180.0;
+const WORDS_AT: f64 = 302.0;
 /// Rows and columns of a housing beyond which a number is a slip.
 const MOST: f64 = 100.0;
 
@@ -259,7 +262,7 @@ impl<'a> Legend<'a> {
         let columns = (width / NARROWEST).floor().max(1.0);
         let column = width / columns;
         // A letter of a sans-serif type is a little more than half as wide as its size.
-        let most = ((column - 292.0) / (WORDS * 0.54)) as usize;
+        let most = ((column - WORDS_AT - EDGE) / (WORDS * 0.54)) as usize;
         let texts = drawing.cavities.iter().map(|cavity| {
             let text = if cavity.function.is_empty() && cavity.wire.is_none() { drawing.words.empty } else { cavity.function };
             (cavity, wrap(text, most))
@@ -292,12 +295,12 @@ impl<'a> Legend<'a> {
             match cavity.wire {
                 Some(wire) => {
                     swatch::draw(sheet, wire, corner, FIELD);
-                    sheet.text(&wire.to_string(), x + 182.0, middle, WORDS, &[("class", "letters"), ink]);
+                    sheet.text(&wire.to_string(), x + LETTERS_AT, middle, LETTERS, &[("class", "letters"), ink]);
                 }
                 None => empty(sheet, corner, FIELD),
             }
             for (at, line) in lines.iter().enumerate() {
-                sheet.text(line, x + 288.0, middle + LINE * at as f64, WORDS, &[("class", "function"), ink]);
+                sheet.text(line, x + WORDS_AT, middle + LINE * at as f64, WORDS, &[("class", "function"), ink]);
             }
         }
     }

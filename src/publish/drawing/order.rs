@@ -47,7 +47,7 @@ const WIDTH: f64 = 600.0;
 /// The largest balloon; 9 mm wide at 60 mm.
 const LARGEST: f64 = 45.0;
 /// Of two neighbours, what each balloon takes of the way between them; the rest stays free.
-const SHARE: f64 = 0.43;
+const SHARE: f64 = 0.455;
 /// Between the balloons and the outline.
 const GAP: f64 = 14.0;
 const EDGE: f64 = 4.0;
@@ -218,7 +218,7 @@ fn balloon(sheet: &mut Sheet, at: Point, radius: f64, number: &str, digits: usiz
         &[("cx", at.x), ("cy", at.y), ("r", radius - width / 2.0), ("stroke-width", width)],
         &[("class", if first { "balloon first" } else { "balloon" }), ("stroke", "currentColor")],
     );
-    let size = radius * [1.25, 1.15, 0.85, 0.65][digits.clamp(1, 4) - 1];
+    let size = radius * [1.25, 1.05, 0.8, 0.62][digits.clamp(1, 4) - 1];
     sheet.text(
         number,
         at.x,

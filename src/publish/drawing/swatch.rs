@@ -34,21 +34,31 @@ pub(super) fn define(sheet: &mut Sheet, wires: impl Iterator<Item = WireColour>)
 }
 
 /// Draws the field of a wire with its upper left corner at a place: the base, and the stripe along its middle.
+///
+/// Each field has its own origin, because a hatch starts from there and all fields of a colour are to look alike.
 pub(super) fn draw(sheet: &mut Sheet, wire: WireColour, (x, y): (f64, f64), (width, height): (f64, f64)) {
-    let fill = |colour: Colour, prefix: &str| format!("url(#{prefix}-{})", colour.code());
-    let base = fill(wire.base(), &sheet.prefix);
-    sheet.element("rect", &[("x", x), ("y", y), ("width", width), ("height", height)], &[("class", "wire"), ("fill", &base)]);
+    let base = fill(&sheet.prefix, wire.base());
+    sheet.raw(&format!("<g class=\"wire\" transform=\"translate({} {})\">", n(x), n(y)));
+    sheet.element("rect", &[("width", width), ("height", height)], &[("fill", &base)]);
     if let Some(stripe) = wire.stripe() {
-        let band = height * 0.4;
-        let fill = fill(stripe, &sheet.prefix);
-        let edges = ink(wire.base());
+        // The base has to stay the larger part, or BU/WH and WH/BU look alike. The first row of marks lies a quarter of a tile down, so
+        // the stripe shows that row in its middle.
+        let band = height * 0.42;
+        let edges = if wire.base() == Colour::Black { "#ffffff" } else { "#000000" };
+        let stripe = fill(&sheet.prefix, stripe);
+        let shift = format!("translate(0 {})", n(height / 2.0 - TILE / 4.0));
         sheet.element(
             "rect",
-            &[("x", x), ("y", y + (height - band) / 2.0), ("width", width), ("height", band), ("stroke-width", 1.5)],
-            &[("class", "stripe"), ("fill", &fill), ("stroke", edges)],
+            &[("y", TILE / 4.0 - band / 2.0), ("width", width), ("height", band), ("stroke-width", 1.5)],
+            &[("class", "stripe"), ("fill", &stripe), ("stroke", edges), ("transform", &shift)],
         );
     }
+    sheet.raw("</g>");
     frame(sheet, (x, y), (width, height), &[]);
+}
+
+fn fill(prefix: &str, colour: Colour) -> String {
+    format!("url(#{prefix}-{})", colour.code())
 }
 
 /// The edge of a field.
@@ -82,12 +92,12 @@ fn marks(colour: Colour) -> String {
     match colour.hatch() {
         Hatch::Solid | Hatch::Plain => String::new(),
         // Slanting lines go beyond the tile at its corners, so that they meet those of the next one.
-        Hatch::Falling => lines("M-2 -2L18 18M-2 6L10 18M6 -2L18 10"),
-        Hatch::Rising => lines("M-2 18L18 -2M-2 10L10 -2M6 18L18 6"),
+        Hatch::Falling => lines("M-2 -2L18 18M-2 14L2 18M14 -2L18 2"),
+        Hatch::Rising => lines("M-2 18L18 -2M-2 2L2 -2M14 18L18 14"),
         Hatch::DiagonalCross => lines("M0 0L16 16M0 16L16 0"),
         Hatch::Vertical => lines("M4 0V16M12 0V16"),
         Hatch::Horizontal => lines("M0 4H16M0 12H16"),
-        Hatch::Grid => lines("M4 0V16M0 4H16M12 0V16M0 12H16"),
+        Hatch::Grid => lines("M4 0V16M0 4H16"),
         Hatch::VerticalBroken => lines("M4 0V9M12 8V16M12 0V1"),
         Hatch::HorizontalBroken => lines("M0 4H9M8 12H16M0 12H1"),
         Hatch::Chevrons => lines("M0 7L8 1L16 7M0 15L8 9L16 15"),
