@@ -6,7 +6,7 @@
 //! | layer | modules | may use |
 //! |---|---|---|
 //! | 0 text and findings | [`source`], [`finding`], [`near`] | nothing of ours |
-//! | 1 the trade's knowledge | [`quantity`] | layer 0 |
+//! | 1 the trade's knowledge | [`quantity`], [`wiring`], which may use `quantity` | layer 0 |
 //! | 2 the guide | [`guide`] | layers 0 and 1 |
 //! | 3 readers of the model | [`review`], [`publish`], which never use each other | layers 0 to 2 |
 //! | 4 the edge | [`disk`], [`cli`] | everything |
@@ -19,6 +19,7 @@ pub mod near;
 pub mod source;
 
 pub mod quantity;
+pub mod wiring;
 
 pub mod guide;
 

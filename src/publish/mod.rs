@@ -2,6 +2,7 @@
 //! writes no file and reads none: pages come out as paths and bytes, one guide at a time, so that a large
 //! shop is never in memory whole.
 
+pub mod drawing;
 pub mod findings_page;
 pub mod front;
 pub mod guide_page;

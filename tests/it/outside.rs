@@ -14,3 +14,5 @@ mod pages;
 mod sarif;
 #[path = "../outside/units.rs"]
 mod units;
+#[path = "../outside/wiring.rs"]
+mod wiring;

@@ -1,0 +1,106 @@
+//! Wiring as the trade knows it: wire colours, conductor sections, voltage drop, fuses. Pure: it knows no file and no guide.
+//! Which limits a shop sets, and what of this is a fault in a guide, is left to the caller.
+//!
+//! Values are exact fractions in the units their names say: square millimetres, metres, amperes, volts, degrees Celsius. Whatever is
+//! not known comes back as unknown; nothing is estimated in its place.
+
+mod colour;
+mod drop;
+mod fuse;
+mod permissible;
+mod section;
+
+use std::ops::Range;
+
+use crate::quantity::{Exact, Number, Rounding};
+
+pub use colour::{Colour, Hatch, WireColour, read_colour};
+pub use drop::{Run, Term, VoltageDrop, voltage_drop};
+pub use fuse::{BladeFuse, Housing, Protection, blade_fuse, blade_fuses, protects, read_rating};
+pub use permissible::{CFR_183_425, Carries, Insulation, Permissible, Row, Surroundings, cfr_183_425};
+pub use section::{Gauge, ISO_6722, Section, copper_resistivity, read_section};
+
+/// What is wrong with a text that should name a colour, a section or a rating.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum FaultKind {
+    /// It names nothing that is known.
+    Unknown,
+    /// It can be read in more than one way.
+    Ambiguous,
+    /// Its shape cannot be read.
+    Unreadable,
+}
+
+/// One fault found while reading a text.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fault {
+    /// What is wrong.
+    pub kind: FaultKind,
+    /// Where, in bytes of the text that was read; always at character boundaries.
+    pub range: Range<usize>,
+    /// One lower-case phrase with the values in it, without a full stop.
+    pub message: String,
+    /// What the author can do, in the same style.
+    pub remedy: String,
+}
+
+impl Fault {
+    fn new(kind: FaultKind, range: Range<usize>, message: impl Into<String>, remedy: impl Into<String>) -> Self {
+        Self { kind, range, message: message.into(), remedy: remedy.into() }
+    }
+}
+
+/// A value with so many significant figures, for people: 0.690 and 7.18 for three.
+fn figures(value: Exact, count: u32) -> String {
+    let size = value.magnitude();
+    let mut decimals = count.saturating_sub(1);
+    let mut bound = Exact::ONE;
+    // Digits before the point take from those after it, noughts right after the point add to them.
+    while decimals > 0 && bound.times(Exact::whole(10)).is_some_and(|next| size >= next) {
+        bound = bound.times(Exact::whole(10)).unwrap_or(bound);
+        decimals -= 1;
+    }
+    let tenth = Exact::ratio(1, 10);
+    let mut bound = Exact::ONE;
+    while size > Exact::ZERO && size < bound && decimals < 12 {
+        bound = bound.times(tenth).unwrap_or(Exact::ZERO);
+        decimals += 1;
+    }
+    value
+        .rounded(decimals, Rounding::Nearest)
+        .and_then(|digits| Number::decimal(digits, decimals))
+        .map_or_else(|| value.to_string(), |number| number.print('.'))
+}
+
+/// A value written with the fewest digits that are exact, or with four figures where it has no end.
+fn plain(value: Exact) -> String {
+    match value.exact_decimals() {
+        Some(decimals) if decimals <= 4 => value.to_string(),
+        _ => figures(value, 4),
+    }
+}
+
+/// A list in words: "red", "red or blue", "red, blue or brown".
+fn either(words: &[&str]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [front @ .., last] => format!("{} or {last}", front.join(", ")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn figures_are_counted_from_the_first_that_is_not_nought() {
+        for (over, under, text) in
+            [(20, 29, "0.690"), (1, 58, "0.0172"), (1234, 10, "123"), (12345, 1, "12345"), (0, 1, "0.00"), (719, 100, "7.19")]
+        {
+            assert_eq!(figures(Exact::ratio(over, under), 3), text);
+        }
+        assert_eq!(plain(Exact::ratio(5, 2)), "2.5");
+        assert_eq!(plain(Exact::ratio(1, 3)), "0.3333");
+    }
+}
