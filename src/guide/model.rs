@@ -660,8 +660,8 @@ pub struct Shop {
     pub deferral: String,
     /// The published address, ending in `/`.
     pub address: Option<String>,
-    /// How much of the voltage a circuit may lose, as written.
-    pub drop: Option<Text>,
+    /// How much of the voltage a circuit may lose, as a share: 0.03 for 3 %.
+    pub drop: Option<Exact>,
     /// The largest current in each wire.
     pub wires: Vec<WireLimit>,
     /// Rules that the shop weighs in its own way.

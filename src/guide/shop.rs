@@ -5,6 +5,7 @@ use crate::guide::define::{definitions, wires};
 use crate::guide::facts::Reader;
 use crate::guide::keys::Block;
 use crate::guide::model::{Definitions, Shop, Weight};
+use crate::quantity::Exact;
 use crate::source::{FileId, SourceFile, Span};
 
 /// The sentence on every page and sheet where the shop gives none of its own.
@@ -46,13 +47,32 @@ pub fn read(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
         imperial_first: reader.word(f, "units").is_some_and(|text| text.value == "imperial"),
         deferral: reader.text(f, "deferral").map_or(unnamed.deferral, |text| text.value),
         address: address(&mut reader, f),
-        drop: reader.text(f, "drop"),
+        drop: drop(&mut reader, f),
         wires: wires(&mut reader, f),
         weights: weights(&mut reader, f),
         shared: definitions(&mut reader, f),
         language,
     };
     (shop, reader.findings)
+}
+
+fn drop(reader: &mut Reader, f: &crate::guide::facts::Fields<'_>) -> Option<Exact> {
+    let text = reader.text(f, "drop")?;
+    let share = text.value.trim().strip_suffix('%').and_then(|number| percent(number.trim()));
+    if share.is_none() {
+        let message = format!("`{}` is no share of the voltage", text.value);
+        reader.findings.push(Finding::hold("type-wrong", reader.place(text.span), message, "write it in percent, such as \"3 %\""));
+    }
+    share
+}
+
+/// A number of percent between 0 and 100 as a share.
+fn percent(number: &str) -> Option<Exact> {
+    let (whole, part) = number.split_once(['.', ',']).unwrap_or((number, ""));
+    let digits = format!("{whole}{part}");
+    let plain = !whole.is_empty() && part.len() <= 3 && digits.len() <= 6 && digits.bytes().all(|b| b.is_ascii_digit());
+    let share = plain.then(|| Exact::fraction(digits.parse().ok()?, 100 * 10i128.pow(part.len() as u32))).flatten()?;
+    (share <= Exact::whole(1)).then_some(share)
 }
 
 fn weights(reader: &mut Reader, f: &crate::guide::facts::Fields<'_>) -> Vec<Weight> {

@@ -2,6 +2,7 @@
 //! reads the model only; it knows nothing of pages.
 
 mod booked;
+mod circuits;
 mod covered;
 pub mod handbook;
 pub mod mend;

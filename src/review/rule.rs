@@ -24,13 +24,16 @@ pub enum Family {
     People,
     /// Wording.
     Wording,
+    /// Wiring.
+    Wiring,
     /// The document.
     Document,
 }
 
 impl Family {
     /// Every family, in the order of the handbook.
-    pub const ALL: [Family; 6] = [Family::Values, Family::Tightening, Family::Ledger, Family::People, Family::Wording, Family::Document];
+    pub const ALL: [Family; 7] =
+        [Family::Values, Family::Tightening, Family::Ledger, Family::People, Family::Wording, Family::Wiring, Family::Document];
 
     /// The heading in the handbook.
     pub fn title(self) -> &'static str {
@@ -40,6 +43,7 @@ impl Family {
             Family::Ledger => "What is opened is closed",
             Family::People => "People",
             Family::Wording => "Wording",
+            Family::Wiring => "Wiring",
             Family::Document => "The document",
         }
     }
@@ -52,6 +56,7 @@ impl Family {
             Family::Ledger => "ledger",
             Family::People => "people",
             Family::Wording => "wording",
+            Family::Wiring => "wiring",
             Family::Document => "document",
         }
     }
