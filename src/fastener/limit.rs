@@ -7,100 +7,10 @@
 //! yields whatever the friction. Nuts are judged by the bolt class that they go with. The thread that a bolt goes into is not judged:
 //! it may give way long before.
 
-use super::{Class, Kind, Thread, class::Standard};
+use super::class::Standard;
+pub use super::friction::{Condition, Friction, friction_of};
+use super::{Class, Kind, Thread};
 use crate::quantity::{Exact, Quantity};
-
-/// The state of the thread that a torque is given for.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub enum Condition {
-    /// Nothing is said.
-    #[default]
-    NotStated,
-    /// Clean and dry.
-    Dry,
-    /// Oiled or greased.
-    Oiled,
-    /// With liquid or patch thread-locker.
-    ThreadLocker,
-    /// With anti-seize paste.
-    AntiSeize,
-    /// As it came: plated, waxed or plain.
-    AsSupplied,
-}
-
-impl Condition {
-    /// The condition of this word in a guide: "dry", "oiled", "thread-locker", "anti-seize", "as-supplied".
-    pub fn named(word: &str) -> Option<Self> {
-        Some(match word {
-            "dry" => Self::Dry,
-            "oiled" => Self::Oiled,
-            "thread-locker" => Self::ThreadLocker,
-            "anti-seize" => Self::AntiSeize,
-            "as-supplied" => Self::AsSupplied,
-            _ => return None,
-        })
-    }
-
-    fn words(self) -> &'static str {
-        match self {
-            Self::NotStated => "a thread whose state is not stated",
-            Self::Dry => "a dry thread",
-            Self::Oiled => "an oiled thread",
-            Self::ThreadLocker => "a thread with thread-locker",
-            Self::AntiSeize => "a thread with anti-seize paste",
-            Self::AsSupplied => "a thread as supplied",
-        }
-    }
-}
-
-/// How a fastener turns torque into preload, in a state of its thread.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Friction {
-    /// Lowest nut factor that is met.
-    pub low: f64,
-    /// Usual nut factor.
-    pub usual: f64,
-    /// Highest nut factor that is met.
-    pub high: f64,
-    /// Highest coefficient of friction, in thread and under head, that answers to it.
-    pub coefficient: f64,
-    /// Where the figures come from.
-    pub source: &'static str,
-}
-
-const fn friction(low: f64, usual: f64, high: f64, coefficient: f64, source: &'static str) -> Friction {
-    Friction { low, usual, high, coefficient, source }
-}
-
-/// The friction of a state of the thread; stainless steel on itself has its own.
-///
-/// The usual factors are those of Shigley, Mechanical Engineering Design, 9th edition, table 8-15 (black 0.30, zinc 0.20, lubricated 0.18,
-/// anti-seize 0.12). The ends add the scatter of a torque wrench that NASA's guidance gives: 35 % unlubricated, 25 % lubricated.
-pub fn friction_of(condition: Condition, stainless: bool) -> Friction {
-    const CATALOGUE: &str = "friction 0.1 to 0.3 of catalogue tables for stainless bolts, widened upward for galling";
-    if stainless && !matches!(condition, Condition::Oiled | Condition::AntiSeize) {
-        return friction(0.12, 0.25, 0.45, 0.40, CATALOGUE);
-    }
-    match condition {
-        // Between zinc-plated and black, since a guide says dry of both.
-        Condition::Dry => {
-            friction(0.13, 0.25, 0.40, 0.33, "between zinc-plated 0.20 and black 0.30 (Shigley table 8-15), scatter 35 % (NASA)")
-        }
-        Condition::Oiled => friction(0.135, 0.18, 0.225, 0.17, "lubricated 0.18 (Shigley table 8-15), scatter 25 % (NASA)"),
-        // No published figure was found: wet it slides as oil does, cured or as a patch it drags.
-        Condition::ThreadLocker => {
-            friction(0.135, 0.20, 0.27, 0.21, "between lubricated and zinc-plated (Shigley table 8-15), by common practice")
-        }
-        // Pastes differ: some are hardly better than oil.
-        Condition::AntiSeize => {
-            friction(0.09, 0.15, 0.225, 0.17, "between anti-seize 0.12 and lubricated 0.18 (Shigley table 8-15), scatter 25 % (NASA)")
-        }
-        // Zinc-plated is what fittings come with; wax makes it less and a black bolt more.
-        Condition::AsSupplied | Condition::NotStated => {
-            friction(0.09, 0.20, 0.40, 0.33, "zinc-plated 0.20, from waxed 0.09 to dry black 0.40 (Shigley table 8-15, scatter by NASA)")
-        }
-    }
-}
 
 /// What a torque is judged by.
 #[derive(Clone, Copy, Debug)]
@@ -141,20 +51,15 @@ pub struct Sum {
     /// Where formula and figures come from.
     pub source: String,
     subject: String,
+    // The working in as many words as a sentence bears.
+    working: String,
 }
 
 impl Sum {
     /// The sum in one sentence of a fitter's words, without a full stop.
     pub fn sentence(&self) -> String {
-        let inputs: Vec<String> = self.inputs.iter().map(|(name, value)| format!("{name} {value}")).collect();
-        format!(
-            "{} {} at {} ({} with {}); the value to use is the maker's",
-            self.subject,
-            self.meaning,
-            about(self.torque),
-            self.formula,
-            inputs.join(", ")
-        )
+        let (torque, working) = (about(self.torque), &self.working);
+        format!("{} {} at {torque} ({working}); the value to use is the maker's", self.subject, self.meaning)
     }
 }
 
@@ -242,15 +147,14 @@ pub fn window(case: &Case<'_>) -> Option<Window> {
     let by_factor = |class: &'static Class, factor: f64, share: f64, meaning| {
         let preload = class.proof_load(thread) * share;
         let load = if share < 1.0 { "a tenth of the proof load" } else { "proof load" };
+        let (diameter_mm, kilonewtons) = (format!("{} mm", hundredths(diameter)), format!("{} kN", two_digits(preload / 1000.0)));
+        let state = case.condition.words();
         Sum {
             torque: nut_factor_torque(factor, diameter, preload),
             meaning,
-            formula: "nut factor × diameter × preload",
-            inputs: vec![
-                ("nut factor", format!("{factor:.2} for {}", case.condition.words())),
-                ("diameter", format!("{} mm", two_digits(diameter))),
-                (load, format!("{} kN", two_digits(preload / 1000.0))),
-            ],
+            formula: "torque = nut factor × diameter × preload",
+            working: format!("{factor:.2} × {diameter_mm} × {kilonewtons}, with a nut factor of {factor:.2} for {state}"),
+            inputs: vec![("nut factor", format!("{factor:.2} for {state}")), ("diameter", diameter_mm), (load, kilonewtons)],
             source: format!("nut factor {}; proof load by {}", friction.source, class.source),
             subject: subject(class),
         }
@@ -260,13 +164,19 @@ pub fn window(case: &Case<'_>) -> Option<Window> {
     let over_proof = Sum {
         torque: friction_torque(thread, preload, friction.coefficient, friction.coefficient, FLANGE * diameter),
         meaning: YIELDS,
-        formula: "preload × (0.16 × pitch + friction × (0.58 × pitch diameter + half the bearing diameter))",
+        formula: "torque = preload × (0.16 × pitch + 0.58 × pitch diameter × friction + half the bearing diameter × friction)",
+        working: format!(
+            "after VDI 2230, with a preload of {} kN at yield, a friction of {:.2} for {} and a flange head",
+            two_digits(preload / 1000.0),
+            friction.coefficient,
+            case.condition.words()
+        ),
         inputs: vec![
             ("preload at yield", format!("{} kN", two_digits(preload / 1000.0))),
-            ("pitch", format!("{} mm", two_digits(thread.pitch_mm()))),
+            ("pitch", format!("{} mm", hundredths(thread.pitch_mm()))),
             ("friction", format!("{:.2} for {}", friction.coefficient, case.condition.words())),
-            ("pitch diameter", format!("{} mm", two_digits(thread.pitch_diameter_mm()))),
-            ("bearing diameter", format!("{} mm of a flange head", two_digits(FLANGE * diameter))),
+            ("pitch diameter", format!("{} mm", hundredths(thread.pitch_diameter_mm()))),
+            ("bearing diameter", format!("{} mm of a flange head", hundredths(FLANGE * diameter))),
         ],
         source: format!("VDI 2230, tension with torsion at yield; yield by {}; friction {}", strong.source, friction.source),
         subject: subject(strong),
@@ -321,6 +231,12 @@ fn two_digits(value: f64) -> String {
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
+/// A dimension as a drawing has it: at most two decimals.
+fn hundredths(value: f64) -> String {
+    let text = format!("{value:.2}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
 fn float(value: Exact) -> f64 {
     value.numerator() as f64 / value.denominator() as f64
 }
@@ -364,11 +280,11 @@ mod tests {
         let window = window(&case).expect("no clamp");
         assert_eq!(
             window.beyond_proof.sentence(),
-            "M8x1.25 of class 8.8 reaches the load it carries without lasting stretch at about 42 N·m (31 lb·ft) (nut factor × diameter × \
-             preload with nut factor 0.25 for a dry thread, diameter 8 mm, proof load 21 kN); the value to use is the maker's"
+            "M8x1.25 of class 8.8 reaches the load it carries without lasting stretch at about 42 N·m (31 lb·ft) (0.25 × 8 mm × 21 kN, \
+             with a nut factor of 0.25 for a dry thread); the value to use is the maker's"
         );
         assert!(
-            window.over_proof.sentence().contains("even with the highest friction that is met at about 53 N·m (39 lb·ft)"),
+            window.over_proof.sentence().contains("even with the highest friction that is met at about 54 N·m (40 lb·ft)"),
             "{}",
             window.over_proof.sentence()
         );

@@ -7,7 +7,9 @@
 pub mod adapter;
 pub mod class;
 pub mod drive;
+mod drive_read;
 mod drive_table;
+mod friction;
 pub mod hole;
 pub mod limit;
 pub mod pattern;
@@ -15,6 +17,7 @@ pub mod pattern;
 mod properties;
 pub mod stage;
 pub mod thread;
+mod thread_read;
 mod thread_table;
 
 pub use class::Class;

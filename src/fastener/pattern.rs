@@ -243,6 +243,25 @@ mod tests {
         assert!(check_circle(&numbers, 12)[0].remedy.starts_with("the list looks like the order numbers"));
     }
 
+    /// The rows that common practice prints, held so that a change of the rule shows; `outside::fastener` has the looked-up ones.
+    #[test]
+    fn circles_have_their_usual_rows() {
+        for row in [
+            "1-3-2-4",
+            "1-3-5-2-4",
+            "1-4-2-5-3-6",
+            "1-5-3-7-2-6-4-8",
+            "1-6-3-8-5-10-2-7-4-9",
+            "1-7-4-10-2-8-5-11-3-9-6-12",
+            "1-9-5-13-3-11-7-15-2-10-6-14-4-12-8-16",
+            "1-11-6-16-3-13-8-18-5-15-10-20-2-12-7-17-4-14-9-19",
+            "1-13-7-19-4-16-10-22-2-14-8-20-5-17-11-23-3-15-9-21-6-18-12-24",
+        ] {
+            let order: Vec<usize> = row.split('-').map(|position| position.parse().expect("a number")).collect();
+            assert_eq!(Order::circle(order.len()).expect("a circle").positions(), order, "{row}");
+        }
+    }
+
     #[test]
     fn a_circle_starts_at_the_top_and_goes_clockwise() {
         let order = Order::circle(4).expect("four");
