@@ -6,7 +6,7 @@
 //! | layer | modules | may use |
 //! |---|---|---|
 //! | 0 text and findings | [`source`], [`finding`], [`near`] | nothing of ours |
-//! | 1 the trade's knowledge | [`quantity`], [`wiring`], which may use `quantity` | layer 0 |
+//! | 1 the trade's knowledge | [`quantity`], and [`fastener`] and [`wiring`], which may use it | layer 0 |
 //! | 2 the guide | [`guide`] | layers 0 and 1 |
 //! | 3 readers of the model | [`review`], [`publish`], which never use each other | layers 0 to 2 |
 //! | 4 the edge | [`disk`], [`cli`] | everything |
@@ -18,6 +18,7 @@ pub mod finding;
 pub mod near;
 pub mod source;
 
+pub mod fastener;
 pub mod quantity;
 pub mod wiring;
 

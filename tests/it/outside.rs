@@ -1,5 +1,9 @@
 //! Values and text from outside this project, each check with its source beside it.
 
+#[path = "../outside/fastener.rs"]
+mod fastener;
+#[path = "../outside/fastener_torque.rs"]
+mod fastener_torque;
 #[path = "../outside/ledger.rs"]
 mod ledger;
 #[path = "../outside/ledger_books.rs"]
