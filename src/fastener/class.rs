@@ -109,13 +109,15 @@ impl Class {
         let plain = plain(text);
         let mut cursor = Cursor::new(&plain);
         let inch = thread.is_some_and(Thread::is_inch);
-        let graded = cursor.take_any(&["sae j429", "sae"]) | cursor.take_any(&["grade", "gr.", "gr", "g"])
-            // "g5" and "gr8" run into the figure.
-            || (cursor.rest.to_ascii_lowercase().starts_with('g') && { cursor.skip(1); cursor.take("r"); true });
-        let stated = !graded && cursor.take_any(&["property class", "class", "cl.", "cl", "iso"]);
-        let _ = stated && cursor.take_any(&["898-1", "898-2"]);
+        let sae = cursor.take_any(&["sae j429", "sae"]);
+        let graded = cursor.take_any(&["grade", "gr.", "gr", "g"]) || sae;
+        if !graded {
+            cursor.take_any(&["iso 898-1", "iso 898-2"]);
+            cursor.take_any(&["property class", "class", "cl.", "cl"]);
+        }
         let figure = cursor.rest.trim().to_ascii_uppercase();
-        let figure = figure.strip_suffix(|c| matches!(c, '+')).unwrap_or(&figure);
+        // Some makers stamp a plus behind the class.
+        let figure = figure.strip_suffix('+').unwrap_or(&figure);
         let known: Vec<&'static Self> = CLASSES.iter().filter(|class| class.suits(kind, inch, graded)).collect();
         let stainless = figure.replace([' ', '/'], "-");
         let found = known.iter().find(|class| class.figure() == figure || class.figure() == stainless);
@@ -268,7 +270,7 @@ mod tests {
             let strength = class.strength(8.0);
             assert!(strength.proof <= strength.yields && strength.yields <= strength.tensile, "{}", class.name);
             assert!(class.holds_for(8.0) && !class.holds_for(80.0));
-            assert_eq!(class.bolt().standard == Iso898Nut, false);
+            assert_ne!(class.bolt().standard, Iso898Nut);
         }
         for name in ["4.6", "8.8", "10.9", "12.9", "grade 2", "grade 8"] {
             assert_eq!(named(name).name, name);

@@ -24,6 +24,9 @@ fn unreadable(text: &str) -> Objection {
     )
 }
 
+/// Makes a drive of its size.
+type Make = fn(u32) -> Drive;
+
 /// A drive that is named by letters: six-lobe, cross recess, slot. None where the text names none of them.
 fn lettered(text: &str) -> Option<Result<Drive, Objection>> {
     let mut cursor = Cursor::new(text);
@@ -31,7 +34,7 @@ fn lettered(text: &str) -> Option<Result<Drive, Objection>> {
         cursor.take_any(&["head", "screwdriver"]);
         return Some(if cursor.rest.is_empty() { Ok(Drive::Slot) } else { Err(unreadable(text)) });
     }
-    let words: &[(&[&str], fn(u32) -> Drive)] = &[
+    let words: &[(&[&str], Make)] = &[
         (&["external six-lobe", "external six lobe", "external torx", "e-torx", "etorx"], Drive::ExternalSixLobe),
         (&["internal six-lobe", "six-lobe", "six lobe", "hexalobular", "torx", "tx", "star"], Drive::SixLobe),
         (&["pozidriv", "pozidrive", "cross z", "cross recess z"], Drive::CrossZ),
@@ -174,7 +177,7 @@ fn width(cursor: &mut Cursor<'_>) -> Option<Across> {
     if inch(cursor) {
         let parts = size.checked_mul(64)?;
         // 0.5 in is 1/2 in; 0.4375 in has more digits than are read here and is written 7/16.
-        return (parts % 1000 == 0).then(|| Across::Inch(parts / 1000));
+        return parts.is_multiple_of(1000).then_some(Across::Inch(parts / 1000));
     }
     cursor.take_any(&["millimetres", "millimeters", "mm"]);
     Some(Across::Mm(size))

@@ -62,6 +62,19 @@ pub enum Kind {
     Clamp,
 }
 
+impl Kind {
+    /// The kind of this word in a guide; a bolt where nothing is said, none for what has no thread: clips, rivets, ties, washers.
+    pub fn named(word: Option<&str>) -> Option<Self> {
+        match word {
+            None | Some("bolt" | "stud") => Some(Self::Bolt),
+            Some("nut") => Some(Self::Nut),
+            Some("screw") => Some(Self::Screw),
+            Some("clamp") => Some(Self::Clamp),
+            Some(_) => None,
+        }
+    }
+}
+
 /// A text without the differences that carry no meaning: one sort of dash, multiplication sign, inch mark and space.
 ///
 /// A decimal comma becomes a point, and "½" becomes "1/2".
@@ -202,13 +215,13 @@ impl<'t> Cursor<'t> {
 
 fn share(over: u32, under: u32) -> Option<u32> {
     let parts = over.checked_mul(64)?;
-    (under > 0 && over > 0 && parts % under == 0).then(|| parts / under)
+    (over > 0 && under > 0 && parts.is_multiple_of(under)).then(|| parts / under)
 }
 
 /// Sixty-fourths of an inch as the trade writes them: 24 is "3/8", 72 is "1 1/8".
 fn inch_text(sixty_fourths: u32) -> String {
     let (whole, mut over, mut under) = (sixty_fourths / 64, sixty_fourths % 64, 64);
-    while over > 0 && over % 2 == 0 {
+    while over > 0 && over.is_multiple_of(2) {
         over /= 2;
         under /= 2;
     }

@@ -100,7 +100,7 @@ pub fn check_circle(order: &[usize], count: usize) -> Vec<Objection> {
         return wrong;
     }
     let fault = |order: &[usize]| {
-        if count % 2 == 0 {
+        if count.is_multiple_of(2) {
             order.chunks(2).find(|pair| pair[0].abs_diff(pair[1]) != count / 2).map(|pair| (pair[0], pair[1]))
         } else {
             let near = |pair: &&[usize]| matches!(pair[0].abs_diff(pair[1]), 1) || pair[0].abs_diff(pair[1]) == count - 1;
@@ -149,7 +149,7 @@ pub fn check_rectangle(order: &[usize], columns: usize, rows: usize) -> Vec<Obje
 
 /// Halving splits a circle into opposite pairs whose directions are ordered by the same rule; an odd rest goes round as a star.
 fn star(count: usize) -> Vec<usize> {
-    if count % 2 == 0 {
+    if count.is_multiple_of(2) {
         return star(count / 2).into_iter().flat_map(|first| [first, first + count / 2]).collect();
     }
     let step = ((count - 1) / 2).max(1);

@@ -32,7 +32,7 @@ fn circles_are_permutations_in_opposite_pairs() {
         let mut sorted = order.positions().to_vec();
         sorted.sort_unstable();
         assert_eq!(sorted, (1..=count).collect::<Vec<_>>());
-        if count % 2 == 0 {
+        if count.is_multiple_of(2) {
             for pair in order.positions().chunks(2) {
                 assert_eq!(pair[0].abs_diff(pair[1]), count / 2, "{count}: {pair:?}");
             }

@@ -53,8 +53,10 @@ impl Thread {
             Size::Metric(diameter) => metric_row(diameter).is_some(),
             Size::Number(_) | Size::Inch(_) => unified_row(size).is_some(),
         };
+        // The largest pitch of these sizes is 5 mm: more is a length that slipped in.
+        let length = !thread.is_inch() && pitch > 6000;
         // A thread deeper than a third of its diameter leaves no core; one finer than a fortieth is a slip.
-        (known && pitch > 0 && (0.02..0.34).contains(&(thread.pitch_mm() / thread.nominal_mm()))).then_some(thread)
+        (known && !length && pitch > 0 && (0.02..0.34).contains(&(thread.pitch_mm() / thread.nominal_mm()))).then_some(thread)
     }
 
     /// Reads a designation: `M8`, `M8 x 1.25`, `M10×1.25-6g`, `3/8-16 UNC`, `#10-32`, `1/4"-20 LH`.

@@ -227,6 +227,8 @@ mod tests {
             (&["1-8"], "1-8 UNC"),
             (&["1-64"], "#1-64 UNC"),
             (&["1-14 UNS"], "1-14 UNS"),
+            (&["M8 LH", "M8 left-hand", "M8x1.25 (LH)"], "M8x1.25-LH"),
+            (&["M16x1.5 RH"], "M16x1.5"),
         ] {
             for text in texts {
                 let reading = Thread::read(text).unwrap_or_else(|objection| panic!("{text}: {}", objection.message));
@@ -241,6 +243,7 @@ mod tests {
         for (text, message) in [
             ("M13", "M13 is no standard size: M12 or M14"),
             ("M8x25", "25 mm cannot be the pitch of M8: 1.25, 1 or 0.75"),
+            ("M36x10", "10 mm cannot be the pitch of M36: 4, 3, 2 or 1.5"),
             ("M15", "M15 has no coarse pitch, so its pitch has to be written"),
             ("1/4", "1/4 in without its threads per inch is no thread: 20 UNC, 28 UNF or 32 UNEF"),
             ("#7-32", "#7 is no standard size: #6 or #8"),
@@ -259,6 +262,7 @@ mod tests {
             ("M8x1.5", "M8x1.5 is no standard pitch of M8: 1.25, 1 or 0.75"),
             ("3/8-16 UNF", "16 threads per inch on 3/8 in are UNC, not UNF"),
             ("3/8-18", "18 threads per inch are not usual on 3/8 in: 16 UNC, 24 UNF or 32 UNEF"),
+            ("1/4-20 x 3/4", "\"3/4\" after the thread looks like a length"),
             ("M8x1.25x30", "\"30\" after the thread looks like a length"),
         ] {
             let reading = Thread::read(text).expect("it is a thread all the same");

@@ -186,3 +186,13 @@ fn no_drive_of_the_demo_guides_is_unusual_on_its_thread() {
         assert_eq!(drive.unusual_on(&thread(designation)), None, "{drive} on {designation}");
     }
 }
+
+#[test]
+fn the_words_of_the_guide_format_are_known() {
+    for word in bayleaf::guide::keys::CONDITIONS {
+        assert!(Condition::named(word).is_some(), "{word}");
+    }
+    let without_thread: Vec<&str> =
+        bayleaf::guide::keys::HARDWARE_KINDS.iter().copied().filter(|word| Kind::named(Some(word)).is_none()).collect();
+    assert_eq!(without_thread, ["clip", "rivet", "tie", "washer"]);
+}
