@@ -82,6 +82,13 @@ impl Order {
         inverse(&self.positions)
     }
 
+    /// The same places taken in an order of one's own; none unless it names each position once.
+    pub fn reordered(&self, positions: &[usize]) -> Option<Self> {
+        not_a_permutation(positions, self.positions.len())
+            .is_empty()
+            .then(|| Self { positions: positions.to_vec(), places: self.places.clone() })
+    }
+
     /// Position numbers in the order of loosening: the reverse, so that a head is let go from its ends inward.
     pub fn loosening(&self) -> Vec<usize> {
         self.positions.iter().rev().copied().collect()

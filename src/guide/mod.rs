@@ -15,6 +15,7 @@ pub mod prose;
 pub mod resolve;
 pub mod shop;
 pub mod tally;
+pub mod tightening;
 pub mod variant;
 pub mod verb;
 pub mod words;

@@ -3,6 +3,7 @@
 
 use foldhash::HashMap;
 
+use crate::fastener::Drive;
 use crate::guide::prose::Prose;
 use crate::guide::verb::Verb;
 use crate::quantity::{Exact, Quantity};
@@ -281,8 +282,11 @@ pub struct Tool {
 }
 
 impl Tool {
-    /// Whether one of its sizes is this drive, whatever the case and the spacing.
+    /// Whether one of its sizes is this drive, however both are spelt.
     pub fn fits(&self, drive: &str) -> bool {
+        if let Ok(wanted) = Drive::read(drive) {
+            return self.sizes.iter().any(|size| Drive::read(&size.value).is_ok_and(|size| size == wanted));
+        }
         let folded = |text: &str| text.chars().filter(|c| !c.is_whitespace()).flat_map(char::to_lowercase).collect::<String>();
         self.sizes.iter().any(|size| folded(&size.value) == folded(drive))
     }

@@ -1,6 +1,7 @@
 //! Layer 3: the review. Runs every rule on a guide, sets accepted findings aside, and draws reports. It
 //! reads the model only; it knows nothing of pages.
 
+mod believed;
 mod booked;
 mod circuits;
 mod covered;

@@ -1,0 +1,164 @@
+//! What the facts say of a tightening beyond its value: thread and class of the hardware, the order, the passes, the wrench and what
+//! it is set to. Rules and pages both read it here. The trade's knowledge itself is in `fastener`.
+
+use crate::fastener::adapter::Adapter;
+use crate::fastener::limit::{Case, Condition, Into, Window, window};
+use crate::fastener::pattern::{Order, check_circle};
+use crate::fastener::stage::{self, Stages};
+use crate::fastener::{Class, Kind, Objection, Reading, Thread};
+use crate::guide::model::{Guide, Hardware, Operation, Shop, Spec, Stated, Tool};
+use crate::guide::names::Names;
+use crate::guide::tally;
+use crate::quantity::{Exact, Options, Quantity};
+use crate::source::Spanned;
+
+/// The thread of some hardware as read; none if it states none.
+pub fn thread_of(hardware: &Hardware) -> Option<Result<Reading<Thread>, Objection>> {
+    Some(Thread::read(&hardware.thread.as_ref()?.value))
+}
+
+/// What sort of threaded fastener it is; none for clips, rivets and the like.
+pub fn kind_of(hardware: &Hardware) -> Option<Kind> {
+    Kind::named(hardware.kind.as_ref().map(|kind| kind.as_str()))
+}
+
+/// The strength class as read; none if it states none.
+pub fn class_of(hardware: &Hardware) -> Option<Result<&'static Class, Objection>> {
+    let thread = thread_of(hardware).and_then(Result::ok).map(|reading| reading.value);
+    Some(Class::read(&hardware.class.as_ref()?.value, kind_of(hardware)?, thread.as_ref()))
+}
+
+/// The window outside which a torque on this hardware is hard to believe; none where the thread is not known.
+pub fn window_of(hardware: &Hardware, spec: Option<&Spec>) -> Option<Window> {
+    let thread = thread_of(hardware)?.ok()?.value;
+    let word = |text: &Option<crate::guide::model::Text>| text.as_ref().map(|text| text.value.clone());
+    let condition = spec.and_then(|spec| word(&spec.condition)).and_then(|word| Condition::named(&word));
+    // A thread-locker or a lubricant that is put on says the state as well as the word for it.
+    let put_on = spec.and_then(|spec| match (&spec.locker, &spec.lubricant) {
+        (Some(_), _) => Some(Condition::ThreadLocker),
+        (None, Some(_)) => Some(Condition::Oiled),
+        (None, None) => None,
+    });
+    let weaker = spec.is_some_and(|spec| spec.into.as_ref().is_some_and(|into| into.value != "steel"));
+    window(&Case {
+        thread: &thread,
+        class: class_of(hardware).and_then(Result::ok),
+        condition: condition.or(put_on).unwrap_or_default(),
+        kind: kind_of(hardware)?,
+        into: if weaker { Into::Weaker } else { Into::NotStated },
+    })
+}
+
+/// How many fasteners an operation tightens to its torque.
+pub fn count_of(operation: &Operation, names: Names<'_>) -> u32 {
+    tally::hardware_of(operation, names).iter().filter(|(_, hardware)| hardware.takes_torque()).map(|(count, _)| count).sum()
+}
+
+/// The order in which `count` fasteners are tightened by a spec; none where it asks for none that could be drawn.
+pub fn order_of(spec: &Spec, count: u32) -> Option<Result<Order, Vec<Objection>>> {
+    let count = count as usize;
+    let one = |order: Result<Order, Objection>| order.map_err(|objection| vec![objection]);
+    if let Some(written) = &spec.order {
+        let own = own_order(&written.value);
+        return Some(own.map_err(|objection| vec![objection]).and_then(|own| own_checked(spec, own, count)));
+    }
+    let pattern = spec.pattern.as_ref()?;
+    match pattern.as_str() {
+        "circle" => Some(one(Order::circle(count))),
+        "rectangle" => Some(grid(spec, count).map_err(|objection| vec![objection]).and_then(|(columns, rows)| one(Order::rectangle(columns, rows)))),
+        // Crosswise on two rows is the order of a rectangle; an odd or small number needs no drawing.
+        "crosswise" if count >= 4 && count.is_multiple_of(2) => Some(one(Order::rectangle(count / 2, 2))),
+        _ => None,
+    }
+}
+
+fn grid(spec: &Spec, count: usize) -> Result<(usize, usize), Objection> {
+    let rows = spec.rows.map_or(2, |rows| rows.value as usize);
+    if rows == 0 || !count.is_multiple_of(rows.max(1)) {
+        return Err(Objection {
+            message: format!("{count} fasteners do not stand in {rows} rows"),
+            remedy: "correct `rows`, the count of the operation, or the pattern".to_owned(),
+        });
+    }
+    Ok((count / rows, rows))
+}
+
+/// Positions as the author lists them: `1-4-2-3`.
+fn own_order(written: &str) -> Result<Vec<usize>, Objection> {
+    let numbers: Option<Vec<usize>> =
+        written.split([' ', '-', ',', ';']).filter(|piece| !piece.is_empty()).map(|piece| piece.parse().ok()).collect();
+    numbers.filter(|numbers| !numbers.is_empty()).ok_or_else(|| Objection {
+        message: format!("`{written}` is no list of positions"),
+        remedy: "write the position numbers in the order of tightening, such as 1-4-2-3".to_owned(),
+    })
+}
+
+fn own_checked(spec: &Spec, own: Vec<usize>, count: usize) -> Result<Order, Vec<Objection>> {
+    let pattern = spec.pattern.as_ref().map_or("", |pattern| pattern.as_str());
+    let (objections, places) = match pattern {
+        "circle" => (check_circle(&own, count), Order::circle(count).ok()),
+        "rectangle" | "crosswise" => {
+            let (columns, rows) = grid(spec, count).map_err(|objection| vec![objection])?;
+            (crate::fastener::pattern::check_rectangle(&own, columns, rows), Order::rectangle(columns, rows).ok())
+        }
+        _ => (Vec::new(), Order::in_order(count).ok()),
+    };
+    if !objections.is_empty() {
+        return Err(objections);
+    }
+    let places = places.or_else(|| Order::in_order(count).ok());
+    places.and_then(|places| places.reordered(&own)).ok_or_else(|| {
+        vec![Objection {
+            message: format!("the order names {} positions and {count} fasteners are tightened", own.len()),
+            remedy: "name each position once".to_owned(),
+        }]
+    })
+}
+
+/// The passes of a spec, held against its torque.
+pub fn stages_of(spec: &Spec, shop: &Shop) -> Stages {
+    let texts: Vec<&str> = spec.stages.iter().map(|stage| stage.as_str()).collect();
+    stage::read(&texts, spec.quantity(), &Options { decimal_comma: shop.language == "de", default_unit: None })
+}
+
+/// The torque wrench of an operation: the one it names, else the listed one with the narrowest range that holds what it is set to.
+pub fn wrench_of<'g>(guide: &'g Guide<'_>, operation: &'g Operation, torque: &Quantity, names: Names<'g>) -> Option<&'g Tool> {
+    let named = operation.with.iter().filter_map(|id| names.tool(&id.value)).find(|tool| tool.range.is_some());
+    let listed = guide.tools.iter().filter_map(|id| names.tool(&id.value)).filter(|tool| tool.holds(torque));
+    named.or_else(|| listed.min_by_key(|tool| tool.torque_range().and_then(|(from, to)| to.minus(from))))
+}
+
+/// An adapter that lengthens the wrench of an operation.
+#[derive(Clone, Copy, Debug)]
+pub struct Adapted<'g> {
+    /// The adapter.
+    pub tool: &'g Tool,
+    /// The wrench and the adapter together; none where a length or the angle is not given.
+    pub adapter: Option<Adapter>,
+}
+
+/// The adapter of an operation, if it names one.
+pub fn adapter_of<'g>(operation: &'g Operation, wrench: Option<&Tool>, names: Names<'g>) -> Option<Adapted<'g>> {
+    let tool = operation.with.iter().filter_map(|id| names.tool(&id.value)).find(|tool| tool.offset.is_some())?;
+    let together = || {
+        Some(Adapter {
+            wrench: upper(wrench?.lever.as_ref())?,
+            extension: upper(tool.offset.as_ref())?,
+            angle: upper(operation.adapter_angle.as_ref())?,
+        })
+    };
+    Some(Adapted { tool, adapter: together() })
+}
+
+fn upper(value: Option<&Spanned<Stated>>) -> Option<f64> {
+    let end: Exact = value?.value.quantity.as_ref()?.base_bounds().1?;
+    Some(end.numerator() as f64 / end.denominator() as f64)
+}
+
+/// A range of torque in newton-metres as the wrench is set for it.
+pub fn setting(adapter: Adapter, torque: &Quantity) -> Result<(f64, f64), Objection> {
+    let (low, high) = torque.base_bounds();
+    let float = |end: Exact| end.numerator() as f64 / end.denominator() as f64;
+    let (low, high) = (low.or(high).map_or(0.0, float), high.or(low).map_or(0.0, float));
+    Ok((adapter.setting(low)?, adapter.setting(high)?))
+}

@@ -1,0 +1,57 @@
+//! Torques held against the threads they tighten: what two rules look at and neither owns.
+
+use crate::fastener::limit::Why;
+use crate::guide::model::{Hardware, Spec};
+use crate::guide::tally;
+use crate::guide::tightening::window_of;
+use crate::review::rule::Subject;
+use crate::source::Place;
+
+/// A torque that is hard to believe for its fastener.
+pub(crate) struct Disbelieved {
+    /// Where the torque is written.
+    pub(crate) place: Place,
+    /// The torque as written.
+    pub(crate) value: String,
+    /// The fastener: `M8x1.25, 8.8`.
+    pub(crate) fastener: String,
+    /// Where the fastener is defined.
+    pub(crate) hardware: Place,
+    /// In which way.
+    pub(crate) why: Why,
+    /// The sum behind it, in one sentence.
+    pub(crate) sentence: String,
+}
+
+/// Each torque of the guide that is hard to believe, once for each sort of hardware it tightens.
+pub(crate) fn doubts(subject: &Subject<'_, '_>) -> Vec<Disbelieved> {
+    let (guide, names) = (subject.guide, subject.names);
+    let mut told: Vec<(Option<*const Spec>, *const Hardware, Place)> = Vec::new();
+    let mut doubts = Vec::new();
+    for used in tally::torque_uses(guide, subject.shop) {
+        let Some(torque) = &used.value.quantity else { continue };
+        let place = match used.spec.and_then(|spec| Some((spec, spec.value.as_ref()?))) {
+            Some((spec, value)) => Place { file: names.file_of_spec(spec), span: value.span },
+            None => guide.place(used.operation.span),
+        };
+        for (_, hardware) in used.hardware.iter().filter(|(_, hardware)| hardware.takes_torque()) {
+            let key = (used.spec.map(std::ptr::from_ref), std::ptr::from_ref(*hardware), place);
+            if told.contains(&key) {
+                continue;
+            }
+            told.push(key);
+            let Some(window) = window_of(hardware, used.spec) else { continue };
+            let Some(doubt) = window.doubt(torque) else { continue };
+            let words = [&hardware.thread, &hardware.class].into_iter().flatten().map(|text| text.value.clone());
+            doubts.push(Disbelieved {
+                place,
+                value: used.value.text.clone(),
+                fastener: words.collect::<Vec<_>>().join(", "),
+                hardware: Place { file: names.file_of_thing(hardware.id.as_str()), span: hardware.id.span },
+                why: doubt.why,
+                sentence: doubt.sum.sentence(),
+            });
+        }
+    }
+    doubts
+}
