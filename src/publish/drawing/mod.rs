@@ -9,7 +9,6 @@ pub mod face;
 pub mod order;
 mod svg;
 mod swatch;
-#[cfg(test)]
 
 /// A place in the unit square: x from left to right, y from top to bottom, each from 0 to 1.
 #[derive(Clone, Copy, Debug, PartialEq)]
