@@ -9,21 +9,34 @@ use crate::near::{did_you_mean, nearest};
 
 /// A colour of IEC 60757, in the order of its list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-#[allow(missing_docs)]
 pub enum Colour {
+    /// BK.
     Black,
+    /// BN.
     Brown,
+    /// RD.
     Red,
+    /// OG.
     Orange,
+    /// YE.
     Yellow,
+    /// GN.
     Green,
+    /// BU.
     Blue,
+    /// VT.
     Violet,
+    /// GY.
     Grey,
+    /// WH.
     White,
+    /// PK.
     Pink,
+    /// GD.
     Gold,
+    /// TQ.
     Turquoise,
+    /// SR.
     Silver,
 }
 
@@ -354,11 +367,13 @@ fn unknown(text: &str, range: &Range<usize>, word: &str) -> Fault {
     let written = &text[range.clone()];
     if let Some((_, meanings)) = DOUBTFUL.iter().find(|(letters, _)| *letters == word) {
         let message = format!("\"{written}\" is no colour of IEC 60757, and makers' lists use it for {}", either(meanings));
-        let codes: Vec<String> = meanings
-            .iter()
-            .filter_map(|meaning| Colour::of(meaning.split([' ', ',']).next()?))
-            .map(|colour| format!("{colour} for {}", colour.name()))
-            .collect();
+        // The last word of "light green" is its colour, the first of "violet (lila)" too.
+        let colour = |meaning: &str| {
+            let plain = meaning.split([',', '(']).next()?.trim();
+            Some((plain.to_owned(), Colour::of(plain.rsplit(' ').next()?)?))
+        };
+        let codes: Vec<String> =
+            meanings.iter().filter_map(|meaning| colour(meaning)).map(|(plain, colour)| format!("{colour} for {plain}")).collect();
         let codes: Vec<&str> = codes.iter().map(String::as_str).collect();
         let remedy = if codes.is_empty() { REMEDY.to_owned() } else { format!("write {}", either(&codes)) };
         return Fault::new(FaultKind::Ambiguous, range.clone(), message, remedy);
@@ -366,12 +381,11 @@ fn unknown(text: &str, range: &Range<usize>, word: &str) -> Fault {
     let names = || TABLE.iter().flat_map(|entry| std::iter::once(entry.name).chain(entry.names.iter().copied()));
     // Of two letters nearly all are near to some code, so only words are compared.
     let near = if word.chars().count() > 3 { nearest(word, names()) } else { None };
-    Fault::new(
-        FaultKind::Unknown,
-        range.clone(),
-        format!("\"{written}\" is no known wire colour"),
-        format!("{REMEDY}{}", did_you_mean(near)),
-    )
+    let remedy = match near {
+        Some(_) => format!("write the letters of IEC 60757 or the name in full{}", did_you_mean(near)),
+        None => REMEDY.to_owned(),
+    };
+    Fault::new(FaultKind::Unknown, range.clone(), format!("\"{written}\" is no known wire colour"), remedy)
 }
 
 fn shaded(text: &str, range: Range<usize>, colour: Colour) -> Fault {
@@ -454,6 +468,7 @@ mod tests {
         assert_eq!(b.message, "\"B\" is no colour of IEC 60757, and makers' lists use it for black, blue or brown");
         assert_eq!(b.remedy, "write BK for black, BU for blue or BN for brown");
         assert_eq!(fault("BU/Gr").range, 3..5);
+        assert_eq!(fault("LG").remedy, "write GN for light green");
         assert!(fault("L").message.ends_with("blue or violet (lila)"));
     }
 

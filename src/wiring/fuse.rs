@@ -7,18 +7,28 @@ use crate::quantity::{self, Dimension, Exact, Form, Options};
 
 /// The colour of a fuse's housing. Not all of them are colours of wires.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-#[allow(missing_docs)]
 pub enum Housing {
+    /// 1 A.
     Black,
+    /// 2 A.
     Grey,
+    /// 3 A.
     Violet,
+    /// 4 A.
     Pink,
+    /// 5 A.
     Tan,
+    /// 7.5 A.
     Brown,
+    /// 10 A.
     Red,
+    /// 15 A.
     Blue,
+    /// 20 A.
     Yellow,
+    /// 25 A.
     Clear,
+    /// 30 A.
     Green,
 }
 

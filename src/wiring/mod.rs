@@ -103,4 +103,26 @@ mod tests {
         assert_eq!(plain(Exact::ratio(5, 2)), "2.5");
         assert_eq!(plain(Exact::ratio(1, 3)), "0.3333");
     }
+
+    proptest::proptest! {
+        /// Whatever an author writes is read or refused with a place in the text, and what is read is printed so that it reads the same.
+        #[test]
+        fn any_text_is_read_or_refused(text in "\\PC{0,12}|[ -~]{0,24}|(AWG|awg|mm²|mm2|/0|[0-9.,# /-]){1,6}|(BU|wh|gn|YE|light|blau|weiß|[-/ +]){1,5}") {
+            let options = crate::quantity::Options::default();
+            let colour = read_colour(&text);
+            let section = read_section(&text, &options);
+            let rating = read_rating(&text, &options);
+            let faults = [colour.as_ref().err(), section.as_ref().err(), rating.as_ref().err()];
+            for fault in faults.into_iter().flatten() {
+                proptest::prop_assert!(text.get(fault.range.clone()).is_some(), "{fault:?}");
+                proptest::prop_assert!(!fault.message.is_empty() && !fault.remedy.is_empty());
+            }
+            if let Ok(colour) = colour {
+                proptest::prop_assert_eq!(read_colour(&colour.to_string()), Ok(colour));
+            }
+            if let Ok(section) = section {
+                proptest::prop_assert_eq!(read_section(&section.to_string(), &options), Ok(section));
+            }
+        }
+    }
 }

@@ -63,14 +63,20 @@ impl Permissible {
 
 /// The temperature that the insulation of a wire is rated for; the columns of the table of 33 CFR 183.425.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-#[allow(missing_docs)]
 pub enum Insulation {
+    /// 60 °C.
     Celsius60,
+    /// 75 °C.
     Celsius75,
+    /// 80 °C.
     Celsius80,
+    /// 90 °C.
     Celsius90,
+    /// 105 °C.
     Celsius105,
+    /// 125 °C.
     Celsius125,
+    /// 200 °C.
     Celsius200,
 }
 

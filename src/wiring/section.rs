@@ -143,6 +143,16 @@ pub fn read_section(text: &str, options: &Options) -> Result<Section, Fault> {
         return Err(Fault::new(FaultKind::Unreadable, 0..text.len(), "the section of the wire is empty", EXAMPLES));
     }
     let lower = trimmed.to_ascii_lowercase();
+    if lower.contains("awg") && lower.contains("mm") {
+        let message = format!("\"{trimmed}\" gives the section twice, and no gauge is exactly a metric section");
+        return Err(Fault::new(FaultKind::Unreadable, range, message, "write only the one that is printed on the wire"));
+    }
+    if lower.trim_start_matches(|c: char| c.is_ascii_digit() || c == ' ').starts_with(['×', 'x'])
+        && lower.starts_with(|c: char| c.is_ascii_digit())
+    {
+        let message = format!("\"{trimmed}\" counts the wires of a cable");
+        return Err(Fault::new(FaultKind::Unreadable, range, message, "write the section of one wire, as in 1.5 mm²"));
+    }
     if let Some(number) = beside(&lower, "awg") {
         return gauge(number).map(Section::Awg).ok_or_else(|| {
             let message = format!("\"{trimmed}\" is no wire gauge that is known");
@@ -168,7 +178,9 @@ pub fn read_section(text: &str, options: &Options) -> Result<Section, Fault> {
             quantity::FaultKind::UnitAmbiguous => FaultKind::Ambiguous,
             _ => FaultKind::Unreadable,
         };
-        return Err(Fault::new(kind, fault.range, fault.message, fault.remedy));
+        // A list of units of area helps nobody who has a wire in hand.
+        let remedy = if fault.remedy.contains("in²") { EXAMPLES.to_owned() } else { fault.remedy };
+        return Err(Fault::new(kind, fault.range, fault.message, remedy));
     }
     let leading = reading.quantity.as_ref().map(|quantity| quantity.leading());
     let metric = leading.and_then(|statement| match &statement.form {
@@ -268,13 +280,19 @@ mod tests {
             ("14", FaultKind::Unreadable, "\"14\" says neither mm² nor AWG"),
             ("AWG 77", FaultKind::Unknown, "\"AWG 77\" is no wire gauge that is known"),
             ("5/0 AWG", FaultKind::Unknown, "\"5/0 AWG\" is no wire gauge that is known"),
+            ("3 × 1.5 mm²", FaultKind::Unreadable, "\"3 × 1.5 mm²\" counts the wires of a cable"),
+            (
+                "2.5 mm² (AWG 14)",
+                FaultKind::Unreadable,
+                "\"2.5 mm² (AWG 14)\" gives the section twice, and no gauge is exactly a metric section",
+            ),
             ("0 mm²", FaultKind::Unreadable, "no wire has a section of 0 mm²"),
             ("1 to 2 mm²", FaultKind::Unreadable, "\"1 to 2 mm²\" is no single section"),
         ] {
             let fault = read(text).expect_err(text);
             assert_eq!((fault.kind, fault.message.as_str()), (kind, message));
         }
-        for text in ["", "  ", "2.5 mm", "AWG", "thick", "3 × 1.5 mm²", "☃ mm²", "-3 AWG", "1e9 mm²"] {
+        for text in ["", "  ", "2.5 mm", "AWG", "thick", "☃ mm²", "-3 AWG", "1e9 mm²"] {
             let fault = read(text).expect_err(text);
             assert!(text.get(fault.range).is_some(), "{text}");
         }

@@ -16,11 +16,14 @@ pub enum Side {
 
 /// An edge of the connector.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[allow(missing_docs)]
 pub enum Edge {
+    /// The upper edge.
     Top,
+    /// The right one.
     Right,
+    /// The lower one.
     Bottom,
+    /// The left one.
     Left,
 }
 
