@@ -118,7 +118,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                     (true, false) => "`lever` of the wrench",
                     _ => "`adapter_angle` of the operation",
                 };
-                let message = format!("what the wrench is set to with `{}` cannot be worked out: {missing} not given", adapted.tool.name.value);
+                let message = format!("what the wrench is set to with `{}` cannot be worked out without {missing}", adapted.tool.name.value);
                 findings.push(RULE.at(place, message, "measure, and add it; straight out is 0°, square to the wrench 90°"));
             }
         }

@@ -79,7 +79,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;
     for hardware in &guide.own.hardware.rows {
         if let (Some(written), Some(Err(objection))) = (&hardware.class, tightening::class_of(hardware)) {
-            findings.push(RULE.at(guide.place(written.span), objection.message, objection.remedy));
+            findings.push(RULE.at(guide.place(written.span), format!("the class is doubtful: {}", objection.message), objection.remedy));
         }
     }
 }

@@ -88,6 +88,6 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 thread.filter(|_| threaded).and_then(|thread| drive.unusual_on(&thread))
             }
         };
-        findings.extend(objection.map(|objection| RULE.at(guide.place(written.span), objection.message, objection.remedy)));
+        findings.extend(objection.map(|objection| RULE.at(guide.place(written.span), format!("the drive is doubtful: {}", objection.message), objection.remedy)));
     }
 }

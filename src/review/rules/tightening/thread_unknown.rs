@@ -87,6 +87,6 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             Ok(reading) => reading.doubts,
             Err(objection) => vec![objection],
         };
-        findings.extend(objections.into_iter().map(|objection| RULE.at(guide.place(written.span), objection.message, objection.remedy)));
+        findings.extend(objections.into_iter().map(|objection| RULE.at(guide.place(written.span), format!("the thread is doubtful: {}", objection.message), objection.remedy)));
     }
 }
