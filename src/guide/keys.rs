@@ -387,7 +387,7 @@ pub const KEYS: &[Key] = &[
     key(Connector, "open_at_start", Flag, "It is apart before work starts, for instance a new plug pair.", "true"),
     key(Connector, "when", Condition, "There only with this option.", "\"heated-seat\""),
     key(Connector, "pin", Blocks(Pin), "A cavity in use: its number, what it carries, and its wire.", "at, what, colour, wire"),
-    key(Connector, "layout", Texts, "The cavities as they stand, row by row from the top, numbers parted by spaces; or the word ring, clockwise from the top.", "[\"1 2 3\", \"4 5 6\"]"),
+    key(Connector, "layout", Texts, "The cavities as they stand, row by row from the top, numbers parted by spaces, points for half a place left free; or the word ring, clockwise from the top.", "[\"1 2 3\", \"4 5 6\"]"),
     key(Connector, "seen_from", Word(SIDES), "From where the layout is seen.", "\"wire-side\""),
     key(Connector, "note", Text, "A few words shown with it.", "\"slide the lock back first\""),
     key(Connector, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),

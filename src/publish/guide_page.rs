@@ -5,12 +5,15 @@ use std::collections::BTreeMap;
 
 use crate::guide::model::{self, Condition, Date, Guide, Hardware, Shop, Spec, Stated};
 use crate::guide::names::{self, Names};
+use crate::guide::prose::RefKind;
 use crate::guide::tally::{self, TorqueUse};
+use crate::guide::tightening;
 use crate::guide::verb::Verb;
+use crate::publish::drawn;
 use crate::publish::html::{self, Context, Printed};
 use crate::publish::page_data as page;
 use crate::publish::photo::Published;
-use crate::quantity::{self, Quantity};
+use crate::quantity;
 use crate::source::Spanned;
 
 /// What is known of a guide beside its model.
@@ -56,6 +59,7 @@ pub fn page(guide: &Guide<'_>, shop: &Shop, facts: &Facts<'_>) -> page::Guide {
         torques,
         final_checks_html: maker.lines(&guide.final_checks),
         follow_up_html: maker.follow_up(),
+        circuits: maker.circuits(),
         changes: guide
             .changes
             .iter()
@@ -174,13 +178,25 @@ impl<'g> Maker<'g, '_> {
         let by_id = step.caution_refs.iter().filter_map(|id| self.names.caution(&id.value));
         let mut cautions: Vec<&model::Caution> = by_id.chain(&step.cautions).collect();
         cautions.sort_by_key(|caution| caution.signal.value);
-        let operations: Vec<page::Operation> = step.operations.iter().map(|operation| self.operation(operation)).collect();
+        let operations: Vec<page::Operation> = step
+            .operations
+            .iter()
+            .enumerate()
+            .map(|(number, operation)| {
+                let mut made = self.operation(operation);
+                if let Some(torque) = &mut made.torque {
+                    self.draw_order(operation, torque, &format!("o{}-{}", at + 1, number + 1));
+                }
+                made
+            })
+            .collect();
         page::Step {
             number: at + 1,
             id: step.id.value.clone(),
             title: step.title.value.clone(),
             html: html::prose(&step.prose, self.context),
             cautions: cautions.into_iter().map(|caution| self.caution(caution)).collect(),
+            faces: self.faces(step, at),
             operations,
             specs: step.specs.iter().filter_map(|id| self.names.spec(&id.value)).map(|spec| self.named(spec)).collect(),
             wait: step.wait.as_ref().map(|wait| duration(&wait.value)),
@@ -270,21 +286,75 @@ impl<'g> Maker<'g, '_> {
             stages: (!stages.is_empty()).then(|| stages.join(", then ")),
             passes: if stages.is_empty() { vec![String::new()] } else { stages },
             condition: spec.and_then(condition_words),
-            wrench: stated.quantity.as_ref().and_then(|torque| self.wrench(operation, torque)).map(|tool| tool.name.value.clone()),
-            count: tally::hardware_of(operation, self.names)
-                .iter()
-                .filter(|(_, hardware)| hardware.takes_torque())
-                .map(|(count, _)| count)
-                .sum(),
+            wrench: self.wrench(operation, stated).map(|tool| tool.name.value.clone()),
+            setting: self.setting(operation, stated),
+            order_svg: None,
+            count: tightening::count_of(operation, self.names),
             note: spec.and_then(|spec| text(&spec.note)),
         })
     }
 
-    /// The torque wrench: the one the operation names, else the listed one with the narrowest range that holds the whole value.
-    fn wrench(&self, operation: &model::Operation, torque: &Quantity) -> Option<&'g model::Tool> {
-        let named = operation.with.iter().filter_map(|id| self.names.tool(&id.value)).find(|tool| tool.range.is_some());
-        let listed = self.guide.tools.iter().filter_map(|id| self.names.tool(&id.value)).filter(|tool| tool.holds(torque));
-        named.or_else(|| listed.min_by_key(|tool| tool.torque_range().and_then(|(from, to)| to.minus(from))))
+    fn wrench(&self, operation: &'g model::Operation, stated: &Stated) -> Option<&'g model::Tool> {
+        tightening::wrench_of(self.guide, operation, stated.quantity.as_ref()?, self.names)
+    }
+
+    /// What the wrench is set to where an adapter lengthens it. Rounded to whole digits of the wrench's scale.
+    fn setting(&self, operation: &'g model::Operation, stated: &Stated) -> Option<String> {
+        let torque = stated.quantity.as_ref()?;
+        let adapted = tightening::adapter_of(operation, self.wrench(operation, stated), self.names)?;
+        let (low, high) = tightening::setting(adapted.adapter?, torque).ok()?;
+        let digits = |value: f64| if value < 20.0 { format!("{value:.1}") } else { format!("{value:.0}") };
+        let value = if digits(low) == digits(high) { digits(low) } else { format!("{} to {}", digits(low), digits(high)) };
+        let angle = match adapted.adapter?.angle {
+            0.0 => "straight out".to_owned(),
+            90.0 => "square to the wrench".to_owned(),
+            angle => format!("at {angle}° to the wrench"),
+        };
+        Some(format!("set to {value} N·m with {}, {angle}", lower_first(&adapted.tool.name.value)))
+    }
+
+    /// Draws the order of a tightening. The numbers drawn are the order, as are those of the boxes on the checklist.
+    fn draw_order(&self, operation: &model::Operation, torque: &mut page::Torque, prefix: &str) {
+        let Some((_, Some(spec))) = tally::torque_of(operation, self.names) else { return };
+        let count = tightening::count_of(operation, self.names);
+        if let Some(Ok(order)) = tightening::order_of(spec, count) {
+            let title = format!("Order of tightening, {count} fasteners");
+            torque.order_svg = Some(drawn::tightening(spec, &order, &title, prefix));
+        }
+    }
+
+    /// Faces of the connectors that a step works on or speaks of.
+    fn faces(&self, step: &model::Step<'_>, at: usize) -> Vec<page::Face> {
+        let worked = step.operations.iter().flat_map(|operation| &operation.targets);
+        let told = step.prose.references.iter().filter(|reference| reference.kind == RefKind::Connector).map(|reference| &reference.id);
+        let mut ids: Vec<&str> = worked.chain(told).map(|id| id.as_str()).collect();
+        let mut seen = Vec::new();
+        ids.retain(|id| {
+            let new = !seen.contains(id);
+            seen.push(*id);
+            new
+        });
+        let items = ids.into_iter().filter_map(|id| self.names.item(id));
+        items
+            .enumerate()
+            .filter_map(|(number, item)| {
+                let svg = drawn::connector(item, &format!("f{}-{}", at + 1, number + 1))?;
+                Some(page::Face { name: item.name.value.clone(), svg })
+            })
+            .collect()
+    }
+
+    fn circuits(&self) -> Vec<page::Circuit> {
+        let rows = self.guide.own.circuits.rows.iter();
+        rows.map(|circuit| page::Circuit {
+            name: circuit.name.value.clone(),
+            wire: circuit.wire.value.clone(),
+            current: self.value(&circuit.current.value),
+            length: circuit.length.as_ref().map(|length| self.value(&length.value)),
+            fuse: circuit.fuse.as_ref().map(|fuse| self.value(&fuse.value)),
+            source: circuit.source.as_ref().map(|source| self.names.source_words(&source.value)),
+        })
+        .collect()
     }
 
     fn torque_row(&self, used: &TorqueUse<'_>) -> page::TorqueRow {
@@ -299,6 +369,8 @@ impl<'g> Maker<'g, '_> {
             passes: vec![String::new()],
             condition: None,
             wrench: None,
+            setting: None,
+            order_svg: None,
             count: 0,
             note: None,
         });
@@ -313,6 +385,7 @@ impl<'g> Maker<'g, '_> {
             step: step.id.value.clone(),
             title: step.title.value.clone(),
             fastener: join(fastener),
+            threads: tightened.iter().filter_map(|(_, hardware)| text(&hardware.thread)).collect(),
             thread: join(tightened.iter().map(|(_, hardware)| thread_words(hardware)).filter(|words| !words.is_empty()).collect()),
             drive: join(tightened.iter().filter_map(|(_, hardware)| text(&hardware.drive)).collect()),
             torque,

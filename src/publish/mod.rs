@@ -3,6 +3,7 @@
 //! shop is never in memory whole.
 
 pub mod drawing;
+pub mod drawn;
 pub mod findings_page;
 pub mod front;
 pub mod guide_page;
@@ -13,6 +14,7 @@ pub mod page_data;
 pub mod photo;
 pub mod search;
 pub mod theme;
+pub mod threads;
 pub mod tools;
 pub mod values;
 
@@ -161,10 +163,12 @@ impl<'p> Publisher<'p> {
         let tools = tools::page(summaries);
         let vehicles = values::pages(summaries, self.shop);
         let list = values::list(&vehicles);
+        let threads = threads::page(summaries);
         // Each page's data is made where the page is rendered: all of it at once would be the largest thing in memory.
         let mut jobs: Vec<Job<'_>> = vec![
             Job { template: "front.html", path: "index.html".into(), root: "", page: "front", name: "front", data: &front },
             Job { template: "tools.html", path: "tools.html".into(), root: "", page: "tools", name: "tools", data: &tools },
+            Job { template: "threads.html", path: "threads.html".into(), root: "", page: "values", name: "threads", data: &threads },
             Job { template: "values.html", path: "values.html".into(), root: "", page: "values", name: "values", data: &list },
             Job {
                 template: "handbook.html",

@@ -129,6 +129,10 @@ pub struct Torque {
     pub condition: Option<String>,
     /// Listed torque wrenches.
     pub wrench: Option<String>,
+    /// What the wrench is set to where an adapter lengthens it, in words.
+    pub setting: Option<String>,
+    /// The order of tightening drawn, as SVG.
+    pub order_svg: Option<String>,
     /// How many fasteners; 0 where unknown.
     pub count: u32,
     /// A few words.
@@ -156,6 +160,61 @@ pub struct Operation {
     pub when: Option<String>,
 }
 
+/// A connector's face.
+#[derive(Clone, Debug, Serialize)]
+pub struct Face {
+    /// The connector's name.
+    pub name: String,
+    /// The drawing with its legend, as SVG.
+    pub svg: String,
+}
+
+/// An electrical circuit that the job lays.
+#[derive(Clone, Debug, Serialize)]
+pub struct Circuit {
+    /// Its name.
+    pub name: String,
+    /// The conductor.
+    pub wire: String,
+    /// The largest current in service.
+    pub current: Value,
+    /// One way.
+    pub length: Option<Value>,
+    /// The fuse.
+    pub fuse: Option<Value>,
+    /// Where these values come from.
+    pub source: Option<String>,
+}
+
+/// Tightening values by thread.
+#[derive(Clone, Debug, Serialize)]
+pub struct Threads<'s> {
+    /// The threads by size.
+    pub threads: Vec<ThreadValues<'s>>,
+}
+
+/// The values of one thread.
+#[derive(Clone, Debug, Serialize)]
+pub struct ThreadValues<'s> {
+    /// Its designation.
+    pub name: String,
+    /// Where it is tightened.
+    pub rows: Vec<ThreadRow<'s>>,
+}
+
+/// A tightening value of a thread.
+#[derive(Clone, Debug, Serialize)]
+pub struct ThreadRow<'s> {
+    /// The guide's folder.
+    pub slug: &'s str,
+    /// The guide's title.
+    pub guide: &'s str,
+    /// Whether the guide is not released.
+    pub draft: bool,
+    /// The value and where it is used.
+    pub row: &'s TorqueRow,
+}
+
 /// A value with its name.
 #[derive(Clone, Debug, Serialize)]
 pub struct NamedValue {
@@ -180,6 +239,8 @@ pub struct Step {
     pub html: String,
     /// Its cautions, shown before its words.
     pub cautions: Vec<Caution>,
+    /// Faces of connectors that the step works on, as SVG with their names.
+    pub faces: Vec<Face>,
     /// What is done.
     pub operations: Vec<Operation>,
     /// Values that no operation names.
@@ -235,6 +296,8 @@ pub struct TorqueRow {
     pub fastener: String,
     /// Thread and class.
     pub thread: String,
+    /// The threads alone, as the guide writes them.
+    pub threads: Vec<String>,
     /// The drive.
     pub drive: String,
     /// The value and how.
@@ -321,6 +384,8 @@ pub struct Guide {
     pub final_checks_html: Vec<String>,
     /// What is due later.
     pub follow_up_html: Vec<String>,
+    /// Circuits that the job lays.
+    pub circuits: Vec<Circuit>,
     /// Revisions.
     pub changes: Vec<Change>,
     /// Full names of the papers.

@@ -80,7 +80,7 @@ fn housing(connector: &Item) -> Vec<String> {
     if connector.layout.iter().any(|row| row.value == "ring") {
         return Vec::new();
     }
-    connector.layout.iter().flat_map(|row| row.value.split_whitespace()).filter(|cavity| *cavity != "-").map(str::to_owned).collect()
+    connector.layout.iter().flat_map(|row| row.value.split_whitespace()).filter(|cavity| *cavity != ".").map(str::to_owned).collect()
 }
 
 /// Without a layout, the numbers from 1 to the highest.
