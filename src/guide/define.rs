@@ -352,6 +352,8 @@ fn mark_words(reader: &mut Reader, f: &Fields<'_>, name: &'static str) -> Vec<Te
             finding = finding.with_suggestion(word.span, near);
         }
         reader.findings.push(finding);
+        // The mark that was meant counts all the same, so that the slip is told once.
+        words.extend(near.map(|near| Spanned::new(near.to_owned(), word.span)));
     }
     words
 }

@@ -27,6 +27,8 @@ pub struct Reader {
     pub findings: Vec<Finding>,
     /// Whether a comma separates decimals.
     pub decimal_comma: bool,
+    /// Ids of which some count could not be read: nothing is then said of how many there are.
+    pub uncounted: Vec<String>,
 }
 
 /// The parsed text of one block.
@@ -221,7 +223,13 @@ impl Reader {
 
     /// A list of texts; a single text counts as a list of one.
     pub fn texts(&mut self, fields: &Fields<'_>, name: &'static str) -> Vec<Text> {
-        let Some(value) = fields.get(name) else { return Vec::new() };
+        debug_assert!(find(fields.block, name).is_some(), "`{name}` is not in the table of keys for {}", fields.block.name());
+        self.texts_as_written(fields, name)
+    }
+
+    /// The same under a key that may be misspelt.
+    pub fn texts_as_written(&mut self, fields: &Fields<'_>, name: &str) -> Vec<Text> {
+        let Some(value) = fields.table.get(name) else { return Vec::new() };
         match value.get_ref() {
             DeValue::Array(values) => values.iter().filter_map(|value| self.filled(fields, name, value)).collect(),
             _ => self.filled(fields, name, value).into_iter().collect(),
@@ -262,7 +270,8 @@ impl Reader {
             finding = finding.with_suggestion(text.span, near);
         }
         self.findings.push(finding);
-        None
+        // What was meant is clear: the slip is told once, and the rest goes on as if it were written right.
+        near.map(|near| Spanned::new(near.to_owned(), text.span))
     }
 
     /// True or false; false where the key is not there.
@@ -413,6 +422,7 @@ impl Reader {
                     format!("`{written}` does not say how many of which hardware"),
                     "write a number, an x and the id of the hardware, for instance \"4 x seat-bolt\"",
                 ));
+                self.uncounted.extend(written.split_whitespace().next_back().map(str::to_owned));
                 None
             }
         }

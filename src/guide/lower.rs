@@ -16,7 +16,7 @@ use crate::source::{FileId, SourceFile, Span, Spanned};
 
 /// Reads one guide. Whatever is wrong with it becomes findings; a guide always comes back.
 pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: &Shop) -> (Guide<'s>, Vec<Finding>) {
-    let mut reader = Reader { file, findings: Vec::new(), decimal_comma: shop.language == "de" };
+    let mut reader = Reader { file, findings: Vec::new(), decimal_comma: shop.language == "de", uncounted: Vec::new() };
     let Outline { head, intro, sections } = block::outline(&source.text, file, &mut reader.findings);
     let mut guide = empty(file, slug, intro);
     match head {
@@ -63,6 +63,7 @@ pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: 
         }
     }
     name_steps(&mut reader, &mut guide);
+    guide.uncounted = std::mem::take(&mut reader.uncounted);
     (guide, reader.findings)
 }
 
@@ -91,6 +92,7 @@ fn empty<'s>(file: FileId, slug: &str, intro: Prose<'s>) -> Guide<'s> {
         follow_up: Vec::new(),
         changes: Vec::new(),
         acceptances: Vec::new(),
+        uncounted: Vec::new(),
         own: Definitions::default(),
         intro,
         phases: Vec::new(),
@@ -190,6 +192,18 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
 fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
     let mut verbs: Vec<(Verb, Span)> = Verb::ALL.iter().filter_map(|&verb| f.key_span(verb.key()).map(|span| (verb, span))).collect();
     verbs.sort_by_key(|(_, span)| *span);
+    // A misspelt verb is told as an unknown key; what was meant counts all the same, so that the slip is told once.
+    let mut misspelt = None;
+    if verbs.is_empty() {
+        let near = f.names().filter(|name| crate::guide::keys::find(Block::Operation, name).is_none()).find_map(|name| {
+            let verb = crate::near::nearest(name, Verb::ALL.iter().map(|verb| verb.key())).and_then(Verb::from_key)?;
+            Some((name.to_owned(), verb))
+        });
+        if let Some((name, verb)) = near {
+            verbs.extend(f.key_span(&name).map(|span| (verb, span)));
+            misspelt = Some(name);
+        }
+    }
     match verbs.as_slice() {
         [] => {
             let near = f.names().find_map(|name| crate::near::nearest(name, Verb::ALL.iter().map(|verb| verb.key())));
@@ -219,12 +233,17 @@ fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
         .map(|(at, (verb, verb_span))| {
             // What stands beside several verbs is read once only, with the first.
             let beside = one || at == 0;
+            let targets = targets(reader, f, misspelt.as_deref().unwrap_or(verb.key()), verb_span);
+            let count = if beside { reader.count(f, "count") } else { None };
+            if count.is_none() && f.key_span("count").is_some() {
+                reader.uncounted.extend(targets.iter().map(|target| target.value.clone()));
+            }
             Operation {
                 verb,
                 span: f.span,
                 verb_span,
-                targets: targets(reader, f, verb, verb_span),
-                count: if beside { reader.count(f, "count") } else { None },
+                targets,
+                count,
                 hardware: if beside { reader.hardware(f, "hardware") } else { Vec::new() },
                 torque: if beside { reader.torque(f, "torque") } else { None },
                 adapter_angle: if beside { reader.value(f, "adapter_angle", Dimension::Angle) } else { None },
@@ -242,15 +261,15 @@ fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
 }
 
 /// What an operation acts on; acting on nothing is told.
-fn targets(reader: &mut Reader, f: &Fields<'_>, verb: Verb, verb_span: Span) -> Vec<Text> {
+fn targets(reader: &mut Reader, f: &Fields<'_>, verb: &str, verb_span: Span) -> Vec<Text> {
     let before = reader.findings.len();
-    let mut targets = reader.texts(f, verb.key());
+    let mut targets = reader.texts_as_written(f, verb);
     targets.retain(|target| !target.value.trim().is_empty());
     if targets.is_empty() && reader.findings.len() == before {
         reader.findings.push(Finding::hold(
             "key-missing",
             reader.place(verb_span),
-            format!("`{}` does not say what", verb.key()),
+            format!("`{verb}` does not say what"),
             "name the item, connector, part or hardware by its id, or take the operation out",
         ));
     }

@@ -615,6 +615,8 @@ pub struct Guide<'s> {
     pub changes: Vec<Change>,
     /// Accepted findings, of the guide and of its steps.
     pub acceptances: Vec<Acceptance>,
+    /// Ids of which some count could not be read: nothing is then said of how many there are.
+    pub uncounted: Vec<String>,
     /// What the guide defines.
     pub own: Definitions,
     /// Words before the first step.

@@ -7,6 +7,7 @@ use crate::guide::model::{Condition, Guide, Operation, Shop, Text, TorqueRef, Ve
 use crate::guide::names::{Names, Thing, split_source, step};
 use crate::guide::prose::{Prose, RefKind};
 use crate::near::nearest;
+use crate::quantity::Dimension;
 use crate::source::{FileId, Place, Spanned};
 
 /// Reports unknown ids and ids that stand in each other's way.
@@ -41,7 +42,7 @@ pub fn resolve(guide: &Guide<'_>, shop: &Shop) -> Vec<Finding> {
             operation.with.iter().for_each(|id| check.tool(id));
             check.condition(&operation.when);
             if let Some(TorqueRef::Spec(id)) = &operation.torque {
-                check.spec(id);
+                check.torque(id);
             }
             if let Some(source) = &operation.source {
                 check.source(source);
@@ -58,6 +59,11 @@ pub fn resolve_shop(shop: &Shop) -> Vec<Finding> {
     let mut check = Check { names: Names::of_shop(shop), guide: None, file, findings: Vec::new() };
     check.definitions(&shop.shared);
     check.findings
+}
+
+fn with_article(word: &str) -> String {
+    let article = if word.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+    format!("{article} {word}")
 }
 
 struct Check<'g, 's> {
@@ -79,17 +85,13 @@ impl<'g> Check<'g, '_> {
         let near = nearest(&id.value, candidates());
         let other = self.other_kind(&id.value);
         if let Some(kind) = other.filter(|kind| !what.contains(kind)) {
-            let message = format!("no {what} has the id `{}`: that is a {kind}", id.value);
-            let place = Place { file: self.file, span: id.span };
-            self.findings.push(Finding::hold(
-                "id-unknown",
-                place,
-                message,
-                format!("name a {what} here, or refer to it as {kind}:{}", id.value),
-            ));
+            let message = format!("no {what} has the id `{}`: that is {}", id.value, with_article(kind));
+            let remedy = format!("name {} here, or define one", with_article(what));
+            self.findings.push(Finding::hold("id-unknown", Place { file: self.file, span: id.span }, message, remedy));
             return;
         }
         let remedy = match near {
+            None if what == "vehicle" => "define it in a [[vehicle]] block of the shop file, or use an id that exists".to_owned(),
             None if what == "source" => {
                 format!("add it to `sources`, such as {{ {} = \"...\" }}, or write the source in several words", id.value)
             }
@@ -134,6 +136,21 @@ impl<'g> Check<'g, '_> {
             let candidates = self.both(|names| names.specs.rows.iter().collect(), |spec| &spec.id);
             self.known(id, "spec", false, || candidates);
         }
+    }
+
+    /// A torque is a torque: the volume of a fluid is not one.
+    fn torque(&mut self, id: &Text) {
+        self.spec(id);
+        let Some(spec) = self.names.spec(&id.value) else { return };
+        let other = match spec.quantity() {
+            Some(quantity) if quantity.dimension == Dimension::Torque => return,
+            Some(quantity) => quantity.dimension.name(),
+            None if spec.value.is_some() => return,
+            None => "value without a unit",
+        };
+        let place = Place { file: self.file, span: id.span };
+        let message = format!("the spec `{}` is no torque: it is {}", id.value, with_article(other));
+        self.findings.push(Finding::hold("type-wrong", place, message, "name a spec with a `torque`; other values go into `specs`"));
     }
 
     fn hardware(&mut self, id: &Text) {
@@ -187,7 +204,8 @@ impl<'g> Check<'g, '_> {
             return;
         }
         let known: Vec<&str> = self.both(|names| names.sources.rows.iter().collect(), |(id, _)| id);
-        if rest.is_empty() || nearest(id, known.iter().copied()).is_some_and(|near| near.len() > 3) {
+        // `manual (p. 3)` is an id with a page; `sheet from the supplier` is words.
+        if rest.is_empty() || rest.starts_with(" (") || nearest(id, known.iter().copied()).is_some_and(|near| near.len() > 3) {
             let exact = (source.span.end - source.span.start) as usize == source.value.len();
             let span = if exact { source.span.part(0..id.len()) } else { source.span };
             self.known(&Spanned::new(id.to_owned(), span), "source", false, || known);

@@ -3,6 +3,7 @@
 
 use crate::guide::model::{Guide, Hardware, Operation, Shop, Spec, Stated, TorqueRef};
 use crate::guide::names::Names;
+use crate::quantity::Dimension;
 
 /// One tightening value where it is used.
 #[derive(Clone, Debug)]
@@ -37,6 +38,8 @@ pub fn torque_of<'g>(operation: &'g Operation, names: Names<'g>) -> Option<(&'g 
         TorqueRef::InPlace(value) => Some((&value.value, None)),
         TorqueRef::Spec(id) => {
             let spec = names.spec(&id.value)?;
+            // A spec of another kind is told where the ids are looked up; it is no torque for anybody.
+            spec.quantity().is_none_or(|quantity| quantity.dimension == Dimension::Torque).then_some(())?;
             Some((&spec.value.as_ref()?.value, Some(spec)))
         }
     }

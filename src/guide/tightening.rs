@@ -65,7 +65,9 @@ pub fn order_of(spec: &Spec, count: u32) -> Option<Result<Order, Vec<Objection>>
     let pattern = spec.pattern.as_ref()?;
     match pattern.as_str() {
         "circle" => Some(one(Order::circle(count))),
-        "rectangle" => Some(grid(spec, count).map_err(|objection| vec![objection]).and_then(|(columns, rows)| one(Order::rectangle(columns, rows)))),
+        "rectangle" => {
+            Some(grid(spec, count).map_err(|objection| vec![objection]).and_then(|(columns, rows)| one(Order::rectangle(columns, rows))))
+        }
         // Crosswise on two rows is the order of a rectangle; an odd or small number needs no drawing.
         "crosswise" if count >= 4 && count.is_multiple_of(2) => Some(one(Order::rectangle(count / 2, 2))),
         _ => None,

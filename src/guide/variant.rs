@@ -255,6 +255,15 @@ impl<'g> Variants<'g> {
 
     /// The least and the most that amounts, each under a condition, can add up to for one vehicle.
     pub fn sums(&self, amounts: &[(Terms, u64)]) -> (u64, u64) {
+        /// More choices at one time than this are told apart no longer: the sum is then the widest that can be.
+        const MOST: usize = 4096;
+        // What has one condition is one amount; conditions on the same options stand together, so that few stay open at a time.
+        let mut merged: BTreeMap<(u128, u128, u128), u64> = BTreeMap::new();
+        for &(terms, amount) in amounts {
+            let tied = self.tied_to(terms.options());
+            *merged.entry((tied, terms.need, terms.bar)).or_default() += amount;
+        }
+        let amounts: Vec<(Terms, u64)> = merged.into_iter().map(|((_, need, bar), amount)| (Terms { need, bar }, amount)).collect();
         let mut later = vec![0; amounts.len() + 1];
         for at in (0..amounts.len()).rev() {
             later[at] = later[at + 1] | self.tied_to(amounts[at].0.options());
@@ -272,13 +281,37 @@ impl<'g> Variants<'g> {
                 });
             }
             sums = next;
+            if sums.len() > MOST {
+                let least = sums.values().map(|(least, _)| *least).min().unwrap_or(0);
+                let most = sums.values().map(|(_, most)| *most).max().unwrap_or(0);
+                sums = BTreeMap::from([(Choice::default(), (least, most))]);
+            }
         }
         let least = sums.values().map(|(least, _)| *least).min().unwrap_or(0);
         (least, sums.values().map(|(_, most)| *most).max().unwrap_or(0))
     }
 
+    /// The same choice with a group told by the option it has, where all others are ruled out.
+    fn positively(&self, mut choice: Choice) -> Choice {
+        if !self.consistent {
+            return choice;
+        }
+        for &group in &self.groups {
+            let lacking = group & choice.known & !choice.with;
+            let left = group & !lacking;
+            if lacking != 0 && left.count_ones() == 1 {
+                choice = Choice { known: choice.known & !lacking | left, with: choice.with | left };
+            } else if group & choice.with != 0 {
+                // The one that it has says that it has no other.
+                choice = Choice { known: choice.known & !lacking, ..choice };
+            }
+        }
+        choice
+    }
+
     /// A choice in words: with `Heated seat` and without `Partition`; empty if every vehicle is meant.
     pub fn words(&self, choice: Choice) -> String {
+        let choice = self.positively(choice);
         let list = |has: bool| {
             let bits = choice.literals().filter(move |(_, with)| *with == has).map(|(bit, _)| bit.trailing_zeros() as usize);
             bits.map(move |at| format!("{} `{}`", if has { "with" } else { "without" }, self.options[at].name.as_str()))

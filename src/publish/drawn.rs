@@ -3,9 +3,9 @@
 
 use crate::fastener::pattern::Order;
 use crate::guide::model::{Item, Spec};
+use crate::publish::drawing::Point;
 use crate::publish::drawing::face::{Cavity, ENGLISH, FaceDrawing, Seats, Side, face};
 use crate::publish::drawing::order::{Fastener, OrderDrawing, Outline, order};
-use crate::publish::drawing::Point;
 use crate::wiring::{WireColour, read_colour};
 
 /// What the numbers of an order mean.

@@ -240,7 +240,8 @@ fn settled(parser: &Parser<'_>, part: &Part, quotes: Quotes) -> Option<Statement
     let seen = part.unit.as_ref()?;
     let Seen::Unit(unit) = seen.seen else { return None };
     let form = part.form.clone()?;
-    if !parser.faults.is_empty() || parser.plain_groups {
+    // A decimal comma is a slip of the pen, and the value is as certain as with a point.
+    if parser.faults.iter().any(|fault| fault.replacement.is_none()) || parser.plain_groups {
         return None;
     }
     if let Form::Range(low, high) = &form

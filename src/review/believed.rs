@@ -2,6 +2,7 @@
 
 use crate::fastener::limit::Why;
 use crate::guide::model::{Hardware, Spec};
+use crate::guide::names::Thing;
 use crate::guide::tally;
 use crate::guide::tightening::window_of;
 use crate::review::rule::Subject;
@@ -40,6 +41,11 @@ pub(crate) fn doubts(subject: &Subject<'_, '_>) -> Vec<Disbelieved> {
                 continue;
             }
             told.push(key);
+            // A torque of other hardware is told as such; held against this thread it would only be told again.
+            let of = used.spec.and_then(|spec| spec.of.as_ref()).and_then(|of| names.thing(&of.value));
+            if matches!(of, Some(Thing::Hardware(other)) if !std::ptr::eq(other, *hardware)) {
+                continue;
+            }
             let Some(window) = window_of(hardware, used.spec) else { continue };
             let Some(doubt) = window.doubt(torque) else { continue };
             let words = [&hardware.thread, &hardware.class].into_iter().flatten().map(|text| text.value.clone());

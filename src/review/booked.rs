@@ -47,7 +47,8 @@ pub(crate) fn thing(subject: &Subject<'_, '_>, id: &str) -> String {
 /// The combinations at the end of a message: , on vehicles with `Heated seat`; nothing if it is so on all.
 pub(crate) fn on_which(subject: &Subject<'_, '_>, discrepancy: &Discrepancy) -> String {
     let words: Vec<String> = discrepancy.when.iter().map(|choice| subject.ledger.variants.words(*choice)).collect();
-    if words.iter().any(String::is_empty) { String::new() } else { format!(", on vehicles {}", words.join(", or ")) }
+    let more = if discrepancy.more { ", and more" } else { "" };
+    if words.iter().any(String::is_empty) { String::new() } else { format!(", on vehicles {}{more}", words.join(", or ")) }
 }
 
 /// `is` for one and `are` for more.

@@ -17,18 +17,27 @@ pub(crate) struct Uncovered<'g> {
     pub(crate) thing: &'g str,
     /// The marks, all of which lack a caution.
     pub(crate) marks: Vec<&'g str>,
-    /// A vehicle for which nothing covers it.
-    pub(crate) choice: Choice,
+    /// Vehicles for which nothing covers it.
+    pub(crate) choices: Vec<Choice>,
     /// A caution that covers the mark and stands in a later step where nothing is done to such things.
     pub(crate) later: Option<Span>,
 }
 
 impl Uncovered<'_> {
+    /// The vehicles in a message.
+    pub(crate) fn on_which(&self, subject: &Subject<'_, '_>) -> String {
+        let words: Vec<String> = self.choices.iter().map(|choice| subject.ledger.variants.words(*choice)).collect();
+        if words.iter().any(String::is_empty) { String::new() } else { format!(", on vehicles {}", words.join(", or ")) }
+    }
+
     /// The marks in a message.
     pub(crate) fn marks_words(&self) -> String {
         self.marks.iter().map(|mark| format!("`{mark}`")).collect::<Vec<_>>().join(" and ")
     }
 }
+
+/// Combinations told for one operation: a reader takes in a few.
+const MOST_CHOICES: usize = 3;
 
 /// Every step's first uncovered operation for each mark.
 pub(crate) fn uncovered<'g>(subject: &Subject<'g, '_>) -> Vec<Uncovered<'g>> {
@@ -57,13 +66,19 @@ pub(crate) fn uncovered<'g>(subject: &Subject<'g, '_>) -> Vec<Uncovered<'g>> {
             if !subject.ledger.variants.can_hold(done) {
                 continue;
             }
-            if let Some(choice) = subject.ledger.variants.without_any(done, &covers) {
+            // Each choice that was told counts as covered, so that the next look finds another.
+            let mut choices = Vec::new();
+            while let Some(choice) = subject.ledger.variants.without_any(done, &covers).filter(|_| choices.len() < MOST_CHOICES) {
+                choices.push(choice);
+                covers.push(Terms { need: choice.with, bar: choice.known & !choice.with });
+            }
+            if let Some(&choice) = choices.first() {
                 told.push(mark);
                 let later = later(subject, at, mark);
                 // What one thing lacks is told in one breath.
-                match found.last_mut().filter(|last| last.span == span && last.choice == choice && last.later == later) {
+                match found.last_mut().filter(|last| last.span == span && last.choices.first() == Some(&choice) && last.later == later) {
                     Some(last) => last.marks.push(mark),
-                    None => found.push(Uncovered { operation, span, thing, marks: vec![mark], choice, later }),
+                    None => found.push(Uncovered { operation, span, thing, marks: vec![mark], choices, later }),
                 }
             }
         }

@@ -197,7 +197,7 @@ fn ledger_chapter() -> Chapter {
                     "An item or connector is there before work starts: fitted, connected, tight, full, on the ground. Eight pairs of operations open and close it: `remove` and `fit`, `disconnect` and `connect`, `loosen` and `tighten`, `drain` and `fill`, `raise` and `lower`, `cap` and `uncap`, `cover` and `uncover`, `switch_off` and `switch_on`. Each pair is kept apart from the others.",
                     "What is opened must be closed by the end. What is closed must have been opened before, except that `tighten` may be repeated. What is open must not be opened again.",
                     "Capping, covering and switching begin as the opposite of the first operation for that vehicle, and must end as they began: a filler is uncapped and capped again, an open line is capped and uncapped again.",
-                    "`open_at_start = true` says that a thing is off, apart, loose or empty before work starts. That says nothing about raising it. `stays` says why it may stay as it is. `discard` throws it away: nothing is owed then, and nothing may be done with it afterwards, not even a look.",
+                    "`open_at_start = true` says that a thing is off, apart, loose or empty before work starts: it must be closed by the end, as if the guide had opened it. That says nothing about raising it. `stays` says why it may stay as it is. `discard` throws it away: nothing is owed then, and nothing may be done with it afterwards, not even a look.",
                 ],
             ),
             section(

@@ -183,9 +183,19 @@ fn a_thing_that_is_not_there_cannot_even_be_looked_at() {
 
 #[test]
 fn what_is_off_at_the_start_may_be_raised() {
-    let off = format!("{SEAT}open_at_start = true\n");
+    let off = format!("{SEAT}open_at_start = true\nstays = \"for the demonstration\"\n");
     assert_eq!(found(&off, &["{ raise = \"seat\" }", "{ lower = \"seat\" }"]), [""; 0]);
     assert_eq!(found(&off, &["{ lower = \"seat\" }"]), ["closed-not-open seat"]);
+}
+
+#[test]
+fn what_is_open_at_the_start_has_to_be_closed() {
+    let plug = "[[connector]]\nid = \"plug\"\nname = \"Plug\"\nopen_at_start = true\n";
+    assert_eq!(found(plug, &[]), ["left-open plug"]);
+    assert_eq!(found(plug, &["{ connect = \"plug\" }"]), [""; 0]);
+    let off = format!("{SEAT}open_at_start = true\n");
+    assert_eq!(found(&off, &["{ inspect = \"seat\" }"]), ["left-open seat"]);
+    assert_eq!(found(&off, &["{ fit = \"seat\" }"]), [""; 0]);
 }
 
 #[test]

@@ -118,7 +118,10 @@ fn one_vehicle(plan: &Plan, vehicle: &Vehicle) -> BTreeSet<(&'static str, Spot)>
     };
     for (at, step) in plan.steps.iter().enumerate().filter(|(_, step)| holds(&step.when, vehicle)) {
         for (nth, &needed) in step.needs.iter().enumerate() {
-            if needed > at && holds(&plan.steps[needed].when, vehicle) {
+            let all = vehicles(plan);
+            let possible = all.iter().any(|other| holds(&plan.steps[needed].when, other));
+            let together = all.iter().any(|other| holds(&step.when, other) && holds(&plan.steps[needed].when, other));
+            if needed > at && holds(&plan.steps[needed].when, vehicle) || possible && !together {
                 books.fault("out-of-order", Spot::Needs(at, nth));
             }
         }
@@ -335,6 +338,24 @@ impl Books<'_> {
             let owed = state.open && (pair < 5 || !state.began_open) || pair >= 5 && !state.open && state.began_open;
             if let Some(spot) = state.last.filter(|_| owed) {
                 self.fault("left-open", spot);
+            }
+        }
+        for (at, thing) in self.plan.things.iter().enumerate() {
+            let name = Name::Thing(at);
+            if !thing.open_at_start || thing.stays || !self.is_there(name) {
+                continue;
+            }
+            // What is open at the start has to be closed: the ways that the guide speaks of, a connector always in its own way.
+            let ops = || self.plan.steps.iter().flat_map(|step| &step.ops).filter(|op| op.names.contains(&name));
+            let mut ways: BTreeSet<usize> =
+                ops().filter_map(|op| PAIRS[..4].iter().position(|&(opens, closes)| opens == op.verb || closes == op.verb)).collect();
+            if thing.connector {
+                ways.insert(1);
+            } else if ways.is_empty() {
+                ways.insert(0);
+            }
+            if ways.into_iter().any(|pair| !self.states.contains_key(&(name, pair))) {
+                self.fault("left-open", Spot::Definition(name));
             }
         }
         for at in 0..self.pieces.len() {

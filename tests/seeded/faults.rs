@@ -4,7 +4,7 @@
 use bayleaf::guide::model::Guide;
 
 use super::clean::{Broken, Clean};
-use super::{document, ledger, people, values, wording};
+use super::{document, joints, ledger, people, values, wording};
 
 /// One way to break a guide.
 pub(crate) struct Fault {
@@ -28,7 +28,7 @@ const fn fault(
 #[rustfmt::skip]
 pub(crate) const FAULTS: &[Fault] = &[
     // values and units
-    fault("foot-pounds written as inch-pounds", "dual-disagree", &[], values::foot_for_inch),
+    fault("foot-pounds written as inch-pounds", "dual-disagree", &["torque-doubtful", "torque-over-proof", "tool-missing", "wrench-out-of-range", "tool-unused", "value-stray"], values::foot_for_inch),
     fault("a decimal place slips", "dual-disagree", &[], values::decimal_place),
     fault("a unit is misspelt", "unit-unknown", &[], values::misspelt_unit),
     fault("a torque in bare pounds", "unit-ambiguous", &[], values::bare_pounds),
@@ -39,12 +39,33 @@ pub(crate) const FAULTS: &[Fault] = &[
     fault("another torque is typed into the words", "value-stray", &["value-in-prose"], values::stray),
     // tightening
     fault("a torque is left out", "torque-missing", &["torque-missing", "tool-missing", "tool-unused"], values::no_torque),
-    fault("the torque of another bolt", "torque-for-other", &["value-stray", "tool-missing", "dual-disagree"], values::other_torque),
+    fault("the torque of another bolt", "torque-for-other", &["wrench-out-of-range", "value-stray", "tool-missing", "dual-disagree"], values::other_torque),
     fault("the words give another torque", "value-stray", &[], values::other_reference),
     fault("a torque has no source", "torque-unsourced", &["source-missing"], values::no_source),
     fault("tight by feel", "torque-vague", &[], values::vague),
     fault("a one-use bolt goes back on", "one-use-refitted", &["one-use-refitted"], ledger::one_use),
+    fault("a spec of another kind as a torque", "type-wrong", &["torque-missing", "tool-unused", "tool-missing", "value-stray", "pattern-missing", "source-missing"], joints::no_torque_at_all),
+    fault("a torque twelve times too high", "torque-over-proof", &["tool-missing", "wrench-out-of-range", "unit-mixed", "tool-unused"], joints::ten_times),
+    fault("a torque of a hundredth", "torque-doubtful", &["tool-missing", "wrench-out-of-range", "unit-mixed", "tool-unused"], joints::a_hundredth),
+    fault("a thread that does not exist", "thread-unknown", &[], joints::odd_thread),
+    fault("a class that does not exist", "class-unknown", &["torque-doubtful"], joints::no_class),
+    fault("a drive too large for its thread", "drive-doubtful", &["tool-missing", "tool-unused"], joints::odd_drive),
+    fault("a wrench that does not reach", "wrench-out-of-range", &["adapter-uncorrected", "tool-unused"], joints::small_wrench),
+    fault("an adapter without its angle", "adapter-uncorrected", &[], joints::no_angle),
+    fault("passes without an order", "pattern-missing", &[], joints::no_pattern),
+    fault("round and round", "pattern-invalid", &[], joints::round_and_round),
+    fault("falling passes", "stages-not-rising", &["stages-not-rising"], joints::falling_passes),
+    fault("a paper that is not listed", "id-unknown", &[], joints::other_paper),
+    // wiring
+    fault("a cavity used twice", "pin-twice", &["pin-gap", "pin-twice"], joints::pin_twice),
+    fault("a cavity left out", "pin-gap", &[], joints::pin_left_out),
+    fault("a maker's letters for a colour", "wire-colour-unknown", &[], joints::makers_colour),
+    fault("a conductor without its unit", "wire-unknown", &[], joints::bare_section),
+    fault("a fuse too large for the wire", "fuse-over-wire", &[], joints::large_fuse),
+    fault("a circuit without a fuse", "fuse-unknown", &[], joints::no_fuse),
+    fault("a wire too long for its current", "drop-too-large", &[], joints::long_wire),
     // what is opened is closed
+    fault("a new plug never plugged in", "left-open", &["operation-untold", "out-of-order"], joints::never_plugged_in),
     fault("a closing operation is left out", "left-open",
         &["value-stray", "hardware-short", "hardware-left-over", "kit-left-over", "operation-untold", "count-disagrees", "out-of-order", "tool-unused", "torque-missing", "tool-missing"], ledger::not_closed),
     fault("an opening operation is left out", "closed-not-open",

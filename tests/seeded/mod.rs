@@ -5,6 +5,7 @@
 mod clean;
 mod document;
 mod faults;
+mod joints;
 mod ledger;
 mod people;
 mod values;

@@ -48,13 +48,20 @@ pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Postin
             }
             let account = Reach { lines };
             let (faults, complete) = audit(&account, variants);
-            for Named { fault, when, .. } in faults {
+            for Named { fault, when, more, .. } in faults {
                 let entry = Some(account.lines[fault].entry);
-                to.push(Discrepancy { what: What::Behind(number), thing: id.to_owned(), entry, other: None, when });
+                to.push(Discrepancy { what: What::Behind(number), thing: id.to_owned(), entry, other: None, when, more });
             }
             if !complete {
                 let entry = account.lines.iter().find(|line| line.does == Does::Works).map(|line| line.entry);
-                to.push(Discrepancy { what: What::TooMany, thing: id.to_owned(), entry, other: None, when: vec![Default::default()] });
+                to.push(Discrepancy {
+                    what: What::TooMany,
+                    thing: id.to_owned(),
+                    entry,
+                    other: None,
+                    when: vec![Default::default()],
+                    more: false,
+                });
             }
         }
     }

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use super::walk::{Account, Named, audit};
 use super::{Discrepancy, Entry, Posting, What};
+use crate::guide::model::Guide;
 use crate::guide::names::{Names, Thing};
 use crate::guide::variant::{Terms, Variants};
 use crate::guide::verb::{Effect, Verb};
@@ -13,7 +14,7 @@ use crate::guide::verb::{Effect, Verb};
 const PRESENCE: Verb = Verb::Test;
 
 /// Keeps an account for each thing and each way in which it can be open.
-pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Posting<'_>], to: &mut Vec<Discrepancy>) {
+pub(super) fn keep(guide: &Guide<'_>, names: Names<'_>, variants: &Variants<'_>, postings: &[Posting<'_>], to: &mut Vec<Discrepancy>) {
     // The opening verb names the way: `remove` for off and on, `cap` for capped and not.
     let mut accounts: BTreeMap<(&str, Verb), Vec<Line>> = BTreeMap::new();
     for posting in postings {
@@ -26,6 +27,16 @@ pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Postin
                 // Whatever else is done with a thing, it must be there.
                 _ => accounts.entry((id, PRESENCE)).or_default().push(line),
             }
+        }
+    }
+    // What is open before work starts is there to be closed, even if no operation touches it.
+    for item in guide.own.items.rows.iter().filter(|item| item.open_at_start && item.stays.is_none()) {
+        let id = item.id.as_str();
+        let ways = [Verb::Remove, Verb::Disconnect, Verb::Loosen, Verb::Drain];
+        if item.connector {
+            accounts.entry((id, Verb::Disconnect)).or_default();
+        } else if !ways.iter().any(|way| accounts.contains_key(&(id, *way))) {
+            accounts.entry((id, Verb::Remove)).or_default();
         }
     }
     for posting in postings.iter().filter(|posting| posting.operation.verb == Verb::Discard) {
@@ -46,18 +57,25 @@ pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Postin
             Thing::Hardware(hardware) => variants.terms(&hardware.when),
         };
         // Being there is the first posting, so that it is settled before anything is done.
-        let first = Line { terms: there, ..lines[0] };
-        lines.insert(0, first);
+        let entry = lines.first().map_or(Entry { step: usize::MAX, operation: 0, span: thing.id().span }, |line| line.entry);
+        lines.insert(0, Line { entry, verb: opening, terms: there });
         let account = Item { lines, ways };
         let (faults, complete) = audit(&account, variants);
-        for Named { fault: Fault { what, line }, other, when } in faults {
-            let entry = Some(account.lines[line].entry);
+        for Named { fault: Fault { what, line }, other, when, more } in faults {
+            let entry = (line > 0).then(|| account.lines[line].entry);
             let other = other.map(|other| account.lines[other].entry);
-            to.push(Discrepancy { what, thing: id.to_owned(), entry, other, when });
+            to.push(Discrepancy { what, thing: id.to_owned(), entry, other, when, more });
         }
         if !complete {
             let entry = Some(account.lines[0].entry);
-            to.push(Discrepancy { what: What::TooMany, thing: id.to_owned(), entry, other: None, when: vec![Default::default()] });
+            to.push(Discrepancy {
+                what: What::TooMany,
+                thing: id.to_owned(),
+                entry,
+                other: None,
+                when: vec![Default::default()],
+                more: false,
+            });
         }
     }
 }
@@ -79,6 +97,8 @@ struct Ways {
     strict: bool,
     /// Whether it must end as it began.
     owed: bool,
+    /// Whether it must be closed even if nothing is done with it: a thing on the vehicle that is open at the start.
+    kept: bool,
     /// Whether it need not get back what it came with: the cap or cover of a part.
     bare: bool,
 }
@@ -90,16 +110,18 @@ impl Ways {
         let either = matches!(opening, Verb::Cap | Verb::Cover | Verb::SwitchOff);
         match thing {
             Thing::Hardware(_) => None,
-            _ if opening == PRESENCE => Some(Ways { opening, open: None, strict: false, owed: false, bare: false }),
+            _ if opening == PRESENCE => Some(Ways { opening, open: None, strict: false, owed: false, kept: false, bare: false }),
             Thing::Part(_) if opening == Verb::Remove => None,
             // A part of the kit is apart, loose and empty until it is fitted; tightening or filling it is never wrong, and what was
             // undone on it is done up again. A part that comes with a cap or cover on need not get it back.
-            Thing::Part(_) if either => Some(Ways { opening, open: None, strict: false, owed: true, bare: true }),
-            Thing::Part(_) => Some(Ways { opening, open: Some(true), strict: opening == Verb::Disconnect, owed: true, bare: false }),
+            Thing::Part(_) if either => Some(Ways { opening, open: None, strict: false, owed: true, kept: false, bare: true }),
+            Thing::Part(_) => {
+                Some(Ways { opening, open: Some(true), strict: opening == Verb::Disconnect, owed: true, kept: false, bare: false })
+            }
             Thing::Item(item) => {
                 // Off, apart, loose or empty says nothing about standing on the ground.
                 let open = (!either).then_some(item.open_at_start && opening != Verb::Raise);
-                Some(Ways { opening, open, strict: true, owed: item.stays.is_none(), bare: false })
+                Some(Ways { opening, open, strict: true, owed: item.stays.is_none(), kept: item.open_at_start, bare: false })
             }
         }
     }
@@ -184,7 +206,17 @@ impl Account for Item {
     }
 
     fn close(&self, state: &State, found: &mut Vec<(Fault, Option<usize>)>) {
-        let Some(by) = state.by.filter(|_| self.ways.owed && state.gone.is_none()) else { return };
+        if !self.ways.owed || state.gone.is_some() {
+            return;
+        }
+        let Some(by) = state.by else {
+            if let (true, Some(true), Some(closing)) = (state.there, self.ways.open, self.ways.opening.inverse())
+                && self.ways.kept
+            {
+                found.push((Fault { line: 0, what: What::NeverClosed(closing) }, None));
+            }
+            return;
+        };
         if self.ways.bare && state.began_open == Some(true) {
             return;
         }

@@ -38,6 +38,8 @@ pub struct Discrepancy {
     pub other: Option<Entry>,
     /// The combinations in which it is so; one empty choice for all.
     pub when: Vec<Choice>,
+    /// Whether there are more combinations than are named.
+    pub more: bool,
 }
 
 /// The kinds of discrepancy.
@@ -45,6 +47,8 @@ pub struct Discrepancy {
 pub enum What {
     /// Opened by the entry and open at the end.
     LeftOpen(Verb),
+    /// Open before work starts, and never closed by this verb.
+    NeverClosed(Verb),
     /// So many are loose in place at the end.
     LeftLoose(u32),
     /// Closed by the entry and not open before it.
@@ -95,6 +99,8 @@ pub enum What {
     Behind(usize),
     /// A step that comes first, the one of this index in `needs`, comes later.
     TooEarly(usize),
+    /// A step that comes first, the one of this index in `needs`, is on no vehicle that has this step.
+    Apart(usize),
     /// So many options meet at the thing that not every combination was followed.
     TooMany,
 }
@@ -115,12 +121,55 @@ impl<'g> Ledger<'g> {
         let names = Names::new(guide, shop);
         let mut discrepancies = Vec::new();
         let entries = entries(guide, names, &variants);
-        items::keep(names, &variants, &entries, &mut discrepancies);
+        items::keep(guide, names, &variants, &entries, &mut discrepancies);
         stock::keep(guide, names, &variants, &entries, &mut discrepancies);
         access::keep(names, &variants, &entries, &mut discrepancies);
         order::keep(guide, &variants, &mut discrepancies);
         discrepancies.sort_by(|a, b| (a.entry, &a.thing, a.what).cmp(&(b.entry, &b.thing, b.what)));
+        merge_counts(&mut discrepancies);
         Ledger { variants, discrepancies }
+    }
+}
+
+/// What differs by its counts only is one discrepancy, with the largest of them and all its combinations.
+fn merge_counts(discrepancies: &mut Vec<Discrepancy>) {
+    discrepancies.dedup_by(|next, kept| {
+        let same = std::mem::discriminant(&next.what) == std::mem::discriminant(&kept.what);
+        let counted = !matches!(next.what, What::Behind(_) | What::TooEarly(_) | What::Apart(_) | What::TooMany)
+            && verb_of(next.what) == verb_of(kept.what);
+        let one = same && counted && next.entry == kept.entry && next.thing == kept.thing;
+        if one {
+            // In the order of sorting the next one has the larger count.
+            kept.what = next.what;
+            kept.other = kept.other.or(next.other);
+            kept.more |= next.more;
+            kept.when.append(&mut next.when);
+            kept.when.sort_unstable();
+            kept.when.dedup();
+        }
+        one
+    });
+    for discrepancy in discrepancies {
+        // If it is so on every vehicle, nothing else need be named.
+        if discrepancy.when.iter().any(|choice| choice.known == 0) {
+            discrepancy.when = vec![Choice::default()];
+            discrepancy.more = false;
+        }
+        discrepancy.more |= discrepancy.when.len() > walk::MOST_NAMED;
+        discrepancy.when.truncate(walk::MOST_NAMED);
+    }
+}
+
+/// The verb of a discrepancy that has one.
+fn verb_of(what: What) -> Option<Verb> {
+    match what {
+        What::LeftOpen(verb)
+        | What::NeverClosed(verb)
+        | What::NotOpen(verb)
+        | What::OpenAlready(verb)
+        | What::Gone(verb)
+        | What::NotThere(verb) => Some(verb),
+        _ => None,
     }
 }
 

@@ -27,6 +27,9 @@ pub(super) fn keep(guide: &Guide<'_>, names: Names<'_>, variants: &Variants<'_>,
         lines.entry(id).or_default();
     }
     for (id, lines) in lines {
+        if guide.uncounted.iter().any(|uncounted| uncounted == id) {
+            continue;
+        }
         let account = match names.thing(id) {
             Some(Thing::Hardware(hardware)) if !hardware.uncounted => {
                 Stock::hardware(hardware, guide.own.hardware.get(id).is_none(), variants.terms(&hardware.when), lines)
@@ -36,14 +39,21 @@ pub(super) fn keep(guide: &Guide<'_>, names: Names<'_>, variants: &Variants<'_>,
         };
         let account = account.with_few_options();
         let (faults, complete) = audit(&account, variants);
-        for Named { fault: Fault { what, line }, other, when } in faults {
+        for Named { fault: Fault { what, line }, other, when, more } in faults {
             let entry = line.map(|line| account.lines[line].entry);
             let other = other.map(|other| account.lines[other].entry);
-            to.push(Discrepancy { what, thing: id.to_owned(), entry, other, when });
+            to.push(Discrepancy { what, thing: id.to_owned(), entry, other, when, more });
         }
         if !complete {
             let entry = account.lines.get(1).map(|line| line.entry);
-            to.push(Discrepancy { what: What::TooMany, thing: id.to_owned(), entry, other: None, when: vec![Default::default()] });
+            to.push(Discrepancy {
+                what: What::TooMany,
+                thing: id.to_owned(),
+                entry,
+                other: None,
+                when: vec![Default::default()],
+                more: false,
+            });
         }
     }
 }

@@ -11,7 +11,7 @@ const MOST_WORLDS: usize = 1 << 13;
 /// Steps through combinations spent on one account, most of them on naming its faults as shortly as can be.
 const MOST_EFFORT: u64 = 400_000;
 /// Combinations named for one fault: a reader takes in a few.
-const MOST_NAMED: usize = 3;
+pub(super) const MOST_NAMED: usize = 3;
 
 /// A thing with its postings in order.
 pub(super) trait Account {
@@ -40,6 +40,8 @@ pub(super) struct Named<F> {
     pub(super) other: Option<usize>,
     /// The combinations.
     pub(super) when: Vec<Choice>,
+    /// Whether there are more of them.
+    pub(super) more: bool,
 }
 
 /// Each fault of an account with the combinations in which it occurs, and whether all were followed.
@@ -47,8 +49,8 @@ pub(super) fn audit<A: Account>(account: &A, variants: &Variants<'_>) -> (Vec<Na
     let mut effort = MOST_EFFORT;
     let run = follow(account, variants, Choice::default(), None, &mut effort);
     let named = |(fault, (choice, other)): (&A::Fault, &(Choice, Option<usize>))| {
-        let when = if run.complete { name(account, variants, *fault, *choice, &mut effort) } else { vec![*choice] };
-        Named { fault: *fault, other: *other, when }
+        let (when, more) = if run.complete { name(account, variants, *fault, *choice, &mut effort) } else { (vec![*choice], true) };
+        Named { fault: *fault, other: *other, when, more }
     };
     (run.faults.iter().map(named).collect(), run.complete)
 }
@@ -121,21 +123,27 @@ fn forget(choice: Choice, keep: u128) -> Choice {
     Choice { known: choice.known & keep, with: choice.with & keep }
 }
 
-/// The combinations in which a fault occurs, each with no more options than matter.
-fn name<A: Account>(account: &A, variants: &Variants<'_>, fault: A::Fault, first: Choice, effort: &mut u64) -> Vec<Choice> {
+/// The combinations in which a fault occurs, each with no more options than matter, and whether there are more.
+fn name<A: Account>(account: &A, variants: &Variants<'_>, fault: A::Fault, first: Choice, effort: &mut u64) -> (Vec<Choice>, bool) {
     let mut named: Vec<Choice> = Vec::new();
     let mut regions = vec![Choice::default()];
+    let mut more = false;
     while let Some(region) = regions.pop() {
         // A guide with hundreds of such faults is told where they are; one full combination each must do then.
         if *effort == 0 {
             named.push(first);
+            more = true;
             break;
         }
         let run = follow(account, variants, region, Some(fault), effort);
         let Some((_, choice)) = run.ends.iter().find(|(hit, _)| *hit) else { continue };
+        if named.len() == MOST_NAMED {
+            more = true;
+            break;
+        }
         let narrowed = choice.narrowed(|less| follow(account, variants, less, Some(fault), effort).ends.iter().all(|(hit, _)| *hit));
         named.push(narrowed);
-        if narrowed.known == 0 || named.len() == MOST_NAMED {
+        if narrowed.known == 0 {
             break;
         }
         // The rest of the region, in parts that do not overlap.
@@ -147,5 +155,5 @@ fn name<A: Account>(account: &A, variants: &Variants<'_>, fault: A::Fault, first
     }
     named.sort_unstable();
     named.dedup();
-    named
+    (named, more)
 }

@@ -2,7 +2,7 @@
 
 use crate::finding::{Finding, Severity};
 use crate::guide::ledger::What;
-use crate::guide::verb::Effect;
+use crate::guide::verb::Verb;
 use crate::review::booked::{self, booked};
 use crate::review::rule::{Check, Family, Rule, Subject};
 
@@ -77,10 +77,21 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             "add the operation `{}` where it belongs, for the same vehicles; if it stays so, say why in its `stays`, or discard it",
             closing.key()
         );
-        // What is uncapped first may as well lack the operation that capped it.
-        if matches!(verb.effect(), Effect::Closes(_)) {
-            remedy = format!("add the operation `{0}` before this one, if that is what is missing, or after it; {1}", closing.key(), "if it stays so, say why in its `stays`");
+        // These begin as the opposite of their first operation, so either end may be the one that is missing.
+        let either = [Verb::Cap, Verb::Cover, Verb::SwitchOff].into_iter().find(|either| *either == verb || either.inverse() == Some(verb));
+        if either.is_some() {
+            remedy = format!(
+                "add `{0}` after this one, so that it ends as it began; or, if it was {1} earlier in the job and is {2} again here, add that `{0}` before this one",
+                closing.key(),
+                closing.done(),
+                verb.done()
+            );
         }
+        findings.push(booked::finding(subject, &RULE, place, entry, message, remedy));
+    }
+    for (closing, place, entry) in booked(subject, |what| if let What::NeverClosed(verb) = what { Some(verb) } else { None }) {
+        let message = format!("{} is open before work starts and never {}", booked::thing(subject, &entry.thing), closing.done());
+        let remedy = format!("add the operation `{}`, for the same vehicles; if it stays so, say why in its `stays`", closing.key());
         findings.push(booked::finding(subject, &RULE, place, entry, message, remedy));
     }
     let loose = booked(subject, |what| if let What::LeftLoose(count) = what { Some(count) } else { None });

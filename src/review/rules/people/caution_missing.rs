@@ -64,8 +64,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             Some(id) => format!("add cautions = [\"{id}\"] to the step, or a [[caution]] of its own with covers = [\"{covers}\"]"),
             None => format!("add a [[caution]] with hazard, result, avoid and covers = [\"{covers}\"] to the step"),
         };
-        let words = subject.ledger.variants.words(one.choice);
-        let on_which = if words.is_empty() { String::new() } else { format!(", on vehicles {words}") };
+        let on_which = one.on_which(subject);
         let message = format!(
             "{} is {} here and no caution of this step covers {}{on_which}",
             booked::thing(subject, one.thing),

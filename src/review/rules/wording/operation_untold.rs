@@ -123,6 +123,11 @@ fn is_opposite(told: Verb, fact: Verb) -> bool {
         Verb::Drain => fact == Verb::Fill,
         Verb::Fill => fact == Verb::Drain,
         Verb::Cap => fact == Verb::Uncap,
+        Verb::Uncap => fact == Verb::Cap,
+        Verb::Cover => fact == Verb::Uncover,
+        Verb::Uncover => fact == Verb::Cover,
+        Verb::SwitchOff => fact == Verb::SwitchOn,
+        Verb::SwitchOn => fact == Verb::SwitchOff,
         Verb::Raise => fact == Verb::Lower,
         Verb::Lower => fact == Verb::Raise,
         _ => false,
@@ -145,7 +150,23 @@ fn told(sentence: &Sentence<'_>, at: usize) -> Option<Told> {
         "tighten" | "retighten" => (Verb::Tighten, at + 1, false),
         "drain" => (Verb::Drain, at + 1 + usize::from(next == "off"), false),
         "fill" | "refill" => (Verb::Fill, at + 1 + usize::from(next == "up"), false),
+        "lift" | "pull" | "push" | "slide" | "lever" if matches!(next, "off" | "out") => (Verb::Remove, at + 2, false),
+        "lift" | "pull" | "lever" => (Verb::Remove, at + 1, true),
+        "put" if next == "back" => (Verb::Fit, at + 2, false),
+        "attach" | "mount" => (Verb::Fit, at + 1, false),
+        "top" if next == "up" => (Verb::Fill, at + 2, false),
+        "jack" if next == "up" => (Verb::Raise, at + 2, false),
         "cap" => (Verb::Cap, at + 1, false),
+        "uncap" => (Verb::Uncap, at + 1, false),
+        "cover" => (Verb::Cover, at + 1, false),
+        "uncover" => (Verb::Uncover, at + 1, false),
+        "switch" if next == "off" => (Verb::SwitchOff, at + 2, false),
+        "switch" if next == "on" => (Verb::SwitchOn, at + 2, false),
+        "clean" => (Verb::Clean, at + 1, false),
+        "inspect" => (Verb::Inspect, at + 1, false),
+        "measure" => (Verb::Measure, at + 1, false),
+        "test" => (Verb::Test, at + 1, false),
+        "mark" => (Verb::Mark, at + 1, false),
         "raise" => (Verb::Raise, at + 1, false),
         "lower" => (Verb::Lower, at + 1, false),
         "cut" if !is_particle(next) => (Verb::Cut, at + 1, false),
@@ -276,6 +297,9 @@ fn has_particle(sentence: &Sentence<'_>, end: usize) -> bool {
     matches!(sentence.word(end), "off" | "out" | "apart")
 }
 
+/// A name of one word counts from this length on.
+const LONG_WORD: usize = 6;
+
 /// The words of a name, and the ids of the things that bear it.
 type Alike<'g> = (Vec<String>, Vec<&'g str>);
 
@@ -294,7 +318,8 @@ impl<'g> Named<'g> {
             for (id, name) in items.chain(parts).chain(hardware) {
                 let name = name.value.split(',').next().unwrap_or_default().to_lowercase();
                 let words: Vec<String> = name.split_whitespace().map(str::to_owned).collect();
-                if words.len() < 2 {
+                // A lone word such as `cover` is often another thing of that name; a long one is hardly.
+                if words.len() < 2 && words.first().is_none_or(|word| word.len() < LONG_WORD) {
                     continue;
                 }
                 let alike = by_first.entry(words[0].clone()).or_default();
