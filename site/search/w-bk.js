@@ -1,1 +1,1 @@
-bayleaf.words("bk",{"bk":"0:g;2:k"});
+bayleaf.words("bk",{"bk":"0:g"});

@@ -1,1 +1,1 @@
-bayleaf.words("rd",{"rd":"0:g;2:k"});
+bayleaf.words("rd",{"rd":"0:g"});

@@ -1,1 +1,1 @@
-bayleaf.words("us",{"use":"2:t","used":"2:k"});
+bayleaf.words("us",{"use":"2:t"});

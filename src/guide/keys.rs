@@ -308,6 +308,7 @@ pub const KEYS: &[Key] = &[
     key(Operation, "hardware", Kind::Hardware, "The fasteners that are undone or done up with it, and how many.", "\"4 x seat-bolt\""),
     key(Operation, "torque", Torque, "The torque they are tightened to: a spec's id, or a value in place.", "\"seat-bolt\""),
     key(Operation, "adapter_angle", Value(Dimension::Angle), "With a crowfoot or other adapter in `with`: its angle to the wrench, 0° straight out.", "\"0°\""),
+    key(Operation, "loosen_as", Ref("spec"), "Undone in the reverse of the tightening order of this spec; page and checklist draw it.", "\"head-bolt\""),
     key(Operation, "source", Text, "Where a torque given in place comes from: a source's id, or several words.", "\"sheet\""),
     key(Operation, "specs", Ids("spec"), "Other values that belong to the operation.", "[\"tongue-gap\"]"),
     key(Operation, "by_hand", Flag, "Hardware is only started by hand; a later operation tightens it.", "true"),

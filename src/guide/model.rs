@@ -500,6 +500,8 @@ pub struct Operation {
     pub torque: Option<TorqueRef>,
     /// The angle of an adapter to the wrench.
     pub adapter_angle: Option<Spanned<Stated>>,
+    /// The spec in the reverse of whose order the hardware is undone.
+    pub loosen_as: Option<Text>,
     /// Where a torque given in place comes from.
     pub source: Option<Text>,
     /// Other values.

@@ -44,6 +44,9 @@ pub fn resolve(guide: &Guide<'_>, shop: &Shop) -> Vec<Finding> {
             if let Some(TorqueRef::Spec(id)) = &operation.torque {
                 check.torque(id);
             }
+            if let Some(spec) = &operation.loosen_as {
+                check.spec(spec);
+            }
             if let Some(source) = &operation.source {
                 check.source(source);
             }

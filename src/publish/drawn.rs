@@ -8,11 +8,19 @@ use crate::publish::drawing::face::{Cavity, ENGLISH, FaceDrawing, Seats, Side, f
 use crate::publish::drawing::order::{Fastener, OrderDrawing, Outline, order};
 use crate::wiring::{WireColour, read_colour};
 
-/// What the numbers of an order mean.
-const CONVENTION: &str = "The numbers are the order of tightening. Positions are seen from the side of the heads.";
-
 /// The order of a tightening. `prefix` keeps the ids of several drawings of a page apart.
 pub fn tightening(spec: &Spec, drawn: &Order, title: &str, prefix: &str) -> String {
+    numbered(spec, drawn, title, "The numbers are the order of tightening. Positions are seen from the side of the heads.", prefix)
+}
+
+/// The order of undoing: the reverse of tightening.
+pub fn loosening(spec: &Spec, drawn: &Order, title: &str, prefix: &str) -> Option<String> {
+    let reverse = drawn.reordered(&drawn.loosening())?;
+    let convention = "The numbers are the order of undoing, the reverse of tightening. Positions are seen from the side of the heads.";
+    Some(numbered(spec, &reverse, title, convention, prefix))
+}
+
+fn numbered(spec: &Spec, drawn: &Order, title: &str, convention: &str, prefix: &str) -> String {
     let numbers = drawn.numbers();
     let places = drawn.places().iter();
     let fasteners: Vec<Fastener> =
@@ -23,7 +31,7 @@ pub fn tightening(spec: &Spec, drawn: &Order, title: &str, prefix: &str) -> Stri
     order(&OrderDrawing {
         prefix,
         title,
-        convention: CONVENTION,
+        convention,
         fasteners: &fasteners,
         outline: if circle { Outline::Circle } else { Outline::Rectangle },
         aspect: if circle { 1.0 } else { columns / f64::from(rows) },

@@ -184,9 +184,11 @@ impl<'g> Maker<'g, '_> {
             .enumerate()
             .map(|(number, operation)| {
                 let mut made = self.operation(operation);
+                let prefix = format!("o{}-{}", at + 1, number + 1);
                 if let Some(torque) = &mut made.torque {
-                    self.draw_order(operation, torque, &format!("o{}-{}", at + 1, number + 1));
+                    self.draw_order(operation, torque, &prefix);
                 }
+                made.loosening_svg = self.loosening(operation, &prefix);
                 made
             })
             .collect();
@@ -268,6 +270,7 @@ impl<'g> Maker<'g, '_> {
                 .filter(|tool| tool.range.is_none() || operation.torque.is_none())
                 .map(|tool| tool.name.value.clone())
                 .collect(),
+            loosening_svg: None,
             when: self.when(&operation.when),
         }
     }
@@ -321,6 +324,14 @@ impl<'g> Maker<'g, '_> {
             let title = format!("Order of tightening, {count} fasteners");
             torque.order_svg = Some(drawn::tightening(spec, &order, &title, prefix));
         }
+    }
+
+    /// The order of undoing, where the operation asks for it.
+    fn loosening(&self, operation: &model::Operation, prefix: &str) -> Option<String> {
+        let spec = self.names.spec(&operation.loosen_as.as_ref()?.value)?;
+        let count: u32 = tally::hardware_of(operation, self.names).iter().map(|(count, _)| count).sum();
+        let order = tightening::order_of(spec, count)?.ok()?;
+        drawn::loosening(spec, &order, &format!("Order of undoing, {count} fasteners"), prefix)
     }
 
     /// Faces of the connectors that a step works on or speaks of.

@@ -156,6 +156,8 @@ pub struct Operation {
     pub specs: Vec<NamedValue>,
     /// Tools for it.
     pub tools: Vec<String>,
+    /// The order of undoing drawn, as SVG.
+    pub loosening_svg: Option<String>,
     /// The options it needs, in words.
     pub when: Option<String>,
 }

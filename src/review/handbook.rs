@@ -44,7 +44,7 @@ pub const SHOP_EXAMPLE: &str = include_str!("rules/example_shop.toml");
 
 /// All chapters in order.
 pub fn chapters() -> Vec<Chapter> {
-    let mut chapters = vec![first_guide(), keys_chapter(), values_chapter(), ledger_chapter(), reports_chapter()];
+    let mut chapters = vec![first_guide(), keys_chapter(), values_chapter(), ledger_chapter(), joints_chapter(), reports_chapter()];
     for family in Family::ALL {
         chapters.extend(rules::ALL.iter().filter(|rule| rule.family == family).map(|rule| rule_chapter(rule)));
     }
@@ -178,6 +178,46 @@ fn values_chapter() -> Chapter {
                 ..Section::default()
             },
             Section { title: "Units".to_owned(), paragraphs: rows, ..Section::default() },
+        ],
+    }
+}
+
+fn joints_chapter() -> Chapter {
+    let section = |title: &str, texts: &[&str]| Section { title: title.to_owned(), paragraphs: paragraphs(texts), ..Section::default() };
+    Chapter {
+        file: "joints".to_owned(),
+        title: "Tightening and wiring".to_owned(),
+        lead: "What the review works out from threads, wrenches, connectors and circuits, and what the pages draw.".to_owned(),
+        group: "The format".to_owned(),
+        sections: vec![
+            section(
+                "Is the torque believable?",
+                &[
+                    "From `thread` and `class` of the hardware and `condition` of the spec the review works out two torques: one beyond which the fastener stretches whatever the friction, and one at which it hardly clamps. A torque outside is doubted, with the sum shown. Without a class the window is as wide as all classes in use. `into` says that the thread is in aluminium, plastic or an insert, where a low torque may be meant; how much such a thread bears is not known here.",
+                    "These torques are limits to doubt a value by. They are never printed on a page and are no values to work to: the value to use is the maker's.",
+                ],
+            ),
+            section(
+                "Order and passes",
+                &[
+                    "`pattern` names the order: `circle` for 4 to 24 on a circle, `rectangle` for `rows` of them from the middle outward, `crosswise` for two rows, `in-order` for one after the other. `order = \"1-4-2-3\"` gives the supplier's own; with a pattern it is held against that. Positions run clockwise from the top of a circle, and row by row from the top left of a rectangle.",
+                    "Pages and checklists draw the order with the number of each place; boxes stand in the same order, a row for each pass in `stages`. Passes are percentages or torques and rise to 100 %; `check 100 %` is a check pass. On `loosen` or `remove`, `loosen_as` names the spec in the reverse of whose order the hardware is undone.",
+                ],
+            ),
+            section(
+                "Wrench and adapter",
+                &[
+                    "A torque wrench has a `range`; the review says where it does not reach, and pages name the listed wrench with the narrowest range that does. With a crowfoot in `with`, whose tool has an `offset`, the operation says the `adapter_angle` and the wrench its `lever`: page and checklist then print what the wrench is set to. A socket extension in line with the drive needs none of this.",
+                    "`retorque = \"after 100 km\"` in a spec puts the check into the follow-up of page and checklist. `locker` and `lubricant` say what is put on the thread.",
+                ],
+            ),
+            section(
+                "Connectors and circuits",
+                &[
+                    "A `[[connector]]` lists its cavities: `pin = [{ at = \"1\", what = \"Left lamp\", colour = \"YE\", wire = \"1.5 mm²\" }]`. `layout` shows how they stand, and the face is drawn in each step that works on the connector or speaks of it: colours, letters of IEC 60757 and hatches.",
+                    "A `[[circuit]]` has its `wire`, `current`, `length` and `fuse`. The review holds the fuse against the shop's `[[wire]]` limits and the voltage lost on the way against the shop's `drop`. What the shop file does not say is told as unknown, never guessed.",
+                ],
+            ),
         ],
     }
 }

@@ -109,6 +109,11 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         let span = operation.with.iter().find(|id| id.value == adapted.tool.id.value).map_or(operation.span, |id| id.span);
         let place = guide.place(span);
         match adapted.adapter.map(|adapter| tightening::setting(adapter, torque)) {
+            Some(Ok(_)) if adapted.adapter.is_some_and(|adapter| adapter.angle > 90.0) => {
+                let message = format!("`{}` stands back along the handle, at more than 90° to the wrench", adapted.tool.name.value);
+                let remedy = "check the angle: 0° is straight out; if it is so, accept this with the reason";
+                findings.push(RULE.at(place, message, remedy));
+            }
             Some(Ok(_)) => {}
             Some(Err(objection)) => findings.push(RULE.at(place, objection.message, objection.remedy)),
             None => {

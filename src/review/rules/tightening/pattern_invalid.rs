@@ -85,7 +85,8 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let (guide, names) = (subject.guide, subject.names);
     let mut told = Vec::new();
     for (_, operation) in guide.operations() {
-        let Some((_, Some(spec))) = tally::torque_of(operation, names) else { continue };
+        let undone = operation.loosen_as.as_ref().and_then(|id| names.spec(&id.value));
+        let Some(spec) = tally::torque_of(operation, names).and_then(|(_, spec)| spec).or(undone) else { continue };
         let count = count_of(operation, names);
         let key = (std::ptr::from_ref(spec), count);
         if count == 0 || told.contains(&key) {

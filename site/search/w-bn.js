@@ -1,1 +1,0 @@
-bayleaf.words("bn",{"bn":"2:k"});

@@ -1,1 +1,0 @@
-bayleaf.words("gn",{"gn":"2:k"});

@@ -1,1 +1,0 @@
-bayleaf.words("gy",{"gy":"2:k"});

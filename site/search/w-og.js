@@ -1,1 +1,0 @@
-bayleaf.words("og",{"og":"2:k"});

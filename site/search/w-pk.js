@@ -1,1 +1,0 @@
-bayleaf.words("pk",{"pk":"2:k"});
