@@ -33,8 +33,10 @@ const promised = (page) => page.evaluate(() => {
     for (let node = walker.nextNode(); node; node = walker.nextNode()) {
       if (!node.data.trim()) continue;
       const host = node.parentElement;
+      // A drawing's title and description are for who cannot see it; they are not printed, its numbers are.
+      if (host.closest('svg title, svg desc')) continue;
       const alone = host.closest('.val > *') ?? host.closest('.spec > span');
-      const group = alone ?? host.closest('p, h3, th, small, div');
+      const group = alone ?? (host.closest('svg') ? host : host.closest('p, h3, th, small, div'));
       if (group === last) out[out.length - 1] += node.data;
       else out.push(node.data);
       last = group;
