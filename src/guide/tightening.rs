@@ -123,11 +123,47 @@ pub fn stages_of(spec: &Spec, shop: &Shop) -> Stages {
     stage::read(&texts, spec.quantity(), &Options { decimal_comma: shop.language == "de", default_unit: None })
 }
 
+/// The torque of each pass in newton-metres, as far as it can be worked out; empty without passes or without one torque.
+pub fn pass_torques(spec: &Spec, shop: &Shop) -> Vec<Option<f64>> {
+    let Some((low, high)) = spec.quantity().map(Quantity::base_bounds) else { return Vec::new() };
+    let (Some(low), Some(high)) = (low.or(high), high.or(low)) else { return Vec::new() };
+    let float = |end: Exact| end.numerator() as f64 / end.denominator() as f64;
+    let middle = f64::midpoint(float(low), float(high));
+    let stages = stages_of(spec, shop);
+    let mut torques = vec![None; spec.stages.len()];
+    for (share, (at, stage)) in stages.shares().zip(&stages.stages) {
+        if matches!(stage, stage::Stage::Torque(_) | stage::Stage::Check) {
+            torques[*at] = share.map(|share| float(share) * middle);
+        }
+    }
+    torques
+}
+
 /// The torque wrench of an operation: the one it names, else the listed one with the narrowest range that holds what it is set to.
 pub fn wrench_of<'g>(guide: &'g Guide<'_>, operation: &'g Operation, torque: &Quantity, names: Names<'g>) -> Option<&'g Tool> {
     let named = operation.with.iter().filter_map(|id| names.tool(&id.value)).find(|tool| tool.range.is_some());
-    let listed = guide.tools.iter().filter_map(|id| names.tool(&id.value)).filter(|tool| tool.holds(torque));
+    // One that holds the first pass too is the better one.
+    let first = tally::torque_of(operation, names).and_then(|(_, spec)| spec).and_then(|spec| lowest_pass(spec, torque));
+    let reaches = |tool: &Tool| first.is_none_or(|first| within(tool, first));
+    let all: Vec<&Tool> = guide.tools.iter().filter_map(|id| names.tool(&id.value)).filter(|tool| tool.holds(torque)).collect();
+    let any_reaches = all.iter().any(|tool| reaches(tool));
+    let listed = all.into_iter().filter(|tool| !any_reaches || reaches(tool));
     named.or_else(|| listed.min_by_key(|tool| tool.torque_range().and_then(|(from, to)| to.minus(from))))
+}
+
+/// The torque of the lowest pass given in percent.
+fn lowest_pass(spec: &Spec, torque: &Quantity) -> Option<f64> {
+    let (low, high) = torque.base_bounds();
+    let low = low.or(high)?;
+    let percent = |text: &str| text.trim().strip_suffix('%')?.trim().parse::<f64>().ok();
+    let lowest = spec.stages.iter().filter_map(|stage| percent(&stage.value)).min_by(f64::total_cmp)?;
+    Some(low.numerator() as f64 / low.denominator() as f64 * lowest / 100.0)
+}
+
+/// Whether a wrench's range holds a torque in newton-metres.
+pub fn within(tool: &Tool, torque: f64) -> bool {
+    let float = |end: Exact| end.numerator() as f64 / end.denominator() as f64;
+    tool.torque_range().is_some_and(|(from, to)| float(from) - 1e-9 <= torque && torque <= float(to) + 1e-9)
 }
 
 /// An adapter that lengthens the wrench of an operation.

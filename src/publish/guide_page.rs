@@ -281,7 +281,7 @@ impl<'g> Maker<'g, '_> {
             Some(spec) => spec.source.as_ref(),
             None => operation.source.as_ref(),
         };
-        let stages: Vec<String> = spec.map(|spec| spec.stages.iter().map(|stage| stage.value.clone()).collect()).unwrap_or_default();
+        let stages: Vec<String> = spec.map(|spec| self.passes(operation, stated, spec)).unwrap_or_default();
         Some(page::Torque {
             value: self.value(stated),
             source: source.map(|source| self.names.source_words(&source.value)),
@@ -306,7 +306,6 @@ impl<'g> Maker<'g, '_> {
         let torque = stated.quantity.as_ref()?;
         let adapted = tightening::adapter_of(operation, self.wrench(operation, stated), self.names)?;
         let (low, high) = tightening::setting(adapted.adapter?, torque).ok()?;
-        let digits = |value: f64| if value < 20.0 { format!("{value:.1}") } else { format!("{value:.0}") };
         let value = if digits(low) == digits(high) { digits(low) } else { format!("{} to {}", digits(low), digits(high)) };
         let angle = match adapted.adapter?.angle {
             0.0 => "straight out".to_owned(),
@@ -314,6 +313,21 @@ impl<'g> Maker<'g, '_> {
             angle => format!("at {angle}° to the wrench"),
         };
         Some(format!("set to {value} N·m with {}, {angle}", lower_first(&adapted.tool.name.value)))
+    }
+
+    /// The passes, each with the torque it comes to, or with what the wrench is set to for it.
+    fn passes(&self, operation: &'g model::Operation, stated: &Stated, spec: &Spec) -> Vec<String> {
+        let adapter = tightening::adapter_of(operation, self.wrench(operation, stated), self.names).and_then(|adapted| adapted.adapter);
+        let torques = tightening::pass_torques(spec, self.shop);
+        let words = |(at, stage): (usize, &model::Text)| {
+            let torque = torques.get(at).copied().flatten().filter(|_| stage.value.contains('%'));
+            let set = torque.and_then(|torque| adapter.map_or(Some(torque), |adapter| adapter.setting(torque).ok()));
+            match set {
+                Some(set) => format!("{}, {}{} N·m", stage.value, if adapter.is_some() { "set to " } else { "" }, digits(set)),
+                None => stage.value.clone(),
+            }
+        };
+        spec.stages.iter().enumerate().map(words).collect()
     }
 
     /// Draws the order of a tightening. The numbers drawn are the order, as are those of the boxes on the checklist.
@@ -549,6 +563,11 @@ impl<'g> Maker<'g, '_> {
         });
         own.chain(shared).collect()
     }
+}
+
+/// A torque or setting in newton-metres with as many digits as a scale shows.
+fn digits(value: f64) -> String {
+    if value < 20.0 { format!("{value:.1}") } else { format!("{value:.0}") }
 }
 
 /// What the thread is like when it is tightened, and what is put on it.

@@ -1,6 +1,6 @@
 //! What is computed from a circuit: its fuse against its wire, and the voltage it loses. What several rules ask.
 
-use crate::guide::model::{Circuit, Shop, Stated};
+use crate::guide::model::{Circuit, Shop, Stated, WireLimit};
 use crate::quantity::{Exact, Options};
 use crate::source::Spanned;
 use crate::wiring::{Permissible, Protection, Row, Run, Section, VoltageDrop, protects, read_section, voltage_drop};
@@ -37,4 +37,32 @@ pub(crate) fn drop(circuit: &Circuit, shop: &Shop) -> Option<VoltageDrop> {
     };
     let (current, section) = (amperes(Some(&circuit.current))?, section(&circuit.wire.value, shop)?);
     voltage_drop(Run { length: metres, current, section, celsius: Exact::whole(20), system })
+}
+
+/// Blocks of the shop's limits that cannot all be right, each with what is wrong.
+pub(crate) fn clashes(shop: &Shop) -> Vec<(&WireLimit, Option<&WireLimit>, String)> {
+    let mut clashes = Vec::new();
+    let read = |row: &WireLimit| Some((section(&row.wire.value, shop)?.area(), amperes(Some(&row.current))?));
+    for (at, row) in shop.wires.iter().enumerate() {
+        let Some((area, current)) = read(row) else { continue };
+        let (wire, value) = (&row.wire.value, &row.current.value.text);
+        if current.is_negative() || current.numerator() == 0 {
+            clashes.push((row, None, format!("a limit of {value} for {wire} cannot be")));
+            continue;
+        }
+        for earlier in &shop.wires[..at] {
+            let Some((other_area, other_current)) = read(earlier) else { continue };
+            let (other, limit) = (&earlier.wire.value, &earlier.current.value.text);
+            if area == other_area {
+                clashes.push((row, Some(earlier), format!("{wire} is given twice")));
+            } else if (area < other_area) == (current > other_current) && current != other_current {
+                clashes.push((
+                    row,
+                    Some(earlier),
+                    format!("{wire} with {value} and {other} with {limit} cannot both be: the thicker one carries less"),
+                ));
+            }
+        }
+    }
+    clashes
 }

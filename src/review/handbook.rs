@@ -252,7 +252,7 @@ fn ledger_chapter() -> Chapter {
                 &[
                     "Hardware is counted: on the vehicle (`on_vehicle`), in the kit (`supplied`), and in the tray with what came off. `hardware = \"4 x seat-bolt\"` beside `remove`, `disconnect`, `drain`, `uncap` or `uncover` takes four off into the tray, or throws them away with `discard_hardware = true`. Beside `fit`, `connect`, `fill`, `cap`, `cover`, `apply` or `route` it puts four on: first from the tray, then from the kit. `loosen` and `tighten` leave it in place.",
                     "At the end the tray must be empty, and no more may be left in the kit than `spare` says. Nothing may be taken off or tightened that is not there. What is loosened must all be tight at the end; so must what is started with `by_hand = true`, if any operation of the guide tightens that hardware.",
-                    "Hardware with `one_use = true` goes from the tray to the bin: new ones must be put on. Hardware of the shop file comes from the shelf in any number; so does hardware that states neither `supplied` nor `on_vehicle`.",
+                    "Hardware with `one_use = true` goes from the tray to the bin: new ones must be put on, and what was loosened may not be tightened again. Hardware of the shop file comes from the shelf in any number; so does hardware that states neither `supplied` nor `on_vehicle`.",
                 ],
             ),
             section(

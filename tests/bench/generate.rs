@@ -60,27 +60,41 @@ pub(crate) fn guide(number: usize, steps: usize) -> String {
         n.below(8)
     );
     for bolt in 0..4 {
-        let (size, torque) = ([6, 8, 10, 12][bolt], [10, 24, 47, 80][bolt]);
+        let (size, torque, drive) = ([6, 8, 10, 12][bolt], [8, 20, 40, 70][bolt], [10, 13, 16, 18][bolt]);
         let _ = write!(
             text,
-            "\n[[hardware]]\nid = \"bolt-{bolt}\"\nname = \"Flange bolt {bolt}\"\nthread = \"M{size}\"\nclass = \"8.8\"\ndrive = \"13 mm hex\"\non_vehicle = {steps}\n\
-             \n[[spec]]\nid = \"bolt-{bolt}\"\nfor = \"bolt-{bolt}\"\ntorque = \"{torque} N·m\"\nsource = \"sheet\"\n"
+            "\n[[hardware]]\nid = \"bolt-{bolt}\"\nname = \"Flange bolt {bolt}\"\nthread = \"M{size}\"\nclass = \"8.8\"\ndrive = \"{drive} mm hex\"\non_vehicle = {}\n\
+             \n[[spec]]\nid = \"bolt-{bolt}\"\nfor = \"bolt-{bolt}\"\ntorque = \"{torque} N·m\"\nsource = \"sheet\"\n",
+            steps.max(5)
         );
     }
     for item in 0..steps.div_ceil(2) {
         let _ = write!(text, "\n[[item]]\nid = \"item-{item}\"\nname = \"{} {}\"\n", n.of(PLACES), n.of(PARTS));
     }
     text.push_str("+++\n\nWork from the driver's side. The values are invented.\n");
+    // What a step takes off the next one puts back.
+    let (mut bolt, mut count) = (0, 2);
     for step in 0..steps {
         if step % 10 == 0 {
             let _ = write!(text, "\n# {}\n", ["Strip down", "Fit", "Close up"][(step / 10) % 3]);
         }
-        let (bolt, item, count) = (n.below(4), step / 2, 2 + n.below(4));
-        let (verb, heading) = if step % 2 == 0 { ("remove", "Take off") } else { ("fit", "Put back") };
-        let torque = if verb == "fit" { format!(", torque = \"bolt-{bolt}\"") } else { ", keep = true".to_owned() };
+        if step % 2 == 0 {
+            (bolt, count) = (n.below(4), 2 + n.below(4));
+        }
+        let item = step / 2;
+        let (verb, heading) = match step % 2 {
+            1 => ("fit", "Put back"),
+            _ if step + 1 == steps => ("inspect", "Look at"),
+            _ => ("remove", "Take off"),
+        };
+        let how = match verb {
+            "fit" => format!(", hardware = \"{count} x bolt-{bolt}\", torque = \"bolt-{bolt}\""),
+            "remove" => format!(", hardware = \"{count} x bolt-{bolt}\", keep = true"),
+            _ => String::new(),
+        };
         let _ = write!(
             text,
-            "\n## {heading} the {} {} ({})\n\n+++\nminutes = {}\ndo = [\n  {{ {verb} = \"item-{item}\", hardware = \"{count} x bolt-{bolt}\"{torque} }},\n]\n",
+            "\n## {heading} the {} {} ({})\n\n+++\nminutes = {}\ndo = [\n  {{ {verb} = \"item-{item}\"{how} }},\n]\n",
             n.of(PLACES),
             n.of(PARTS),
             step + 1,
@@ -118,7 +132,7 @@ pub(crate) fn shop() -> String {
         let _ = write!(text, "\n[[vehicle]]\nid = \"van-{van}\"\nname = \"Invented van {van}\"\n");
     }
     text.push_str(
-        "\n[[tool]]\nid = \"torque-wrench\"\nname = \"Torque wrench\"\nrange = \"5..200 N·m\"\n\n[[tool]]\nid = \"sockets\"\nname = \"Sockets\"\nsizes = [\"13 mm hex\"]\n",
+        "\n[[tool]]\nid = \"torque-wrench\"\nname = \"Torque wrench\"\nrange = \"5..200 N·m\"\n\n[[tool]]\nid = \"sockets\"\nname = \"Sockets\"\nsizes = [\"10 mm hex\", \"13 mm hex\", \"16 mm hex\", \"18 mm hex\"]\n",
     );
     text
 }

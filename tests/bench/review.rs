@@ -43,7 +43,7 @@ fn median(mut times: Vec<f64>) -> f64 {
 
 /// A guide in which every option has connectors and clips of its own, and all share one sort of screw.
 fn long_guide(steps: usize, options: usize, closed: bool) -> String {
-    let mut text = "+++\ntitle = \"Fit the demonstration kit\"\nsources = { sheet = \"Invented sheet\" }\n".to_owned();
+    let mut text = "+++\ntitle = \"Fit the demonstration kit\"\nhours = \"1..9\"\nsources = { sheet = \"Invented sheet\" }\n".to_owned();
     let mut line = |words: std::fmt::Arguments<'_>| text.write_fmt(words).expect("text can be written to");
     line(format_args!("\n[[hardware]]\nid = \"screw\"\nname = \"Panel screw\"\nno_torque = \"plastic\"\non_vehicle = {options}\n"));
     for option in 0..options {

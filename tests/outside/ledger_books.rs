@@ -77,6 +77,8 @@ struct Stock {
     on: u32,
     bin: u32,
     loose: u32,
+    /// Of what must not be used again, how many were loosened in place.
+    undone: u32,
     loosened: Option<Spot>,
     thrown_away: bool,
     taken_off: Option<Spot>,
@@ -270,6 +272,7 @@ impl Books<'_> {
                 stock.on = stock.on.saturating_sub(count);
                 // Who loosens four and takes two off takes loose ones.
                 stock.loose = stock.loose.saturating_sub(count);
+                stock.undone = stock.undone.saturating_sub(count);
                 if op.discard_hardware {
                     stock.thrown_away = true;
                 } else if one_use {
@@ -309,9 +312,14 @@ impl Books<'_> {
                     stock.loose = stock.loose.min(stock.on);
                 }
                 stock.loosened = Some(spot);
+                stock.undone += if one_use { count } else { 0 };
             }
             "tighten" => {
                 fault = (counted && count > stock.on).then_some("hardware-short");
+                if stock.undone > 0 {
+                    self.faults.insert(("one-use-refitted", spot));
+                    stock.undone -= count.min(stock.undone);
+                }
                 stock.loose = stock.loose.saturating_sub(count);
             }
             _ => {}

@@ -213,6 +213,8 @@ struct State {
     vehicle: u32,
     /// Of those on the vehicle, how many are loose.
     loose: u32,
+    /// Of what must not be used again, how many were loosened in place.
+    undone: u32,
     /// Came off and is kept.
     tray: u32,
     kit: u32,
@@ -276,6 +278,7 @@ impl Account for Stock {
                 }
                 state.vehicle = state.vehicle.saturating_sub(wanted);
                 state.loose = state.loose.saturating_sub(wanted);
+                state.undone = state.undone.saturating_sub(wanted);
                 if line.thrown {
                     state.thrown_by = Some(posting);
                 } else {
@@ -291,7 +294,15 @@ impl Account for Stock {
                     let loose = state.loose.saturating_add(wanted);
                     state.loose = if self.counted { loose.min(state.vehicle) } else { loose };
                     state.loosened_by = Some(posting);
+                    if self.one_use {
+                        state.undone = state.undone.saturating_add(wanted);
+                    }
                 } else {
+                    let again = wanted.min(state.undone);
+                    if again > 0 {
+                        fault(What::UsedAgain(again), None);
+                        state.undone -= again;
+                    }
                     state.loose = state.loose.saturating_sub(wanted);
                 }
             }

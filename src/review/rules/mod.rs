@@ -20,7 +20,7 @@ rules! {
     people: caution_missing caution_late caution_incomplete signal_misused licensed_work;
     wording: two_actions long_sentence not_imperative condition_after vague_wording instruction_in_note caution_in_words count_disagrees
         operation_untold;
-    wiring: pin_twice pin_gap wire_colour_unknown wire_unknown fuse_over_wire fuse_unknown drop_too_large;
+    wiring: pin_twice pin_gap side_untold wire_colour_unknown wire_unknown fuse_over_wire fuse_unknown drop_too_large circuit_impossible wire_limit_wrong;
     document: source_missing revision_missing fits_missing steps_missing hours_disagree final_check_missing tool_missing tool_unused
         photo_missing photo_unreadable photo_without_words photo_too_small drawing_unsafe link_broken address_refused markup_shown
         rule_unknown option_impossible option_unused id_unknown id_twice slug_twice key_unknown key_missing type_wrong block_unreadable text_unreadable acceptance_unused;

@@ -105,7 +105,14 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         let Some((stated, _)) = tally::torque_of(operation, names) else { continue };
         let Some(torque) = &stated.quantity else { continue };
         let wrench = tightening::wrench_of(guide, operation, torque, names);
-        let Some(adapted) = tightening::adapter_of(operation, wrench, names) else { continue };
+        let Some(adapted) = tightening::adapter_of(operation, wrench, names) else {
+            if let Some(angle) = &operation.adapter_angle {
+                let message = "the angle of an adapter is given, and no tool in `with` is one";
+                let remedy = "name the adapter in `with`, and give its `offset` in the tool list; without an adapter take the angle out";
+                findings.push(RULE.at(guide.place(angle.span), message, remedy));
+            }
+            continue;
+        };
         let span = operation.with.iter().find(|id| id.value == adapted.tool.id.value).map_or(operation.span, |id| id.span);
         let place = guide.place(span);
         match adapted.adapter.map(|adapter| tightening::setting(adapter, torque)) {

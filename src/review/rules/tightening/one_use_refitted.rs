@@ -1,4 +1,4 @@
-//! `one-use-refitted`: hardware that must not be used again goes back on.
+//! `one-use-refitted`: hardware that must not be used again goes back on, or is loosened and tightened again.
 
 use crate::finding::{Finding, Severity};
 use crate::guide::ledger::What;
@@ -9,7 +9,7 @@ pub(crate) const RULE: Rule = Rule {
     name: "one-use-refitted",
     family: Family::Tightening,
     severity: Severity::Hold,
-    summary: "Hardware that must not be used again goes back on.",
+    summary: "Hardware that must not be used again goes back on, or is loosened and tightened again.",
     why: "Stretched, staked and prevailing-torque fasteners hold once; used again they loosen or break.",
     mend: "Name the new hardware, and supply it in the kit.",
     basis: "common practice; makers state for each fastener whether it may be used again",
@@ -80,8 +80,8 @@ Do the work.
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for (count, place, entry) in booked(subject, |what| if let What::UsedAgain(count) = what { Some(count) } else { None }) {
         let name = booked::name(subject, &entry.thing);
-        let go = if count == 1 { "goes" } else { "go" };
-        let message = format!("{count} × {name} {go} back on and must not be used again");
+        let (go, is) = if count == 1 { ("goes", "is") } else { ("go", "are") };
+        let message = format!("{count} × {name} {go} back on or {is} tightened again and must not be used again");
         findings.push(booked::finding(subject, &RULE, place, entry, message, "fit new ones: give them in `supplied`, or name other hardware"));
     }
 }

@@ -33,7 +33,7 @@ for = "bolt"
 torque = "20 N·m"
 source = "practice"
 pattern = "crosswise"
-stages = ["50 %", "30 %", "100 %"]
+stages = ["75 %", "50 %", "100 %"]
 +++
 
 ## Fit the cover
@@ -65,7 +65,7 @@ for = "bolt"
 torque = "20 N·m"
 source = "practice"
 pattern = "crosswise"
-stages = ["30 %", "50 %", "100 %"]
+stages = ["50 %", "75 %", "100 %"]
 +++
 
 ## Fit the cover

@@ -63,8 +63,23 @@ Do the work.
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let (guide, shop) = (subject.guide, subject.shop);
-    let Some(limit) = shop.drop else { return };
     for circuit in &guide.own.circuits.rows {
+        let missing = match (&circuit.length, shop.drop) {
+            (None, _) => "the circuit gives no `length`",
+            (_, None) => "the shop file gives no `drop`",
+            _ => "",
+        };
+        if !missing.is_empty() {
+            let mut finding = RULE.at(
+                guide.place(circuit.id.span),
+                format!("what `{}` loses in its wires is not known: {missing}", circuit.name.value),
+                "add it, so that the loss can be held against the shop's limit",
+            );
+            finding.severity = Severity::Remark;
+            findings.push(finding);
+            continue;
+        }
+        let Some(limit) = shop.drop else { continue };
         let Some(drop) = circuits::drop(circuit, shop) else { continue };
         if drop.is_above(limit) {
             let message = format!("`{}` loses too much: {} ({})", circuit.name.value, drop.sentence(), drop.sum());
