@@ -5,8 +5,8 @@ use crate::finding::Finding;
 use crate::guide::facts::{Fields, Reader};
 use crate::guide::keys::{Block, Kind, keys_of};
 use crate::guide::model::{
-    Acceptance, Caution, Circuit, Condition, Definitions, Hardware, Item, Part, Pin, Signal, Spec, Stated, Table, Text, Tool, Vehicle,
-    VehicleOption, WireLimit,
+    Acceptance, Caution, Circuit, Condition, Definitions, DriveText, Hardware, Item, Part, Pin, Signal, Spec, Stated, Table, Text, Tool,
+    Vehicle, VehicleOption, WireLimit,
 };
 use crate::near::nearest;
 use crate::quantity::Dimension;
@@ -293,11 +293,12 @@ pub(crate) fn wires(reader: &mut Reader, f: &Fields<'_>) -> Vec<WireLimit> {
 fn read_tool(reader: &mut Reader, f: &Fields<'_>) -> Option<Tool> {
     let (id, name) = (reader.id(f, "id"), reader.text(f, "name"));
     let sizes = reader.texts(f, "sizes");
+    let drives = sizes.iter().map(|size| DriveText::new(&size.value)).collect();
     let range = reader.value(f, "range", Dimension::Torque);
     let (lever, offset) = (reader.value(f, "lever", Dimension::Length), reader.value(f, "offset", Dimension::Length));
     let (number, calibrated_until) = (reader.text(f, "number"), reader.date(f, "calibrated_until"));
     let (note, hides) = (reader.text(f, "note"), reader.flag(f, "hides"));
-    Some(Tool { id: id?, name: name?, sizes, range, lever, offset, number, calibrated_until, note, hides })
+    Some(Tool { id: id?, name: name?, sizes, drives, range, lever, offset, number, calibrated_until, note, hides })
 }
 
 /// The cautions of a block.

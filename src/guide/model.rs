@@ -256,6 +256,26 @@ pub struct Item {
     pub hides: bool,
 }
 
+/// A drive as the author spells it, read once so that it can be compared by meaning.
+#[derive(Clone, Debug)]
+pub struct DriveText {
+    read: Option<Drive>,
+    folded: String,
+}
+
+impl DriveText {
+    /// Reads a drive; one that is not known is compared by its letters, whatever the case and the spacing.
+    pub fn new(text: &str) -> Self {
+        let folded = text.chars().filter(|c| !c.is_whitespace()).flat_map(char::to_lowercase).collect();
+        DriveText { read: Drive::read(text).ok(), folded }
+    }
+
+    /// Whether both mean the same drive.
+    pub fn is(&self, other: &DriveText) -> bool {
+        self.folded == other.folded || (self.read.is_some() && self.read == other.read)
+    }
+}
+
 /// A tool.
 #[derive(Clone, Debug)]
 pub struct Tool {
@@ -265,6 +285,8 @@ pub struct Tool {
     pub name: Text,
     /// The drives it covers.
     pub sizes: Vec<Text>,
+    /// The same as read.
+    pub drives: Vec<DriveText>,
     /// For a torque wrench, from and to.
     pub range: Option<Spanned<Stated>>,
     /// For a torque wrench, from grip to drive.
@@ -283,12 +305,8 @@ pub struct Tool {
 
 impl Tool {
     /// Whether one of its sizes is this drive, however both are spelt.
-    pub fn fits(&self, drive: &str) -> bool {
-        if let Ok(wanted) = Drive::read(drive) {
-            return self.sizes.iter().any(|size| Drive::read(&size.value).is_ok_and(|size| size == wanted));
-        }
-        let folded = |text: &str| text.chars().filter(|c| !c.is_whitespace()).flat_map(char::to_lowercase).collect::<String>();
-        self.sizes.iter().any(|size| folded(&size.value) == folded(drive))
+    pub fn fits(&self, drive: &DriveText) -> bool {
+        self.drives.iter().any(|own| own.is(drive))
     }
 
     /// The ends of a torque wrench's range in newton-metres; none for other tools.

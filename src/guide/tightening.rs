@@ -70,6 +70,10 @@ pub fn order_of(spec: &Spec, count: u32) -> Option<Result<Order, Vec<Objection>>
         }
         // Crosswise on two rows is the order of a rectangle; an odd or small number needs no drawing.
         "crosswise" if count >= 4 && count.is_multiple_of(2) => Some(one(Order::rectangle(count / 2, 2))),
+        "crosswise" if count > 4 => Some(Err(vec![Objection {
+            message: format!("{count} fasteners do not stand in two rows, so there is no crosswise order of them"),
+            remedy: "use `circle`, or `rectangle` with `rows`, or write the supplier's `order`".to_owned(),
+        }])),
         _ => None,
     }
 }

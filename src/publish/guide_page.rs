@@ -573,7 +573,11 @@ fn digits(value: f64) -> String {
 /// What the thread is like when it is tightened, and what is put on it.
 fn condition_words(spec: &Spec) -> Option<String> {
     let words: Vec<String> = [
-        spec.condition.as_ref().map(|condition| format!("thread {}", condition.value.replace('-', " "))),
+        spec.condition.as_ref().map(|condition| match condition.as_str() {
+            "thread-locker" => "thread with thread-locker".to_owned(),
+            "anti-seize" => "thread with anti-seize paste".to_owned(),
+            other => format!("thread {}", other.replace('-', " ")),
+        }),
         spec.into.as_ref().map(|into| format!("into {}", into.value.replace('-', " "))),
         spec.locker.as_ref().map(|locker| format!("with {}", locker.value)),
         spec.lubricant.as_ref().map(|lubricant| format!("with {}", lubricant.value)),

@@ -9,6 +9,7 @@ use crate::review::rule::Subject;
 use crate::source::Place;
 
 /// A torque that is hard to believe for its fastener.
+#[derive(Debug)]
 pub(crate) struct Disbelieved {
     /// Where the torque is written.
     pub(crate) place: Place,
@@ -25,7 +26,11 @@ pub(crate) struct Disbelieved {
 }
 
 /// Each torque of the guide that is hard to believe, once for each sort of hardware it tightens.
-pub(crate) fn doubts(subject: &Subject<'_, '_>) -> Vec<Disbelieved> {
+pub(crate) fn doubts<'g>(subject: &Subject<'g, '_>) -> &'g [Disbelieved] {
+    subject.disbelieved.get_or_init(|| worked_out(subject))
+}
+
+fn worked_out(subject: &Subject<'_, '_>) -> Vec<Disbelieved> {
     let (guide, names) = (subject.guide, subject.names);
     let mut told: Vec<(Option<*const Spec>, *const Hardware, Place)> = Vec::new();
     let mut doubts = Vec::new();

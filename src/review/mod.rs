@@ -76,7 +76,9 @@ pub fn review(
     let ledger = Ledger::new(guide, shop);
     let taken_apart = OnceCell::new();
     let names = Names::new(guide, shop);
-    let subject = Subject { guide, shop, names, ledger: &ledger, pictures, guide_exists, taken_apart: &taken_apart };
+    let disbelieved = OnceCell::new();
+    let subject =
+        Subject { guide, shop, names, ledger: &ledger, disbelieved: &disbelieved, pictures, guide_exists, taken_apart: &taken_apart };
     for rule in rules::ALL {
         if let Check::Guide(check) | Check::GuideAndShop(check, _) = rule.check {
             check(&subject, &mut findings);

@@ -1,6 +1,10 @@
 //! Words of the trade that several rules look for, and how words are counted. Taking text apart is left to
 //! `sentences`, what is wrong with it to the rules.
 
+use std::sync::LazyLock;
+
+use foldhash::HashSet;
+
 use super::sentences::{Sentence, Sort};
 use crate::quantity;
 
@@ -102,12 +106,14 @@ const IRREGULAR: &[&str] = &[
 
 /// Whether a word is the base form of a verb that instructions begin with.
 pub(crate) fn is_verb(word: &str) -> bool {
-    VERBS.binary_search(&word).is_ok()
+    static SET: LazyLock<HashSet<&str>> = LazyLock::new(|| VERBS.iter().copied().collect());
+    SET.contains(word)
 }
 
 /// Whether such a verb is a noun or an adjective too.
 pub(crate) fn is_also_noun(word: &str) -> bool {
-    ALSO_NOUNS.binary_search(&word).is_ok()
+    static SET: LazyLock<HashSet<&str>> = LazyLock::new(|| ALSO_NOUNS.iter().copied().collect());
+    SET.contains(word)
 }
 
 /// Whether a word is the past participle of such a verb.

@@ -8,6 +8,7 @@ use crate::guide::ledger::Ledger;
 use crate::guide::model::{Guide, Shop};
 use crate::guide::names::Names;
 use crate::guide::picture::Pictures;
+use crate::review::believed::Disbelieved;
 use crate::review::sentences::Words;
 use crate::source::{FileId, Place};
 
@@ -125,6 +126,8 @@ pub struct Subject<'g, 's> {
     pub names: Names<'g>,
     /// What is opened, closed, taken off and put on, for every combination of options.
     pub ledger: &'g Ledger<'g>,
+    /// Torques that are hard to believe, worked out when the first rule asks.
+    pub(crate) disbelieved: &'g OnceCell<Vec<Disbelieved>>,
     /// The guide's pictures.
     pub pictures: &'g Pictures,
     /// Whether a guide of this slug exists in the shop.

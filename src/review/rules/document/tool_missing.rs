@@ -1,8 +1,10 @@
 //! `tool-missing`: a drive or a torque is used that no listed tool covers, or a step uses a tool that the guide does not list.
 
 use crate::review::rule::{Check, Family, Rule, Subject};
+use foldhash::{HashMap, HashMapExt};
+
 use crate::finding::{Finding, Severity};
-use crate::guide::model::Tool;
+use crate::guide::model::{DriveText, Tool};
 use crate::guide::tally;
 
 pub(crate) const RULE: Rule = Rule {
@@ -78,10 +80,16 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let Subject { guide, names, .. } = *subject;
     let tools: Vec<&Tool> = guide.tools.iter().filter_map(|id| names.tool(&id.value)).collect();
     let mut told: Vec<&str> = Vec::new();
+    // Each spelling of a drive is looked at once: a guide names the same few again and again.
+    let mut fitting: HashMap<&str, bool> = HashMap::new();
     for (_, operation) in guide.operations().filter(|(_, operation)| operation.verb.does_up() || operation.verb.undoes()) {
         for (_, hardware) in tally::hardware_of(operation, names) {
             let Some(drive) = &hardware.drive else { continue };
-            if tools.iter().any(|tool| tool.fits(&drive.value)) || told.contains(&drive.as_str()) {
+            let fits = *fitting.entry(drive.as_str()).or_insert_with(|| {
+                let wanted = DriveText::new(&drive.value);
+                tools.iter().any(|tool| tool.fits(&wanted))
+            });
+            if fits || told.contains(&drive.as_str()) {
                 continue;
             }
             told.push(drive.as_str());

@@ -2,6 +2,7 @@
 
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::finding::{Finding, Severity};
+use crate::guide::model::DriveText;
 use crate::guide::prose::RefKind;
 use crate::guide::tally;
 
@@ -41,11 +42,14 @@ Do the work.
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let Subject { guide, names, .. } = *subject;
     let torques = guide.operations().any(|(_, operation)| tally::torque_of(operation, names).is_some());
-    let drives: Vec<&str> = guide
+    let mut written: Vec<&str> = guide
         .operations()
         .flat_map(|(_, operation)| tally::hardware_of(operation, names))
         .filter_map(|(_, hardware)| hardware.drive.as_ref().map(|drive| drive.as_str()))
         .collect();
+    written.sort_unstable();
+    written.dedup();
+    let drives: Vec<DriveText> = written.into_iter().map(DriveText::new).collect();
     for id in &guide.tools {
         let Some(tool) = names.tool(&id.value) else { continue };
         let by_id = guide.steps.iter().any(|step| {

@@ -77,7 +77,7 @@ Do the work.
 };
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
-    for doubt in doubts(subject).into_iter().filter(|doubt| doubt.why != Why::OverProof) {
+    for doubt in doubts(subject).iter().filter(|doubt| doubt.why != Why::OverProof) {
         let how = if doubt.why == Why::High { "much" } else { "little" };
         let message = format!("{} is {how} for {}: {}", doubt.value, doubt.fastener, doubt.sentence);
         let remedy = "look the value up again with the vehicle maker or the supplier, or accept it with the reason";

@@ -77,7 +77,7 @@ Do the work.
 };
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
-    for doubt in doubts(subject).into_iter().filter(|doubt| doubt.why == Why::OverProof) {
+    for doubt in doubts(subject).iter().filter(|doubt| doubt.why == Why::OverProof) {
         let message = format!("{} is more than {} can carry: {}", doubt.value, doubt.fastener, doubt.sentence);
         let remedy = "look the value up again with the vehicle maker or the supplier; check the unit, the digits and the row of the table";
         findings.push(RULE.at(doubt.place, message, remedy).with_related(doubt.hardware, "the fastener"));
