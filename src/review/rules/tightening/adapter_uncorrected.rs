@@ -106,7 +106,9 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         let Some(torque) = &stated.quantity else { continue };
         let wrench = tightening::wrench_of(guide, operation, torque, names);
         let Some(adapted) = tightening::adapter_of(operation, wrench, names) else {
-            if let Some(angle) = &operation.adapter_angle {
+            // A misspelt tool may be the adapter, and is told by itself.
+            let all_known = operation.with.iter().all(|id| names.tool(&id.value).is_some());
+            if let Some(angle) = operation.adapter_angle.as_ref().filter(|_| all_known) {
                 let message = "the angle of an adapter is given, and no tool in `with` is one";
                 let remedy = "name the adapter in `with`, and give its `offset` in the tool list; without an adapter take the angle out";
                 findings.push(RULE.at(guide.place(angle.span), message, remedy));
