@@ -1,1 +1,1 @@
-bayleaf.words("3",{"3":"0:0,e,q,s;1:0,d;2:0,k,m;3:0,d"});
+bayleaf.words("3",{"3":"0:e,q,s;1:e;2:k,m;3:0,b,d"});

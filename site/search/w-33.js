@@ -1,1 +1,1 @@
-bayleaf.words("33",{"33":"1:f"});
+bayleaf.words("33",{"33":"1:g"});

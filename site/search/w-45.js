@@ -1,1 +1,1 @@
-bayleaf.words("45",{"45":"1:c,f;3:m"});
+bayleaf.words("45",{"45":"1:d,g;3:m"});

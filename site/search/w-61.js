@@ -1,1 +1,1 @@
-bayleaf.words("61",{"61":"1:c"});
+bayleaf.words("61",{"61":"1:d"});

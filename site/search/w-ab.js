@@ -1,1 +1,1 @@
-bayleaf.words("ab",{"above":"0:a;1:d;3:o"});
+bayleaf.words("ab",{"above":"0:a;1:e;3:o"});

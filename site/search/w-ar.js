@@ -1,1 +1,1 @@
-bayleaf.words("ar",{"arch":"3:0,7,g","arches":"2:6;3:7","are":"2:u","arm":"1:0,d","arms":"2:5,p","around":"3:3","arrow":"0:8;1:9,a"});
+bayleaf.words("ar",{"arch":"3:0,7,g","arches":"2:6;3:7","are":"2:u;3:b","arm":"1:0,e","arms":"2:5,p","around":"3:3","arrow":"0:8;1:9,a,c"});

@@ -1,1 +1,1 @@
-bayleaf.words("ei",{"eight":"0:g;2:d;3:7,g","either":"1:k"});
+bayleaf.words("ei",{"eight":"0:g;1:c;2:d;3:7,g","either":"1:l"});

@@ -1,1 +1,1 @@
-bayleaf.words("em",{"empty":"1:j"});
+bayleaf.words("em",{"empty":"1:k"});

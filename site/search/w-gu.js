@@ -1,1 +1,1 @@
-bayleaf.words("gu",{"guide":"1:0,d;2:o","guides":"3:g","gun":"0:0,h;2:0,k"});
+bayleaf.words("gu",{"guide":"1:0,e;2:o","guides":"3:g","gun":"0:0,h;2:0,k"});

@@ -1,1 +1,1 @@
-bayleaf.words("sn",{"snap":"0:m;2:o","snaps":"1:h"});
+bayleaf.words("sn",{"snap":"0:m;2:o","snaps":"1:i"});

@@ -1,1 +1,1 @@
-bayleaf.words("sq",{"square":"1:f"});
+bayleaf.words("sq",{"square":"1:g"});

@@ -1,1 +1,1 @@
-bayleaf.words("ye",{"yellow":"1:5,7,g"});
+bayleaf.words("ye",{"yellow":"1:5,7,h"});

@@ -296,9 +296,10 @@ fn read_tool(reader: &mut Reader, f: &Fields<'_>) -> Option<Tool> {
     let drives = sizes.iter().map(|size| DriveText::new(&size.value)).collect();
     let range = reader.value(f, "range", Dimension::Torque);
     let (lever, offset) = (reader.value(f, "lever", Dimension::Length), reader.value(f, "offset", Dimension::Length));
+    let square = reader.value(f, "square", Dimension::Length);
     let (number, calibrated_until) = (reader.text(f, "number"), reader.date(f, "calibrated_until"));
     let (note, hides) = (reader.text(f, "note"), reader.flag(f, "hides"));
-    Some(Tool { id: id?, name: name?, sizes, drives, range, lever, offset, number, calibrated_until, note, hides })
+    Some(Tool { id: id?, name: name?, sizes, drives, range, lever, offset, square, number, calibrated_until, note, hides })
 }
 
 /// The cautions of a block.

@@ -407,6 +407,7 @@ pub const KEYS: &[Key] = &[
     key(Tool, "range", Value(Dimension::Torque), "For a torque wrench: from and to.", "\"10..60 N·m\""),
     key(Tool, "lever", Value(Dimension::Length), "For a torque wrench: from the middle of the grip to the middle of the drive.", "\"400 mm\""),
     key(Tool, "offset", Value(Dimension::Length), "For a crowfoot or other adapter: from the middle of the drive to the middle of the fastener.", "\"50 mm\""),
+    key(Tool, "square", Value(Dimension::Length), "The square of a wrench or of a set of sockets.", "\"1/2 in\""),
     key(Tool, "number", Text, "The shop's number for the tool.", "\"TW-03\""),
     key(Tool, "calibrated_until", Date, "The day its calibration ends.", "2027-03-31"),
     key(Tool, "note", Text, "A few words shown with it.", "\"from the electrician's bench\""),

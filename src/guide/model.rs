@@ -23,6 +23,13 @@ pub struct Date {
     pub day: u8,
 }
 
+/// As ISO 8601 writes it, and as guides do.
+impl std::fmt::Display for Date {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
+    }
+}
+
 /// A value as written and as read; `quantity` is none where it could not be read (a finding says why).
 #[derive(Clone, Debug)]
 pub struct Stated {
@@ -293,6 +300,8 @@ pub struct Tool {
     pub lever: Option<Spanned<Stated>>,
     /// For an adapter, from drive to fastener.
     pub offset: Option<Spanned<Stated>>,
+    /// The square that drives it or that it drives.
+    pub square: Option<Spanned<Stated>>,
     /// The shop's number for it.
     pub number: Option<Text>,
     /// The day its calibration ends.

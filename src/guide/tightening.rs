@@ -127,6 +127,14 @@ pub fn stages_of(spec: &Spec, shop: &Shop) -> Stages {
     stage::read(&texts, spec.quantity(), &Options { decimal_comma: shop.language == "de", default_unit: None })
 }
 
+/// The torque of a spec, as written, that ends in a turn which no pass makes; none without passes, or where a pass could not be read.
+pub fn turn_left_out<'g>(spec: &'g Spec, shop: &Shop) -> Option<&'g str> {
+    spec.quantity()?.angle.as_ref().filter(|_| !spec.stages.is_empty())?;
+    let stages = stages_of(spec, shop);
+    let turned = stages.stages.iter().any(|(_, stage)| matches!(stage, stage::Stage::Turn(_)));
+    (!turned && stages.objections.is_empty()).then(|| spec.value.as_ref().map(|value| value.value.text.as_str()))?
+}
+
 /// The torque of each pass in newton-metres, as far as it can be worked out; empty without passes or without one torque.
 pub fn pass_torques(spec: &Spec, shop: &Shop) -> Vec<Option<f64>> {
     let Some((low, high)) = spec.quantity().map(Quantity::base_bounds) else { return Vec::new() };

@@ -32,7 +32,12 @@ pub fn page(guide: &Guide<'_>, shop: &Shop, facts: &Facts<'_>) -> page::Guide {
     let printed = Printed::default();
     let maker = Maker { guide, shop, names, context: Context { guide, shop, names, pictures: facts.pictures, printed: &printed } };
     let torque_uses = tally::torque_uses(guide, shop);
-    let torques = torque_uses.iter().map(|used| maker.torque_row(used)).collect();
+    let drawn_row = |(at, used): (usize, &TorqueUse<'_>)| {
+        let mut row = maker.torque_row(used);
+        maker.draw_order(used.operation, &mut row.torque, &format!("t{}", at + 1));
+        row
+    };
+    let torques = torque_uses.iter().enumerate().map(drawn_row).collect();
     let mut phases = Vec::with_capacity(guide.phases.len());
     for phase in &guide.phases {
         phases.push(page::Phase {
@@ -81,7 +86,7 @@ fn line(guide: &Guide<'_>, shop: &Shop, draft: bool) -> page::GuideLine {
         document: text(&guide.document),
         revision: text(&guide.revision),
         issued: guide.issued.map(|date| date_words(date.value)),
-        issued_iso: guide.issued.map(|date| date_iso(date.value)),
+        issued_iso: guide.issued.map(|date| date.value.to_string()),
         system: text(&guide.system).unwrap_or_else(|| "Other".to_owned()),
         summary: text(&guide.summary),
         fits: guide
@@ -119,11 +124,6 @@ fn duration(stated: &Stated) -> String {
     let words = stated.quantity.as_ref().map_or_else(|| stated.text.clone(), quantity::duration_words);
     let ends: Vec<String> = words.split(" to ").map(|end| end.replace(' ', "\u{a0}")).collect();
     ends.join(" to ")
-}
-
-/// A date as ISO 8601 writes it.
-pub fn date_iso(date: Date) -> String {
-    format!("{:04}-{:02}-{:02}", date.year, date.month, date.day)
 }
 
 struct Maker<'g, 's> {
@@ -469,6 +469,7 @@ impl<'g> Maker<'g, '_> {
             .map(|tool| page::Tool {
                 id: tool.id.value.clone(),
                 name: tool.name.value.clone(),
+                square: tool.square.as_ref().map(|square| square.value.text.clone()),
                 number: text(&tool.number),
                 is_wrench: tool.range.is_some(),
                 calibrated_until: tool.calibrated_until.map(|date| date_words(date.value)),
@@ -658,7 +659,7 @@ mod tests {
     #[test]
     fn dates_and_names_are_written_as_people_do() {
         let date = Date { year: 2026, month: 9, day: 14 };
-        assert_eq!((date_words(date).as_str(), date_iso(date).as_str()), ("14 Sep 2026", "2026-09-14"));
+        assert_eq!((date_words(date).as_str(), date.to_string().as_str()), ("14 Sep 2026", "2026-09-14"));
         assert_eq!(lower_first("Heated seat"), "heated seat");
         assert_eq!(lower_first("LED lamp"), "LED lamp");
     }

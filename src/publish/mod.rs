@@ -134,10 +134,13 @@ impl<'p> Publisher<'p> {
             render("checklist.html", file, &context)?;
         }
         let (entry, terms) = search_terms(guide, &page);
+        let mut torques = page.torques;
+        // Lists show no drawings, and a thousand guides' worth of them would fill the memory.
+        torques.iter_mut().for_each(|row| row.torque.order_svg = None);
         Ok(Summary {
             fingerprint: page.fingerprint,
             issued: guide.issued.map(|date| date.value),
-            torques: page.torques,
+            torques,
             tools: page.tools,
             line: page.line,
             entry,

@@ -87,6 +87,8 @@ pub struct Tool {
     pub id: String,
     /// Its name.
     pub name: String,
+    /// Its square, such as `1/2 in`.
+    pub square: Option<String>,
     /// The shop's number for it.
     pub number: Option<String>,
     /// Whether it is a torque wrench, whose calibration is written on the checklist.
@@ -200,6 +202,10 @@ pub struct Threads<'s> {
 pub struct ThreadValues<'s> {
     /// Its designation.
     pub name: String,
+    /// The hole that a bolt of it goes through, in words.
+    pub clearance: Option<String>,
+    /// The drill before the tap, in words.
+    pub tap_drill: Option<String>,
     /// Where it is tightened.
     pub rows: Vec<ThreadRow<'s>>,
 }

@@ -2,14 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use crate::fastener::Thread;
+use crate::fastener::{Thread, hole};
 use crate::publish::Summary;
 use crate::publish::page_data::{ThreadRow, ThreadValues, Threads};
 
 /// The data of the page: threads by size, and under each every value that tightens it.
 pub fn page<'s>(summaries: &'s [Summary]) -> Threads<'s> {
     // By diameter and pitch in thousandths of a millimetre, so that M10 stands behind M8.
-    let mut threads: BTreeMap<(bool, u64, u64, String), Vec<ThreadRow<'s>>> = BTreeMap::new();
+    let mut threads: BTreeMap<(bool, u64, u64, String), (Thread, Vec<ThreadRow<'s>>)> = BTreeMap::new();
     for summary in summaries {
         for row in &summary.torques {
             for written in &row.threads {
@@ -17,7 +17,7 @@ pub fn page<'s>(summaries: &'s [Summary]) -> Threads<'s> {
                 let thousandths = |mm: f64| (mm * 1000.0).round() as u64;
                 let thread = read.value;
                 let key = (thread.is_inch(), thousandths(thread.nominal_mm()), thousandths(thread.pitch_mm()), thread.to_string());
-                threads.entry(key).or_default().push(ThreadRow {
+                threads.entry(key).or_insert_with(|| (thread, Vec::new())).1.push(ThreadRow {
                     slug: &summary.line.slug,
                     guide: &summary.line.title,
                     draft: summary.line.draft,
@@ -26,6 +26,38 @@ pub fn page<'s>(summaries: &'s [Summary]) -> Threads<'s> {
             }
         }
     }
-    let threads = threads.into_iter().map(|((_, _, _, name), rows)| ThreadValues { name, rows });
+    let threads = threads.into_iter().map(|((_, _, _, name), (thread, rows))| ThreadValues {
+        name,
+        clearance: clearance_words(&thread),
+        tap_drill: hole::tap_drill(&thread).map(|drill| drill_words(&drill)),
+        rows,
+    });
     Threads { threads: threads.collect() }
+}
+
+fn clearance_words(thread: &Thread) -> Option<String> {
+    let hole = hole::clearance(thread)?;
+    Some(format!("fine {} mm, medium {} mm, coarse {} mm", hole.fine, hole.medium, hole.coarse))
+}
+
+fn drill_words(drill: &hole::Drill) -> String {
+    match drill.name {
+        Some(name) => format!("{name} ({:.2} mm)", drill.mm),
+        None => format!("{} mm", drill.mm),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn holes_are_told_as_a_drill_is_asked_for() {
+        let thread = |text| Thread::read(text).unwrap().value;
+        // ISO 273 and ISO 2306 rows, and a row of shop charts for unified threads (common practice).
+        assert_eq!(clearance_words(&thread("M8")).as_deref(), Some("fine 8.4 mm, medium 9 mm, coarse 10 mm"));
+        assert_eq!(hole::tap_drill(&thread("M8x1.25")).map(|drill| drill_words(&drill)).as_deref(), Some("6.8 mm"));
+        assert_eq!(hole::tap_drill(&thread("5/16-18 UNC")).map(|drill| drill_words(&drill)).as_deref(), Some("F (6.53 mm)"));
+        assert_eq!(clearance_words(&thread("5/16-18 UNC")), None);
+    }
 }

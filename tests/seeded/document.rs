@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use bayleaf::guide::model::Guide;
+use bayleaf::guide::model::{Guide, Operation, Step};
 
 use super::clean::{At, Broken, Clean, Edit};
 use super::ledger::{defining, head_end};
@@ -54,11 +54,17 @@ fn word_in_list(clean: &Clean, span: bayleaf::source::Span) -> Range<usize> {
 pub(crate) fn tool_not_listed(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
     let mut broken = Vec::new();
     for id in &guide.tools {
-        let mut used =
-            guide.steps.iter().flat_map(|step| step.tools.iter().chain(step.operations.iter().flat_map(|operation| &operation.with)));
-        if let Some(first) = used.find(|used| used.value == id.value) {
-            broken.push(Broken::new(vec![(word_in_list(clean, id.span), String::new())], At::Clean(first.span.range()), &[&id.value]));
-        }
+        let at_step = |step: &Step| step.tools.iter().find(|used| used.value == id.value).map(|used| (used.span, Vec::new()));
+        let at_operation = |operation: &Operation| {
+            let used = operation.with.iter().find(|used| used.value == id.value)?;
+            Some((used.span, operation.targets.iter().map(|target| target.value.clone()).collect()))
+        };
+        let first = guide.steps.iter().find_map(|step| at_step(step).or_else(|| step.operations.iter().find_map(at_operation)));
+        // Leaving out the very operation that uses the tool first would take this finding along.
+        let Some((span, mut about)) = first else { continue };
+        about.push(id.value.clone());
+        let about: Vec<&str> = about.iter().map(String::as_str).collect();
+        broken.push(Broken::new(vec![(word_in_list(clean, id.span), String::new())], At::Clean(span.range()), &about));
     }
     broken
 }

@@ -57,6 +57,7 @@ pub(crate) const FAULTS: &[Fault] = &[
     fault("falling passes", "stages-not-rising", &["stages-not-rising"], joints::falling_passes),
     fault("a paper that is not listed", "id-unknown", &[], joints::other_paper),
     // wiring
+    fault("a calibration that is over", "calibration-ended", &[], joints::calibration_over),
     fault("a cavity used twice", "pin-twice", &["pin-gap", "pin-twice"], joints::pin_twice),
     fault("a cavity left out", "pin-gap", &[], joints::pin_left_out),
     fault("a maker's letters for a colour", "wire-colour-unknown", &[], joints::makers_colour),

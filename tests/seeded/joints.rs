@@ -281,3 +281,15 @@ pub(crate) fn never_plugged_in(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> 
     }
     broken
 }
+
+/// The calibration of a tool that the guide defines itself ran out long ago.
+pub(crate) fn calibration_over(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
+    let dated = guide.own.tools.rows.iter().filter_map(|tool| Some((tool, tool.calibrated_until?)));
+    let listed = dated.filter_map(|(tool, until)| Some((tool, until, guide.tools.iter().find(|id| id.value == tool.id.value)?)));
+    listed
+        .map(|(tool, until, id)| {
+            let edit = (until.span.range(), "2019-01-31".to_owned());
+            Broken::new(vec![edit], At::Clean(id.span.range()), &[&tool.id.value])
+        })
+        .collect()
+}

@@ -81,6 +81,13 @@ Do the work.
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let (guide, names) = (subject.guide, subject.names);
+    for (_, operation) in guide.operations() {
+        let Some((id, spec)) = operation.loosen_as.as_ref().and_then(|id| Some((id, names.spec(&id.value)?))) else { continue };
+        if spec.pattern.is_none() && spec.order.is_none() {
+            let message = format!("the hardware is undone in the reverse order of `{}`, which gives no order", id.value);
+            findings.push(RULE.at(guide.place(id.span), message, "add `pattern` or `order` to that spec, or take `loosen_as` out"));
+        }
+    }
     for spec in guide.own.specs.rows.iter().filter(|spec| !spec.stages.is_empty() && spec.pattern.is_none() && spec.order.is_none()) {
         let uses = guide.operations().map(|(_, operation)| operation);
         let mut uses = uses.filter(|operation| tally::torque_of(operation, names).and_then(|(_, used)| used).is_some_and(|used| std::ptr::eq(used, spec)));

@@ -86,5 +86,10 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             let span = spec.stages.get(at).map_or(spec.id.span, |stage| stage.span);
             findings.push(RULE.at(guide.place(span), objection.message, objection.remedy));
         }
+        if let Some(torque) = tightening::turn_left_out(spec, subject.shop) {
+            let last = spec.stages.last().map_or(spec.id.span, |stage| stage.span);
+            let message = format!("{torque} ends in a turn, and no pass makes it");
+            findings.push(RULE.at(guide.place(last), message, "add the turn as the last pass, as the source has it"));
+        }
     }
 }
