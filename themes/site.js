@@ -25,6 +25,31 @@
     b.addEventListener("click", function () { window.print(); });
   });
 
+  /* The bay view comes when it is asked for: by its button, or by an address with "bay" in it. */
+  var bay = document.getElementById("bay");
+  if (bay) {
+    var load = function (sources) {
+      var src = sources.shift();
+      if (!src) { window.bayleafBay(); return; }
+      var s = document.createElement("script");
+      s.src = src;
+      s.onload = function () { load(sources); };
+      s.onerror = function () { bay.disabled = false; bay.textContent = "Bay view cannot be loaded"; };
+      document.head.appendChild(s);
+    };
+    var openBay = function () {
+      if (window.bayleafBay) { window.bayleafBay(); return; }
+      bay.disabled = true;
+      var style = document.createElement("link");
+      style.rel = "stylesheet";
+      style.href = bay.getAttribute("data-css");
+      style.onload = style.onerror = function () { load(bay.getAttribute("data-js").split(" ")); };
+      document.head.appendChild(style);
+    };
+    bay.addEventListener("click", openBay);
+    if (/[?&]bay\b/.test(location.search)) openBay();
+  }
+
   /* Register: only the procedures of one vehicle. */
   var by = document.getElementById("by");
   if (by) {

@@ -2,6 +2,7 @@
 //! writes no file and reads none: pages come out as paths and bytes, one guide at a time, so that a large
 //! shop is never in memory whole.
 
+pub mod conditions;
 pub mod drawing;
 pub mod drawn;
 pub mod findings_page;
@@ -16,6 +17,7 @@ pub mod search;
 pub mod theme;
 pub mod threads;
 pub mod tools;
+pub mod units;
 pub mod values;
 
 use std::collections::BTreeMap;

@@ -7,6 +7,7 @@ use sha2::{Digest, Sha256};
 use tera::{Context, Tera};
 
 use crate::publish::page_data::Assets;
+use crate::publish::units;
 
 macro_rules! built_in {
     ($($name:literal)*) => {
@@ -18,7 +19,7 @@ macro_rules! built_in {
 built_in! {
     "base.html" "caution.html" "chapter.html" "checklist-sheet.html" "checklist.html" "findings.html" "front.html" "guide.html" "handbook.html" "spec.html" "titleblock.html" "tool.html"
     "threads.html" "tools.html" "torque.html" "torques.html" "values.html" "vehicle.html"
-    "sheet.css" "checklist.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "findings.js"
+    "options.html" "sheet.css" "checklist.css" "bay.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "options.js" "bay.js" "record.js" "findings.js"
 }
 
 /// A template that cannot be used: its name, and the engine's words with line and excerpt.
@@ -52,6 +53,8 @@ impl Theme {
             let text = String::from_utf8(bytes.clone()).map_err(|_| ThemeError(format!("themes/{name} is not UTF-8 text")))?;
             texts.insert(name.clone(), text);
         }
+        // Made, not written: the units are those of the review.
+        texts.insert("units.js".to_owned(), units::script());
         let mut files = BTreeMap::new();
         let mut publish = |name: &str| {
             let text = texts.get(name).cloned().unwrap_or_default();
@@ -69,6 +72,11 @@ impl Theme {
             paper_letter_css: publish("paper-letter.css"),
             site_js: publish("site.js"),
             code_css: publish("code.css"),
+            options_js: publish("options.js"),
+            bay_css: publish("bay.css"),
+            bay_js: publish("bay.js"),
+            record_js: publish("record.js"),
+            units_js: publish("units.js"),
         };
         let mut tera = Tera::default();
         let templates = texts.iter().filter(|(name, _)| name.ends_with(".html")).map(|(name, text)| (name.as_str(), text.as_str()));
