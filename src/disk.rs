@@ -112,6 +112,14 @@ pub fn write_report(path: &Path, bytes: &[u8]) -> Result<(), DiskError> {
     }
 }
 
+/// Writes a sheet, whole or not at all; the folder is made if it is not there.
+pub fn write_sheet(path: &Path, bytes: &[u8]) -> Result<(), DiskError> {
+    if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) {
+        fs::create_dir_all(folder).map_err(failed(folder, "make the folder"))?;
+    }
+    write_report(path, bytes)
+}
+
 /// Writes new content over a file that was read as `old`, whole or not at all, with the permissions it has. A file
 /// that is read-only, gone, or changed since it was read is left alone.
 pub fn rewrite(path: &Path, old: &[u8], new: &[u8]) -> Result<(), DiskError> {

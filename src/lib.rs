@@ -9,6 +9,7 @@
 //! | 1 the trade's knowledge | [`quantity`], and [`fastener`] and [`wiring`], which may use it | layer 0 |
 //! | 2 the guide | [`guide`] | layers 0 and 1 |
 //! | 3 readers of the model | [`review`], [`publish`], which never use each other | layers 0 to 2 |
+//! | 3 paper and records | [`record`] and [`print`], which read the pages' data | layers 0 to 2, [`publish`] |
 //! | 4 the edge | [`disk`], [`cli`] | everything |
 
 // Only `cli::terminal` writes to the terminal.
@@ -26,6 +27,9 @@ pub mod guide;
 
 pub mod publish;
 pub mod review;
+
+pub mod print;
+pub mod record;
 
 pub mod disk;
 

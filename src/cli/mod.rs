@@ -3,6 +3,7 @@
 
 mod handbook;
 mod mend;
+mod print;
 mod publish;
 mod report;
 mod review;
@@ -41,7 +42,7 @@ impl Status {
     name = "bayleaf",
     version,
     about = "Reviews and publishes the installation guides of a shop that fits vehicle equipment",
-    after_help = "Run it in a folder that holds guides/.\n\nExit status: 0 done, 1 findings that count, 2 could not be done.\n\nExample:\n  bayleaf review\n  bayleaf publish"
+    after_help = "Run it in a folder that holds guides/.\n\nExit status: 0 done, 1 findings that count, 2 could not be done.\n\nExample:\n  bayleaf review\n  bayleaf publish\n  bayleaf print swivel-seat-base"
 )]
 struct Arguments {
     /// Work in this folder instead of the current one
@@ -71,6 +72,11 @@ enum Command {
     /// Make the site from all guides that have no holds
     #[command(after_help = "Examples:\n  bayleaf publish\n  bayleaf publish --draft --to /tmp/look")]
     Publish(publish::Options),
+    /// Make sheets of guides as PDF files, or print a record of work done
+    #[command(
+        after_help = "Examples:\n  bayleaf print swivel-seat-base\n  bayleaf print swivel-seat-base --option heated-seat --paper letter --to sheets\n  bayleaf print swivel-seat-base --sheet torque --sheet packing\n  bayleaf print --sheet values --to wall\n  bayleaf print --record record.json --to -\n\nA sheet of a guide with holds says NOT RELEASED, and the exit status is 1. So it is where a record lacks something."
+    )]
+    Print(print::Options),
 }
 
 /// Runs the program with its arguments, the first of which is its own name.
@@ -94,6 +100,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Status {
     let done = match arguments.command {
         Command::Review(options) => review::run(&folder, &options),
         Command::Publish(options) => publish::run(&folder, &options),
+        Command::Print(options) => print::run(&folder, &options),
     };
     done.unwrap_or_else(|error| {
         terminal::note(&format!("bayleaf: {error}"));

@@ -136,10 +136,7 @@ fn one(
     let summary = if twice || (held && !draft) {
         None
     } else {
-        let bytes = work.picture_bytes.values().map(Vec::as_slice);
-        let texts = [work.source.text.as_bytes(), workplace.shop_source.text.as_bytes()];
-        let input =
-            GuideInput { pictures: &pictures, fingerprint: publish::fingerprint(texts.into_iter().chain(bytes)), draft: held || shop_held };
+        let input = GuideInput { pictures: &pictures, fingerprint: workplace.fingerprint(work), draft: held || shop_held };
         let mut put = |path: &str, bytes: &[u8]| -> Result<(), Stop> {
             written.push(building.write(path, bytes)?);
             Ok(())
@@ -147,7 +144,8 @@ fn one(
         for (path, content) in &photos {
             put(path, content)?;
         }
-        Some(publisher.guide(work.guide, &input, &mut put)?)
+        let page = publish::page(work.guide, &workplace.shop, &input);
+        Some(publisher.guide(work.guide, page, &mut put)?)
     };
     let source = held.then(|| work.source.clone());
     Ok(Done { slug: work.guide.slug.clone(), summary, written, outcome, source })

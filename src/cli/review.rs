@@ -42,7 +42,7 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError>
         return Ok(explain(name));
     }
     let workplace = Workplace::open(folder)?;
-    let Some(wanted) = wanted(&workplace, &options.guides) else { return Ok(Status::Failed) };
+    let Some(wanted) = workplace.wanted(&options.guides) else { return Ok(Status::Failed) };
     let mut failed = options.mend && !mend::run(&workplace, &wanted);
     let mut sources = Sources::new();
     if workplace.shop.file.is_some() {
@@ -94,33 +94,6 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError>
         (false, 0) => Status::Done,
         (false, _) => Status::Findings,
     })
-}
-
-/// The guides that were asked for; none if a name is unknown, which is told.
-fn wanted(workplace: &Workplace, names: &[String]) -> Option<Vec<usize>> {
-    if names.is_empty() {
-        return Some((0..workplace.guides.len()).collect());
-    }
-    let mut wanted = Vec::new();
-    for name in names {
-        let name = name.trim_end_matches('/');
-        let matching: Vec<usize> = workplace
-            .guides
-            .iter()
-            .enumerate()
-            .filter(|(_, guide)| guide.slug == name || guide.shown == name || guide.shown.strip_suffix("/guide.md") == Some(name))
-            .map(|(at, _)| at)
-            .collect();
-        if matching.is_empty() {
-            let near = nearest(name, workplace.guides.iter().map(|guide| guide.slug.as_str()));
-            terminal::note(&format!("bayleaf: there is no guide `{name}`{}", did_you_mean(near)));
-            return None;
-        }
-        wanted.extend(matching);
-    }
-    wanted.sort_unstable();
-    wanted.dedup();
-    Some(wanted)
 }
 
 fn explain(name: &str) -> Status {

@@ -11,6 +11,8 @@ use crate::finding::{Finding, Severity};
 use crate::guide::model::{Guide, Shop};
 use crate::guide::picture::{PictureFault, Pictures, examine};
 use crate::guide::{self, shop};
+use crate::near::{did_you_mean, nearest};
+use crate::publish;
 use crate::review::{self, Outcome};
 use crate::source::{FileId, Place, SourceFile, Span};
 
@@ -87,6 +89,33 @@ impl Workplace {
         FileId(at as u32 + 1)
     }
 
+    /// The guides that were asked for; none if a name is unknown, which is told.
+    pub(super) fn wanted(&self, names: &[String]) -> Option<Vec<usize>> {
+        if names.is_empty() {
+            return Some((0..self.guides.len()).collect());
+        }
+        let mut wanted = Vec::new();
+        for name in names {
+            let name = name.trim_end_matches('/');
+            let matching: Vec<usize> = self
+                .guides
+                .iter()
+                .enumerate()
+                .filter(|(_, guide)| guide.slug == name || guide.shown == name || guide.shown.strip_suffix("/guide.md") == Some(name))
+                .map(|(at, _)| at)
+                .collect();
+            if matching.is_empty() {
+                let near = nearest(name, self.guides.iter().map(|guide| guide.slug.as_str()));
+                crate::cli::terminal::note(&format!("bayleaf: there is no guide `{name}`{}", did_you_mean(near)));
+                return None;
+            }
+            wanted.extend(matching);
+        }
+        wanted.sort_unstable();
+        wanted.dedup();
+        Some(wanted)
+    }
+
     /// Reads and reviews every guide that `wanted` names, on all cores, and hands each to `with`. The results
     /// come in the order of the guides.
     pub(super) fn each<R: Send>(
@@ -96,6 +125,12 @@ impl Workplace {
         with: impl Fn(Work<'_, '_>, Outcome) -> R + Sync,
     ) -> Vec<Result<R, DiskError>> {
         wanted.par_iter().map(|&at| self.one(at, keep, &with)).collect()
+    }
+
+    /// The fingerprint of a guide. Its pictures' bytes are part of it, so they have to be kept.
+    pub(super) fn fingerprint(&self, work: &Work<'_, '_>) -> String {
+        let texts = [work.source.text.as_bytes(), self.shop_source.text.as_bytes()];
+        publish::fingerprint(texts.into_iter().chain(work.picture_bytes.values().map(Vec::as_slice)))
     }
 
     fn one<R>(&self, at: usize, keep: Keep, with: &(impl Fn(Work<'_, '_>, Outcome) -> R + Sync)) -> Result<R, DiskError> {

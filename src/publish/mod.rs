@@ -46,6 +46,16 @@ pub fn picture(slug: &str, address: &str, fact: PictureFact, bytes: &[u8]) -> Re
     Ok(files.into_iter().map(|(name, content)| (format!("guides/{slug}/{name}"), content)).collect())
 }
 
+/// The one file of a picture that a page shows first and sheets print: its name and content.
+pub fn shown_picture(address: &str, fact: PictureFact, bytes: &[u8]) -> Result<File, String> {
+    Published::plan(address, fact).make_shown(bytes)
+}
+
+/// The name of that file.
+pub fn shown_name(address: &str, fact: PictureFact) -> String {
+    Published::plan(address, fact).shown().to_owned()
+}
+
 /// Takes a finished file: its path and content.
 pub type Put<'f, E> = &'f mut dyn FnMut(&str, &[u8]) -> Result<(), E>;
 
@@ -83,6 +93,17 @@ pub struct GuideInput<'i> {
     pub draft: bool,
 }
 
+/// The data of a guide's pages and sheets.
+pub fn page(guide: &Guide<'_>, shop: &Shop, input: &GuideInput<'_>) -> page_data::Guide {
+    let published: BTreeMap<String, Published> = input
+        .pictures
+        .iter()
+        .filter_map(|(address, fact)| Some((address.clone(), Published::plan(address, *fact.as_ref().ok()?))))
+        .collect();
+    let facts = Facts { pictures: &published, fingerprint: input.fingerprint.clone(), draft: input.draft };
+    guide_page::page(guide, shop, &facts)
+}
+
 impl<'p> Publisher<'p> {
     /// A publisher for a shop.
     pub fn new(shop: &'p Shop, theme: &'p Theme) -> Self {
@@ -107,15 +128,9 @@ impl<'p> Publisher<'p> {
         context
     }
 
-    /// The pages of one guide, each handed to `put` as soon as it is made, and its summary.
-    pub fn guide<E: From<ThemeError>>(&self, guide: &Guide<'_>, input: &GuideInput<'_>, put: Put<'_, E>) -> Result<Summary, E> {
-        let published: BTreeMap<String, Published> = input
-            .pictures
-            .iter()
-            .filter_map(|(address, fact)| Some((address.clone(), Published::plan(address, *fact.as_ref().ok()?))))
-            .collect();
-        let facts = Facts { pictures: &published, fingerprint: input.fingerprint.clone(), draft: input.draft };
-        let page = guide_page::page(guide, self.shop, &facts);
+    /// The pages of one guide, each handed to `put` as soon as it is made, and its summary. The data is what [`page`] gives, with the
+    /// sheets that stand beside the page.
+    pub fn guide<E: From<ThemeError>>(&self, guide: &Guide<'_>, page: page_data::Guide, put: Put<'_, E>) -> Result<Summary, E> {
         let folder = format!("guides/{}/", guide.slug);
         let mut context = self.context("../../", "guide");
         context.insert("guide", &page);

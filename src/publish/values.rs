@@ -3,30 +3,29 @@
 use crate::guide::model::Shop;
 use crate::publish::Summary;
 use crate::publish::guide_page::vehicle_name;
-use crate::publish::page_data::{GuideValues, Values, VehicleLine, VehicleValues};
+use crate::publish::page_data::{GuideLine, GuideValues, TorqueRow, Values, VehicleLine, VehicleValues};
 
 /// The page for guides that name no vehicle. An id cannot be this, since ids start with a letter.
 const NO_VEHICLE: &str = "0-no-vehicle";
 
 /// The data of each vehicle's page, in the shop's order; vehicles without values have none.
 pub fn pages<'s>(summaries: &'s [Summary], shop: &Shop) -> Vec<VehicleValues<'s>> {
-    let guides_for = |wanted: &dyn Fn(&Summary) -> bool| -> Vec<GuideValues<'s>> {
-        let with_values = summaries.iter().filter(|summary| wanted(summary) && !summary.torques.is_empty());
-        with_values
-            .map(|summary| GuideValues {
-                slug: &summary.line.slug,
-                title: &summary.line.title,
-                draft: summary.line.draft,
-                rows: &summary.torques,
-            })
-            .collect()
+    let guides: Vec<(&GuideLine, &[TorqueRow])> = summaries.iter().map(|summary| (&summary.line, summary.torques.as_slice())).collect();
+    vehicles(&guides, shop)
+}
+
+/// The same from guides with their values.
+pub fn vehicles<'s>(guides: &[(&'s GuideLine, &'s [TorqueRow])], shop: &Shop) -> Vec<VehicleValues<'s>> {
+    let guides_for = |wanted: &dyn Fn(&GuideLine) -> bool| -> Vec<GuideValues<'s>> {
+        let with_values = guides.iter().filter(|(line, rows)| wanted(line) && !rows.is_empty());
+        with_values.map(|(line, rows)| GuideValues { slug: &line.slug, title: &line.title, draft: line.draft, rows }).collect()
     };
     let mut pages: Vec<VehicleValues<'s>> = Vec::new();
     for vehicle in &shop.shared.vehicles.rows {
-        let guides = guides_for(&|summary| summary.line.fits.iter().any(|fits| fits.id == vehicle.id.value));
+        let guides = guides_for(&|line| line.fits.iter().any(|fits| fits.id == vehicle.id.value));
         pages.push(VehicleValues { file: vehicle.id.value.clone(), name: vehicle_name(vehicle), guides });
     }
-    let guides = guides_for(&|summary| summary.line.fits.is_empty());
+    let guides = guides_for(&|line| line.fits.is_empty());
     pages.push(VehicleValues { file: NO_VEHICLE.to_owned(), name: "No vehicle named".to_owned(), guides });
     pages.retain(|page| !page.guides.is_empty());
     pages

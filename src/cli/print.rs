@@ -1,0 +1,337 @@
+//! `bayleaf print`: sheets of guides as PDF files, and records of work done printed on them.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use clap::{Args, ValueEnum};
+
+use crate::cli::Status;
+use crate::cli::terminal::{self, counted};
+use crate::cli::workplace::{Keep, Work, Workplace};
+use crate::disk::{self, DiskError};
+use crate::finding::Severity;
+use crate::near::{did_you_mean, nearest};
+use crate::print::chosen::Chosen;
+use crate::print::paper::Paper;
+use crate::print::{self, Job, Kind, Made, Pictures};
+use crate::publish::page_data::Guide;
+use crate::publish::{self, GuideInput};
+use crate::record::{self, Record};
+use crate::review::Outcome;
+
+#[derive(Args)]
+pub(super) struct Options {
+    /// The guides, by the name of their folder or file
+    #[arg(value_name = "GUIDE", required_unless_present_any = ["record", "sheet"])]
+    guides: Vec<String>,
+    /// An option that the vehicle has; what does not apply is left out
+    #[arg(long, value_name = "ID")]
+    option: Vec<String>,
+    /// An option that the vehicle does not have
+    #[arg(long, value_name = "ID")]
+    without: Vec<String>,
+    /// The paper
+    #[arg(long, value_enum, default_value_t = PaperWord::A4)]
+    paper: PaperWord,
+    /// Which units stand first, instead of those of the shop
+    #[arg(long, value_enum)]
+    units: Option<Units>,
+    /// How much a checklist says
+    #[arg(long, value_enum, default_value_t = FormWord::Full)]
+    form: FormWord,
+    /// Which sheets; `values` is the wall sheet of each vehicle, over all guides
+    #[arg(long, value_enum)]
+    sheet: Vec<SheetWord>,
+    /// Write the files into this folder, or one file to standard output with `-`
+    #[arg(long, value_name = "FOLDER", default_value = ".")]
+    to: PathBuf,
+    /// Print the record of work done that this file holds, after checking it
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["guides", "option", "without", "sheet"])]
+    record: Option<PathBuf>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum PaperWord {
+    A4,
+    Letter,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Units {
+    Metric,
+    Imperial,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum FormWord {
+    /// Little more than a row for each step
+    Short,
+    /// A row for each operation, with words, drawings and pictures
+    Full,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum SheetWord {
+    /// What a technician works down and signs
+    Checklist,
+    /// The tightening values of a guide
+    Torque,
+    /// The parts and hardware of its kit
+    Packing,
+    /// The tightening values of each vehicle
+    Values,
+}
+
+/// What came of one guide: its data, and what of it sheets show.
+struct Read {
+    page: Guide,
+    pictures: Pictures,
+    holds: usize,
+    notes: Vec<String>,
+}
+
+/// A finished file with its name.
+struct Sheet {
+    name: String,
+    made: Made,
+}
+
+pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError> {
+    let mut workplace = Workplace::open(folder)?;
+    if let Some(units) = options.units {
+        workplace.shop.imperial_first = units == Units::Imperial;
+    }
+    let shop = shop_of(&workplace);
+    if shop.address.is_none() {
+        terminal::note("the shop file gives no `address`, so the sheets have no QR code");
+    }
+    match &options.record {
+        Some(file) => of_record(folder, &workplace, &shop, options, file),
+        None => of_guides(folder, &workplace, &shop, options),
+    }
+}
+
+/// What sheets say of the shop.
+pub(super) fn shop_of(workplace: &Workplace) -> print::Shop {
+    let shop = &workplace.shop;
+    print::Shop {
+        name: shop.name.clone(),
+        notice: shop.notice.clone(),
+        deferral: shop.deferral.clone(),
+        language: shop.language.clone(),
+        address: shop.address.clone(),
+    }
+}
+
+fn paper(word: PaperWord) -> Paper {
+    match word {
+        PaperWord::A4 => Paper::A4,
+        PaperWord::Letter => Paper::Letter,
+    }
+}
+
+fn form(word: FormWord) -> print::Form {
+    match word {
+        FormWord::Short => print::Form::Short,
+        FormWord::Full => print::Form::Full,
+    }
+}
+
+fn of_guides(folder: &Path, workplace: &Workplace, shop: &print::Shop, options: &Options) -> Result<Status, DiskError> {
+    let sheets = if options.sheet.is_empty() { vec![SheetWord::Checklist] } else { options.sheet.clone() };
+    let wall = sheets.contains(&SheetWord::Values);
+    if options.guides.is_empty() && sheets.iter().any(|sheet| *sheet != SheetWord::Values) {
+        terminal::note("bayleaf: which guide? Name it, for instance: bayleaf print swivel-seat-base");
+        return Ok(Status::Failed);
+    }
+    let Some(named) = workplace.wanted(&options.guides) else { return Ok(Status::Failed) };
+    // The values of a vehicle are those of all guides.
+    let wanted: Vec<usize> = if wall { (0..workplace.guides.len()).collect() } else { named.clone() };
+    let with_pictures = options.form == FormWord::Full && sheets.contains(&SheetWord::Checklist);
+    let read = workplace.each(&wanted, Keep::Bytes, |work, outcome| read_guide(workplace, &work, &outcome, with_pictures));
+    let mut guides = Vec::new();
+    for (at, guide) in wanted.iter().zip(read) {
+        guides.push((*at, guide?));
+    }
+    let mut made = Vec::new();
+    let mut whole = true;
+    for (_, guide) in guides.iter().filter(|(at, _)| named.contains(at)) {
+        for sheet in &sheets {
+            let kind = match sheet {
+                SheetWord::Checklist => Kind::Checklist,
+                SheetWord::Torque => Kind::Torque,
+                SheetWord::Packing => Kind::Packing,
+                SheetWord::Values => continue,
+            };
+            let chosen = match Chosen::new(&guide.page.choices, &options.option, &options.without) {
+                Ok(chosen) => chosen,
+                Err(why) => {
+                    terminal::note(&format!("bayleaf: {}: {why}", guide.page.line.slug));
+                    return Ok(Status::Failed);
+                }
+            };
+            let job = Job {
+                shop,
+                guide: &guide.page,
+                pictures: &guide.pictures,
+                chosen: &chosen,
+                paper: paper(options.paper),
+                form: form(options.form),
+                record: None,
+                missing: &[],
+            };
+            let name = file_name(&guide.page.line.slug, kind, &job);
+            whole &= keep(print::sheet(&job, kind), name, &guide.page.line.slug, &mut made);
+        }
+    }
+    if wall {
+        let rows: Vec<_> = guides.iter().map(|(_, guide)| (&guide.page.line, guide.page.torques.as_slice())).collect();
+        let prints: Vec<&[u8]> = guides.iter().map(|(_, guide)| guide.page.fingerprint.as_bytes()).collect();
+        let fits = |file: &str| {
+            let mut of_named = guides.iter().filter(|(at, _)| named.contains(at)).flat_map(|(_, guide)| &guide.page.line.fits);
+            options.guides.is_empty() || of_named.any(|vehicle| vehicle.id == file)
+        };
+        for vehicle in publish::values::vehicles(&rows, &workplace.shop).iter().filter(|vehicle| fits(&vehicle.file)) {
+            let name = format!("values-{}-{}.pdf", vehicle.file, paper(options.paper).word());
+            let sheet = print::wall_sheet(shop, vehicle, &publish::fingerprint(prints.iter().copied()), paper(options.paper));
+            whole &= keep(sheet, name, &vehicle.name, &mut made);
+        }
+    }
+    for (_, guide) in guides.iter().filter(|(at, guide)| named.contains(at) && guide.holds > 0) {
+        let holds = counted(guide.holds, "hold", "holds");
+        terminal::note(&format!("{}: {holds}, so its sheets say NOT RELEASED; run bayleaf review {0}", guide.page.line.slug));
+    }
+    let notes = guides.iter().filter(|(at, _)| named.contains(at)).flat_map(|(_, guide)| &guide.notes);
+    notes.for_each(|note| terminal::note(note));
+    let held = guides.iter().any(|(at, guide)| named.contains(at) && guide.holds > 0);
+    if !put(folder, options, &made)? {
+        return Ok(Status::Failed);
+    }
+    Ok(if !whole { Status::Failed } else if held { Status::Findings } else { Status::Done })
+}
+
+/// Keeps a finished sheet, or tells why there is none.
+fn keep(sheet: Result<Made, print::Refused>, name: String, what: &str, made: &mut Vec<Sheet>) -> bool {
+    match sheet {
+        Ok(sheet) => {
+            made.push(Sheet { name, made: sheet });
+            true
+        }
+        Err(why) => {
+            terminal::note(&format!("bayleaf: no {name} of {what}: {why}"));
+            false
+        }
+    }
+}
+
+fn of_record(folder: &Path, workplace: &Workplace, shop: &print::Shop, options: &Options, file: &Path) -> Result<Status, DiskError> {
+    let refuse = |why: &str| {
+        terminal::note(&format!("bayleaf: {} is not printed: {why}", file.display()));
+        Ok(Status::Failed)
+    };
+    let record = match record::read(&disk::read(file)?) {
+        Ok(record) => record,
+        Err(why) => return refuse(&why),
+    };
+    let Some(at) = workplace.guides.iter().position(|guide| guide.slug == record.guide.slug) else {
+        let near = nearest(&record.guide.slug, workplace.guides.iter().map(|guide| guide.slug.as_str()));
+        return refuse(&format!("it is of the guide `{}`, which is not here{}", record.guide.slug, did_you_mean(near)));
+    };
+    let read = workplace.each(&[at], Keep::Bytes, |work, outcome| read_guide(workplace, &work, &outcome, options.form == FormWord::Full));
+    let Some(guide) = read.into_iter().next().transpose()? else { return refuse("its guide cannot be read") };
+    if let Some(why) = record::foreign(&record, &guide.page) {
+        return refuse(&why);
+    }
+    let chosen = match Chosen::new(&guide.page.choices, &record.options.with, &record.options.without) {
+        Ok(chosen) => chosen,
+        Err(why) => return refuse(&why),
+    };
+    let mut applies = guide.page.clone();
+    chosen.apply(&mut applies);
+    let missing = match record::check(&record, &applies) {
+        Ok(missing) => missing,
+        Err(why) => return refuse(&why),
+    };
+    let job = Job {
+        shop,
+        guide: &guide.page,
+        pictures: &guide.pictures,
+        chosen: &chosen,
+        paper: paper(options.paper),
+        form: form(options.form),
+        record: Some(&record),
+        missing: &missing,
+    };
+    let mut made = Vec::new();
+    let whole = keep(print::sheet(&job, Kind::Checklist), record_name(&record, &job), &record.guide.slug, &mut made);
+    if !missing.is_empty() {
+        terminal::note(&format!("{} in this record:", counted(missing.len(), "thing is missing", "things are missing")));
+        missing.iter().for_each(|missing| terminal::note(&format!("  {missing}")));
+    }
+    let put = put(folder, options, &made)?;
+    Ok(match (whole && put, missing.is_empty()) {
+        (false, _) => Status::Failed,
+        (true, false) => Status::Findings,
+        (true, true) => Status::Done,
+    })
+}
+
+fn record_name(record: &Record, job: &Job<'_>) -> String {
+    // Eight digits of the seal tell the records of a guide apart.
+    let seal: String = record.seal.chars().take(8).collect();
+    let short = if job.form == print::Form::Short { "-short" } else { "" };
+    format!("{}-record-{seal}{short}-{}.pdf", record.guide.slug, job.paper.word())
+}
+
+/// The name of a sheet's file; the options and the form are part of it.
+pub(super) fn file_name(slug: &str, kind: Kind, job: &Job<'_>) -> String {
+    let start = if slug.is_empty() { String::new() } else { format!("{slug}-") };
+    let word = match kind {
+        Kind::Checklist if job.form == print::Form::Short => "checklist-short",
+        Kind::Checklist => "checklist",
+        Kind::Torque => "torque",
+        Kind::Packing => "packing",
+    };
+    format!("{start}{word}{}-{}.pdf", job.chosen.suffix(), job.paper.word())
+}
+
+/// Writes the finished files; gives back whether they went where they should.
+fn put(folder: &Path, options: &Options, made: &[Sheet]) -> Result<bool, DiskError> {
+    for sheet in made {
+        sheet.made.notes.iter().for_each(|note| terminal::note(&format!("{}: {note}", sheet.name)));
+    }
+    if options.to == Path::new("-") {
+        let [sheet] = made else {
+            if made.len() > 1 {
+                terminal::note(&format!("bayleaf: {} sheets cannot go to standard output together; name a folder with --to", made.len()));
+            }
+            return Ok(made.is_empty());
+        };
+        // A reader that has seen enough closes the pipe: that is no failure.
+        let _ = std::io::stdout().lock().write_all(&sheet.made.bytes);
+        return Ok(true);
+    }
+    let to = folder.join(&options.to);
+    for sheet in made {
+        let path = to.join(&sheet.name);
+        disk::write_sheet(&path, &sheet.made.bytes)?;
+        terminal::result(&format!("{}\n", path.display()));
+    }
+    Ok(true)
+}
+
+fn read_guide(workplace: &Workplace, work: &Work<'_, '_>, outcome: &Outcome, with_pictures: bool) -> Read {
+    let held = outcome.is_held() || workplace.shop_findings.iter().any(|finding| finding.severity == Severity::Hold);
+    let mut pictures = Pictures::new();
+    let mut notes = Vec::new();
+    for (address, fact) in work.pictures.iter().filter(|_| with_pictures) {
+        let (Ok(fact), Some(bytes)) = (fact, work.picture_bytes.get(address)) else { continue };
+        match publish::shown_picture(address, *fact, bytes) {
+            Ok((name, bytes)) => drop(pictures.insert(name, bytes)),
+            Err(why) => notes.push(format!("{}: the picture {address} cannot be shown: {why}", work.guide.slug)),
+        }
+    }
+    let input = GuideInput { pictures: work.pictures, fingerprint: workplace.fingerprint(work), draft: held };
+    let holds = outcome.count(Severity::Hold) + workplace.shop_findings.iter().filter(|finding| finding.severity == Severity::Hold).count();
+    Read { page: publish::page(work.guide, &workplace.shop, &input), pictures, holds, notes }
+}

@@ -1,0 +1,353 @@
+//! The checklist of a guide: what a technician works down and signs. Steps are made in `step`.
+
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+use super::desk::{BODY, Beside, Desk, Field, LABEL, SMALL, Shown, Tick};
+use super::drawing::{Drawing, Reader};
+use super::paper::mm;
+use super::piece::{Group, Mark, Node, Piece, Role};
+use super::step::value_words;
+use super::table::{Cell, column, table};
+use super::words::Words;
+use super::{Form, Job};
+use crate::publish::page_data::{Caution, Counted, Guide, Tool};
+
+/// Makes the content of sheets for one job.
+pub struct Maker<'j> {
+    /// What is asked for.
+    pub job: &'j Job<'j>,
+    /// The guide with what applies.
+    pub guide: &'j Guide,
+    /// Where pieces are made.
+    pub desk: Desk,
+    reader: Option<Reader>,
+    drawings: BTreeMap<String, Rc<Drawing>>,
+    photos: BTreeMap<String, Rc<Vec<u8>>>,
+    /// What could not be shown, for who asked for the sheet.
+    pub notes: Vec<String>,
+}
+
+impl<'j> Maker<'j> {
+    /// A maker with an empty desk.
+    pub fn new(job: &'j Job<'j>, guide: &'j Guide, desk: Desk) -> Self {
+        Maker { job, guide, desk, reader: None, drawings: BTreeMap::new(), photos: BTreeMap::new(), notes: Vec::new() }
+    }
+
+    /// All groups of the checklist.
+    pub fn checklist(&mut self) -> Vec<Group> {
+        let guide = self.guide;
+        let mut groups = vec![self.order_fields(), self.facts()];
+        groups.extend(self.record_state());
+        groups.extend(self.before());
+        let counted = |counts: &[Counted]| counts.iter().map(|count| (self.blank(), counted_words(count))).collect::<Vec<_>>();
+        let kit: Vec<(Tick, Words)> = counted(&guide.parts).into_iter().chain(counted(&guide.kit_hardware)).collect();
+        let off = counted(&guide.vehicle_hardware);
+        for (title, rows) in [("Kit complete", kit), ("Off the vehicle", off)] {
+            if !rows.is_empty() {
+                groups.push(self.desk.heading(title));
+                groups.push(Group::loose(self.desk.two_columns(&rows)));
+            }
+        }
+        if self.job.form == Form::Full && !guide.intro_html.is_empty() {
+            let mut pieces = Vec::new();
+            self.words(0.0, &guide.intro_html, &mut pieces);
+            groups.push(Group { space: mm(3.0), ..Group::loose(pieces) });
+        }
+        for phase in &guide.phases {
+            match &phase.title {
+                Some(title) => groups.push(self.desk.heading(title)),
+                None => groups.push(self.desk.heading("Steps")),
+            }
+            if self.job.form == Form::Full && !phase.html.is_empty() {
+                let mut pieces = Vec::new();
+                self.words(0.0, &phase.html, &mut pieces);
+                groups.push(Group { space: mm(1.0), ..Group::loose(pieces) });
+            }
+            for step in &phase.steps {
+                groups.push(self.step(step));
+            }
+        }
+        if !guide.circuits.is_empty() {
+            groups.push(self.desk.heading("Circuits laid"));
+            groups.push(self.circuits());
+        }
+        groups.extend(self.lines("Final checks", "final", &guide.final_checks_html));
+        groups.extend(self.lines("Due later", "follow-up", &guide.follow_up_html));
+        groups.extend(self.signed_off());
+        groups.extend(self.sources());
+        groups
+    }
+
+    /// A box that the record knows nothing of: to be ticked on an empty sheet, and left out of a record.
+    pub fn blank(&self) -> Tick {
+        if self.job.record.is_some() { Tick::Without } else { Tick::Open }
+    }
+
+    /// Whether what has this id is ticked.
+    pub fn tick(&self, id: &str) -> Tick {
+        match self.job.record {
+            Some(record) if record.ticks.iter().any(|tick| tick == id) => Tick::Done,
+            _ => Tick::Open,
+        }
+    }
+
+    fn entry(&self, of: impl Fn(&crate::record::Order) -> &str) -> Option<&'j str> {
+        self.job.record.map(|record| of(&record.order))
+    }
+
+    /// Fields for the order and the vehicle.
+    fn order_fields(&mut self) -> Group {
+        let rows = [
+            vec![
+                (Field::new("Order"), 1.0),
+                (Field::filled("Registration", self.entry(|order| &order.registration)), 1.0),
+                (Field::filled("VIN", self.entry(|order| &order.vin)), 1.7),
+                (Field::filled("Odometer", self.entry(|order| &order.odometer)), 1.0),
+            ],
+            vec![
+                (Field::filled("Technician", self.entry(|order| &order.technician)), 1.7),
+                (Field::filled("Started", self.entry(|order| &order.started)), 1.0),
+                (Field::filled("Finished", self.entry(|order| &order.finished)), 1.0),
+            ],
+        ];
+        let pieces = rows.iter().map(|row| self.filled_cells(row)).collect();
+        Group { together: true, ..Group::loose(pieces) }
+    }
+
+    /// Cells to write in, side by side, each with its share of the width.
+    fn filled_cells(&mut self, row: &[(Field, f32)]) -> Piece {
+        let sum: f32 = row.iter().map(|(_, share)| share).sum();
+        let mut height = mm(11.0);
+        let mut nodes = Vec::new();
+        let mut lines = Vec::new();
+        let mut x = 0.0;
+        for (field, share) in row {
+            let width = share / sum * self.desk.width;
+            let label = self.desk.lay(&Words::plain(field.label.as_str()), LABEL, width);
+            let mut marks = vec![Node::Content(vec![Mark::text(label.clone(), x + mm(1.2), mm(0.6))])];
+            if let Some(entry) = &field.entry {
+                let laid = self.desk.lay(&Words::strong(entry.as_str()), BODY, width - mm(2.4));
+                height = height.max(label.height() + laid.height() + mm(2.0));
+                marks.push(Node::Content(vec![Mark::text(laid, x + mm(1.2), label.height() + mm(1.0))]));
+            }
+            nodes.push(Node::Group(Role::Paragraph, marks));
+            if x > 0.0 {
+                lines.push(x);
+            }
+            x += width;
+        }
+        let mut frame = vec![Mark::Rect { rect: [0.0, 0.0, self.desk.width, height], edge: 0.8, ground: None }];
+        frame.extend(lines.into_iter().map(|x| Mark::Line { from: (x, 0.0), to: (x, height), width: 0.6 }));
+        nodes.push(Node::Plain(frame));
+        self.desk.piece(height, nodes)
+    }
+
+    /// What it fits, the time, and the options that are still open.
+    fn facts(&mut self) -> Group {
+        let guide = self.guide;
+        let mut words = Words::default();
+        let mut tell = |label: &str, text: String| {
+            if !text.is_empty() {
+                words.push_strong(&format!("{}{label} ", if words.is_empty() { "" } else { "   " }));
+                words.push(&text);
+            }
+        };
+        tell("Fits", guide.line.fits.iter().map(|vehicle| vehicle.name.clone()).collect::<Vec<_>>().join("; "));
+        tell("Not for", guide.not_for.join("; "));
+        tell("Time", guide.line.hours.clone().unwrap_or_default());
+        let mut pieces = self.desk.paragraph(0.0, &words, SMALL, mm(1.0));
+        let open = guide.choices.iter().flat_map(|choice| &choice.options).filter(|option| self.job.chosen.of(&option.id).is_none());
+        let rows: Vec<(Tick, Words)> = open.map(|option| (self.blank(), Words::plain(option.name.as_str()))).collect();
+        if !rows.is_empty() && self.job.record.is_none() {
+            let mut made = self.desk.paragraph(0.0, &Words::strong("This vehicle has"), BODY, mm(0.4));
+            made.iter_mut().for_each(|piece| piece.keep = true);
+            pieces.extend(made);
+            pieces.extend(self.desk.two_columns(&rows));
+        }
+        Group { space: mm(2.0), ..Group::loose(pieces) }
+    }
+
+    fn before(&mut self) -> Vec<Group> {
+        let guide = self.guide;
+        let mut groups = vec![self.desk.heading("Before you start")];
+        // Grouped safety messages stand before the procedure, the gravest first (ANSI Z535.6).
+        let mut cautions: Vec<&Caution> = guide.cautions.iter().collect();
+        let rank = |signal: &str| ["danger", "warning", "caution", "notice"].iter().position(|known| *known == signal);
+        cautions.sort_by_key(|caution| rank(caution.signal));
+        let mut pieces = Vec::new();
+        for caution in cautions {
+            self.cautions(0.0, std::slice::from_ref(caution), &mut pieces);
+        }
+        for (at, line) in guide.before_html.iter().enumerate() {
+            let tick = self.tick(&format!("before/{}", at + 1));
+            pieces.extend(self.desk.row(0.0, tick, &Words::of_html(line), &Words::default(), &Beside::default()));
+        }
+        if !pieces.is_empty() {
+            groups.push(Group { space: mm(1.0), ..Group::loose(pieces) });
+        }
+        let (wrenches, others): (Vec<&Tool>, Vec<&Tool>) = guide.tools.iter().partition(|tool| tool.is_wrench);
+        let mut pieces = Vec::new();
+        for tool in wrenches {
+            pieces.extend(self.wrench(tool));
+        }
+        let rows: Vec<(Tick, Words)> = others.into_iter().map(|tool| (self.blank(), tool_words(tool, self.job.chosen.condition(tool.terms.as_deref())))).collect();
+        pieces.extend(self.desk.two_columns(&rows));
+        groups.push(Group { space: mm(0.5), ..Group::loose(pieces) });
+        groups
+    }
+
+    /// A torque wrench with its number and how long its calibration holds.
+    fn wrench(&mut self, tool: &Tool) -> Vec<Piece> {
+        let mut words = Words::plain(tool.name.as_str());
+        if let Some(when) = self.job.chosen.condition(tool.terms.as_deref()) {
+            words.push(&format!(" ({when})"));
+        }
+        words.push(", no. ");
+        match &tool.number {
+            Some(number) => words.push_strong(number),
+            None => words.push("____________"),
+        }
+        words.push(", calibrated until ");
+        match &tool.calibrated_until {
+            Some(day) => words.push_strong(day),
+            None => words.push("____________"),
+        }
+        self.desk.row(0.0, self.blank(), &words, &Words::default(), &Beside::default())
+    }
+
+    fn circuits(&mut self) -> Group {
+        let columns =
+            [column("", 0.5), column("Circuit", 2.6), column("Conductor", 1.6), column("One way", 1.3), column("Current", 1.0), column("Fuse", 1.0)];
+        let blank = self.blank();
+        let words = |value: Option<&crate::publish::page_data::Value>| value.map_or(Cell::Empty, |value| Cell::Words(value_words(value)));
+        let rows = self.guide.circuits.iter().map(|circuit| {
+            vec![
+                Cell::Box(blank),
+                Cell::Words(Words::strong(circuit.name.as_str())),
+                Cell::Words(Words::plain(circuit.wire.as_str())),
+                words(circuit.length.as_ref()),
+                words(Some(&circuit.current)),
+                words(circuit.fuse.as_ref()),
+            ]
+        });
+        table(&mut self.desk, "Circuits that the job lays", &columns, rows.collect())
+    }
+
+    /// Lines with boxes under a heading.
+    fn lines(&mut self, title: &str, id: &str, lines: &[String]) -> Vec<Group> {
+        if lines.is_empty() {
+            return Vec::new();
+        }
+        let mut pieces = Vec::new();
+        for (at, line) in lines.iter().enumerate() {
+            let tick = self.tick(&format!("{id}/{}", at + 1));
+            pieces.extend(self.desk.row(0.0, tick, &Words::of_html(line), &Words::default(), &Beside::default()));
+        }
+        vec![self.desk.heading(title), Group::loose(pieces)]
+    }
+
+    fn signed_off(&mut self) -> Vec<Group> {
+        let heading = self.desk.heading("Signed off");
+        let signed = |there: bool, name: Option<&str>| there.then(|| format!("signed by {}", name.unwrap_or_default()));
+        let record = self.job.record;
+        let technician = record.and_then(|record| signed(record.signed.technician, Some(&record.order.technician)));
+        let inspector = record.and_then(|record| signed(record.signed.inspector, Some(&record.order.inspector)));
+        let people = [
+            ("Technician. ", "Every row that applies is ticked, and every value was applied as written.", technician),
+            ("Inspector. ", "The work is checked.", inspector),
+        ];
+        let mut pieces = Vec::new();
+        for (who, what, signature) in people {
+            let mut words = Words::strong(who);
+            words.push(what);
+            let fields = [Field::filled("Signature", signature.as_deref()), Field::new("Date")];
+            pieces.push(self.desk.sign(0.0, &words, &fields));
+        }
+        vec![heading, Group { together: true, space: mm(1.5), ..Group::loose(pieces) }]
+    }
+
+    fn sources(&mut self) -> Vec<Group> {
+        if self.guide.sources.is_empty() {
+            return Vec::new();
+        }
+        let mut words = Words::strong("Sources ");
+        words.push(&self.guide.sources.join("; "));
+        vec![Group { space: mm(2.0), ..Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(1.0))) }]
+    }
+
+    /// A drawing, read once.
+    pub fn drawing(&mut self, svg: &str) -> Option<Rc<Drawing>> {
+        if svg.is_empty() {
+            return None;
+        }
+        if let Some(drawing) = self.drawings.get(svg) {
+            return Some(Rc::clone(drawing));
+        }
+        match self.reader.get_or_insert_with(Reader::default).read(svg) {
+            Ok(drawing) => {
+                for kind in &drawing.left_out {
+                    self.notes.push(format!("a drawing holds {kind}, which the sheet does not show"));
+                }
+                let drawing = Rc::new(drawing);
+                self.drawings.insert(svg.to_owned(), Rc::clone(&drawing));
+                Some(drawing)
+            }
+            Err(why) => {
+                self.notes.push(format!("a drawing cannot be shown: {why}"));
+                None
+            }
+        }
+    }
+
+    /// A picture of the guide by its published name.
+    pub fn shown(&mut self, file: &str) -> Option<Shown> {
+        let Some(bytes) = self.job.pictures.get(file) else {
+            self.notes.push(format!("the picture {file} is not there"));
+            return None;
+        };
+        if file.ends_with(".svg") {
+            return self.drawing(&String::from_utf8_lossy(bytes)).map(Shown::Drawing);
+        }
+        let size = jpeg_size(bytes)?;
+        let photo = self.photos.entry(file.to_owned()).or_insert_with(|| Rc::new(bytes.clone()));
+        Some(Shown::Photo(Rc::clone(photo), size))
+    }
+}
+
+/// Width and height of a JPEG file, from its frame header (ISO/IEC 10918-1, B.2.2).
+fn jpeg_size(bytes: &[u8]) -> Option<(f32, f32)> {
+    let mut at = 2;
+    loop {
+        let [0xff, marker, high, low] = *bytes.get(at..at + 4)? else { return None };
+        if matches!(marker, 0xc0..=0xcf) && !matches!(marker, 0xc4 | 0xc8 | 0xcc) {
+            let size = |at: usize| Some(f32::from(u16::from_be_bytes([*bytes.get(at)?, *bytes.get(at + 1)?])));
+            return Some((size(at + 7)?, size(at + 5)?));
+        }
+        at += 2 + usize::from(u16::from_be_bytes([high, low]));
+    }
+}
+
+/// A part or hardware with its count.
+pub fn counted_words(counted: &Counted) -> Words {
+    let mut words = Words::strong(counted.count.as_str());
+    words.push(&format!(" {}", counted.name));
+    let more: Vec<&str> = [&counted.number, &counted.note].into_iter().flatten().map(String::as_str).collect();
+    if !more.is_empty() {
+        words.push(&format!(", {}", more.join(", ")));
+    }
+    words
+}
+
+fn tool_words(tool: &Tool, when: Option<String>) -> Words {
+    let mut words = Words::plain(tool.name.as_str());
+    let number = tool.number.as_ref().map(|number| format!("no. {number}"));
+    let sizes = (!tool.sizes.is_empty()).then(|| tool.sizes.join(", "));
+    for part in [number, sizes, tool.note.clone()].into_iter().flatten() {
+        words.push(&format!(", {part}"));
+    }
+    if let Some(when) = when {
+        words.push(&format!(" ({when})"));
+    }
+    words
+}

@@ -1,0 +1,148 @@
+//! Sheets that are tables: the torque sheet of a guide, the packing list of its kit, the values of a vehicle for the wall.
+
+use super::checklist::Maker;
+use super::desk::{Beside, Desk, Field, SMALL, Tick};
+use super::paper::mm;
+use super::piece::Group;
+use super::step::torque_details;
+use super::table::{Cell, Column, column, table};
+use super::words::Words;
+use crate::publish::page_data::{Counted, TorqueRow, VehicleValues};
+
+/// The columns of tightening values.
+const VALUES: [Column; 7] = [
+    Column { head: "Step", share: 2.6 },
+    Column { head: "Fastener", share: 2.8 },
+    Column { head: "Thread", share: 1.6 },
+    Column { head: "Drive", share: 1.2 },
+    Column { head: "Torque", share: 1.7 },
+    Column { head: "How", share: 3.4 },
+    Column { head: "Source", share: 2.4 },
+];
+
+fn plain(text: impl Into<String>) -> Cell {
+    Cell::Words(Words::plain(text))
+}
+
+fn value_row(row: &TorqueRow) -> Vec<Cell> {
+    let mut step = Words::strong(row.number.to_string());
+    step.push(&format!(" {}", row.title));
+    if let Some(when) = &row.when {
+        step.push(&format!(" ({when})"));
+    }
+    let value = &row.torque.value;
+    vec![
+        Cell::Words(step),
+        Cell::Words(Words::strong(row.fastener.as_str())),
+        plain(row.thread.as_str()),
+        plain(row.drive.as_str()),
+        Cell::Value(value.first.clone(), value.second.clone()),
+        plain(torque_details(&row.torque).join(", ")),
+        plain(row.torque.source.clone().unwrap_or_default()),
+    ]
+}
+
+impl Maker<'_> {
+    /// The torque sheet: every tightening value with a place for the one applied.
+    pub fn torque_sheet(&mut self) -> Vec<Group> {
+        if self.guide.torques.is_empty() {
+            let words = Words::plain("This guide tightens nothing to a value.");
+            return vec![Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(1.0)))];
+        }
+        let mut columns = VALUES.to_vec();
+        columns.insert(5, column("Applied", 1.6));
+        let rows = self.guide.torques.iter().map(|row| {
+            let mut cells = value_row(row);
+            cells.insert(5, Cell::Empty);
+            cells
+        });
+        let values = table(&mut self.desk, "Tightening values in the order of the steps", &columns, rows.collect());
+        let words = Words::plain("Every value was applied as written, or what was applied is noted.");
+        let sign = self.desk.sign(0.0, &words, &[Field::new("Technician"), Field::new("Date")]);
+        vec![values, Group { together: true, space: mm(4.0), ..Group::loose(vec![sign]) }]
+    }
+
+    /// The packing list: parts and hardware of the kit, with a box each.
+    pub fn packing_list(&mut self) -> Vec<Group> {
+        let columns = [column("", 0.5), column("Count", 0.7), column("Part", 4.0), column("Number", 1.8), column("Remark", 2.6)];
+        let row = |counted: &Counted| {
+            vec![
+                Cell::Box(Tick::Open),
+                Cell::Value(counted.count.clone(), None),
+                Cell::Words(Words::strong(counted.name.as_str())),
+                plain(counted.number.clone().unwrap_or_default()),
+                plain(counted.note.clone().unwrap_or_default()),
+            ]
+        };
+        let rows: Vec<Vec<Cell>> = self.guide.parts.iter().chain(&self.guide.kit_hardware).map(row).collect();
+        let mut groups = if rows.is_empty() {
+            vec![Group::loose(self.desk.paragraph(0.0, &Words::plain("This guide has no kit."), SMALL, mm(1.0)))]
+        } else {
+            vec![table(&mut self.desk, "Parts and hardware of the kit", &columns, rows)]
+        };
+        let words = Words::plain("The kit is complete.");
+        let sign = self.desk.sign(0.0, &words, &[Field::new("Packed by"), Field::new("Date")]);
+        groups.push(Group { together: true, space: mm(4.0), ..Group::loose(vec![sign]) });
+        groups
+    }
+
+    /// What a record lacks, at the head of its sheet.
+    pub fn record_state(&mut self) -> Vec<Group> {
+        if self.job.record.is_none() {
+            return Vec::new();
+        }
+        if self.job.missing.is_empty() {
+            let words = Words::strong("The record is complete: every box is ticked and every torque is the one asked for, or noted.");
+            return vec![Group { space: mm(2.0), ..Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(1.0))) }];
+        }
+        let mut groups = vec![self.desk.heading("Missing in this record")];
+        let mut pieces = Vec::new();
+        for missing in self.job.missing {
+            pieces.extend(self.desk.row(0.0, Tick::Without, &Words::plain(missing.as_str()), &Words::default(), &Beside::default()));
+        }
+        groups.push(Group::loose(pieces));
+        groups
+    }
+
+    /// What was applied, as the record has it.
+    pub fn applied_entry(&self, operation: &str) -> Option<String> {
+        let torque = self.job.record?.torque(operation)?;
+        let more = [&torque.wrench, &torque.note].into_iter().filter(|text| !text.trim().is_empty());
+        Some(std::iter::once(&torque.applied).chain(more).cloned().collect::<Vec<_>>().join(", "))
+    }
+
+    /// What the record notes of a step, less the signature at its stop.
+    pub fn notes_of(&self, step: &str) -> Vec<String> {
+        let notes = self.job.record.iter().flat_map(|record| &record.notes).filter(|note| note.step == step);
+        notes.filter(|note| !note.text.starts_with(SIGNED)).map(|note| note.text.clone()).collect()
+    }
+
+    /// Who signed at the stop of a step.
+    pub fn signed_at(&self, step: &str) -> Option<String> {
+        let mut notes = self.job.record?.notes.iter().filter(|note| note.step == step);
+        notes.find_map(|note| note.text.strip_prefix(SIGNED)).map(|name| name.trim().to_owned())
+    }
+
+    /// The box of a step in the short form: ticked where all of it is.
+    pub fn step_tick(&self, step: &crate::publish::page_data::Step) -> Tick {
+        let run = step.operations.iter().filter(|operation| operation.torque.is_none());
+        let done = run.map(|operation| self.tick(&operation.id));
+        let checks = (1..=step.checks_html.len()).map(|at| self.tick(&format!("{}/check/{at}", step.id)));
+        if self.job.record.is_some() && done.chain(checks).all(|tick| tick == Tick::Done) { Tick::Done } else { Tick::Open }
+    }
+}
+
+/// How the bay view notes who signed at a stop.
+const SIGNED: &str = "Signed at the stop:";
+
+/// The values of a vehicle over all guides.
+pub fn wall(desk: &mut Desk, vehicle: &VehicleValues<'_>) -> Vec<Group> {
+    let mut groups = Vec::new();
+    for guide in &vehicle.guides {
+        let title = if guide.draft { format!("{} (NOT RELEASED)", guide.title) } else { guide.title.to_owned() };
+        groups.push(desk.heading(&title));
+        let rows = guide.rows.iter().map(value_row).collect();
+        groups.push(table(desk, &format!("Tightening values of {}", guide.title), &VALUES, rows));
+    }
+    groups
+}

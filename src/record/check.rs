@@ -1,0 +1,118 @@
+//! Whether a record is complete: every entry that the guide asks for is there, every torque is the one asked for or has a note, and
+//! somebody signed. Whether the record is one of this guide at all is asked first.
+
+use super::Record;
+use crate::publish::page_data::{Guide, Torque};
+use crate::quantity::{Dimension, Exact, Form, Options, read};
+
+/// Why the record is not one of this guide as it stands; none if it is.
+pub fn foreign(record: &Record, guide: &Guide) -> Option<String> {
+    let name = |revision: &Option<String>, fingerprint: &str| match revision {
+        Some(revision) => format!("revision {revision} ({fingerprint})"),
+        None => format!("fingerprint {fingerprint}"),
+    };
+    let now = name(&guide.line.revision, &guide.fingerprint);
+    let then = name(&record.guide.revision, &record.guide.fingerprint);
+    if record.guide.slug != guide.line.slug {
+        return Some(format!("it is of another guide, `{}`", record.guide.slug));
+    }
+    if record.guide.document != guide.line.document {
+        let told = |document: &Option<String>| document.clone().unwrap_or_else(|| "no document number".to_owned());
+        return Some(format!("it is of {}, and the guide is {} now", told(&record.guide.document), told(&guide.line.document)));
+    }
+    (record.guide.fingerprint != guide.fingerprint || record.guide.revision != guide.line.revision)
+        .then(|| format!("the work was done to {then}, and the guide is {now} now; print it from the guides as they were then"))
+}
+
+/// What is missing in a record, one sentence each; nothing if it is complete. `guide` holds what applies to the vehicle. The error says
+/// why the record does not belong to the guide.
+pub fn check(record: &Record, guide: &Guide) -> Result<Vec<String>, String> {
+    if let Some(why) = foreign(record, guide) {
+        return Err(why);
+    }
+    let ticked = |id: &str| record.ticks.iter().any(|tick| tick == id);
+    let mut missing = Vec::new();
+    let boxes = |place: &str, ids: Vec<String>, missing: &mut Vec<String>| {
+        let open = ids.iter().filter(|id| !ticked(id)).count();
+        if open > 0 {
+            missing.push(format!("{place}: {open} {} not ticked", if open == 1 { "box" } else { "boxes" }));
+        }
+    };
+    let numbered = |id: &str, count: usize| (1..=count).map(|at| format!("{id}/{at}")).collect::<Vec<_>>();
+    boxes("Before you start", numbered("before", guide.before_html.len()), &mut missing);
+    let mut known: Vec<&str> = Vec::new();
+    for step in guide.phases.iter().flat_map(|phase| &phase.steps) {
+        let place = format!("Step {}", step.number);
+        let mut ids: Vec<String> = step.operations.iter().map(|operation| operation.id.clone()).collect();
+        ids.extend(numbered(&format!("{}/check", step.id), step.checks_html.len()));
+        boxes(&place, ids, &mut missing);
+        if let Some(who) = &step.hold_point
+            && !ticked(&format!("{}/hold", step.id))
+        {
+            missing.push(format!("{place}: {who} has not signed at the stop"));
+        }
+        for operation in &step.operations {
+            known.push(&operation.id);
+            let Some(torque) = &operation.torque else { continue };
+            let what: Vec<&str> =
+                std::iter::once(operation.verb).chain([operation.things.as_str()]).chain(operation.hardware.iter().map(String::as_str)).collect();
+            let what = what.join(" ").split_whitespace().collect::<Vec<_>>().join(" ");
+            match record.torque(&operation.id) {
+                None => missing.push(format!("{place}: no torque entered for {what}")),
+                Some(entry) if entry.note.trim().is_empty() => {
+                    if let Err(why) = judge(&entry.applied, torque) {
+                        missing.push(format!("{place}: {what}: {why}"));
+                    }
+                }
+                Some(_) => {}
+            }
+        }
+    }
+    boxes("Final checks", numbered("final", guide.final_checks_html.len()), &mut missing);
+    for torque in record.torques.iter().filter(|torque| !known.contains(&torque.operation.as_str())) {
+        missing.push(format!("a torque of {} is entered for `{}`, which does not apply to this vehicle", torque.applied, torque.operation));
+    }
+    let named = [("registration", &record.order.registration), ("technician's name", &record.order.technician)];
+    missing.extend(named.into_iter().filter(|(_, entry)| entry.trim().is_empty()).map(|(what, _)| format!("the {what} is missing")));
+    if !record.signed.technician {
+        missing.push("the technician has not signed".to_owned());
+    }
+    Ok(missing)
+}
+
+/// Whether what was applied is what was asked for; the error says what is wrong with it.
+pub fn judge(applied: &str, torque: &Torque) -> Result<(), String> {
+    // A comma between digits is a decimal point on half of all keyboards.
+    let text: String = applied.trim().replace(',', ".");
+    let quantity = read(&text, Dimension::Torque, &Options::default()).quantity;
+    let number = quantity.as_ref().and_then(|quantity| match (&quantity.leading().form, &quantity.angle) {
+        (Form::Single(number), _) => quantity.leading().unit.to_base(number.value),
+        _ => None,
+    });
+    let Some(number) = number else {
+        return Err(format!("\"{applied}\" is not a torque; it takes a number and its unit, such as 45 N·m"));
+    };
+    let bound = |text: &Option<String>| text.as_deref().and_then(decimal);
+    let (low, high) = (bound(&torque.low), bound(&torque.high));
+    if low.is_none() && high.is_none() {
+        return Err("the guide gives no torque that this can be checked against".to_owned());
+    }
+    // The bounds are rounded to six decimals.
+    let room = Exact::from_decimal(1, 6).unwrap_or(Exact::whole(0));
+    let below = low.and_then(|low| low.minus(room)).is_some_and(|low| number < low);
+    let above = high.and_then(|high| high.plus(room)).is_some_and(|high| number > high);
+    let asked = match &torque.value.second {
+        Some(second) => format!("{} ({second})", torque.value.first),
+        None => torque.value.first.clone(),
+    };
+    match (below, above) {
+        (false, false) => Ok(()),
+        (true, _) => Err(format!("{applied} is below what is asked for, {asked}, and no note says why")),
+        (_, true) => Err(format!("{applied} is above what is asked for, {asked}, and no note says why")),
+    }
+}
+
+fn decimal(text: &str) -> Option<Exact> {
+    let (whole, part) = text.split_once('.').unwrap_or((text, ""));
+    Exact::from_decimal(format!("{whole}{part}").parse().ok()?, part.len() as u32)
+}
