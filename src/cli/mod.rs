@@ -7,6 +7,7 @@ mod print;
 mod publish;
 mod report;
 mod review;
+mod sheets;
 mod terminal;
 mod workplace;
 

@@ -326,7 +326,7 @@ fn read_guide(workplace: &Workplace, work: &Work<'_, '_>, outcome: &Outcome, wit
     let mut notes = Vec::new();
     for (address, fact) in work.pictures.iter().filter(|_| with_pictures) {
         let (Ok(fact), Some(bytes)) = (fact, work.picture_bytes.get(address)) else { continue };
-        match publish::shown_picture(address, *fact, bytes) {
+        match publish::sheet_picture(address, *fact, bytes) {
             Ok((name, bytes)) => drop(pictures.insert(name, bytes)),
             Err(why) => notes.push(format!("{}: the picture {address} cannot be shown: {why}", work.guide.slug)),
         }

@@ -8,7 +8,7 @@ use rayon::prelude::*;
 
 use crate::cli::terminal::{self, counted};
 use crate::cli::workplace::{GUIDES, Keep, Work, Workplace, make_strict};
-use crate::cli::{Status, handbook};
+use crate::cli::{Status, handbook, sheets};
 use crate::disk::{self, Building, DiskError, Written};
 use crate::finding::{Finding, Severity};
 use crate::guide::picture::PictureFault;
@@ -39,6 +39,8 @@ struct Done {
     outcome: Outcome,
     /// Kept only where there is a hold to show.
     source: Option<SourceFile>,
+    /// Why a sheet is not there, or what it does not show.
+    problems: Vec<String>,
 }
 
 /// Why publishing stopped.
@@ -115,7 +117,7 @@ fn one(
     draft: bool,
     shop_held: bool,
 ) -> Result<Done, Stop> {
-    let mut written = Vec::new();
+    let (mut written, mut problems) = (Vec::new(), Vec::new());
     let mut pictures = work.pictures.clone();
     let mut photos: Vec<publish::File> = Vec::new();
     if draft || !outcome.is_held() {
@@ -144,11 +146,17 @@ fn one(
         for (path, content) in &photos {
             put(path, content)?;
         }
-        let page = publish::page(work.guide, &workplace.shop, &input);
+        let mut page = publish::page(work.guide, &workplace.shop, &input);
+        let made = sheets::make(workplace, &pictures, &photos, &page);
+        page.sheets = made.links;
+        problems = made.problems;
+        for (path, content) in &made.files {
+            put(path, content)?;
+        }
         Some(publisher.guide(work.guide, page, &mut put)?)
     };
     let source = held.then(|| work.source.clone());
-    Ok(Done { slug: work.guide.slug.clone(), summary, written, outcome, source })
+    Ok(Done { slug: work.guide.slug.clone(), summary, written, outcome, source, problems })
 }
 
 fn finish(
@@ -164,6 +172,7 @@ fn finish(
     let mut holds: Vec<Finding> = workplace.shop_findings.iter().filter(|finding| finding.severity == Severity::Hold).cloned().collect();
     let (mut written, mut summaries, mut left_out, mut drafts) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
     let mut queries = 0;
+    let mut problems = Vec::new();
     for (at, one) in done.into_iter().enumerate() {
         sources.extend(one.source.map(|source| (Workplace::file(at), source)));
         let count = one.outcome.count(Severity::Hold);
@@ -175,6 +184,7 @@ fn finish(
             Some(_) if count > 0 => drafts.push(named),
             Some(_) => {}
         }
+        problems.extend(one.problems);
         written.extend(one.written);
         summaries.extend(one.summary);
     }
@@ -200,11 +210,12 @@ fn finish(
             terminal::note(&format!("{what}: {}", names.join(", ")));
         }
     }
+    problems.iter().for_each(|problem| terminal::note(problem));
     if queries > 0 {
         terminal::note(&format!("{} to answer: run bayleaf review", counted(queries, "query", "queries")));
     }
     terminal::result(&format!("{}\n", target.join("index.html").display()));
-    Ok(if holds.is_empty() && !shop_held { Status::Done } else { Status::Findings })
+    Ok(if holds.is_empty() && !shop_held && problems.is_empty() { Status::Done } else { Status::Findings })
 }
 
 fn show(findings: &[Finding], sources: &Sources) {

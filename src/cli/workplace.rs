@@ -70,6 +70,8 @@ impl Workplace {
         let (shop, shop_source, shop_findings) = if shop_path.exists() {
             let (source, broken) = SourceFile::from_bytes(shop_shown, disk::read(&shop_path)?);
             let (shop, mut findings) = guide::read_shop(&source, FileId(0));
+            let known: Vec<&str> = guides.iter().map(|guide| guide.slug.as_str()).collect();
+            findings.extend(shop::sheets_of_nothing(&shop, &known));
             findings.extend(broken.map(|span| not_text(Place { file: FileId(0), span })));
             let findings = review::review_shop(&shop, findings);
             (shop, source, findings)

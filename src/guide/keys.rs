@@ -47,11 +47,13 @@ pub enum Block {
     Circuit,
     /// `[[wire]]` in the shop file.
     Wire,
+    /// `[[sheet]]` in the shop file.
+    Sheet,
 }
 
 impl Block {
     /// Every block, in the order of the handbook.
-    pub const ALL: [Block; 19] = [
+    pub const ALL: [Block; 20] = [
         Block::Guide,
         Block::Step,
         Block::Operation,
@@ -71,6 +73,7 @@ impl Block {
         Block::Pin,
         Block::Circuit,
         Block::Wire,
+        Block::Sheet,
     ];
 
     /// What messages call the block.
@@ -95,6 +98,7 @@ impl Block {
             Block::Pin => "a pin",
             Block::Circuit => "[[circuit]]",
             Block::Wire => "[[wire]]",
+            Block::Sheet => "[[sheet]]",
         }
     }
 }
@@ -437,6 +441,7 @@ pub const KEYS: &[Key] = &[
     key(Shop, "drop", Text, "How much of the voltage a circuit may lose in its wires, in percent.", "\"3 %\""),
     key(Shop, "wire", Blocks(Wire), "The largest current that the shop allows in a wire.", "wire, current, source"),
     key(Shop, "rule", Blocks(Rule), "A rule that the shop weighs in its own way.", "name, severity, reason"),
+    key(Shop, "sheet", Blocks(Sheet), "A combination of options for which publishing makes checklists as PDF, beside the one with everything labelled.", "guide, with, without"),
     key(Shop, "vehicle", Blocks(Vehicle), "A vehicle the shop works on.", "id, name, years"),
     key(Shop, "tool", Blocks(Tool), "A tool of the shop.", "id, name, sizes"),
     key(Shop, "hardware", Blocks(Hardware), "Hardware that several guides use.", "id, name, thread"),
@@ -448,6 +453,9 @@ pub const KEYS: &[Key] = &[
     must(Vehicle, "name", Text, "The name on the page.", "\"Marlin 3500\""),
     key(Vehicle, "years", Text, "Which years of it.", "\"2019 on\""),
     key(Vehicle, "note", Text, "A few words shown with it.", "\"short wheelbase\""),
+    must(Sheet, "guide", Text, "The guide, by the name of its folder or file.", "\"swivel-seat-base\""),
+    key(Sheet, "with", Ids("option"), "Options that the vehicle has.", "[\"heated-seat\"]"),
+    key(Sheet, "without", Ids("option"), "Options that it does not have.", "[\"heated-seat\"]"),
     must(Rule, "name", Text, "The rule's name.", "\"long-sentence\""),
     must(Rule, "severity", Word(WEIGHTS), "What its findings weigh in this shop; with off they are not shown.", "\"remark\""),
     must(Rule, "reason", Text, "Why; printed in every review.", "\"our authors are asked for short sentences in training\""),

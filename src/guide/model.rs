@@ -430,6 +430,17 @@ pub struct Weight {
     pub reason: Text,
 }
 
+/// A combination of options for which sheets are published.
+#[derive(Clone, Debug)]
+pub struct SheetFor {
+    /// The guide, by its name in addresses.
+    pub guide: Text,
+    /// Options that are there.
+    pub with: Vec<Text>,
+    /// Options that are not.
+    pub without: Vec<Text>,
+}
+
 /// Rows with an id, kept in the order written and found by id.
 #[derive(Clone, Debug)]
 pub struct Table<T> {
@@ -701,6 +712,8 @@ pub struct Shop {
     pub wires: Vec<WireLimit>,
     /// Rules that the shop weighs in its own way.
     pub weights: Vec<Weight>,
+    /// Combinations of options for which sheets are published.
+    pub sheets: Vec<SheetFor>,
     /// What the guides share.
     pub shared: Definitions,
 }

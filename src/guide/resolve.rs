@@ -53,6 +53,16 @@ pub fn resolve(guide: &Guide<'_>, shop: &Shop) -> Vec<Finding> {
         }
         check.prose(&step.prose);
     }
+    // The shop file names options of guides: which of them there are is known only here.
+    if let Some(file) = shop.file {
+        check.file = file;
+        for sheet in shop.sheets.iter().filter(|sheet| sheet.guide.value == guide.slug) {
+            for id in sheet.with.iter().chain(&sheet.without) {
+                let options = &guide.own.options;
+                check.known(id, "option", options.get(&id.value).is_some(), || ids(&options.rows, |option| &option.id));
+            }
+        }
+    }
     check.findings
 }
 

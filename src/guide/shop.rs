@@ -4,9 +4,10 @@ use crate::finding::Finding;
 use crate::guide::define::{definitions, wires};
 use crate::guide::facts::Reader;
 use crate::guide::keys::Block;
-use crate::guide::model::{Definitions, Shop, Weight};
+use crate::guide::model::{Definitions, SheetFor, Shop, Weight};
+use crate::near::nearest;
 use crate::quantity::Exact;
-use crate::source::{FileId, SourceFile, Span};
+use crate::source::{FileId, Place, SourceFile, Span};
 
 /// The sentence on every page and sheet where the shop gives none of its own.
 pub const DEFERRAL: &str = "Follow the vehicle maker's current instructions and your local rules; where they differ from this sheet, they win. \
@@ -25,6 +26,7 @@ pub fn unnamed() -> Shop {
         drop: None,
         wires: Vec::new(),
         weights: Vec::new(),
+        sheets: Vec::new(),
         shared: Definitions::default(),
     }
 }
@@ -50,6 +52,7 @@ pub fn read(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
         drop: drop(&mut reader, f),
         wires: wires(&mut reader, f),
         weights: weights(&mut reader, f),
+        sheets: sheets(&mut reader, f),
         shared: definitions(&mut reader, f),
         language,
     };
@@ -85,6 +88,33 @@ fn weights(reader: &mut Reader, f: &crate::guide::facts::Fields<'_>) -> Vec<Weig
         }
     }
     weights
+}
+
+fn sheets(reader: &mut Reader, f: &crate::guide::facts::Fields<'_>) -> Vec<SheetFor> {
+    let mut sheets = Vec::new();
+    for f in reader.tables(f, "sheet", Block::Sheet) {
+        let (with, without) = (reader.texts(&f, "with"), reader.texts(&f, "without"));
+        if let Some(guide) = reader.text(&f, "guide") {
+            sheets.push(SheetFor { guide, with, without });
+        }
+    }
+    sheets
+}
+
+/// Sheets that the shop file asks for of guides that are not there. `slugs` are the names of all guides.
+pub fn sheets_of_nothing(shop: &Shop, slugs: &[&str]) -> Vec<Finding> {
+    let Some(file) = shop.file else { return Vec::new() };
+    let unknown = shop.sheets.iter().filter(|sheet| !slugs.contains(&sheet.guide.as_str()));
+    unknown
+        .map(|sheet| {
+            let place = Place { file, span: sheet.guide.span };
+            let remedy = match nearest(&sheet.guide.value, slugs.iter().copied()) {
+                Some(near) => format!("write `{near}`"),
+                None => "use the name of a guide's folder or file, or take the block out".to_owned(),
+            };
+            Finding::query("id-unknown", place, format!("there is no guide `{}`, so no sheet is made for it", sheet.guide.value), remedy)
+        })
+        .collect()
 }
 
 fn address(reader: &mut Reader, f: &crate::guide::facts::Fields<'_>) -> Option<String> {

@@ -159,7 +159,8 @@ impl Desk {
         let width = self.width - text_at - right - if right > 0.0 { mm(2.0) } else { 0.0 };
         let laid = self.lay(words, BODY, width);
         let details = if details.is_empty() { None } else { Some(self.lay(details, SMALL, width)) };
-        let mut parts: Vec<(Laid, bool)> = laid.parts(TALLEST).into_iter().map(|part| (part, false)).collect();
+        let laid = if words.is_empty() { Vec::new() } else { laid.parts(TALLEST) };
+        let mut parts: Vec<(Laid, bool)> = laid.into_iter().map(|part| (part, false)).collect();
         parts.extend(details.into_iter().flat_map(|laid| laid.parts(TALLEST)).map(|part| (part, true)));
         // Words and their details stand in one piece where they are not long.
         let mut pieces: Vec<(f32, Vec<Mark>)> = Vec::new();

@@ -249,8 +249,56 @@ impl Maker<'_> {
 
     /// Running words with their pictures.
     pub fn words(&mut self, indent: f32, html: &str, pieces: &mut Vec<Piece>) {
+        let mut read = blocks(html);
+        // One picture stands beside its words where they leave it room.
+        let lone = read.iter().filter(|block| matches!(block, Block::Picture { .. })).count() == 1;
+        let plain = read.iter().all(|block| matches!(block, Block::Picture { .. } | Block::Paragraph(_) | Block::Item { .. }));
+        if lone
+            && plain
+            && read.len() > 1
+            && let Some(at) = read.iter().position(|block| matches!(block, Block::Picture { .. }))
+        {
+            let Block::Picture { file, words, caption } = read.remove(at) else { return };
+            match self.picture(&file, words, caption) {
+                Some(picture) => return pieces.extend(self.beside(indent, &read, picture)),
+                None => return self.blocks(indent, read, pieces),
+            }
+        }
+        self.blocks(indent, read, pieces);
+    }
+
+    /// Words at the left, and their picture at the right.
+    fn beside(&mut self, indent: f32, read: &[Block], picture: Picture) -> Vec<Piece> {
+        let gap = mm(5.0);
+        let full = self.desk.width;
+        let wide = mm(81.0);
+        let mut words = Vec::new();
+        self.desk.width = full - wide - gap;
+        self.blocks(indent, read.to_vec(), &mut words);
+        self.desk.width = full;
+        let height: f32 = words.iter().map(|piece| piece.height).sum();
+        if height > mm(110.0) {
+            let mut pieces = Vec::new();
+            self.blocks(indent, read.to_vec(), &mut pieces);
+            pieces.extend(self.desk.pictures(indent, &[picture]));
+            return pieces;
+        }
+        let mut nodes = Vec::new();
+        let mut y = 0.0;
+        for piece in words {
+            nodes.extend(piece.nodes.into_iter().map(|node| node.moved((0.0, y))));
+            y += piece.height;
+        }
+        for piece in self.desk.pictures(full - wide, &[picture]) {
+            nodes.extend(piece.nodes);
+            y = y.max(piece.height);
+        }
+        vec![self.desk.piece(y, nodes)]
+    }
+
+    fn blocks(&mut self, indent: f32, read: Vec<Block>, pieces: &mut Vec<Piece>) {
         let mut shown: Vec<Picture> = Vec::new();
-        for block in blocks(html) {
+        for block in read {
             if !matches!(block, Block::Picture { .. }) {
                 pieces.extend(self.desk.pictures(indent, &std::mem::take(&mut shown)));
             }
@@ -316,6 +364,10 @@ impl Maker<'_> {
             }
         }
         if !below.is_empty() {
+            // The line under the row comes after what belongs to it.
+            if let Some(last) = made.last_mut() {
+                last.nodes.retain(|node| !matches!(node, Node::Plain(_)));
+            }
             made.iter_mut().for_each(|piece| piece.keep = true);
             let last = below.len() - 1;
             below.iter_mut().take(last).for_each(|piece| piece.keep = true);

@@ -80,6 +80,7 @@ pub fn page(guide: &Guide<'_>, shop: &Shop, facts: &Facts<'_>) -> page::Guide {
             })
             .collect(),
         sources: maker.sources(),
+        sheets: Vec::new(),
     }
 }
 

@@ -46,14 +46,18 @@ pub fn picture(slug: &str, address: &str, fact: PictureFact, bytes: &[u8]) -> Re
     Ok(files.into_iter().map(|(name, content)| (format!("guides/{slug}/{name}"), content)).collect())
 }
 
-/// The one file of a picture that a page shows first and sheets print: its name and content.
-pub fn shown_picture(address: &str, fact: PictureFact, bytes: &[u8]) -> Result<File, String> {
-    Published::plan(address, fact).make_shown(bytes)
+/// A picture as sheets print it: the name that pages call it by, and the content of its narrowest file, which on paper has 150 dots
+/// to the inch.
+pub fn sheet_picture(address: &str, fact: PictureFact, bytes: &[u8]) -> Result<File, String> {
+    let published = Published::plan(address, fact);
+    let content = published.make_narrowest(bytes)?;
+    Ok((published.shown().to_owned(), content))
 }
 
-/// The name of that file.
-pub fn shown_name(address: &str, fact: PictureFact) -> String {
-    Published::plan(address, fact).shown().to_owned()
+/// The names of a picture: the one that pages call it by, and that of its narrowest file.
+pub fn picture_names(address: &str, fact: PictureFact) -> (String, String) {
+    let published = Published::plan(address, fact);
+    (published.shown().to_owned(), published.narrowest().to_owned())
 }
 
 /// Takes a finished file: its path and content.

@@ -473,6 +473,26 @@ pub struct Guide {
     pub changes: Vec<Change>,
     /// Full names of the papers.
     pub sources: Vec<String>,
+    /// Checklists as PDF that stand beside the page.
+    pub sheets: Vec<SheetLinks>,
+}
+
+/// The PDF files of a checklist, one for each paper.
+#[derive(Clone, Debug, Serialize)]
+pub struct SheetLinks {
+    /// For which vehicle, in words; none where it holds everything, labelled.
+    pub of: Option<String>,
+    /// The files.
+    pub files: Vec<SheetLink>,
+}
+
+/// A PDF file.
+#[derive(Clone, Debug, Serialize)]
+pub struct SheetLink {
+    /// Its name.
+    pub file: String,
+    /// Its paper, as people call it.
+    pub paper: &'static str,
 }
 
 /// The front page, as `front`.

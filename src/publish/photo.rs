@@ -56,10 +56,15 @@ impl Published {
         &self.files[self.files.len() / 2].1
     }
 
-    /// That file alone: the same bytes as [`Published::make`] gives for it.
-    pub fn make_shown(&self, bytes: &[u8]) -> Result<(String, Vec<u8>), String> {
-        let mut made = self.make_down_to(bytes, self.files.len() / 2, false)?;
-        made.pop().ok_or_else(|| "it has no size".to_owned())
+    /// The narrowest file.
+    pub fn narrowest(&self) -> &str {
+        &self.files[0].1
+    }
+
+    /// The content of the narrowest file alone: the same bytes as [`Published::make`] gives for it.
+    pub fn make_narrowest(&self, bytes: &[u8]) -> Result<Vec<u8>, String> {
+        let mut made = self.make_some(bytes, false)?;
+        made.pop().map(|(_, content)| content).ok_or_else(|| "it has no size".to_owned())
     }
 
     /// The image element; `words` are escaped already. Its size stands in the page, so that nothing jumps while it loads.
@@ -78,22 +83,22 @@ impl Published {
 
     /// The files to write: name and content.
     pub fn make(&self, bytes: &[u8]) -> Result<Vec<(String, Vec<u8>)>, String> {
-        self.make_down_to(bytes, 0, true)
+        self.make_some(bytes, true)
     }
 
-    /// The files from the widest down to the one of an index, or that one alone.
-    fn make_down_to(&self, bytes: &[u8], last: usize, all: bool) -> Result<Vec<(String, Vec<u8>)>, String> {
+    /// All files, or the narrowest alone, made through the wider ones all the same.
+    fn make_some(&self, bytes: &[u8], all: bool) -> Result<Vec<(String, Vec<u8>)>, String> {
         if self.is_drawing() {
             return Ok(vec![(self.files[0].1.clone(), bytes.to_vec())]);
         }
         let mut picture = upright(bytes)?;
         let mut files = Vec::with_capacity(self.files.len());
         // Each width is made from the next wider one: a third of the work, and no difference that can be seen.
-        for (at, (width, name)) in self.files.iter().enumerate().skip(last).rev() {
+        for (at, (width, name)) in self.files.iter().enumerate().rev() {
             let height = (u64::from(picture.height()) * u64::from(*width)).div_ceil(u64::from(picture.width()).max(1)).max(1) as u32;
             let height = if picture.width() == *width { picture.height() } else { height };
             picture = resize(picture, *width, height)?;
-            if all || at == last {
+            if all || at == 0 {
                 files.push((name.clone(), jpeg(&picture)?));
             }
         }

@@ -1,0 +1,69 @@
+//! The PDF files that `bayleaf publish` puts beside a guide's page: its checklist on both papers, with everything labelled and for each
+//! combination of options that the shop file names.
+
+use crate::cli::print::{file_name, shop_of};
+use crate::cli::workplace::Workplace;
+use crate::guide::picture::Pictures as Facts;
+use crate::print::chosen::Chosen;
+use crate::print::paper::Paper;
+use crate::print::{self, Form, Job, Kind, Pictures};
+use crate::publish::page_data::{Guide, SheetLink, SheetLinks};
+use crate::publish::{self, File};
+
+/// What came of a guide's sheets.
+#[derive(Default)]
+pub(super) struct Sheets {
+    /// The files with their paths in the site.
+    pub(super) files: Vec<File>,
+    /// The links to them.
+    pub(super) links: Vec<SheetLinks>,
+    /// Why a sheet is not there, or what it does not show.
+    pub(super) problems: Vec<String>,
+}
+
+/// Makes the sheets of a guide; `photos` are its published pictures with their paths in the site.
+pub(super) fn make(workplace: &Workplace, facts: &Facts, photos: &[File], page: &Guide) -> Sheets {
+    let shop = shop_of(workplace);
+    let slug = &page.line.slug;
+    let mut pictures = Pictures::new();
+    for (address, fact) in facts {
+        let Ok(fact) = fact else { continue };
+        let (shown, narrowest) = publish::picture_names(address, *fact);
+        let path = format!("guides/{slug}/{narrowest}");
+        if let Some((_, content)) = photos.iter().find(|(known, _)| *known == path) {
+            pictures.insert(shown, content.clone());
+        }
+    }
+    let mut sheets = Sheets::default();
+    let named = workplace.shop.sheets.iter().filter(|sheet| sheet.guide.value == *slug);
+    let words = |ids: &[crate::guide::model::Text]| ids.iter().map(|id| id.value.clone()).collect::<Vec<_>>();
+    let combinations = named.map(|sheet| (words(&sheet.with), words(&sheet.without)));
+    for (with, without) in std::iter::once((Vec::new(), Vec::new())).chain(combinations) {
+        let chosen = match Chosen::new(&page.choices, &with, &without) {
+            Ok(chosen) => chosen,
+            Err(why) => {
+                sheets.problems.push(format!("{slug}: a sheet that the shop file asks for is not made: {why}"));
+                continue;
+            }
+        };
+        let mut files = Vec::new();
+        for paper in Paper::ALL {
+            let job =
+                Job { shop: &shop, guide: page, pictures: &pictures, chosen: &chosen, paper, form: Form::Full, record: None, missing: &[] };
+            // The folder names the guide already.
+            let file = file_name("", Kind::Checklist, &job);
+            match print::sheet(&job, Kind::Checklist) {
+                Ok(made) => {
+                    sheets.problems.extend(made.notes.iter().map(|note| format!("{slug}/{file}: {note}")));
+                    sheets.files.push((format!("guides/{slug}/{file}"), made.bytes));
+                    files.push(SheetLink { file, paper: paper.name() });
+                }
+                Err(why) => sheets.problems.push(format!("{slug}: no {file}: {why}")),
+            }
+        }
+        if !files.is_empty() {
+            sheets.links.push(SheetLinks { of: chosen.words(), files });
+        }
+    }
+    sheets
+}
