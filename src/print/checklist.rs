@@ -210,7 +210,7 @@ impl<'j> Maker<'j> {
         }
         words.push(", calibrated until ");
         match &tool.calibrated_until {
-            Some(day) => words.push_strong(day),
+            Some(day) => words.push_strong(&day.replace(' ', "\u{a0}")),
             None => words.push("____________"),
         }
         self.desk.row(0.0, self.blank(), &words, &Words::default(), &Beside::default())
@@ -244,7 +244,7 @@ impl<'j> Maker<'j> {
             let tick = self.tick(&format!("{id}/{}", at + 1));
             pieces.extend(self.desk.row(0.0, tick, &Words::of_html(line), &Words::default(), &Beside::default()));
         }
-        vec![self.desk.heading(title), Group::loose(pieces)]
+        vec![self.desk.heading(title), Group { together: true, ..Group::loose(pieces) }]
     }
 
     fn signed_off(&mut self) -> Vec<Group> {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::desk::{BODY, Desk};
+use super::desk::Desk;
 use super::flow::{Room, flow};
 use super::frame::Frame;
 use super::paper::mm;
@@ -12,6 +12,9 @@ use super::words::Words;
 
 /// The margins: left, where a sheet is punched, top, right and bottom.
 const MARGINS: [f32; 4] = [mm(14.0), mm(9.0), mm(10.0), mm(8.0)];
+
+/// The size of what is open at the end of a sheet.
+const OPEN: f32 = 10.0;
 
 /// The width between the margins of a sheet.
 pub fn width_of(size: (f32, f32)) -> f32 {
@@ -93,7 +96,7 @@ pub fn compose(desk: &mut Desk, plan: Plan<'_>) -> Result<Vec<u8>, String> {
 fn open_box(desk: &mut Desk, open: &[String]) -> Piece {
     let mut words = Words::strong("Open at the end of this sheet: ");
     words.push(&if open.is_empty() { "nothing".to_owned() } else { open.join(" · ") });
-    let laid = desk.lay(&words, BODY, desk.width - mm(5.0));
+    let laid = desk.lay(&words, OPEN, desk.width - mm(5.0));
     let height = laid.height() + mm(3.0);
     let frame = Mark::Rect { rect: [0.0, mm(2.0), desk.width, height], edge: 1.2, ground: None };
     let text = Node::Content(vec![Mark::text(laid, mm(2.5), mm(3.5))]);

@@ -1,5 +1,5 @@
 //! Drawings to plain shapes: the only user of the SVG reader. A drawing of a guide and one that the program makes itself come the same
-//! way, with letters as outlines. What cannot be drawn is named, never dropped in silence.
+//! way. What cannot be drawn is named, never dropped in silence.
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -7,10 +7,13 @@ use std::sync::Arc;
 use usvg::tiny_skia_path::{PathSegment, Transform};
 use usvg::{FontResolver, ImageHrefResolver, Node, Options, Paint, Tree, fontdb};
 
-use super::typeset::Face;
+use super::typeset::{Face, Glyph};
 
 /// Beyond so many tiles a hatch would be finer than anybody sees.
 const MOST_TILES: usize = 2_000;
+
+/// Units of the faces in the height of a letter.
+const UNITS: f32 = 2048.0;
 
 /// A step along an outline.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -59,6 +62,21 @@ pub enum Shape {
         /// What draws it.
         pen: Option<Pen>,
     },
+    /// Letters of one face and size on one line.
+    Letters {
+        /// The face.
+        face: Face,
+        /// The size.
+        size: f32,
+        /// Where they start and how they are turned, as the six numbers of a transform.
+        transform: [f32; 6],
+        /// The glyphs.
+        glyphs: Vec<Glyph>,
+        /// The text that they stand for.
+        text: String,
+        /// Their colour.
+        ink: Ink,
+    },
     /// From here on only what lies inside the outline is seen.
     Clip(Vec<Step>),
     /// Ends the last clip.
@@ -76,6 +94,8 @@ pub struct Drawing {
     pub shapes: Vec<Shape>,
     /// Kinds of things in it that a sheet does not show.
     pub left_out: BTreeSet<&'static str>,
+    /// Which font of the reader is the bold one.
+    bold: Option<fontdb::ID>,
 }
 
 /// Reads drawings with the fonts of the sheets.
@@ -119,6 +139,7 @@ impl Reader {
         if svg.contains("<image") {
             drawing.left_out.insert("a picture inside the drawing");
         }
+        drawing.bold = bold;
         drawing.group(tree.root(), Transform::identity(), 1.0);
         Ok(drawing)
     }
@@ -145,7 +166,7 @@ impl Drawing {
             match node {
                 Node::Group(inner) => self.group(inner, transform, opacity),
                 Node::Path(path) if path.is_visible() => self.path(path, transform, opacity),
-                Node::Text(text) => self.group(text.flattened(), transform, opacity),
+                Node::Text(text) => self.text(text, transform, opacity),
                 Node::Image(_) => {
                     self.left_out.insert("a picture inside the drawing");
                 }
@@ -178,6 +199,49 @@ impl Drawing {
         });
         if fill.is_some() || pen.is_some() {
             self.shapes.push(Shape::Path { steps, fill, pen });
+        }
+    }
+
+    /// Text as letters; text with an edge or a line is drawn as outlines.
+    fn text(&mut self, text: &usvg::Text, transform: Transform, opacity: f32) {
+        let spans = text.layouted();
+        let lined = |span: &usvg::layout::Span| span.underline.is_some() || span.overline.is_some() || span.line_through.is_some();
+        if spans.iter().any(|span| span.stroke.is_some() || lined(span) || matches!(span.fill.as_ref().map(usvg::Fill::paint), Some(Paint::Pattern(_)))) {
+            return self.group(text.flattened(), transform, opacity);
+        }
+        for span in spans.iter().filter(|span| span.visible) {
+            let Some(ink) = span.fill.as_ref().and_then(|fill| self.ink(fill.paint(), fill.opacity().get() * opacity)) else { continue };
+            let size = span.font_size.get();
+            let mut run: Option<(Transform, f32)> = None;
+            for glyph in &span.positioned_glyphs {
+                let face = if Some(glyph.font) == self.bold { Face::Bold } else { Face::Regular };
+                // The transform of a glyph holds its size as a share of the font's own units.
+                let units = UNITS / size;
+                let own = transform.pre_concat(glyph.transform()).pre_concat(Transform::from_scale(units, units));
+                let along = run.and_then(|(start, last)| {
+                    let (x, y) = mapped(start.invert()?, (own.tx, own.ty));
+                    let turned = [own.sx - start.sx, own.kx - start.kx, own.ky - start.ky, own.sy - start.sy];
+                    (y.abs() < 0.01 * size && x >= last && turned.iter().all(|part| part.abs() < 1e-4)).then_some(x)
+                });
+                match (along, self.shapes.last_mut()) {
+                    (Some(x), Some(Shape::Letters { glyphs, text, face: known, .. })) if *known == face => {
+                        if let (Some(before), Some((_, last))) = (glyphs.last_mut(), &mut run) {
+                            before.advance = (x - *last) / size;
+                            *last = x;
+                        }
+                        let start = text.len();
+                        text.push_str(&glyph.text);
+                        glyphs.push(Glyph { id: u32::from(glyph.id.0), advance: 0.5, offset: (0.0, 0.0), text: start..text.len() });
+                    }
+                    _ => {
+                        run = Some((own, 0.0));
+                        let glyphs =
+                            vec![Glyph { id: u32::from(glyph.id.0), advance: 0.5, offset: (0.0, 0.0), text: 0..glyph.text.len() }];
+                        let transform = [own.sx, own.ky, own.kx, own.sy, own.tx, own.ty];
+                        self.shapes.push(Shape::Letters { face, size, transform, glyphs, text: glyph.text.clone(), ink });
+                    }
+                }
+            }
         }
     }
 
@@ -304,7 +368,8 @@ mod tests {
         let svg = "<svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\" width=\"40\" height=\"20\">\
                    <text x=\"1\" y=\"10\" font-family=\"Nowhere\" font-size=\"8\">Nm</text><image xlink:href=\"/etc/hostname\" width=\"4\" height=\"4\"/></svg>";
         let drawing = Reader::default().read(svg).unwrap();
-        assert!(drawing.shapes.iter().any(|shape| matches!(shape, Shape::Path { steps, .. } if steps.len() > 8)));
+        let [Shape::Letters { text, glyphs, transform, .. }] = drawing.shapes.as_slice() else { panic!("{drawing:?}") };
+        assert_eq!((text.as_str(), glyphs.len(), transform[4], transform[5]), ("Nm", 2, 1.0, 10.0));
         assert_eq!(drawing.left_out.into_iter().collect::<Vec<_>>(), ["a picture inside the drawing"]);
         assert!(Reader::default().read("<svg").is_err());
     }

@@ -23,7 +23,7 @@ use krilla::{Document, SerializeSettings};
 
 use super::drawing::{Drawing, Ink, Shape, Step};
 use super::piece::{Mark, Node, Role, Whole};
-use super::typeset::{Face, GlyphRun, Laid};
+use super::typeset::{Face, Glyph, GlyphRun, Laid};
 
 /// What the file says of itself.
 #[derive(Clone, Debug)]
@@ -332,7 +332,7 @@ impl Painter {
                     surface.pop();
                 }
             }
-            Mark::Drawing { drawing, at, scale } => draw(surface, drawing, *at, *scale),
+            Mark::Drawing { drawing, at, scale } => draw(surface, &self.fonts, drawing, *at, *scale),
         }
     }
 
@@ -350,18 +350,20 @@ impl Painter {
         surface.set_stroke(None);
         for line in &laid.lines {
             for GlyphRun { face, size, x, glyphs } in &line.runs {
-                let glyphs: Vec<KrillaGlyph> = glyphs
-                    .iter()
-                    .map(|glyph| {
-                        let (x, y) = glyph.offset;
-                        KrillaGlyph::new(GlyphId::new(glyph.id), glyph.advance, x, y, 0.0, glyph.text.clone(), None)
-                    })
-                    .collect();
                 let font = self.fonts[*face as usize].clone();
-                surface.draw_glyphs(Point::from_xy(at.0 + x, at.1 + line.baseline), &glyphs, font, &laid.text, *size, false);
+                surface.draw_glyphs(Point::from_xy(at.0 + x, at.1 + line.baseline), &written(glyphs), font, &laid.text, *size, false);
             }
         }
     }
+}
+
+/// Glyphs as the writer takes them.
+fn written(glyphs: &[Glyph]) -> Vec<KrillaGlyph> {
+    let glyph = |glyph: &Glyph| {
+        let (x, y) = glyph.offset;
+        KrillaGlyph::new(GlyphId::new(glyph.id), glyph.advance, x, y, 0.0, glyph.text.clone(), None)
+    };
+    glyphs.iter().map(glyph).collect()
 }
 
 fn marks_of(node: Node) -> Vec<Mark> {
@@ -403,7 +405,7 @@ fn paint(surface: &mut Surface<'_>, path: PathBuilder, fill: Option<Fill>, strok
     }
 }
 
-fn draw(surface: &mut Surface<'_>, drawing: &Drawing, at: (f32, f32), scale: f32) {
+fn draw(surface: &mut Surface<'_>, fonts: &[Font; 2], drawing: &Drawing, at: (f32, f32), scale: f32) {
     surface.push_transform(&Transform::from_row(scale, 0.0, 0.0, scale, at.0, at.1));
     let colour = |ink: Ink| rgb::Color::new(ink.rgb[0], ink.rgb[1], ink.rgb[2]);
     let opacity = |ink: Ink| NormalizedF32::new(ink.opacity).unwrap_or(NormalizedF32::ONE);
@@ -415,6 +417,13 @@ fn draw(surface: &mut Surface<'_>, drawing: &Drawing, at: (f32, f32), scale: f32
                 }
             }
             Shape::Unclip => surface.pop(),
+            Shape::Letters { face, size, transform: [sx, ky, kx, sy, tx, ty], glyphs, text, ink } => {
+                surface.push_transform(&Transform::from_row(*sx, *ky, *kx, *sy, *tx, *ty));
+                surface.set_fill(Some(Fill { paint: colour(*ink).into(), opacity: opacity(*ink), ..Fill::default() }));
+                surface.set_stroke(None);
+                surface.draw_glyphs(Point::from_xy(0.0, 0.0), &written(glyphs), fonts[*face as usize].clone(), text, *size, false);
+                surface.pop();
+            }
             Shape::Path { steps, fill, pen } => {
                 let fill = fill.map(|(ink, even_odd)| Fill {
                     paint: colour(ink).into(),

@@ -335,14 +335,14 @@ impl Maker<'_> {
         let mut pictures = Vec::new();
         for face in &step.faces {
             let Some(drawing) = self.drawing(&face.svg) else { continue };
-            // A unit is a tenth of a millimetre, so that the letters have the size that they were drawn for.
-            let natural = (drawing.width * mm(0.1), drawing.height * mm(0.1));
+            // The size that the letters were drawn for: 96 units to the inch.
+            let natural = (drawing.width * 0.75, drawing.height * 0.75);
             pictures.push(Picture {
                 words: spoken(&face.svg),
                 shown: Shown::Drawing(drawing),
                 caption: face.name.clone(),
-                widest: natural.0 * 1.1,
-                highest: natural.1.min(mm(150.0)) * 1.1,
+                widest: natural.0,
+                highest: natural.1.min(mm(130.0)),
             });
         }
         pieces.extend(self.desk.pictures(INDENT, &pictures));
@@ -391,8 +391,8 @@ impl Maker<'_> {
         let mut height: f32 = mm(1.0);
         let mut x = left;
         if let Some(drawing) = self.drawing(svg) {
-            let wide = mm(44.0);
-            let scale = (wide / drawing.width.max(1.0)).min(mm(60.0) / drawing.height.max(1.0));
+            let wide = mm(38.0);
+            let scale = (wide / drawing.width.max(1.0)).min(mm(50.0) / drawing.height.max(1.0));
             let (w, h) = (drawing.width * scale, drawing.height * scale);
             let mark = Mark::Drawing { drawing: Rc::clone(&drawing), at: (x, mm(1.5)), scale };
             nodes.push(Node::Group(Role::Figure(spoken(svg), [x, mm(1.5), w, h]), vec![Node::Content(vec![mark])]));
@@ -400,7 +400,7 @@ impl Maker<'_> {
             x += wide + mm(5.0);
         }
         let width = self.desk.width - x;
-        let mut y = mm(2.0);
+        let mut y = mm(if nodes.is_empty() { 0.2 } else { 1.6 });
         if !words.is_empty() {
             let laid = self.desk.lay(&Words::strong(words), SMALL, width);
             let high = laid.height();
@@ -424,11 +424,20 @@ impl Maker<'_> {
         let words = if pass.is_empty() { "done".to_owned() } else { pass.to_owned() };
         let boxes = if count <= MOST_BOXES { count } else { 1 };
         let words = if boxes == 1 { format!("{words}: all {count}") } else { words };
-        let laid = self.desk.lay(&Words::strong(words), SMALL, width);
-        let high = laid.height();
-        nodes.push(Node::Group(Role::Paragraph, vec![Node::Content(vec![Mark::text(laid, x, y)])]));
-        y += high + mm(0.6);
         let pitch = mm(if count > 9 { 12.0 } else { 10.5 });
+        let mut laid = self.desk.lay(&Words::strong(words.as_str()), SMALL, width);
+        let (mut x, mut width) = (x, width);
+        // The boxes stand behind the words where at least four have room there.
+        let beside = laid.width().max(mm(10.0)) + mm(2.0);
+        if laid.lines.len() == 1 && width - beside >= pitch * boxes.min(4) as f32 {
+            nodes.push(Node::Group(Role::Paragraph, vec![Node::Content(vec![Mark::text(std::mem::take(&mut laid), x, y + mm(0.5))])]));
+            x += beside;
+            width -= beside;
+        } else {
+            let high = laid.height();
+            nodes.push(Node::Group(Role::Paragraph, vec![Node::Content(vec![Mark::text(laid, x, y)])]));
+            y += high + mm(0.6);
+        }
         let in_row = ((width / pitch).floor() as u32).max(1);
         for number in 0..boxes {
             let (row, column) = (number / in_row, number % in_row);

@@ -40,7 +40,7 @@ impl Face {
 }
 
 /// A glyph at its place in a run.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Glyph {
     /// Its number in the font.
     pub id: u32,
