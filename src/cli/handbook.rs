@@ -2,12 +2,41 @@
 
 use crate::publish::handbook::{self, Plain, PlainField, PlainSection};
 use crate::publish::page_data::{Chapter, KeyRow};
+use crate::record;
 use crate::review::handbook as content;
 use crate::review::rule::Rule;
 
 /// Every chapter as the pages take it.
 pub(super) fn chapters() -> Vec<Chapter> {
-    content::chapters().into_iter().map(|chapter| handbook::chapter(&plain(chapter))).collect()
+    let mut chapters: Vec<Plain> = content::chapters().into_iter().map(plain).collect();
+    let record = record_chapter();
+    let at = chapters.iter().rposition(|chapter| chapter.group == record.group).map_or(chapters.len(), |at| at + 1);
+    chapters.insert(at, record);
+    chapters.iter().map(handbook::chapter).collect()
+}
+
+/// The chapter on records of work done, made from the types that read them.
+fn record_chapter() -> Plain {
+    let told = record::chapter().into_iter().map(|(title, paragraphs)| PlainSection {
+        title: title.to_owned(),
+        paragraphs: paragraphs.into_iter().map(str::to_owned).collect(),
+        ..PlainSection::default()
+    });
+    let objects = record::objects().into_iter().map(|(_, title, fields)| PlainSection {
+        title: format!("JSON: {}", title.to_lowercase()),
+        fields: fields
+            .iter()
+            .map(|field| PlainField { name: field.name.to_owned(), holds: field.describe(), meaning: field.meaning.to_owned() })
+            .collect(),
+        ..PlainSection::default()
+    });
+    Plain {
+        file: "record".to_owned(),
+        title: "The as-built record".to_owned(),
+        lead: record::LEAD.to_owned(),
+        group: "Reports".to_owned(),
+        sections: told.chain(objects).collect(),
+    }
 }
 
 fn plain(chapter: content::Chapter) -> Plain {

@@ -229,7 +229,7 @@ fn of_record(folder: &Path, workplace: &Workplace, shop: &print::Shop, options: 
         terminal::note(&format!("bayleaf: {} is not printed: {why}", file.display()));
         Ok(Status::Failed)
     };
-    let record = match record::read(&disk::read(file)?) {
+    let record = match record::read(&disk::read(&folder.join(file))?) {
         Ok(record) => record,
         Err(why) => return refuse(&why),
     };

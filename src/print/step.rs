@@ -107,12 +107,12 @@ impl Maker<'_> {
         let right = step.minutes.clone().unwrap_or_default();
         let mut pieces = vec![self.desk.step_head(step.number, &title, &right, INDENT)];
         self.cautions(INDENT, &step.cautions, &mut pieces);
-        self.words(INDENT, &step.html, &mut pieces);
+        let faces = self.faces(step);
+        self.words_and_faces(INDENT, &step.html, faces, &mut pieces);
         let named = |tools: &[String]| Words::plain(format!("Tools: {}", tools.join(", ")));
         if !step.tools.is_empty() {
             pieces.extend(self.desk.paragraph(INDENT, &named(&step.tools), SMALL, mm(1.0)));
         }
-        self.faces(step, &mut pieces);
         for operation in &step.operations {
             self.operation(operation, &mut pieces);
         }
@@ -249,22 +249,28 @@ impl Maker<'_> {
 
     /// Running words with their pictures.
     pub fn words(&mut self, indent: f32, html: &str, pieces: &mut Vec<Piece>) {
+        self.words_and_faces(indent, html, Vec::new(), pieces);
+    }
+
+    /// The same with the faces of connectors beside or after the pictures.
+    fn words_and_faces(&mut self, indent: f32, html: &str, faces: Vec<Picture>, pieces: &mut Vec<Piece>) {
         let mut read = blocks(html);
         // One picture stands beside its words where they leave it room.
         let lone = read.iter().filter(|block| matches!(block, Block::Picture { .. })).count() == 1;
         let plain = read.iter().all(|block| matches!(block, Block::Picture { .. } | Block::Paragraph(_) | Block::Item { .. }));
-        if lone
-            && plain
-            && read.len() > 1
-            && let Some(at) = read.iter().position(|block| matches!(block, Block::Picture { .. }))
-        {
-            let Block::Picture { file, words, caption } = read.remove(at) else { return };
-            match self.picture(&file, words, caption) {
-                Some(picture) => return pieces.extend(self.beside(indent, &read, picture)),
-                None => return self.blocks(indent, read, pieces),
+        let at = read.iter().position(|block| matches!(block, Block::Picture { .. })).filter(|_| lone && plain && read.len() > 1);
+        let picture = at.and_then(|at| match read.remove(at) {
+            Block::Picture { file, words, caption } => self.picture(&file, words, caption),
+            _ => None,
+        });
+        match picture {
+            Some(picture) if faces.is_empty() => pieces.extend(self.beside(indent, &read, picture)),
+            picture => {
+                self.blocks(indent, read, pieces);
+                let shown: Vec<Picture> = picture.into_iter().chain(faces).collect();
+                pieces.extend(self.desk.pictures(indent, &shown));
             }
         }
-        self.blocks(indent, read, pieces);
     }
 
     /// Words at the left, and their picture at the right.
@@ -331,7 +337,7 @@ impl Maker<'_> {
         Some(Picture { shown, words, caption, widest: mm(81.0), highest: mm(58.0) })
     }
 
-    fn faces(&mut self, step: &Step, pieces: &mut Vec<Piece>) {
+    fn faces(&mut self, step: &Step) -> Vec<Picture> {
         let mut pictures = Vec::new();
         for face in &step.faces {
             let Some(drawing) = self.drawing(&face.svg) else { continue };
@@ -345,7 +351,7 @@ impl Maker<'_> {
                 highest: natural.1.min(mm(130.0)),
             });
         }
-        pieces.extend(self.desk.pictures(INDENT, &pictures));
+        pictures
     }
 
     fn operation(&mut self, operation: &Operation, pieces: &mut Vec<Piece>) {

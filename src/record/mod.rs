@@ -162,6 +162,29 @@ objects! {
     }
 }
 
+/// The lead of the handbook's chapter.
+pub const LEAD: &str = "The file that the bay view saves when a job is done: what was ticked, which torques were applied, who signed.";
+
+/// What the chapter says before the list of fields: a heading, and paragraphs in which what is typed stands between backticks.
+pub fn chapter() -> Vec<(&'static str, Vec<&'static str>)> {
+    vec![
+        (
+            "What becomes of a record",
+            vec![
+                "The bay view keeps the work on the device and saves it as one JSON file in UTF-8, sealed at the end. Nothing is sent anywhere: the file goes where the shop puts it.",
+                "`bayleaf print --record FILE` prints it on the checklist of its guide, with ticks, torques, notes and signatures filled in. It asks first whether the record can be taken: the seal fits, the guide is here, and its revision and fingerprint are those that were worked to. A record that was changed, or that belongs to another guide or to an earlier text of it, is refused with the reason.",
+                "Then it says what is missing: boxes that are not ticked, torques that are not entered or are not the ones asked for and have no note, stops and the sheet without a signature, the registration, the technician's name. The list stands on the terminal and at the head of the sheet; the exit status is then 1.",
+            ],
+        ),
+        (
+            "When a torque counts as the one asked for",
+            vec![
+                "A plain value is met within half a unit of the last digit of either printed statement: `45 N·m (33 lb·ft)` by 44.06 to 45.5 N·m. A range or a tolerance is met inside it, in either unit. A value that is given as a maximum is met by everything up to it, and of a torque with an angle the torque counts. Everything else needs a note that says why it stays.",
+            ],
+        ),
+    ]
+}
+
 impl Record {
     /// The torque of an operation.
     pub fn torque(&self, operation: &str) -> Option<&Torque> {

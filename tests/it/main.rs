@@ -4,6 +4,7 @@
 mod cli;
 mod literate;
 mod outside;
+mod print;
 mod reports;
 #[path = "../seeded/mod.rs"]
 mod seeded;

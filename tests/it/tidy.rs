@@ -46,8 +46,10 @@ fn allowed() -> BTreeMap<&'static str, Vec<&'static str>> {
         ("guide", with(&["quantity", "fastener", "wiring"])),
         ("review", with(&["quantity", "fastener", "wiring", "guide"])),
         ("publish", with(&["quantity", "fastener", "wiring", "guide"])),
+        ("record", with(&["quantity", "publish"])),
+        ("print", with(&["publish", "record"])),
         ("disk", with(&["guide"])),
-        ("cli", with(&["quantity", "guide", "review", "publish", "disk"])),
+        ("cli", with(&["quantity", "guide", "review", "publish", "print", "record", "disk"])),
         ("main", vec!["cli"]),
     ])
 }
@@ -87,7 +89,12 @@ fn packages_stay_where_they_belong() {
         ("walkdir", &["disk.rs"]),
         ("std::fs", &["disk.rs", "review/rules/tests.rs"]),
         ("annotate_snippets", &["review/report/text.rs"]),
-        ("clap", &["cli/mod.rs", "cli/review.rs", "cli/report.rs", "cli/publish.rs"]),
+        ("clap", &["cli/mod.rs", "cli/review.rs", "cli/report.rs", "cli/publish.rs", "cli/print.rs"]),
+        ("krilla", &["print/pdf.rs"]),
+        ("parley", &["print/typeset.rs"]),
+        ("dejavu::", &["print/typeset.rs"]),
+        ("usvg", &["print/drawing.rs"]),
+        ("fast_qr", &["print/qr.rs"]),
         ("SystemTime", &[]),
         ("env::var", &[]),
     ];

@@ -1,0 +1,178 @@
+//! Records of work done: taken or refused, checked against the guide, and printed.
+
+use super::*;
+use bayleaf::record;
+use serde_json::{Value, json};
+
+const GUIDE: &str = "swivel-seat-base";
+
+/// A folder with the demo guides in it, and their fingerprint as the program knows it.
+struct Bay {
+    home: tempfile::TempDir,
+    page: Guide,
+    fingerprint: String,
+}
+
+fn bay() -> Bay {
+    let home = tempfile::tempdir().unwrap();
+    let to = home.path().join("guides").join(GUIDE);
+    fs::create_dir_all(&to).unwrap();
+    fs::copy(root().join("guides/shop.toml"), home.path().join("guides/shop.toml")).unwrap();
+    for entry in fs::read_dir(root().join("guides").join(GUIDE)).unwrap().flatten() {
+        fs::copy(entry.path(), to.join(entry.file_name())).unwrap();
+    }
+    // The fingerprint covers the pictures, so it is asked of the program.
+    bayleaf(home.path(), &["print", GUIDE, "--form", "short"]);
+    let raw = Pdf::new(&fs::read(home.path().join(format!("{GUIDE}-checklist-short-a4.pdf"))).unwrap()).raw();
+    let fingerprint = raw.split("Fingerprint").nth(1).unwrap().trim().lines().next().unwrap().trim().to_owned();
+    Bay { home, page: demo(GUIDE), fingerprint }
+}
+
+/// A record with everything in it, as the bay view writes it.
+fn complete(bay: &Bay, with: &[&str], without: &[&str]) -> Value {
+    let mut page = bay.page.clone();
+    chosen(&bay.page, with, without).apply(&mut page);
+    let mut ticks: Vec<String> = (1..=page.before_html.len()).map(|at| format!("before/{at}")).collect();
+    let mut torques = Vec::new();
+    for step in page.phases.iter().flat_map(|phase| &phase.steps) {
+        ticks.extend(step.operations.iter().map(|operation| operation.id.clone()));
+        ticks.extend((1..=step.checks_html.len()).map(|at| format!("{}/check/{at}", step.id)));
+        if step.hold_point.is_some() {
+            ticks.push(format!("{}/hold", step.id));
+        }
+        for operation in step.operations.iter().filter(|operation| operation.torque.is_some()) {
+            let value = &operation.torque.as_ref().unwrap().value.first;
+            // "5 to 7 N·m": the lower end is inside.
+            let number: String = value.chars().take_while(|c| c.is_ascii_digit() || *c == '.').collect();
+            torques.push(json!({ "operation": operation.id, "applied": format!("{number} N·m"), "wrench": "TW-03", "note": "" }));
+        }
+    }
+    ticks.extend((1..=page.final_checks_html.len()).map(|at| format!("final/{at}")));
+    json!({
+        "format": "bayleaf-record", "version": 1,
+        "guide": { "slug": GUIDE, "title": page.line.title, "document": page.line.document, "revision": page.line.revision, "fingerprint": bay.fingerprint },
+        "options": { "with": with, "without": without },
+        "order": { "registration": "TH 26 ABC", "vin": "INVENTED0000VIN01", "odometer": "12 345 km", "technician": "R. Invented", "inspector": "S. Invented",
+                   "started": "2026-11-24", "finished": "2026-11-25" },
+        "ticks": ticks, "torques": torques,
+        "notes": [ { "step": "rail-bolts-out", "text": "One bolt head was damaged and the bolt replaced." } ],
+        "signed": { "technician": true, "inspector": false },
+    })
+}
+
+/// The record as a sealed file.
+fn sealed(record: &Value) -> String {
+    let body = serde_json::to_string_pretty(record).unwrap();
+    let body = body.strip_suffix("\n}").unwrap();
+    format!("{body},\n  \"seal\": \"{}\"\n}}\n", record::seal(body))
+}
+
+fn print(bay: &Bay, text: &str) -> Output {
+    fs::write(bay.home.path().join("record.json"), text).unwrap();
+    bayleaf(bay.home.path(), &["print", "--record", "record.json", "--to", "out"])
+}
+
+fn printed(bay: &Bay) -> String {
+    let file = fs::read_dir(bay.home.path().join("out")).unwrap().flatten().next().unwrap();
+    assert!(file.file_name().to_string_lossy().starts_with("swivel-seat-base-record-"));
+    Pdf::new(&fs::read(file.path()).unwrap()).raw()
+}
+
+#[test]
+fn a_complete_record_is_printed_with_its_entries() {
+    let bay = bay();
+    let output = print(&bay, &sealed(&complete(&bay, &[], &["heated-seat"])));
+    assert_eq!(output.status.code(), Some(0), "{}", told(&output));
+    let text = squeezed(&printed(&bay));
+    for entry in [
+        "As-built record", "TH 26 ABC", "INVENTED0000VIN01", "12 345 km", "R. Invented", "2026-11-24", "45 N·m, TW-03",
+        "One bolt head was damaged", "signed by R. Invented", "The record is complete", "For a vehicle without heated seat",
+    ] {
+        assert!(text.contains(&squeezed(entry)), "{entry}");
+    }
+    assert!(!text.contains("heater") && !text.contains("Openattheend") && !text.contains("Missingin"));
+}
+
+#[test]
+fn what_is_missing_is_told_on_the_terminal_and_on_the_sheet() {
+    let bay = bay();
+    let mut record = complete(&bay, &["heated-seat"], &[]);
+    record["ticks"].as_array_mut().unwrap().retain(|tick| tick != "final/2" && tick != "base-tight/hold");
+    let torques = record["torques"].as_array_mut().unwrap();
+    torques.retain(|torque| !torque["operation"].as_str().unwrap().starts_with("plate/"));
+    for torque in torques.iter_mut() {
+        if torque["operation"].as_str().unwrap().starts_with("rail-bolts-tight/") {
+            torque["applied"] = json!("95 N·m");
+        }
+    }
+    record["order"]["registration"] = json!("");
+    record["signed"]["technician"] = json!(false);
+    let output = print(&bay, &sealed(&record));
+    assert_eq!(output.status.code(), Some(1), "{}", told(&output));
+    let (told, sheet) = (told(&output), squeezed(&printed(&bay)));
+    for missing in [
+        "Final checks: 1 box not ticked", "Step 11: Inspector has not signed at the stop", "Step 12: no torque entered for Fit Turning plate",
+        "95 N·m is above what is asked for, 45 N·m (33 lb·ft), and no note says why", "the registration is missing", "the technician has not signed",
+    ] {
+        assert!(told.contains(missing), "{missing}: {told}");
+        assert!(sheet.contains(&squeezed(missing)), "{missing}");
+    }
+    assert!(told.contains("6 things are missing"), "{told}");
+    // A note says why it stays, and it is printed.
+    for torque in record["torques"].as_array_mut().unwrap() {
+        if torque["applied"] == "95 N·m" {
+            torque["note"] = json!("the maker's bulletin of May asks for it");
+        }
+    }
+    let output = print(&bay, &sealed(&record));
+    assert!(!self::told(&output).contains("95 N·m"), "{}", self::told(&output));
+}
+
+#[test]
+fn a_changed_or_foreign_record_is_refused_with_the_reason() {
+    let bay = bay();
+    let good = complete(&bay, &[], &[]);
+    let with = |change: &dyn Fn(&mut Value)| {
+        let mut record = good.clone();
+        change(&mut record);
+        sealed(&record)
+    };
+    for (text, why) in [
+        (sealed(&good).replace("\"technician\": true", "\"technician\": false"), "changed after it was saved"),
+        (with(&|record| record["guide"]["slug"] = json!("swivel-seat-bases")), "which is not here; did you mean `swivel-seat-base`"),
+        (with(&|record| record["guide"]["fingerprint"] = json!("0000 0000")), "the work was done to revision D (0000 0000)"),
+        (with(&|record| record["guide"]["revision"] = json!("C")), "the work was done to revision C"),
+        (with(&|record| record["guide"]["document"] = json!("TH-9999")), "it is of TH-9999"),
+        (with(&|record| record["options"]["with"] = json!(["sunroof"])), "no option `sunroof`"),
+        (with(&|record| record["version"] = json!(2)), "version 2"),
+        (with(&|record| record["ticks"] = json!("all")), "does not hold what a record"),
+        ("{}".to_owned(), "no record of work done"),
+        ("not json".to_owned(), "not JSON"),
+    ] {
+        let output = print(&bay, &text);
+        assert_eq!(output.status.code(), Some(2), "{why}: {}", told(&output));
+        assert!(told(&output).replace('?', "").contains(why), "{why}: {}", told(&output));
+        assert!(!bay.home.path().join("out").exists(), "{why}");
+    }
+}
+
+#[test]
+fn torques_are_judged_as_the_page_judges_them() {
+    let page = demo(GUIDE);
+    let torque = |value: &str| {
+        let mut operations = page.phases.iter().flat_map(|phase| &phase.steps).flat_map(|step| &step.operations);
+        operations.find_map(|operation| operation.torque.clone().filter(|torque| squeezed(&torque.value.first) == squeezed(value))).unwrap()
+    };
+    // By hand from 1 lb·ft = 1.3558179483314 N·m (NIST SP 811, appendix B.8): 32.5 lb·ft = 44.064 N·m.
+    let plain = torque("45\u{a0}N·m");
+    for (applied, good) in [
+        ("45 N·m", true), ("45 Nm", true), ("44.1 N·m", true), ("44,1 N·m", true), ("45.5 N·m", true), ("33 lb·ft", true), ("33 ft-lb", true), ("396 lb·in", true),
+        ("44.0 N·m", false), ("45.6 N·m", false), ("33 lb·in", false), ("45", false), ("45 mm", false), ("tight", false), ("40 to 50 N·m", false), ("", false),
+    ] {
+        assert_eq!(record::judge(applied, &plain).is_ok(), good, "{applied}");
+    }
+    let range = torque("5 to 7\u{a0}N·m");
+    for (applied, good) in [("5 N·m", true), ("6.2 N·m", true), ("7 N·m", true), ("7.4 N·m", false), ("4.9 N·m", false)] {
+        assert_eq!(record::judge(applied, &range).is_ok(), good, "{applied}");
+    }
+}
