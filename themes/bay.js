@@ -124,7 +124,7 @@ window.bayleafBay = (function () {
     openPanel.hidden = true;
     openButton.setAttribute("aria-expanded", "false");
     if (quiet) return;
-    window.scrollTo(0, 0);
+    main.scrollTop = 0;
     var head = screens[at].parts.map(function (p) { return p.querySelector("h2:not(.unseen),h3"); }).filter(Boolean)[0] || screens[at].parts[0];
     head.setAttribute("tabindex", "-1");
     head.focus({ preventScroll: true });
@@ -159,11 +159,11 @@ window.bayleafBay = (function () {
     box.addEventListener("change", function () { work.change(function (s) { if (box.checked) s.ticks[id] = true; else delete s.ticks[id]; }); });
     return box;
   }
-  function field(label, id, value, parse) {
+  function field(label, id, value, parse, kind) {
     var input = make("input", { type: "text", id: id, autocomplete: "off" });
     input.addEventListener("input", function () { work.change(function (s) { parse(s, input.value); }); });
     fields[id] = { input: input, value: value };
-    return make("p", { "class": "bayed entry" }, [make("label", { "for": id, text: label }), input]);
+    return make("p", { "class": "bayed entry " + (kind || "") }, [make("label", { "for": id, text: label }), input]);
   }
   function torqueEntry(dl, tq) {
     var id = dl.getAttribute("data-op"), n = "applied-" + id.replace(/[^\w-]/g, "-");
@@ -218,7 +218,7 @@ window.bayleafBay = (function () {
     jump = make("select", { "aria-label": "Go to" });
     jump.addEventListener("change", function () { show(Number(jump.value)); });
     bar = make("div", { "class": "bay-bar", role: "region", "aria-label": "Bay view" }, [
-      make("p", {}, [make("b", { text: work.guide.title }), " ", make("span", { text: (work.guide.revision ? "rev. " + work.guide.revision + " · " : "") + work.guide.fingerprint })]),
+      make("div", { "class": "name" }, [make("h1", { text: work.guide.title }), " ", make("span", { text: (work.guide.revision ? "rev. " + work.guide.revision + " · " : "") + work.guide.fingerprint })]),
       jump, button("Close bay view", "quiet", leave)]);
     says = make("p", { "class": "bay-says", role: "alert", hidden: "" });
     openPanel = make("ul", { id: "bay-open", hidden: "" });
@@ -253,7 +253,7 @@ window.bayleafBay = (function () {
           if (v.trim()) s.ticks[step.id + "/hold"] = true; else delete s.ticks[step.id + "/hold"];
         }));
       }
-      step.querySelector(".say").appendChild(field("Note on this step", "note-" + step.id, function (s) { return s.notes[step.id]; }, function (s, v) { s.notes[step.id] = v; }));
+      step.querySelector(".say").appendChild(field("Note on this step", "note-" + step.id, function (s) { return s.notes[step.id]; }, function (s, v) { s.notes[step.id] = v; }, "note"));
     });
     orderForm = make("div", { "class": "bayed order" }, [make("h2", { text: "This vehicle" })].concat([["registration", "Registration"], ["vin", "VIN"], ["odometer", "Odometer"], ["technician", "Technician"]].map(function (f) {
       return field(f[1], "order-" + f[0], function (s) { return s.order[f[0]]; }, function (s, v) { s.order[f[0]] = v; });
@@ -294,6 +294,11 @@ window.bayleafBay = (function () {
     main.addEventListener("touchstart", function (e) {
       from = e.touches.length === 1 && !e.target.closest("input,select,.wide") ? { x: e.touches[0].clientX, y: e.touches[0].clientY } : null;
     }, { passive: true });
+    /* What moves sideways turns the step; left to itself the browser would go back in its history. */
+    main.addEventListener("touchmove", function (e) {
+      if (!inside || !from || !e.cancelable) return;
+      if (Math.abs(e.touches[0].clientX - from.x) > Math.abs(e.touches[0].clientY - from.y)) e.preventDefault();
+    }, { passive: false });
     main.addEventListener("touchend", function (e) {
       if (!inside || !from) return;
       var dx = e.changedTouches[0].clientX - from.x, dy = e.changedTouches[0].clientY - from.y;
@@ -466,6 +471,7 @@ window.bayleafBay = (function () {
   function leave() {
     inside = false;
     root.classList.remove("in-bay");
+    all(".step h3").forEach(function (h) { h.removeAttribute("aria-level"); });
     address(false);
     if (lock) { lock.release(); lock = null; }
     var step = screens[at].step;
@@ -479,6 +485,8 @@ window.bayleafBay = (function () {
     var button = document.getElementById("bay");
     button.disabled = false;
     root.classList.add("in-bay");
+    /* The phases are not shown, so a step stands right below the title. */
+    all(".step h3").forEach(function (h) { h.setAttribute("aria-level", "2"); });
     address(true);
     begin();
     var last = work.read().at, back = screens.findIndex(function (s) { return s.key === last; });

@@ -85,12 +85,12 @@ async function walk({ checks, browser, bases }) {
     await checks.check(`bay, ${way}: all of it survives a reload, on the same step`, async () => {
       await apply(page, `${asked.high + 40} N·m`);
       await page.fill('.now .applied .entry input', 'second bolt replaced');
-      await page.fill('.now .say .entry input', 'thread cleaned');
+      await page.fill('.now .note input', 'thread cleaned');
       await page.reload();
       await page.waitForSelector('.bay-foot');
       return [...unless((await screen(page)).includes(asked.title), `on ${await screen(page)}`),
         ...equal(await page.inputValue('.now .applied input[inputmode]'), String(asked.high + 40), 'torque'),
-        ...equal(await page.inputValue('.now .applied .entry input'), 'second bolt replaced', 'reason'), ...equal(await page.inputValue('.now .say .entry input'), 'thread cleaned', 'note')];
+        ...equal(await page.inputValue('.now .applied .entry input'), 'second bolt replaced', 'reason'), ...equal(await page.inputValue('.now .note input'), 'thread cleaned', 'note')];
     });
     let record = '';
     await checks.check(`bay, ${way}: the record names what is missing and is saved with a seal that holds`, async () => {
