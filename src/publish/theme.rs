@@ -18,7 +18,7 @@ macro_rules! built_in {
 built_in! {
     "base.html" "caution.html" "chapter.html" "checklist-sheet.html" "checklist.html" "findings.html" "front.html" "guide.html" "handbook.html" "spec.html" "titleblock.html" "tool.html"
     "threads.html" "tools.html" "torque.html" "torques.html" "values.html" "vehicle.html"
-    "sheet.css" "checklist.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "findings.js"
+    "sheet.css" "checklist.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "search.js" "findings.js"
 }
 
 /// A template that cannot be used: its name, and the engine's words with line and excerpt.
@@ -68,6 +68,7 @@ impl Theme {
             paper_a4_css: publish("paper-a4.css"),
             paper_letter_css: publish("paper-letter.css"),
             site_js: publish("site.js"),
+            search_js: publish("search.js"),
             code_css: publish("code.css"),
         };
         let mut tera = Tera::default();
