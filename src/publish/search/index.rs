@@ -65,6 +65,7 @@ pub fn index(guides: &[(Entry, Packed)]) -> Vec<(String, Vec<u8>)> {
         "steps": sizes,
         "chunks": symbols(chunks.iter().map(|chunk| chunk.len() as u32)),
         "t": firsts(&terms, &pieces, |(term, _)| term.to_string()),
+        "s": beginnings.iter().map(|(beginning, _)| beginning.as_str()).collect::<Vec<_>>().join(" "),
         "b": firsts(&beginnings, &cut_beginnings, |(term, _)| term.clone()),
         "f": forward_firsts,
         "r": backward_firsts,
