@@ -344,7 +344,7 @@
     return met;
   }
   /* All places in the order of their worth, as far as the index alone tells. */
-  function rank(items) {
+  function rank(items, room) {
     const total = guideOf.length, seen = [];
     if (!best) { best = new Float32Array(total); own = new Uint8Array(total); sum = new Float32Array(total); lent = new Uint8Array(total); lentSum = new Float32Array(total); }
     const lenders = [];
@@ -364,7 +364,7 @@
       }
       for (let i = 0; i < touched.length; i++) best[touched[i]] = 0;
     });
-    const TOP = 120, top = [];
+    const TOP = Math.max(120, room), top = [];
     let most = 0, whole = 0;
     seen.forEach((d) => { most = Math.max(most, own[d] + lent[d]); });
     seen.forEach((d) => {
@@ -414,7 +414,7 @@
       const asked = read(query);
       return Promise.all(asked.items.map(resolve)).then(() => asked);
     }).then((asked) => {
-      const items = asked.items, ranked = items.length ? rank(items) : { top: [], total: 0, partial: 0 };
+      const items = asked.items, ranked = items.length ? rank(items, Math.min(shown * 2, 1e5)) : { top: [], total: 0, partial: 0 };
       /* Among equals the places whose rows are there come first, so that few pieces are loaded. */
       const wanted = new Set(), near = [], left = Math.max(2, REQUESTS - (loaded - before)) * Math.ceil(shown / SHOWN);
       let fresh = 0, level = null, late = [];
@@ -448,8 +448,8 @@
       });
     });
   }
-  /* All places of a query as [guide, step] pairs, without their rows: for tests of what is found. */
-  window.bayleaf.places = (query) => ask(query, 1).then((answer) => answer.total);
+  /* The addresses of all places of a query, however many: for whoever checks what is found. */
+  window.bayleaf.places = (query) => ask(query, 1e6).then((answer) => answer.hits.map((p) => p.guide[0] + (p.step ? "#" + anchor(p.step) : "")));
 
   /* The panel -------------------------------------------------------------------------------- */
   let turn = 0, active = -1, shown = SHOWN;
