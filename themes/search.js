@@ -398,7 +398,8 @@
   function factOf(items, facts) {
     let best = facts[0] || "", most = 0;
     facts.forEach((fact) => {
-      const folded = fold(fact).reduce((all, f) => all.concat(f.word, f.pieces || []), []), stated = values(fact).found;
+      /* The range of a wrench is no value of the step; its facts have a colon or a count. */
+      const folded = fold(fact).reduce((all, f) => all.concat(f.word, f.pieces || []), []), stated = /[:×]/.test(fact) ? values(fact).found : [];
       const worth = items.reduce((n, item) => n + (item.value
         ? 3 * stated.reduce((q, s) => s.meant.reduce((q2, b) => item.value.meant.reduce((q3, a) => a.dim === b.dim ? Math.max(q3, fit(a, b.low, b.high, b.room)) : q3, q2), q), 0)
         : folded.some((w) => meets(item, w)) ? 1 : 0), 0);

@@ -200,7 +200,7 @@ async function second({ checks, browser, bases, site }) {
     await page.goto(`${bases.file}guides/${slug}/index.html`);
     docs.push(...await page.evaluate((slug) => [...document.querySelectorAll('article.step[id]')].map((step) => ({
       id: `${slug}#${step.id}`,
-      text: [step.querySelector('h3')?.innerText, ...[...step.querySelectorAll('p, li')].map((e) => e.innerText)].join('\n'),
+      text: [step.querySelector('h3')?.innerText, ...[...step.querySelectorAll('p:not(.stop), li')].map((e) => e.innerText)].join('\n'),
     })), slug));
   }
   const split = (text) => text.toLowerCase().normalize('NFC').match(/[a-z]{3,}/g) ?? [];

@@ -28,7 +28,7 @@ pub struct Entry {
 
 /// Gathers a guide: what results show, and the terms that lead to it.
 pub fn gather(guide: &Guide<'_>, page: &page::Guide, shop: &Shop, pictures: &BTreeMap<String, Published>) -> (Entry, Packed) {
-    let mut gatherer = Gatherer { guide, names: Names::new(guide, shop), terms: Terms::default(), at: 0 };
+    let mut gatherer = Gatherer { guide, defined: Names::new(guide, shop), terms: Terms::default(), at: 0 };
     gatherer.head(page);
     let mut rows = Vec::with_capacity(guide.steps.len());
     let shown = page.phases.iter().flat_map(|phase| phase.steps.iter().map(move |step| (phase, step)));
@@ -40,7 +40,7 @@ pub fn gather(guide: &Guide<'_>, page: &page::Guide, shop: &Shop, pictures: &BTr
         let picture = step.prose.pictures.iter().find_map(|picture| pictures.get(&picture.source.value)).map_or("", Published::smallest);
         let id = if plain_anchor(&shown.title) == shown.id { "" } else { &shown.id };
         let mut row = vec![json!(id), json!(shown.title), json!(picture)];
-        row.extend(facts(step, shown, gatherer.names).into_iter().map(Value::from));
+        row.extend(facts(step, shown, gatherer.defined).into_iter().map(Value::from));
         rows.push(Value::Array(row));
     }
     let line = &page.line;
@@ -53,7 +53,7 @@ pub fn gather(guide: &Guide<'_>, page: &page::Guide, shop: &Shop, pictures: &BTr
 
 struct Gatherer<'g, 's> {
     guide: &'g Guide<'s>,
-    names: Names<'g>,
+    defined: Names<'g>,
     terms: Terms,
     at: u16,
 }
@@ -67,6 +67,11 @@ impl<'g> Gatherer<'g, '_> {
                 self.terms.value(&found.quantity, self.at, weight);
             }
         }
+    }
+
+    /// Words whose values are none of the work: the range of a wrench holds nearly every torque that anybody asks for.
+    fn names(&mut self, text: &str, weight: Weight) {
+        self.terms.words(text, self.at, weight);
     }
 
     /// A value of the model, and its printed words, for whoever asks for the number alone.
@@ -94,8 +99,8 @@ impl<'g> Gatherer<'g, '_> {
             part.number.iter().chain(&part.note).for_each(|text| self.words(text, Weight::Told));
         }
         for tool in &page.tools {
-            self.words(&tool.name, Weight::Told);
-            tool.number.iter().chain(&tool.note).chain(&tool.sizes).for_each(|text| self.words(text, Weight::Told));
+            self.names(&tool.name, Weight::Told);
+            tool.number.iter().chain(&tool.note).chain(&tool.sizes).for_each(|text| self.names(text, Weight::Told));
         }
         let guide = self.guide;
         let lines = guide.not_for.iter().chain(&guide.before).chain(&guide.final_checks).chain(&guide.follow_up);
@@ -112,17 +117,17 @@ impl<'g> Gatherer<'g, '_> {
     }
 
     fn step(&mut self, step: &'g Step<'_>, shown: &page::Step) {
-        let names = self.names;
+        let names = self.defined;
         self.words(&shown.title, Weight::Named);
         for (operation, shown) in step.operations.iter().zip(&shown.operations) {
             self.operation(operation, shown);
         }
         for (id, shown) in step.specs.iter().zip(&shown.specs) {
-            self.spec(self.names.spec(&id.value), shown);
+            self.spec(self.defined.spec(&id.value), shown);
         }
         let by_id = step.caution_refs.iter().filter_map(|id| names.caution(&id.value));
         by_id.chain(&step.cautions).for_each(|caution| self.caution(caution));
-        shown.tools.iter().for_each(|text| self.words(text, Weight::Done));
+        shown.tools.iter().for_each(|text| self.names(text, Weight::Done));
         let numbers = step.tools.iter().filter_map(|id| names.tool(&id.value)?.number.as_ref());
         numbers.for_each(|number| self.words(&number.value, Weight::Done));
         step.checks.iter().chain(&step.hold_point).for_each(|text| self.words(&text.value, Weight::Told));
@@ -132,7 +137,7 @@ impl<'g> Gatherer<'g, '_> {
     }
 
     fn operation(&mut self, operation: &'g Operation, shown: &page::Operation) {
-        let names = self.names;
+        let names = self.defined;
         self.words(shown.verb, Weight::Done);
         self.words(&shown.things, Weight::Done);
         for thing in operation.targets.iter().filter_map(|id| names.thing(&id.value)) {
@@ -142,20 +147,21 @@ impl<'g> Gatherer<'g, '_> {
                 Thing::Hardware(_) => {}
             }
         }
-        shown.hardware.iter().chain(&shown.tools).for_each(|text| self.words(text, Weight::Done));
+        shown.hardware.iter().for_each(|text| self.words(text, Weight::Done));
+        shown.tools.iter().for_each(|text| self.names(text, Weight::Done));
         shown.how.iter().chain(&shown.when).for_each(|text| self.words(text, Weight::Told));
         for tool in operation.with.iter().filter_map(|id| names.tool(&id.value)) {
-            self.words(&tool.name.value, Weight::Told);
+            self.names(&tool.name.value, Weight::Told);
             tool.number.iter().for_each(|number| self.words(&number.value, Weight::Done));
         }
-        if let (Some((stated, spec)), Some(torque)) = (tally::torque_of(operation, self.names), &shown.torque) {
+        if let (Some((stated, spec)), Some(torque)) = (tally::torque_of(operation, names), &shown.torque) {
             self.value(stated, Some(&torque.value), Weight::Named);
             spec.iter().flat_map(|spec| &spec.name).for_each(|name| self.words(&name.value, Weight::Done));
             let told = [&torque.pattern, &torque.condition, &torque.stages, &torque.note, &torque.setting, &torque.wrench];
-            told.into_iter().flatten().for_each(|text| self.words(text, Weight::Told));
+            told.into_iter().flatten().for_each(|text| self.names(text, Weight::Told));
         }
         for (id, shown) in operation.specs.iter().zip(&shown.specs) {
-            self.spec(self.names.spec(&id.value), shown);
+            self.spec(self.defined.spec(&id.value), shown);
         }
     }
 
@@ -190,14 +196,14 @@ impl<'g> Gatherer<'g, '_> {
         let id = &reference.id.value;
         let name = match reference.kind {
             RefKind::Spec => {
-                if let Some(stated) = self.names.spec(id).and_then(|spec| spec.value.as_ref()) {
+                if let Some(stated) = self.defined.spec(id).and_then(|spec| spec.value.as_ref()) {
                     self.value(&stated.value, None, Weight::Told);
                 }
                 return;
             }
             _ if !reference.wordless => return,
-            RefKind::Tool => self.names.tool(id).map(|tool| tool.name.value.as_str()),
-            _ => self.names.thing(id).map(Thing::name),
+            RefKind::Tool => self.defined.tool(id).map(|tool| tool.name.value.as_str()),
+            _ => self.defined.thing(id).map(Thing::name),
         };
         name.into_iter().for_each(|name| self.words(name, Weight::Told));
     }
