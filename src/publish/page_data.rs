@@ -45,6 +45,8 @@ pub struct Assets {
     pub paper_letter_css: String,
     /// The script of all pages.
     pub site_js: String,
+    /// The script of the search, which a page loads when its search field is first used.
+    pub search_js: String,
     /// The colours of highlighted examples.
     pub code_css: String,
     /// The script of pages with options.

@@ -51,6 +51,11 @@ impl Published {
         self.kind == PictureKind::Drawing
     }
 
+    /// The narrowest file, for a small picture beside a search result.
+    pub fn smallest(&self) -> &str {
+        self.files.first().map_or("", |(_, file)| file)
+    }
+
     /// The image element; `words` are escaped already. Its size stands in the page, so that nothing jumps while it loads.
     pub fn markup(&self, words: &str) -> String {
         let Published { width, height, files, .. } = self;

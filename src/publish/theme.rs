@@ -19,7 +19,7 @@ macro_rules! built_in {
 built_in! {
     "base.html" "caution.html" "chapter.html" "checklist-sheet.html" "checklist.html" "findings.html" "front.html" "guide.html" "handbook.html" "spec.html" "titleblock.html" "tool.html"
     "threads.html" "tools.html" "torque.html" "torques.html" "values.html" "vehicle.html"
-    "options.html" "sheet.css" "checklist.css" "bay.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "options.js" "bay.js" "record.js" "findings.js"
+    "options.html" "sheet.css" "checklist.css" "bay.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "options.js" "bay.js" "record.js" "findings.js" "search.js"
 }
 
 /// A template that cannot be used: its name, and the engine's words with line and excerpt.
@@ -71,6 +71,7 @@ impl Theme {
             paper_a4_css: publish("paper-a4.css"),
             paper_letter_css: publish("paper-letter.css"),
             site_js: publish("site.js"),
+            search_js: publish("search.js"),
             code_css: publish("code.css"),
             options_js: publish("options.js"),
             bay_css: publish("bay.css"),
