@@ -25,31 +25,6 @@
     b.addEventListener("click", function () { window.print(); });
   });
 
-  /* Register: only the procedures of one vehicle. */
-  var by = document.getElementById("by");
-  if (by) {
-    var lines = Array.prototype.slice.call(document.querySelectorAll("[data-fits]"));
-    var sift = function () {
-      var box = by.querySelector("select") || by.querySelector("input:checked");
-      var id = box ? box.value : "";
-      var shown = 0;
-      lines.forEach(function (li) {
-        var on = !id || (" " + li.getAttribute("data-fits") + " ").indexOf(" " + id + " ") >= 0;
-        li.hidden = !on;
-        if (on) shown++;
-      });
-      document.querySelectorAll(".system").forEach(function (s) {
-        s.hidden = !s.querySelector("[data-fits]:not([hidden])");
-      });
-      by.querySelector("[role=status]").textContent = id ? shown + " of " + lines.length + (lines.length === 1 ? " procedure" : " procedures") : "";
-    };
-    by.addEventListener("change", sift);
-    by.addEventListener("submit", function (e) { e.preventDefault(); });
-    /* Going back restores the choice after this script has run. */
-    window.addEventListener("pageshow", sift);
-    sift();
-  }
-
   /* Search ------------------------------------------------------------------------------------- */
   var field = document.getElementById("q");
   if (!field) return;

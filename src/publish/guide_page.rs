@@ -75,7 +75,17 @@ pub fn page(guide: &Guide<'_>, shop: &Shop, facts: &Facts<'_>) -> page::Guide {
             })
             .collect(),
         sources: maker.sources(),
+        photo: photo(guide, facts.pictures),
     }
+}
+
+/// The first photo of the guide.
+fn photo(guide: &Guide<'_>, pictures: &BTreeMap<String, Published>) -> Option<page::Photo> {
+    let shown = guide.words().flat_map(|prose| &prose.pictures);
+    let mut photos = shown.filter_map(|shown| Some((shown, pictures.get(&shown.source.value)?)));
+    let (shown, picture) = photos.find(|(_, picture)| !picture.is_drawing())?;
+    let (file, width, height) = picture.largest();
+    Some(page::Photo { file: file.to_owned(), width, height, words: shown.words.clone() })
 }
 
 /// The line that lists show.
@@ -594,7 +604,7 @@ fn counted(hardware: &Hardware, count: String, note: Option<String>) -> page::Co
 }
 
 /// The fastener in words: name, thread, class, and the drive where asked for.
-fn hardware_words(hardware: &Hardware, with_drive: bool) -> String {
+pub(super) fn hardware_words(hardware: &Hardware, with_drive: bool) -> String {
     let thread = thread_words(hardware);
     let mut words = if thread.is_empty() { hardware.name.value.clone() } else { format!("{} {thread}", hardware.name.value) };
     if let (Some(drive), true) = (&hardware.drive, with_drive) {

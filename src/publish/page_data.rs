@@ -2,7 +2,11 @@
 //! shop's own get the same. Fields whose names end in `html` hold finished markup and are written with
 //! `safe`; all others are text. Model types never come this far.
 
+mod lists;
+
 use serde::Serialize;
+
+pub use lists::{Front, Group, GroupLine, Groups, News, NewsDay, NewsRow, PartIn, PartRow, PartUse, Parts, System};
 
 /// The version of this data; it rises when a field changes its meaning or goes.
 pub const VERSION: u32 = 1;
@@ -24,6 +28,8 @@ pub struct Site {
     pub imperial_first: bool,
     /// Names of the files in `assets/`: the content is part of the name.
     pub assets: Assets,
+    /// The address under which the site is published, ending in `/`; none where the shop file gives none.
+    pub address: Option<String>,
     /// The content-security policy for the page's head.
     pub policy: &'static str,
 }
@@ -213,12 +219,8 @@ pub struct ThreadValues<'s> {
 /// A tightening value of a thread.
 #[derive(Clone, Debug, Serialize)]
 pub struct ThreadRow<'s> {
-    /// The guide's folder.
-    pub slug: &'s str,
-    /// The guide's title.
-    pub guide: &'s str,
-    /// Whether the guide is not released.
-    pub draft: bool,
+    /// The guide.
+    pub line: &'s GuideLine,
     /// The value and where it is used.
     pub row: &'s TorqueRow,
 }
@@ -354,6 +356,19 @@ pub struct GuideLine {
     pub draft: bool,
 }
 
+/// A photo of a guide, to show where its page is linked.
+#[derive(Clone, Debug, Serialize)]
+pub struct Photo {
+    /// The file beside the guide's page.
+    pub file: String,
+    /// Its width.
+    pub width: u32,
+    /// Its height.
+    pub height: u32,
+    /// What it shows.
+    pub words: String,
+}
+
 /// A guide's page, its checklists and its torque sheet, as `guide`.
 #[derive(Clone, Debug, Serialize)]
 pub struct Guide {
@@ -398,32 +413,8 @@ pub struct Guide {
     pub changes: Vec<Change>,
     /// Full names of the papers.
     pub sources: Vec<String>,
-}
-
-/// The front page, as `front`.
-#[derive(Clone, Debug, Serialize)]
-pub struct Front {
-    /// Guides by system, both in order.
-    pub systems: Vec<System>,
-    /// Vehicles with at least one guide.
-    pub vehicles: Vec<Vehicle>,
-    /// How many guides.
-    pub guides: usize,
-    /// How many steps.
-    pub steps: usize,
-    /// The newest day of issue, in words.
-    pub newest: Option<String>,
-    /// The state of all guides together, as a fingerprint.
-    pub state: String,
-}
-
-/// Guides of one system.
-#[derive(Clone, Debug, Serialize)]
-pub struct System {
-    /// The system.
-    pub name: String,
-    /// Its guides.
-    pub guides: Vec<GuideLine>,
+    /// Its first photo.
+    pub photo: Option<Photo>,
 }
 
 /// The list of vehicles with tightening values, as `values`.
@@ -460,41 +451,26 @@ pub struct VehicleValues<'s> {
 /// Tightening values of one guide.
 #[derive(Clone, Debug, Serialize)]
 pub struct GuideValues<'s> {
-    /// Its folder.
-    pub slug: &'s str,
-    /// Its title.
-    pub title: &'s str,
-    /// Whether it is published although it is held.
-    pub draft: bool,
+    /// The guide.
+    pub line: &'s GuideLine,
     /// Its rows.
     pub rows: &'s [TorqueRow],
 }
 
 /// Tools of all guides, as `tools`.
 #[derive(Clone, Debug, Serialize)]
-pub struct Tools {
+pub struct Tools<'s> {
     /// In the order of their names.
-    pub tools: Vec<ToolUse>,
+    pub tools: Vec<ToolUse<'s>>,
 }
 
 /// A tool and the guides that use it.
 #[derive(Clone, Debug, Serialize)]
-pub struct ToolUse {
+pub struct ToolUse<'s> {
     /// The tool.
     pub tool: Tool,
     /// Guides that list it.
-    pub guides: Vec<GuideLink>,
-}
-
-/// A link to a guide.
-#[derive(Clone, Debug, Serialize)]
-pub struct GuideLink {
-    /// Its folder.
-    pub slug: String,
-    /// Its title.
-    pub title: String,
-    /// Whether it is published although it is held.
-    pub draft: bool,
+    pub guides: Vec<&'s GuideLine>,
 }
 
 /// A chapter of the author's handbook, as `chapter`.

@@ -51,6 +51,12 @@ impl Published {
         self.kind == PictureKind::Drawing
     }
 
+    /// The largest file with its width and height.
+    pub fn largest(&self) -> (&str, u32, u32) {
+        let file = self.files.last().map_or("", |(_, file)| file);
+        (file, self.width, self.height)
+    }
+
     /// The image element; `words` are escaped already. Its size stands in the page, so that nothing jumps while it loads.
     pub fn markup(&self, words: &str) -> String {
         let Published { width, height, files, .. } = self;

@@ -1,6 +1,7 @@
 //! The author's handbook as data: chapters on the format, from the table of keys, and one for each rule,
 //! from the rule itself. Making pages of them is left to `publish`.
 
+use crate::described::{self, Row};
 use crate::guide::keys::{Block, Key, keys_of};
 use crate::guide::prose::RefKind;
 use crate::review::report::json;
@@ -17,7 +18,7 @@ pub struct Section {
     /// Keys to list.
     pub keys: Vec<&'static Key>,
     /// Fields of a report to list.
-    pub fields: Vec<json::Field>,
+    pub fields: Vec<Row>,
     /// The text of a guide, or of a piece of one.
     pub example: Option<String>,
 }
@@ -292,7 +293,7 @@ fn reports_chapter() -> Chapter {
             ..Section::default()
         },
     ];
-    sections.extend(json::objects().into_iter().map(|(_, title, fields)| Section {
+    sections.extend(described::rows(&json::objects()).into_iter().map(|(title, fields)| Section {
         title: format!("JSON: {}", title.to_lowercase()),
         fields,
         ..Section::default()
