@@ -25,6 +25,30 @@
     b.addEventListener("click", function () { window.print(); });
   });
 
+  /* A picture at its largest, over the page. Without this the link leads to the picture itself. */
+  document.addEventListener("click", function (e) {
+    var a = e.target.closest && e.target.closest("a.zoom");
+    if (!a || e.ctrlKey || e.metaKey || e.shiftKey || e.altKey || !window.HTMLDialogElement) return;
+    e.preventDefault();
+    var d = document.createElement("dialog"), b = document.createElement("button");
+    var pic = a.firstElementChild.cloneNode(true), list = a.parentNode.querySelector(".called");
+    var img = pic.querySelector("img") || pic;
+    img.removeAttribute("srcset");
+    img.src = a.href;
+    d.className = "large";
+    d.setAttribute("aria-label", img.alt);
+    d.style.setProperty("--wide", img.getAttribute("width") / img.getAttribute("height"));
+    b.type = "button";
+    b.className = "btn";
+    b.textContent = "Close";
+    d.append(b, pic);
+    if (list) d.append(list.cloneNode(true));
+    d.addEventListener("click", function (e2) { if (e2.target === b || e2.target === d) d.close(); });
+    d.addEventListener("close", function () { d.remove(); a.focus(); });
+    document.body.append(d);
+    d.showModal();
+  });
+
   /* Search ------------------------------------------------------------------------------------- */
   var field = document.getElementById("q");
   if (!field) return;

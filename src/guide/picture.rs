@@ -75,6 +75,10 @@ pub fn examine(bytes: &[u8]) -> Result<PictureFact, PictureFault> {
         Some(ImageFormat::Png) if !ends_with(bytes, b"IEND") => {
             return Err(PictureFault::Unreadable("it is cut off before its end".to_owned()));
         }
+        Some(ImageFormat::Gif) => return Err(PictureFault::Unreadable("it is a GIF, which may move and has few colours".to_owned())),
+        Some(ImageFormat::Png | ImageFormat::WebP) if moves(bytes) => {
+            return Err(PictureFault::Unreadable("it is animated, and paper cannot show that".to_owned()));
+        }
         Some(ImageFormat::Jpeg | ImageFormat::Png | ImageFormat::WebP) => {}
         _ => return Err(PictureFault::Unreadable("it is none of JPEG, PNG, WebP or SVG".to_owned())),
     }
@@ -101,6 +105,30 @@ fn ends_with(bytes: &[u8], mark: &[u8]) -> bool {
     tail.windows(mark.len()).any(|window| window == mark)
 }
 
+/// Whether a PNG or WebP has several pictures in it: the chunk `acTL` in front of the pixels (PNG, third edition, 11.3.5), or the
+/// chunk `ANIM` (RFC 9649, 2.7.1).
+fn moves(bytes: &[u8]) -> bool {
+    // Chunks are walked, because the letters may stand among the pixels by chance.
+    let number = |at: usize, big: bool| -> Option<usize> {
+        let four: [u8; 4] = bytes.get(at..at + 4)?.try_into().ok()?;
+        usize::try_from(if big { u32::from_be_bytes(four) } else { u32::from_le_bytes(four) }).ok()
+    };
+    let png = bytes.starts_with(b"\x89PNG");
+    let mut at = if png { 8 } else { 12 };
+    loop {
+        let (name_at, size_at) = if png { (at + 4, at) } else { (at, at + 4) };
+        let (Some(name), Some(size)) = (bytes.get(name_at..name_at + 4), number(size_at, png)) else { return false };
+        match name {
+            b"acTL" | b"ANIM" => return true,
+            b"IDAT" => return false,
+            _ => {}
+        }
+        // A PNG's chunk ends in a checksum; a WebP's is filled up to an even length.
+        let Some(next) = at.checked_add(if png { 12 } else { 8 + size % 2 }).and_then(|next| next.checked_add(size)) else { return false };
+        at = next;
+    }
+}
+
 /// A drawing must be plain: no script, no event attribute, nothing fetched from elsewhere.
 fn examine_drawing(text: &str) -> Result<PictureFact, PictureFault> {
     let text = text.trim_start_matches('\u{feff}');
@@ -118,8 +146,11 @@ fn examine_drawing(text: &str) -> Result<PictureFact, PictureFault> {
             return Err(PictureFault::Unsafe("a processing instruction".to_owned()));
         }
         let name = node.tag_name().name();
-        if ["script", "foreignObject", "iframe", "set", "animate", "handler", "listener"].iter().any(|bad| name.eq_ignore_ascii_case(bad)) {
+        if ["script", "foreignObject", "iframe", "handler", "listener"].iter().any(|bad| name.eq_ignore_ascii_case(bad)) {
             return Err(PictureFault::Unsafe(format!("<{name}>")));
+        }
+        if MOVING.iter().any(|bad| name.eq_ignore_ascii_case(bad)) || (name.eq_ignore_ascii_case("style") && animated(node.text())) {
+            return Err(PictureFault::Unsafe(format!("<{name}>, by which it moves: paper cannot show that")));
         }
         if name.eq_ignore_ascii_case("style") && reaches_out(node.text().unwrap_or_default()) {
             return Err(PictureFault::Unsafe("a style that fetches something".to_owned()));
@@ -140,6 +171,13 @@ fn examine_drawing(text: &str) -> Result<PictureFact, PictureFault> {
         return Err(PictureFault::TooLarge(width, height));
     }
     Ok(PictureFact { kind: PictureKind::Drawing, width, height })
+}
+
+/// Elements that set a drawing in motion (SVG Animations Level 2).
+const MOVING: [&str; 5] = ["set", "animate", "animateMotion", "animateTransform", "discard"];
+
+fn animated(style: Option<&str>) -> bool {
+    style.is_some_and(|style| style.to_ascii_lowercase().contains("@keyframes"))
 }
 
 fn reaches_out(value: &str) -> bool {
@@ -191,6 +229,50 @@ mod tests {
         }
         let bomb = "<!DOCTYPE svg [<!ENTITY a 'b'>]><svg width='1' height='1'>&a;</svg>";
         assert!(matches!(examine(bomb.as_bytes()), Err(PictureFault::Unreadable(_))));
+    }
+
+    #[test]
+    fn what_moves_is_refused() {
+        for inner in ["<animateTransform attributeName='transform'/>", "<rect><set attributeName='x' to='3'/></rect>", "<style>@KeyFrames a {}</style>"] {
+            let svg = format!("<svg xmlns='http://www.w3.org/2000/svg' width='10' height='10'>{inner}</svg>");
+            assert!(matches!(examine(svg.as_bytes()), Err(PictureFault::Unsafe(why)) if why.contains("moves")), "{inner}");
+        }
+        let still = |format| {
+            let mut bytes = Cursor::new(Vec::new());
+            image::RgbImage::new(40, 30).write_to(&mut bytes, format).unwrap();
+            bytes.into_inner()
+        };
+        // Behind the head of a PNG (8 bytes and IHDR of 25) stands the control chunk of an animation.
+        let mut png = still(ImageFormat::Png);
+        assert!(examine(&png).is_ok());
+        png.splice(33..33, *b"\0\0\0\x08acTL\0\0\0\x02\0\0\0\0\0\0\0\0");
+        assert!(matches!(examine(&png), Err(PictureFault::Unreadable(why)) if why.contains("animated")));
+        let mut webp = still(ImageFormat::WebP);
+        assert!(examine(&webp).is_ok());
+        webp.splice(12..12, *b"ANIM\x06\0\0\0\0\0\0\0\0\0");
+        assert!(matches!(examine(&webp), Err(PictureFault::Unreadable(why)) if why.contains("animated")));
+        assert!(matches!(examine(b"GIF89a\x01\0\x01\0\0\0\0;"), Err(PictureFault::Unreadable(why)) if why.contains("GIF")));
+    }
+
+    #[test]
+    fn a_gigantic_picture_is_refused_with_its_size() {
+        // The head of a PNG that claims 30,000 by 30,000 pixels; nothing of that size is ever unpacked.
+        let mut png = Cursor::new(Vec::new());
+        image::RgbImage::new(1, 1).write_to(&mut png, ImageFormat::Png).unwrap();
+        let mut png = png.into_inner();
+        png[16..24].copy_from_slice(&[0, 0, 0x75, 0x30, 0, 0, 0x75, 0x30]);
+        let sum = crc32(&png[12..29]).to_be_bytes();
+        png[29..33].copy_from_slice(&sum);
+        assert_eq!(examine(&png), Err(PictureFault::TooLarge(30_000, 30_000)));
+        let svg = b"<svg xmlns='http://www.w3.org/2000/svg' width='90000' height='10'/>";
+        assert_eq!(examine(svg), Err(PictureFault::TooLarge(90_000, 10)));
+    }
+
+    /// The checksum of PNG chunks (ISO 3309), bit by bit.
+    fn crc32(bytes: &[u8]) -> u32 {
+        !bytes.iter().fold(!0_u32, |sum, byte| {
+            (0..8).fold(sum ^ u32::from(*byte), |sum, _| if sum & 1 == 1 { sum >> 1 ^ 0xedb8_8320 } else { sum >> 1 })
+        })
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! From the model of a guide to the data of its page, its checklists and its torque sheet: names looked
 //! up, values printed, words turned into HTML. Counting is left to `guide::tally`, layout to the theme.
 
+use std::cell::Cell;
 use std::collections::BTreeMap;
 
 use crate::guide::model::{self, Condition, Date, Guide, Hardware, Shop, Spec, Stated};
@@ -29,8 +30,11 @@ pub struct Facts<'p> {
 /// The data of a guide's pages.
 pub fn page(guide: &Guide<'_>, shop: &Shop, facts: &Facts<'_>) -> page::Guide {
     let names = Names::new(guide, shop);
-    let printed = Printed::default();
-    let maker = Maker { guide, shop, names, context: Context { guide, shop, names, pictures: facts.pictures, printed: &printed } };
+    let (printed, shown) = (Printed::default(), Cell::new(false));
+    let context = Context { guide, shop, names, pictures: facts.pictures, callouts: &[], shown: &shown, printed: &printed };
+    let maker = Maker { guide, shop, names, context };
+    // In the order of the page, so that its first picture is known.
+    let intro_html = html::prose(&guide.intro, context);
     let torque_uses = tally::torque_uses(guide, shop);
     let drawn_row = |(at, used): (usize, &TorqueUse<'_>)| {
         let mut row = maker.torque_row(used);
@@ -59,7 +63,7 @@ pub fn page(guide: &Guide<'_>, shop: &Shop, facts: &Facts<'_>) -> page::Guide {
         kit_hardware: maker.kit_hardware(),
         vehicle_hardware: maker.vehicle_hardware(),
         options: guide.own.options.rows.iter().map(|option| option.name.value.clone()).collect(),
-        intro_html: html::prose(&guide.intro, maker.context),
+        intro_html,
         phases,
         torques,
         final_checks_html: maker.lines(&guide.final_checks),
@@ -206,7 +210,8 @@ impl<'g> Maker<'g, '_> {
             number: at + 1,
             id: step.id.value.clone(),
             title: step.title.value.clone(),
-            html: html::prose(&step.prose, self.context),
+            html: html::prose(&step.prose, Context { callouts: &step.callouts, ..self.context }),
+            called: self.called(step),
             cautions: cautions.into_iter().map(|caution| self.caution(caution)).collect(),
             faces: self.faces(step, at),
             operations,
@@ -228,6 +233,24 @@ impl<'g> Maker<'g, '_> {
                 .map(|(at, step)| page::StepLink { id: step.id.value.clone(), number: at + 1 })
                 .collect(),
         }
+    }
+
+    /// The pictures with callouts, as the checklist prints them.
+    fn called(&self, step: &model::Step<'_>) -> Vec<page::Called> {
+        let context = Context { callouts: &step.callouts, ..self.context };
+        let mut made: Vec<(&str, page::Called)> = Vec::new();
+        for shown in &step.prose.pictures {
+            let address = shown.source.as_str();
+            let list_html = html::callout_list(address, context);
+            if let Some(picture) = self.context.pictures.get(address)
+                && !list_html.is_empty()
+                && made.iter().all(|(known, _)| *known != address)
+            {
+                let image = picture.for_paper(&html::escape(&shown.words));
+                made.push((address, page::Called { picture_html: html::with_balloons(image, address, picture, &step.callouts), list_html }));
+            }
+        }
+        made.into_iter().map(|(_, called)| called).collect()
     }
 
     fn named(&self, spec: &Spec) -> page::NamedValue {

@@ -16,6 +16,7 @@ pub mod news;
 pub mod page_data;
 pub mod parts;
 pub mod photo;
+pub mod scrub;
 pub mod search;
 pub mod theme;
 pub mod threads;

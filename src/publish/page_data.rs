@@ -170,6 +170,15 @@ pub struct Operation {
     pub when: Option<String>,
 }
 
+/// A picture with callouts.
+#[derive(Clone, Debug, Serialize)]
+pub struct Called {
+    /// The picture with its balloons.
+    pub picture_html: String,
+    /// What the balloons point to, as a numbered list.
+    pub list_html: String,
+}
+
 /// A connector's face.
 #[derive(Clone, Debug, Serialize)]
 pub struct Face {
@@ -247,6 +256,8 @@ pub struct Step {
     pub title: String,
     /// Its words and pictures.
     pub html: String,
+    /// Its pictures with callouts once more, for paper.
+    pub called: Vec<Called>,
     /// Its cautions, shown before its words.
     pub cautions: Vec<Caution>,
     /// Faces of connectors that the step works on, as SVG with their names.

@@ -7,6 +7,7 @@ use crate::described::{self, objects};
 use crate::guide::model::{self, Condition, Shop, Stated};
 use crate::guide::names::Names;
 use crate::guide::tally;
+use crate::publish::html;
 use crate::publish::handbook::{Plain, PlainField, PlainSection};
 use crate::publish::page_data;
 use crate::publish::photo::Published;
@@ -201,6 +202,18 @@ objects! {
         width: u32,
         /// Its height in pixels.
         height: u32,
+        /// Places on it that the step explains, numbered from 1 in this order.
+        callouts: Vec<Callout>,
+    }
+
+    /// A place on a picture.
+    Callout "Callout" {
+        /// From the left edge, as a share of the width.
+        x: f64,
+        /// From the top, as a share of the height.
+        y: f64,
+        /// What is there.
+        words: String,
     }
 
     /// An operation.
@@ -489,7 +502,7 @@ impl From<'_, '_> {
             number: shown.number,
             title: shown.title.clone(),
             text: plain(&shown.html),
-            pictures: step.prose.pictures.iter().filter_map(|picture| self.picture(picture)).collect(),
+            pictures: step.prose.pictures.iter().filter_map(|picture| self.picture(step, picture)).collect(),
             cautions: self.cautions(&step.caution_refs, Some(step), &shown.cautions),
             operations: operations.map(|(at, (operation, row))| self.operation(&shown.id, at + 1, operation, row)).collect(),
             values: specs.zip(&shown.specs).map(|(spec, row)| named(spec, row)).collect(),
@@ -502,9 +515,14 @@ impl From<'_, '_> {
         }
     }
 
-    fn picture(&self, picture: &crate::guide::prose::Picture) -> Option<Picture> {
+    fn picture(&self, step: &model::Step<'_>, picture: &crate::guide::prose::Picture) -> Option<Picture> {
         let (file, width, height) = self.pictures.get(&picture.source.value)?.largest();
-        Some(Picture { words: picture.words.clone(), file: file.to_owned(), width, height })
+        let of = step.callouts.iter().filter(|callout| callout.picture.value == picture.source.value);
+        let callouts = of.map(|callout| {
+            let (x, y) = callout.at.value;
+            Callout { x, y, words: plain(&html::line(&callout.words.value, self.shop)) }
+        });
+        Some(Picture { words: picture.words.clone(), file: file.to_owned(), width, height, callouts: callouts.collect() })
     }
 
     fn operation(&self, step: &str, number: usize, operation: &model::Operation, shown: &page_data::Operation) -> Operation {
@@ -620,7 +638,7 @@ fn base_unit(dimension: Dimension) -> &'static str {
         Dimension::Voltage => "V",
         Dimension::Resistance => "Ω",
         Dimension::Power => "W",
-        Dimension::RotationSpeed => "1/min",
+        Dimension::RotationSpeed => "r/min",
     }
 }
 
@@ -669,7 +687,7 @@ mod tests {
                 unit.dimension == dimension && unit.factor == Exact::whole(1) && unit.offset == Exact::whole(0)
             });
             // Where the table has the base unit itself, its symbol must be the one that is written.
-            if let Some(unit) = base.filter(|unit| unit.symbol != "rpm") {
+            if let Some(unit) = base {
                 assert_eq!(unit.symbol, base_unit(dimension), "{dimension:?}");
             }
         }
