@@ -47,6 +47,10 @@ pub struct Assets {
     pub paper_letter_css: String,
     /// The script of all pages.
     pub site_js: String,
+    /// The script that lets a guide be kept on the device.
+    pub offline_js: String,
+    /// The script that speaks of kept guides.
+    pub kept_js: String,
     /// The colours of highlighted examples.
     pub code_css: String,
 }

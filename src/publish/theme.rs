@@ -18,7 +18,7 @@ macro_rules! built_in {
 built_in! {
     "base.html" "caution.html" "chapter.html" "checklist-sheet.html" "checklist.html" "findings.html" "front.html" "group.html" "groups.html" "guide.html" "handbook.html" "kept.html" "news.html" "part-uses.html" "parts.html" "register.html" "spec.html" "titleblock.html" "tool.html"
     "threads.html" "tools.html" "torque.html" "torques.html" "values.html" "vehicle.html"
-    "sheet.css" "checklist.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "findings.js"
+    "sheet.css" "checklist.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "offline.js" "kept.js" "worker.js" "findings.js"
 }
 
 /// A template that cannot be used: its name, and the engine's words with line and excerpt.
@@ -68,8 +68,12 @@ impl Theme {
             paper_a4_css: publish("paper-a4.css"),
             paper_letter_css: publish("paper-letter.css"),
             site_js: publish("site.js"),
+            offline_js: publish("offline.js"),
+            kept_js: publish("kept.js"),
             code_css: publish("code.css"),
         };
+        // Its name must stay, and its place says which pages it may serve.
+        files.insert("worker.js".to_owned(), texts.get("worker.js").cloned().unwrap_or_default().into_bytes());
         let mut tera = Tera::default();
         let templates = texts.iter().filter(|(name, _)| name.ends_with(".html")).map(|(name, text)| (name.as_str(), text.as_str()));
         tera.add_raw_templates(templates).map_err(|error| ThemeError(error.to_string()))?;

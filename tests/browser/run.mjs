@@ -7,6 +7,7 @@ import { fileURLToPath } from 'node:url';
 import { agree } from './agree.mjs';
 import { findings } from './findings.mjs';
 import { Checks, fileBase, launch, serve } from './harness.mjs';
+import { offline } from './offline.mjs';
 import { print } from './print.mjs';
 import { screen } from './screen.mjs';
 import { search } from './search.mjs';
@@ -27,7 +28,7 @@ const checks = new Checks();
 const browser = await launch();
 const server = await serve(site);
 const run = { checks, browser, site, project: resolve(here, '../..'), bases: { file: fileBase(site), http: server.base } };
-for (const [name, part] of Object.entries({ screen, still, search, print, agree, findings })) {
+for (const [name, part] of Object.entries({ screen, still, search, print, agree, findings, offline })) {
   const start = Date.now();
   const before = checks.ran;
   // A part that breaks outside its checks is a failure, and the other parts still run.
