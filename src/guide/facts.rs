@@ -349,7 +349,9 @@ impl Reader {
     pub fn point(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<Spanned<(f64, f64)>> {
         let value = fields.get(name)?;
         let number = |part: &TomlSpanned<DeValue<'_>>| match part.get_ref() {
-            DeValue::Integer(_) | DeValue::Float(_) => fields.body.get(part.span())?.replace('_', "").parse::<f64>().ok().filter(|n| n.is_finite()),
+            DeValue::Integer(_) | DeValue::Float(_) => {
+                fields.body.get(part.span())?.replace('_', "").parse::<f64>().ok().filter(|n| n.is_finite())
+            }
             _ => None,
         };
         let point = match value.get_ref() {

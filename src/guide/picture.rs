@@ -233,7 +233,11 @@ mod tests {
 
     #[test]
     fn what_moves_is_refused() {
-        for inner in ["<animateTransform attributeName='transform'/>", "<rect><set attributeName='x' to='3'/></rect>", "<style>@KeyFrames a {}</style>"] {
+        for inner in [
+            "<animateTransform attributeName='transform'/>",
+            "<rect><set attributeName='x' to='3'/></rect>",
+            "<style>@KeyFrames a {}</style>",
+        ] {
             let svg = format!("<svg xmlns='http://www.w3.org/2000/svg' width='10' height='10'>{inner}</svg>");
             assert!(matches!(examine(svg.as_bytes()), Err(PictureFault::Unsafe(why)) if why.contains("moves")), "{inner}");
         }

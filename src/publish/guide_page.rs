@@ -247,7 +247,10 @@ impl<'g> Maker<'g, '_> {
                 && made.iter().all(|(known, _)| *known != address)
             {
                 let image = picture.for_paper(&html::escape(&shown.words));
-                made.push((address, page::Called { picture_html: html::with_balloons(image, address, picture, &step.callouts), list_html }));
+                made.push((
+                    address,
+                    page::Called { picture_html: html::with_balloons(image, address, picture, &step.callouts), list_html },
+                ));
             }
         }
         made.into_iter().map(|(_, called)| called).collect()

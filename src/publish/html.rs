@@ -98,7 +98,14 @@ pub fn prose(prose: &Prose<'_>, context: Context<'_, '_>) -> String {
     if prose.is_empty() {
         return String::new();
     }
-    let mut writer = Writer { context, events: &prose.events, out: Vec::with_capacity(prose.events.len()), links: Vec::new(), table: None, listed: Vec::new() };
+    let mut writer = Writer {
+        context,
+        events: &prose.events,
+        out: Vec::with_capacity(prose.events.len()),
+        links: Vec::new(),
+        table: None,
+        listed: Vec::new(),
+    };
     let mut at = 0;
     while at < writer.events.len() {
         at = writer.event(at);

@@ -176,7 +176,8 @@ mod tests {
     /// A JPEG, red on the left and blue on the right, with what a camera writes in front: a turn by 90 degrees, a
     /// place, a maker's name and a comment (Exif 2.32: tag 0x0112 Orientation, 6 for "rotate 90 degrees clockwise to show").
     fn from_a_camera() -> Vec<u8> {
-        let picture = image::RgbImage::from_fn(1200, 600, |x, _| if x < 600 { image::Rgb([220, 20, 20]) } else { image::Rgb([20, 20, 220]) });
+        let picture =
+            image::RgbImage::from_fn(1200, 600, |x, _| if x < 600 { image::Rgb([220, 20, 20]) } else { image::Rgb([20, 20, 220]) });
         let plain = jpeg(&picture).unwrap();
         let mut exif = b"Exif\0\0MM\0*\0\0\0\x08\0\x02".to_vec();
         exif.extend(b"\x01\x0f\0\x02\0\0\0\x0a\0\0\0\x26");

@@ -6,10 +6,13 @@ use crate::fastener::{Thread, hole};
 use crate::publish::Summary;
 use crate::publish::page_data::{ThreadRow, ThreadValues, Threads};
 
+/// Whether a thread is in inches, its diameter and its pitch, and its name.
+type BySize = (bool, u64, u64, String);
+
 /// The data of the page: threads by size, and under each every value that tightens it.
 pub fn page<'s>(summaries: &'s [Summary]) -> Threads<'s> {
     // By diameter and pitch in thousandths of a millimetre, so that M10 stands behind M8.
-    let mut threads: BTreeMap<(bool, u64, u64, String), (Thread, Vec<ThreadRow<'s>>)> = BTreeMap::new();
+    let mut threads: BTreeMap<BySize, (Thread, Vec<ThreadRow<'s>>)> = BTreeMap::new();
     for summary in summaries {
         for row in &summary.torques {
             for written in &row.threads {
@@ -17,10 +20,7 @@ pub fn page<'s>(summaries: &'s [Summary]) -> Threads<'s> {
                 let thousandths = |mm: f64| (mm * 1000.0).round() as u64;
                 let thread = read.value;
                 let key = (thread.is_inch(), thousandths(thread.nominal_mm()), thousandths(thread.pitch_mm()), thread.to_string());
-                threads.entry(key).or_insert_with(|| (thread, Vec::new())).1.push(ThreadRow {
-                    line: &summary.line,
-                    row,
-                });
+                threads.entry(key).or_insert_with(|| (thread, Vec::new())).1.push(ThreadRow { line: &summary.line, row });
             }
         }
     }

@@ -12,9 +12,7 @@ pub(super) const NO_VEHICLE: &str = "0-no-vehicle";
 pub fn pages<'s>(summaries: &'s [Summary], shop: &Shop) -> Vec<VehicleValues<'s>> {
     let guides_for = |wanted: &dyn Fn(&Summary) -> bool| -> Vec<GuideValues<'s>> {
         let with_values = summaries.iter().filter(|summary| wanted(summary) && !summary.torques.is_empty());
-        with_values
-            .map(|summary| GuideValues { line: &summary.line, rows: &summary.torques })
-            .collect()
+        with_values.map(|summary| GuideValues { line: &summary.line, rows: &summary.torques }).collect()
     };
     let mut pages: Vec<VehicleValues<'s>> = Vec::new();
     for vehicle in &shop.shared.vehicles.rows {

@@ -7,8 +7,8 @@ use crate::described::{self, objects};
 use crate::guide::model::{self, Condition, Shop, Stated};
 use crate::guide::names::Names;
 use crate::guide::tally;
-use crate::publish::html;
 use crate::publish::handbook::{Plain, PlainField, PlainSection};
+use crate::publish::html;
 use crate::publish::page_data;
 use crate::publish::photo::Published;
 use crate::publish::{GuideInput, Summary};
@@ -683,9 +683,9 @@ mod tests {
     #[test]
     fn base_units_are_those_of_the_table() {
         for dimension in Dimension::ALL {
-            let base = crate::quantity::units().iter().find(|unit| {
-                unit.dimension == dimension && unit.factor == Exact::whole(1) && unit.offset == Exact::whole(0)
-            });
+            let base = crate::quantity::units()
+                .iter()
+                .find(|unit| unit.dimension == dimension && unit.factor == Exact::whole(1) && unit.offset == Exact::whole(0));
             // Where the table has the base unit itself, its symbol must be the one that is written.
             if let Some(unit) = base {
                 assert_eq!(unit.symbol, base_unit(dimension), "{dimension:?}");

@@ -40,10 +40,15 @@ pub fn manifest(shop: &Shop) -> Vec<u8> {
         id: "./",
         name: &shop.name,
         // What stands below an icon on a phone; there is room for about a dozen letters.
-        short_name: shop.name.split_whitespace().scan(0, |used, word| {
-            *used += word.chars().count() + 1;
-            (*used <= 13 || *used == word.chars().count() + 1).then_some(word)
-        }).collect::<Vec<_>>().join(" "),
+        short_name: shop
+            .name
+            .split_whitespace()
+            .scan(0, |used, word| {
+                *used += word.chars().count() + 1;
+                (*used <= 13 || *used == word.chars().count() + 1).then_some(word)
+            })
+            .collect::<Vec<_>>()
+            .join(" "),
         description: format!("Installation procedures of {}", shop.name),
         lang: &shop.language,
         start_url: "index.html",

@@ -33,8 +33,7 @@ fn in_pieces(address: &str, pages: &[Page], most: usize) -> Vec<(String, String)
 }
 
 fn document(root: &str, row: &str, address: &str, pages: &[Page]) -> String {
-    let mut out =
-        format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<{root} xmlns=\"http://www.sitemaps.org/schemas/sitemap/0.9\">\n");
+    let mut out = format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<{root} xmlns=\"http://www.sitemaps.org/schemas/sitemap/0.9\">\n");
     for (path, day) in pages {
         let _ = write!(out, "<{row}><loc>{}{}</loc>", xml(address), xml(path));
         if let Some(day) = day {

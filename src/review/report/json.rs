@@ -293,7 +293,11 @@ mod tests {
         }
         assert!(seen.is_empty(), "not described: {seen:?}");
         for field in described.iter().flat_map(|(.., fields)| fields) {
-            assert!(field.meaning.ends_with('.') && !field.describe(&described).contains(['<', '&']), "{field:?}: {}", field.describe(&described));
+            assert!(
+                field.meaning.ends_with('.') && !field.describe(&described).contains(['<', '&']),
+                "{field:?}: {}",
+                field.describe(&described)
+            );
         }
     }
 }
