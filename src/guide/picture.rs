@@ -29,6 +29,8 @@ pub struct PictureFact {
     pub width: u32,
     /// Height standing upright.
     pub height: u32,
+    /// Whether it is a drawing with scripts, events or links in it, which are taken out when it is published.
+    pub cleaned: bool,
 }
 
 /// Why a picture cannot be used.
@@ -96,7 +98,7 @@ pub fn examine(bytes: &[u8]) -> Result<PictureFact, PictureFault> {
     let (width, height) = decoder.dimensions();
     let turned = decoder.orientation().map_err(unreadable)?.to_exif() >= 5;
     let (width, height) = if turned { (height, width) } else { (width, height) };
-    Ok(PictureFact { kind: PictureKind::Raster, width, height })
+    Ok(PictureFact { kind: PictureKind::Raster, width, height, cleaned: false })
 }
 
 /// Whether the mark that ends a picture stands near the end of the file; cameras put a little of their own behind it.
@@ -129,7 +131,19 @@ fn moves(bytes: &[u8]) -> bool {
     }
 }
 
-/// A drawing must be plain: no script, no event attribute, nothing fetched from elsewhere.
+/// Whether an element of a drawing only runs something, so that it looks the same without it.
+pub fn runs(element: &str) -> bool {
+    ["script", "handler", "listener"].iter().any(|name| element.eq_ignore_ascii_case(name))
+}
+
+/// Whether an attribute only runs something or leads elsewhere, so that the drawing looks the same without it.
+pub fn runs_or_leads(element: &str, attribute: &str, value: &str) -> bool {
+    let event = attribute.get(..2).is_some_and(|start| start.eq_ignore_ascii_case("on"));
+    event || (element.eq_ignore_ascii_case("a") && attribute.eq_ignore_ascii_case("href") && !value.trim().starts_with('#'))
+}
+
+/// A drawing must be plain: nothing fetched from elsewhere, and nothing that moves. What only runs or leads elsewhere is let
+/// be, because publishing takes it out.
 fn examine_drawing(text: &str) -> Result<PictureFact, PictureFault> {
     let text = text.trim_start_matches('\u{feff}');
     if !text.trim_start().starts_with('<') {
@@ -141,12 +155,18 @@ fn examine_drawing(text: &str) -> Result<PictureFact, PictureFault> {
     if root.tag_name().name() != "svg" {
         return Err(PictureFault::Unreadable(format!("it starts with <{}>, not with <svg>", root.tag_name().name())));
     }
+    let mut cleaned = false;
     for node in document.descendants() {
+        // What stands inside a script goes with it.
+        if node.ancestors().any(|above| runs(above.tag_name().name())) {
+            cleaned = true;
+            continue;
+        }
         if node.is_pi() {
             return Err(PictureFault::Unsafe("a processing instruction".to_owned()));
         }
         let name = node.tag_name().name();
-        if ["script", "foreignObject", "iframe", "handler", "listener"].iter().any(|bad| name.eq_ignore_ascii_case(bad)) {
+        if ["foreignObject", "iframe"].iter().any(|bad| name.eq_ignore_ascii_case(bad)) {
             return Err(PictureFault::Unsafe(format!("<{name}>")));
         }
         if MOVING.iter().any(|bad| name.eq_ignore_ascii_case(bad)) || (name.eq_ignore_ascii_case("style") && animated(node.text())) {
@@ -157,8 +177,11 @@ fn examine_drawing(text: &str) -> Result<PictureFact, PictureFault> {
         }
         for attribute in node.attributes() {
             let (key, value) = (attribute.name(), attribute.value().trim());
-            let bad = key.to_ascii_lowercase().starts_with("on")
-                || (key.eq_ignore_ascii_case("href") && !value.starts_with('#') && !value.starts_with("data:image/"))
+            if runs_or_leads(name, key, value) {
+                cleaned = true;
+                continue;
+            }
+            let bad = (key.eq_ignore_ascii_case("href") && !value.starts_with('#') && !value.starts_with("data:image/"))
                 || reaches_out(value);
             if bad {
                 return Err(PictureFault::Unsafe(format!("the attribute {key} of <{name}>")));
@@ -170,7 +193,7 @@ fn examine_drawing(text: &str) -> Result<PictureFact, PictureFault> {
     if width > LONGEST_SIDE || height > LONGEST_SIDE {
         return Err(PictureFault::TooLarge(width, height));
     }
-    Ok(PictureFact { kind: PictureKind::Drawing, width, height })
+    Ok(PictureFact { kind: PictureKind::Drawing, width, height, cleaned })
 }
 
 /// Elements that set a drawing in motion (SVG Animations Level 2).
@@ -210,15 +233,13 @@ mod tests {
     #[test]
     fn a_plain_drawing_is_taken_with_its_size() {
         let plain = br#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 640 360"><rect fill="url(#a)" width="1"/></svg>"#;
-        assert_eq!(examine(plain), Ok(PictureFact { kind: PictureKind::Drawing, width: 640, height: 360 }));
+        assert_eq!(examine(plain), Ok(PictureFact { kind: PictureKind::Drawing, width: 640, height: 360, cleaned: false }));
     }
 
     #[test]
     fn drawings_that_could_do_harm_are_refused() {
         for inner in [
-            "<script>alert(1)</script>",
-            "<rect onclick='x()'/>",
-            "<a href='javascript:x()'/>",
+            "<use href='javascript:x()'/>",
             "<image href='https://example.org/a.png'/>",
             "<foreignObject/>",
             "<style>@import url(https://example.org)</style>",
@@ -229,6 +250,16 @@ mod tests {
         }
         let bomb = "<!DOCTYPE svg [<!ENTITY a 'b'>]><svg width='1' height='1'>&a;</svg>";
         assert!(matches!(examine(bomb.as_bytes()), Err(PictureFault::Unreadable(_))));
+    }
+
+    #[test]
+    fn what_only_runs_or_leads_elsewhere_is_told_and_no_reason_to_refuse() {
+        for inner in
+            ["<script>a &lt; b</script>", "<SCRIPT href='https://example.org/x.js'/>", "<rect ONclick='x()'/>", "<a href='javascript:x()'/>", "<a href='https://example.org'/>"]
+        {
+            let svg = format!("<svg xmlns='http://www.w3.org/2000/svg' width='10' height='10'>{inner}</svg>");
+            assert!(matches!(examine(svg.as_bytes()), Ok(fact) if fact.cleaned), "{inner}");
+        }
     }
 
     #[test]

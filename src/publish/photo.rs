@@ -8,7 +8,7 @@ use fast_image_resize::{PixelType, ResizeAlg, ResizeOptions, Resizer};
 use image::{DynamicImage, ImageDecoder, ImageReader};
 
 use crate::guide::facts::slug_of;
-use crate::guide::picture::{PictureFact, PictureKind, limits};
+use crate::guide::picture::{PictureFact, PictureKind, examine, limits};
 use crate::publish::scrub;
 
 /// The widths a photo is published in, where it is that wide.
@@ -84,7 +84,12 @@ impl Published {
     /// The files to write: name and content.
     pub fn make(&self, bytes: &[u8]) -> Result<Vec<(String, Vec<u8>)>, String> {
         if self.is_drawing() {
-            return Ok(vec![(self.files[0].1.clone(), scrub::drawing(bytes))]);
+            let drawn = scrub::drawing(bytes);
+            // What goes out is looked at once more: nothing that runs may travel into a reader's browser.
+            return match examine(&drawn) {
+                Ok(fact) if !fact.cleaned => Ok(vec![(self.files[0].1.clone(), drawn)]),
+                _ => Err("what runs in it could not be taken out; save it as plain SVG".to_owned()),
+            };
         }
         let mut picture = upright(bytes)?;
         let mut files = Vec::with_capacity(self.files.len());
@@ -152,7 +157,6 @@ fn jpeg(picture: &image::RgbImage) -> Result<Vec<u8>, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::guide::picture::examine;
 
     fn png(width: u32, height: u32) -> Vec<u8> {
         let picture = image::RgbImage::from_fn(width, height, |x, y| image::Rgb([(x / 7) as u8, (y / 5) as u8, 90]));

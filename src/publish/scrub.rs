@@ -1,9 +1,11 @@
-//! Takes out of a drawing what is not drawn: comments, metadata, and whatever the drawing program kept for itself, which
-//! may name people and folders. What could run or fetch something has been refused before, in `guide::picture`.
+//! Takes out of a drawing what is not drawn: scripts, events, links, comments, metadata, and whatever the drawing program
+//! kept for itself, which may name people and folders. What fetches something has been refused before, in `guide::picture`.
 
 use std::ops::Range;
 
 use roxmltree::{Document, Node};
+
+use crate::guide::picture::{runs, runs_or_leads};
 
 const SVG: &str = "http://www.w3.org/2000/svg";
 /// Namespaces whose attributes have a meaning in a drawing.
@@ -30,13 +32,15 @@ pub fn drawing(bytes: &[u8]) -> Vec<u8> {
 }
 
 fn gather(node: Node<'_, '_>, text: &str, out: &mut Vec<Range<usize>>) {
+    let name = node.tag_name().name();
     let foreign = node.is_element() && node.tag_name().namespace().is_some_and(|space| space != SVG);
-    if node.is_comment() || foreign || (node.is_element() && node.tag_name().name() == "metadata") {
+    if node.is_comment() || foreign || (node.is_element() && (name == "metadata" || runs(name))) {
         out.push(node.range());
         return;
     }
     for attribute in node.attributes() {
-        if attribute.namespace().is_some_and(|space| !KEPT.contains(&space)) {
+        let strange = attribute.namespace().is_some_and(|space| !KEPT.contains(&space));
+        if strange || runs_or_leads(name, attribute.name(), attribute.value()) {
             // The space in front goes with it.
             let range = attribute.range();
             let start = text[..range.start].trim_end().len();
@@ -65,6 +69,19 @@ mod tests {
         let names: Vec<&str> = read.descendants().filter(Node::is_element).map(|node| node.tag_name().name()).collect();
         assert_eq!(names, ["svg", "g", "rect", "use"]);
         assert!(cleaned.contains("xlink:href=\"#a\"") && cleaned.contains("id=\"a\""));
+    }
+
+    #[test]
+    fn what_runs_or_leads_elsewhere_goes_and_its_look_stays() {
+        let given = "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9' onload='a()'><script>/*<![CDATA[*/ b() /*]]>*/</script>\
+            <a href='https://example.org/'><rect width='1' ONCLICK=\"c('>')\" fill='red'/></a><a href='#in'><text>on</text></a><handler>d()</handler></svg>";
+        let cleaned = drawing(given.as_bytes());
+        let fact = crate::guide::picture::examine(&cleaned).unwrap();
+        assert!(!fact.cleaned, "nothing is left to clean: {}", String::from_utf8_lossy(&cleaned));
+        assert_eq!(
+            String::from_utf8(cleaned).unwrap(),
+            "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'><a><rect width='1' fill='red'/></a><a href='#in'><text>on</text></a></svg>"
+        );
     }
 
     #[test]
