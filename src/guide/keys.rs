@@ -440,7 +440,7 @@ pub const KEYS: &[Key] = &[
     key(Shop, "language", Word(&["en", "de"]), "The language of the guides: with de, decimals have a comma.", "\"en\""),
     key(Shop, "units", Word(&["metric", "imperial"]), "Which units stand first.", "\"metric\""),
     key(Shop, "deferral", Text, "The sentence that puts the vehicle maker's instructions and local rules first; there is a built-in one.", "\"...\""),
-    key(Shop, "address", Text, "The address under which the site is published.", "\"https://guides.example/\""),
+    key(Shop, "address", Text, "The address under which the site is published. With it each page names its own address, and there are a map of the site, a preview for links and a description of the search.", "\"https://guides.example/\""),
     key(Shop, "sources", Named, "Papers that several guides take values from.", "{ practice = \"Shop practice sheet 3\" }"),
     key(Shop, "drop", Text, "How much of the voltage a circuit may lose in its wires, in percent.", "\"3 %\""),
     key(Shop, "wire", Blocks(Wire), "The largest current that the shop allows in a wire.", "wire, current, source"),
