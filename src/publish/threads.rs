@@ -6,13 +6,11 @@ use crate::fastener::{Thread, hole};
 use crate::publish::Summary;
 use crate::publish::page_data::{ThreadRow, ThreadValues, Threads};
 
-/// Whether a thread is in inches, its diameter and its pitch, and its name.
-type BySize = (bool, u64, u64, String);
-
 /// The data of the page: threads by size, and under each every value that tightens it.
 pub fn page<'s>(summaries: &'s [Summary]) -> Threads<'s> {
     // By diameter and pitch in thousandths of a millimetre, so that M10 stands behind M8.
-    let mut threads: BTreeMap<BySize, (Thread, Vec<ThreadRow<'s>>)> = BTreeMap::new();
+    type Key = (bool, u64, u64, String);
+    let mut threads: BTreeMap<Key, (Thread, Vec<ThreadRow<'s>>)> = BTreeMap::new();
     for summary in summaries {
         for row in &summary.torques {
             for written in &row.threads {
