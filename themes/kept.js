@@ -90,7 +90,7 @@
         Promise.all(all.map(function (one) { return caches.delete(one[0]); })).then(list);
       });
       rest.append(clear);
-    });
+    }).catch(function () { /* Storage is refused: the page says what is needed. */ });
   }
   function line(name, kind, words) {
     var e = document.createElement(name);

@@ -181,8 +181,8 @@ fn examine_drawing(text: &str) -> Result<PictureFact, PictureFault> {
                 cleaned = true;
                 continue;
             }
-            let bad = (key.eq_ignore_ascii_case("href") && !value.starts_with('#') && !value.starts_with("data:image/"))
-                || reaches_out(value);
+            let bad =
+                (key.eq_ignore_ascii_case("href") && !value.starts_with('#') && !value.starts_with("data:image/")) || reaches_out(value);
             if bad {
                 return Err(PictureFault::Unsafe(format!("the attribute {key} of <{name}>")));
             }
@@ -254,9 +254,13 @@ mod tests {
 
     #[test]
     fn what_only_runs_or_leads_elsewhere_is_told_and_no_reason_to_refuse() {
-        for inner in
-            ["<script>a &lt; b</script>", "<SCRIPT href='https://example.org/x.js'/>", "<rect ONclick='x()'/>", "<a href='javascript:x()'/>", "<a href='https://example.org'/>"]
-        {
+        for inner in [
+            "<script>a &lt; b</script>",
+            "<SCRIPT href='https://example.org/x.js'/>",
+            "<rect ONclick='x()'/>",
+            "<a href='javascript:x()'/>",
+            "<a href='https://example.org'/>",
+        ] {
             let svg = format!("<svg xmlns='http://www.w3.org/2000/svg' width='10' height='10'>{inner}</svg>");
             assert!(matches!(examine(svg.as_bytes()), Ok(fact) if fact.cleaned), "{inner}");
         }

@@ -192,7 +192,7 @@ impl<'p> Publisher<'p> {
         let (by_vehicle, by_system) = (groups::vehicles(summaries, self.shop, &files), groups::systems(summaries, &files));
         let front = front::page(summaries, self.shop, &files, &by_vehicle, &by_system);
         let (vehicle_list, system_list) = (groups::list("vehicles", &by_vehicle), groups::list("systems", &by_system));
-        let (tools, parts, news) = (tools::page(summaries), parts::page(summaries), news::page(summaries));
+        let (tools, parts, news) = (tools::page(summaries), parts::pages(summaries), news::page(summaries));
         let vehicles = values::pages(summaries, self.shop);
         let list = values::list(&vehicles);
         let threads = threads::page(summaries);
@@ -200,7 +200,6 @@ impl<'p> Publisher<'p> {
         let mut jobs: Vec<Job<'_>> = vec![
             Job::at_top("front.html", "index.html", "front", "front", &front),
             Job::at_top("tools.html", "tools.html", "tools", "tools", &tools),
-            Job::at_top("parts.html", "parts.html", "parts", "parts", &parts),
             Job::at_top("news.html", "new.html", "news", "news", &news),
             Job::at_top("groups.html", "vehicles.html", "group", "groups", &vehicle_list),
             Job::at_top("groups.html", "systems.html", "group", "groups", &system_list),
@@ -216,6 +215,13 @@ impl<'p> Publisher<'p> {
                 data: &chapters,
             },
         ];
+        jobs.extend(parts.iter().map(|page| match &page.range {
+            None => Job::at_top("parts.html", "parts.html", "parts", "parts", page),
+            Some(range) => {
+                let path = format!("parts/{}.html", range.file);
+                Job { template: "parts.html", path, root: "../", page: "parts", name: "parts", data: page }
+            }
+        }));
         jobs.extend(by_vehicle.iter().chain(&by_system).map(|group| {
             let path = format!("{}/{}.html", group.folder, group.line.file);
             Job { template: "group.html", path, root: "../", page: "group", name: "group", data: group }

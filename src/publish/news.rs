@@ -49,8 +49,8 @@ pub fn sorted(summaries: &[Summary]) -> Vec<(&Summary, &Issue)> {
     let released = summaries.iter().filter(|summary| !summary.line.draft);
     let mut all: Vec<(&Summary, &Issue)> = released.flat_map(|summary| summary.issues.iter().map(move |issue| (summary, issue))).collect();
     all.sort_by(|(a, new), (b, old)| {
-        let of = |summary: &'_ Summary| (summary.line.title.clone(), summary.line.slug.clone());
-        old.issued.cmp(&new.issued).then(new.superseded.cmp(&old.superseded)).then_with(|| of(a).cmp(&of(b)))
+        let names = (&a.line.title, &a.line.slug).cmp(&(&b.line.title, &b.line.slug));
+        old.issued.cmp(&new.issued).then(new.superseded.cmp(&old.superseded)).then(names)
     });
     all
 }

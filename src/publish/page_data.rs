@@ -6,10 +6,12 @@ mod lists;
 
 use serde::Serialize;
 
-pub use lists::{Front, Group, GroupLine, Groups, News, NewsDay, NewsRow, PartIn, PartRow, PartUse, Parts, System};
+pub use lists::{
+    Front, Group, GroupLine, Groups, News, NewsDay, NewsRow, PartIn, PartRow, PartUse, Parts, PartsRange, PartsSection, System,
+};
 
 /// The version of this data; it rises when a field changes its meaning or goes.
-pub const VERSION: u32 = 1;
+pub const VERSION: u32 = 2;
 
 /// What every page gets, as `site`.
 #[derive(Clone, Debug, Serialize)]

@@ -8,7 +8,10 @@ use crate::guide::names::Names;
 use crate::guide::tally;
 use crate::publish::Summary;
 use crate::publish::guide_page::hardware_words;
-use crate::publish::page_data::{self, Counted, PartIn, PartRow, PartUse, Parts, StepLink};
+use crate::publish::page_data::{self, Counted, PartIn, PartRow, PartUse, Parts, PartsRange, PartsSection, StepLink};
+
+/// The most parts of a kind on one page; a phone shows more only after a wait.
+const LONGEST: usize = 300;
 
 /// The parts of one guide's kit and the steps that work on them.
 pub fn rows(guide: &Guide<'_>, page: &page_data::Guide) -> Vec<PartRow> {
@@ -46,8 +49,8 @@ pub fn bare(number: &str) -> String {
     number.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_uppercase).collect()
 }
 
-/// The data of the page of parts.
-pub fn page(summaries: &[Summary]) -> Parts<'_> {
+/// The data of the page of parts, then of those pages that hold what is too long for it.
+pub fn pages(summaries: &[Summary]) -> Vec<Parts<'_>> {
     let mut numbered = Sorted::default();
     let mut unnumbered = Sorted::default();
     let mut hardware = Sorted::default();
@@ -63,7 +66,37 @@ pub fn page(summaries: &[Summary]) -> Parts<'_> {
             hardware.add(row.part.name.to_lowercase(), summary, row);
         }
     }
-    Parts { numbered: numbered.finish("n-", true), unnumbered: unnumbered.finish("p-", false), hardware: hardware.finish("h-", false) }
+    let kinds = [
+        ("numbered", numbered.finish("n-", true)),
+        ("unnumbered", unnumbered.finish("p-", false)),
+        ("hardware", hardware.finish("h-", false)),
+    ];
+    in_pages(kinds, LONGEST)
+}
+
+fn in_pages<'s>(kinds: [(&'static str, Vec<PartUse<'s>>); 3], longest: usize) -> Vec<Parts<'s>> {
+    let mut top = Parts { range: None, sections: Vec::new() };
+    let mut more = Vec::new();
+    for (kind, mut rows) in kinds.into_iter().filter(|(_, rows)| !rows.is_empty()) {
+        if rows.len() <= longest {
+            top.sections.push(PartsSection { kind, rows, pages: Vec::new() });
+            continue;
+        }
+        let mut pages = Vec::new();
+        while !rows.is_empty() {
+            let rest = rows.split_off(longest.min(rows.len()));
+            let word = |row: Option<&PartUse<'_>>| {
+                row.and_then(|row| row.numbers.first().or(row.names.first())).map_or_else(String::new, |word| (*word).to_owned())
+            };
+            let file = format!("{kind}-{}", pages.len() + 1);
+            let range = PartsRange { file, first: word(rows.first()), last: word(rows.last()), rows: rows.len() };
+            more.push(Parts { range: Some(range.clone()), sections: vec![PartsSection { kind, rows, pages: Vec::new() }] });
+            pages.push(range);
+            rows = rest;
+        }
+        top.sections.push(PartsSection { kind, rows, pages });
+    }
+    std::iter::once(top).chain(more).collect()
 }
 
 /// Rows by what they are sorted by; digits count by their value, so that M10 stands behind M8.
@@ -130,6 +163,21 @@ mod tests {
         assert_eq!(bare("sb-40 / 012"), "SB40012");
         assert_eq!(bare("SB40012"), "SB40012");
         assert_eq!(bare("–"), "");
+    }
+
+    #[test]
+    fn too_many_parts_go_to_pages_of_their_own() {
+        let row =
+            |name: &'static str| PartUse { id: name.to_owned(), numbers: Vec::new(), bare: None, names: vec![name], uses: Vec::new() };
+        let pages = in_pages(
+            [("numbered", Vec::new()), ("unnumbered", ["a", "b", "c", "d", "e"].map(row).to_vec()), ("hardware", vec![row("x")])],
+            2,
+        );
+        let ranges: Vec<(&str, &str, usize)> =
+            pages[0].sections[0].pages.iter().map(|page| (page.first.as_str(), page.last.as_str(), page.rows)).collect();
+        assert_eq!(ranges, [("a", "b", 2), ("c", "d", 2), ("e", "e", 1)]);
+        assert_eq!((pages.len(), pages[0].sections[0].rows.len(), pages[0].sections[1].rows.len()), (4, 0, 1));
+        assert_eq!(pages[3].range.as_ref().unwrap().file, "unnumbered-3");
     }
 
     #[test]

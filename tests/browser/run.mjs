@@ -16,7 +16,7 @@ import { search } from './search.mjs';
 import { still } from './static.mjs';
 
 // Fewer checks than this means that pages were missing, and silence would look like success.
-const LEAST = 600;
+const LEAST = 900;
 
 const here = dirname(fileURLToPath(import.meta.url));
 const at = process.argv.indexOf('--site');

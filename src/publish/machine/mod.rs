@@ -28,7 +28,9 @@ pub fn files<'l>(summaries: &[Summary], shop: &Shop, lists: impl Iterator<Item =
         // A held guide is no page to find.
         let released = summaries.iter().filter(|summary| !summary.line.draft);
         let guides = released.map(|summary| (format!("guides/{}/index.html", summary.line.slug), summary.issued));
-        let pages: Vec<sitemap::Page> = lists.map(|path| (path.to_owned(), None)).chain(guides).collect();
+        // The list of what a device keeps is another on each.
+        let pages: Vec<sitemap::Page> =
+            lists.filter(|path| *path != "kept.html").map(|path| (path.to_owned(), None)).chain(guides).collect();
         files.extend(sitemap::files(address, &pages).into_iter().map(|(path, text)| (path, text.into_bytes())));
     }
     files

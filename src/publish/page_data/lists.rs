@@ -87,12 +87,34 @@ pub struct Group<'s> {
 /// Parts and hardware of all kits, as `parts`.
 #[derive(Clone, Debug, Serialize)]
 pub struct Parts<'s> {
-    /// Parts with a number, by number.
-    pub numbered: Vec<PartUse<'s>>,
-    /// Parts without one, by name.
-    pub unnumbered: Vec<PartUse<'s>>,
-    /// Hardware, by name.
-    pub hardware: Vec<PartUse<'s>>,
+    /// On a page of its own, what it reaches from and to.
+    pub range: Option<PartsRange>,
+    /// Parts with a number, parts without, and hardware; those that there are.
+    pub sections: Vec<PartsSection<'s>>,
+}
+
+/// Parts of one kind.
+#[derive(Clone, Debug, Serialize)]
+pub struct PartsSection<'s> {
+    /// `numbered`, `unnumbered` or `hardware`.
+    pub kind: &'static str,
+    /// The parts, by number or name; none where they stand on pages of their own.
+    pub rows: Vec<PartUse<'s>>,
+    /// These pages.
+    pub pages: Vec<PartsRange>,
+}
+
+/// A page of parts.
+#[derive(Clone, Debug, Serialize)]
+pub struct PartsRange {
+    /// The name of the page in `parts/`, without ending.
+    pub file: String,
+    /// The number or name of its first part.
+    pub first: String,
+    /// The number or name of its last part.
+    pub last: String,
+    /// How many parts.
+    pub rows: usize,
 }
 
 /// A part and where it is used.

@@ -51,7 +51,16 @@ fn only_faults_of_files_have_no_example_in_text() {
     let without: Vec<&str> = ALL.iter().filter(|rule| rule.bad.is_empty()).map(|rule| rule.name).collect();
     assert_eq!(
         without,
-        ["combinations-untried", "wire-limit-wrong", "photo-unreadable", "drawing-unsafe", "drawing-cleaned", "rule-unknown", "slug-twice", "text-unreadable"]
+        [
+            "combinations-untried",
+            "wire-limit-wrong",
+            "photo-unreadable",
+            "drawing-unsafe",
+            "drawing-cleaned",
+            "rule-unknown",
+            "slug-twice",
+            "text-unreadable"
+        ]
     );
 }
 
