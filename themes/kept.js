@@ -51,6 +51,7 @@
 
   if (us.full) tell("There is no room on this device to keep this procedure.");
   else if (data.guide) { us.check = check; check(); }
+  else if (isKept) tell("Kept copy of this page. There is no network, so a newer one may exist.");
 
   /* The list of what is kept. */
   var place = document.getElementById("kept");
@@ -77,7 +78,7 @@
         a.textContent = g.title;
         a.href = base + "guides/" + g.slug + "/index.html";
         li.querySelector("p").textContent = what(g.revision, g.print);
-        li.querySelector(".who").textContent = "kept " + new Date(g.kept).toLocaleDateString(root.lang, { day: "numeric", month: "short", year: "numeric" });
+        li.querySelector(".who").textContent = "kept " + new Date(g.kept).toLocaleDateString(root.lang === "en" ? "en-GB" : root.lang, { day: "numeric", month: "short", year: "numeric" });
         b.setAttribute("aria-label", "Remove " + g.title);
         b.addEventListener("click", function () { caches.delete(one[0]).then(list); });
         ul.append(li);

@@ -9,7 +9,7 @@ var SHELL = PREFIX + "shell";
 var PATIENCE = 4000; /* How long a slow network may take before the kept copy is shown, in milliseconds. */
 
 self.addEventListener("install", function (e) {
-  e.waitUntil(Promise.all([shell("index.html"), shell("kept.html")]).then(function () { return self.skipWaiting(); }));
+  e.waitUntil(shell().then(function () { return self.skipWaiting(); }));
 });
 self.addEventListener("activate", function (e) { e.waitUntil(self.clients.claim()); });
 
@@ -53,8 +53,16 @@ function put(name, files) {
     return Promise.all(files.map(function (f) { return store.put(f[0], f[1]); }));
   });
 }
-function shell(page) {
-  return whole(scope + page).then(function (got) { return put(SHELL, got.files); });
+/* The front page and the list of what is kept, as they are now; what they named before goes. */
+function shell() {
+  return Promise.all([whole(scope + "index.html"), whole(scope + "kept.html")]).then(function (both) {
+    var files = both[0].files.concat(both[1].files), now = files.map(function (f) { return f[0]; });
+    return put(SHELL, files).then(function () { return caches.open(SHELL); }).then(function (store) {
+      return store.keys().then(function (all) {
+        return Promise.all(all.filter(function (r) { return now.indexOf(r.url) < 0; }).map(function (r) { return store.delete(r); }));
+      });
+    });
+  });
 }
 
 /* Keeps a procedure. Everything is fetched before anything is stored, so that a network that fails half-way leaves the
@@ -90,7 +98,8 @@ self.addEventListener("message", function (e) {
   }).then(function (said) { if (e.ports[0]) e.ports[0].postMessage(said); }));
 });
 
-/* Whatever is kept of an address. A store in which the mark is missing is still being filled. */
+/* Whatever is kept of an address. Stores come in the order they were made, so that a whole copy stands in front of a newer one
+   that is still being filled. */
 function kept(url) {
   return caches.keys().then(function (keys) {
     return keys.filter(function (k) { return k.indexOf(PREFIX) === 0; }).reduce(function (before, key) {
@@ -145,6 +154,7 @@ self.addEventListener("fetch", function (e) {
   if (request.method !== "GET" || url.indexOf(scope) !== 0) return;
   if (request.mode === "navigate") {
     e.respondWith(navigate(request));
+    if (url === scope + "index.html") e.waitUntil(shell().catch(function () { /* no network: the older ones stay */ }));
   } else if (url.indexOf(scope + "assets/") === 0) {
     /* The content is part of the name, so what is kept is right. */
     e.respondWith(kept(url).then(function (copy) { return copy || fetch(request); }));

@@ -47,7 +47,8 @@ fn choices<'g>(groups: impl Iterator<Item = &'g Group<'g>>) -> Vec<GroupLine> {
     let mut all: Vec<(usize, &GroupLine)> = groups.map(|group| &group.line).enumerate().collect();
     if all.len() > MOST_CHOICES {
         all.sort_by_key(|(at, line)| (std::cmp::Reverse(line.guides), *at));
-        all.truncate(MOST_CHOICES);
+        // The last place is for the way to all of them.
+        all.truncate(MOST_CHOICES - 1);
         all.sort_by_key(|(at, _)| *at);
     }
     all.into_iter().map(|(_, line)| line.clone()).collect()

@@ -94,6 +94,11 @@ export async function offline({ checks, browser, project, bases, site }) {
       const styled = await page.evaluate(() => getComputedStyle(document.querySelector('.row')).display);
       return equal(styled, 'flex', 'the style took effect');
     });
+    await checks.check('kept: the front page is there and says that it is kept', async () => {
+      await page.goto(server.base);
+      const said = await until(async () => noted(page), 'the note');
+      return [...unless(said.startsWith('Kept copy of this page'), said), ...equal(await page.locator('.register li').count(), 4, 'guides listed')];
+    });
     await checks.check('kept: a page that is not kept leads to the list', async () => {
       await page.goto(`${server.base}guides/tow-bar-wiring/index.html`);
       const text = await until(async () => (await page.locator('#kept').innerText()).includes('not kept on this device') && page.locator('#kept').innerText(), 'the list');
