@@ -396,7 +396,7 @@ window.bayleafBay = (function () {
     part("Signed off", [sign("technician", "Technician: every row that applies is ticked, and every value was applied as written."),
       field("Inspector", "order-inspector", function (s) { return s.order.inspector; }, function (s, v) { s.order.inspector = v; }), sign("inspector", "Inspector: the work is checked.")]);
     fields["order-inspector"].input.value = state.order.inspector || "";
-    var told = make("p", { role: "status", "class": "told" }), pick = make("input", { type: "file", accept: ".json,application/json", id: "record-file", "class": "unseen" });
+    var told = make("p", { role: "status", "class": "answered" }), pick = make("input", { type: "file", accept: ".json,application/json", id: "record-file", "class": "unseen" });
     pick.addEventListener("change", function () { if (pick.files[0]) openFile(pick.files[0], told); });
     var opener = make("label", { "for": "record-file", "class": "btn", text: "Open a saved record" });
     box.appendChild(make("div", { "class": "acts" }, [button("Save the record as a file", "btn main", function () { save(told); }), button("Print the record", "btn", function () { window.print(); }), pick, opener,

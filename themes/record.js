@@ -4,11 +4,11 @@
   "use strict";
   var main = document.getElementById("sheet");
   var guide = {
-    slug: main.getAttribute("data-slug"),
+    slug: main.getAttribute("data-guide"),
     title: main.querySelector("h1").textContent,
-    document: main.getAttribute("data-document"),
-    revision: main.getAttribute("data-revision"),
-    fingerprint: main.getAttribute("data-fingerprint")
+    document: main.getAttribute("data-document") || null,
+    revision: main.getAttribute("data-revision") || null,
+    fingerprint: main.getAttribute("data-print")
   };
   var KEY = "bayleaf.work:" + location.pathname.replace(/[^/]*$/, "");
   var listeners = [], refused = "", memory = null;

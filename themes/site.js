@@ -25,6 +25,30 @@
     b.addEventListener("click", function () { window.print(); });
   });
 
+  /* A picture at its largest, over the page. Without this the link leads to the picture itself. */
+  document.addEventListener("click", function (e) {
+    var a = e.target.closest && e.target.closest("a.zoom");
+    if (!a || e.ctrlKey || e.metaKey || e.shiftKey || e.altKey || !window.HTMLDialogElement) return;
+    e.preventDefault();
+    var d = document.createElement("dialog"), b = document.createElement("button");
+    var pic = a.firstElementChild.cloneNode(true), list = a.parentNode.querySelector(".called");
+    var img = pic.querySelector("img") || pic;
+    img.removeAttribute("srcset");
+    img.src = a.href;
+    d.className = "large";
+    d.setAttribute("aria-label", img.alt);
+    d.style.setProperty("--wide", img.getAttribute("width") / img.getAttribute("height"));
+    b.type = "button";
+    b.className = "btn";
+    b.textContent = "Close";
+    d.append(b, pic);
+    if (list) d.append(list.cloneNode(true));
+    d.addEventListener("click", function (e2) { if (e2.target === b || e2.target === d) d.close(); });
+    d.addEventListener("close", function () { d.remove(); a.focus(); });
+    document.body.append(d);
+    d.showModal();
+  });
+
   /* The bay view comes when it is asked for: by its button, or by an address with "bay" in it. */
   var bay = document.getElementById("bay");
   if (bay) {
@@ -50,30 +74,6 @@
     if (/[?&]bay\b/.test(location.search)) openBay();
   }
 
-  /* Register: only the procedures of one vehicle. */
-  var by = document.getElementById("by");
-  if (by) {
-    var lines = Array.prototype.slice.call(document.querySelectorAll("[data-fits]"));
-    var sift = function () {
-      var box = by.querySelector("select") || by.querySelector("input:checked");
-      var id = box ? box.value : "";
-      var shown = 0;
-      lines.forEach(function (li) {
-        var on = !id || (" " + li.getAttribute("data-fits") + " ").indexOf(" " + id + " ") >= 0;
-        li.hidden = !on;
-        if (on) shown++;
-      });
-      document.querySelectorAll(".system").forEach(function (s) {
-        s.hidden = !s.querySelector("[data-fits]:not([hidden])");
-      });
-      by.querySelector("[role=status]").textContent = id ? shown + " of " + lines.length + (lines.length === 1 ? " procedure" : " procedures") : "";
-    };
-    by.addEventListener("change", sift);
-    by.addEventListener("submit", function (e) { e.preventDefault(); });
-    /* Going back restores the choice after this script has run. */
-    window.addEventListener("pageshow", sift);
-    sift();
-  }
 
   /* Search: its script is loaded when the field is first used, so that every other page stays light. */
   var field = document.getElementById("q");

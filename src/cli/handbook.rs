@@ -1,13 +1,18 @@
 //! Carries the handbook from the review, which knows its content, to the pages and to the terminal.
 
 use crate::publish::handbook::{self, Plain, PlainField, PlainSection};
+use crate::publish::machine::guide_json;
 use crate::publish::page_data::{Chapter, KeyRow};
 use crate::review::handbook as content;
 use crate::review::rule::Rule;
 
 /// Every chapter as the pages take it.
 pub(super) fn chapters() -> Vec<Chapter> {
-    content::chapters().into_iter().map(|chapter| handbook::chapter(&plain(chapter))).collect()
+    let mut chapters: Vec<Plain> = content::chapters().into_iter().map(plain).collect();
+    // What pages and their files hold is known to publishing; it stands beside what the review can write.
+    let behind = chapters.iter().rposition(|chapter| chapter.file == "reports").map_or(chapters.len(), |at| at + 1);
+    chapters.insert(behind, guide_json::chapter());
+    chapters.iter().map(handbook::chapter).collect()
 }
 
 fn plain(chapter: content::Chapter) -> Plain {
@@ -28,7 +33,7 @@ fn plain(chapter: content::Chapter) -> Plain {
         fields: section
             .fields
             .iter()
-            .map(|field| PlainField { name: field.name.to_owned(), holds: field.describe(), meaning: field.meaning.to_owned() })
+            .map(|field| PlainField { name: field.name.to_owned(), holds: field.holds.clone(), meaning: field.meaning.to_owned() })
             .collect(),
         example: section.example,
     });

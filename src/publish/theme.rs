@@ -17,9 +17,9 @@ macro_rules! built_in {
 }
 
 built_in! {
-    "base.html" "caution.html" "chapter.html" "checklist-sheet.html" "checklist.html" "findings.html" "front.html" "guide.html" "handbook.html" "spec.html" "titleblock.html" "tool.html"
+    "base.html" "caution.html" "chapter.html" "checklist-sheet.html" "checklist.html" "findings.html" "front.html" "group.html" "groups.html" "guide.html" "handbook.html" "kept.html" "news.html" "part-uses.html" "parts.html" "register.html" "spec.html" "titleblock.html" "tool.html"
     "threads.html" "tools.html" "torque.html" "torques.html" "values.html" "vehicle.html"
-    "options.html" "sheet.css" "checklist.css" "bay.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "options.js" "bay.js" "record.js" "findings.js" "search.js"
+    "options.html" "sheet.css" "checklist.css" "bay.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "options.js" "bay.js" "record.js" "findings.js" "search.js" "offline.js" "kept.js" "worker.js"
 }
 
 /// A template that cannot be used: its name, and the engine's words with line and excerpt.
@@ -72,6 +72,8 @@ impl Theme {
             paper_letter_css: publish("paper-letter.css"),
             site_js: publish("site.js"),
             search_js: publish("search.js"),
+            offline_js: publish("offline.js"),
+            kept_js: publish("kept.js"),
             code_css: publish("code.css"),
             options_js: publish("options.js"),
             bay_css: publish("bay.css"),
@@ -79,6 +81,8 @@ impl Theme {
             record_js: publish("record.js"),
             units_js: publish("units.js"),
         };
+        // Its name must stay, and its place says which pages it may serve.
+        files.insert("worker.js".to_owned(), texts.get("worker.js").cloned().unwrap_or_default().into_bytes());
         let mut tera = Tera::default();
         let templates = texts.iter().filter(|(name, _)| name.ends_with(".html")).map(|(name, text)| (name.as_str(), text.as_str()));
         tera.add_raw_templates(templates).map_err(|error| ThemeError(error.to_string()))?;

@@ -6,20 +6,13 @@ use crate::publish::guide_page::vehicle_name;
 use crate::publish::page_data::{GuideValues, Values, VehicleLine, VehicleValues};
 
 /// The page for guides that name no vehicle. An id cannot be this, since ids start with a letter.
-const NO_VEHICLE: &str = "0-no-vehicle";
+pub(super) const NO_VEHICLE: &str = "0-no-vehicle";
 
 /// The data of each vehicle's page, in the shop's order; vehicles without values have none.
 pub fn pages<'s>(summaries: &'s [Summary], shop: &Shop) -> Vec<VehicleValues<'s>> {
     let guides_for = |wanted: &dyn Fn(&Summary) -> bool| -> Vec<GuideValues<'s>> {
         let with_values = summaries.iter().filter(|summary| wanted(summary) && !summary.torques.is_empty());
-        with_values
-            .map(|summary| GuideValues {
-                slug: &summary.line.slug,
-                title: &summary.line.title,
-                draft: summary.line.draft,
-                rows: &summary.torques,
-            })
-            .collect()
+        with_values.map(|summary| GuideValues { line: &summary.line, rows: &summary.torques }).collect()
     };
     let mut pages: Vec<VehicleValues<'s>> = Vec::new();
     for vehicle in &shop.shared.vehicles.rows {

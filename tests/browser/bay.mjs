@@ -110,8 +110,8 @@ async function walk({ checks, browser, bases }) {
     });
     const take = async (content) => {
       await page.setInputFiles('#record-file', { name: 'record.json', mimeType: 'application/json', buffer: Buffer.from(content) });
-      await page.waitForFunction(() => document.querySelector('.record .told').textContent !== '');
-      return page.textContent('.record .told');
+      await page.waitForFunction(() => document.querySelector('.record .answered').textContent !== '');
+      return page.textContent('.record .answered');
     };
     await checks.check(`bay, ${way}: a record that was changed, or is another guide's, is refused and nothing is lost`, async () => {
       const seal = (text) => { const body = text.slice(0, text.lastIndexOf(',\n  "seal": "')); return `${body},\n  "seal": "${createHash('sha256').update(body).digest('hex')}"\n}\n`; };
@@ -124,7 +124,7 @@ async function walk({ checks, browser, bases }) {
     await checks.check(`bay, ${way}: clearing asks first; the saved record brings everything back`, async () => {
       await page.click('.record .acts button:last-of-type');
       const kept = await page.evaluate(() => window.bayleafWork.read().touched);
-      await page.click('.record .told .btn');
+      await page.click('.record .answered .btn');
       const gone = await page.evaluate(() => window.bayleafWork.read().touched);
       await go(page, 'Record');
       await page.setInputFiles('#record-file', { name: 'record.json', mimeType: 'application/json', buffer: Buffer.from(record) });

@@ -279,37 +279,10 @@ async function units({ checks, browser, bases }) {
   }
 }
 
-async function vehicles({ checks, browser, site, bases }) {
-  const ctx = await context(browser);
-  const page = await ctx.newPage();
-  await page.goto(bases.file + 'index.html');
-  const fits = await page.evaluate(() => [...document.querySelectorAll('[data-fits]')].map((li) => li.dataset.fits.trim().split(/\s+/)));
-  const choices = await page.locator('#by input').evaluateAll((all) => all.map((i) => i.value));
-  await checks.check('vehicles: the register lists every guide', () => [...equal(fits.length, guidesOf(site).length, 'guides'),
-    ...unless(choices.length > 2, 'hardly any choice')]);
-  for (const id of choices) {
-    await checks.check(`vehicles: ${id || 'all'}`, async () => {
-      await page.locator(`#by label:has(input[value="${id}"])`).click();
-      const wanted = fits.map((all) => !id || all.includes(id));
-      const shown = await page.evaluate(() => ({
-        lines: [...document.querySelectorAll('[data-fits]')].map((li) => li.checkVisibility()),
-        // A heading above nothing would say that there is something.
-        bare: [...document.querySelectorAll('.system')].filter((s) => s.checkVisibility() && ![...s.querySelectorAll('li')].some((li) => li.checkVisibility())).length,
-        said: document.querySelector('#by [role=status]').textContent,
-      }));
-      const n = wanted.filter(Boolean).length;
-      return [...equal(shown.lines, wanted, 'shown'), ...equal(shown.bare, 0, 'headings above nothing'), ...unless(n > 0, 'no guide for this vehicle'),
-        ...equal(shown.said, id ? `${n} of ${wanted.length} procedures` : '', 'said')];
-    });
-  }
-  await ctx.close();
-}
-
 export async function search(run) {
   await finds(run);
   await relevance(run);
   await second(run);
   await lazy(run);
   await units(run);
-  await vehicles(run);
 }

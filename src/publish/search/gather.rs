@@ -105,7 +105,7 @@ impl<'g> Gatherer<'g, '_> {
         let guide = self.guide;
         let lines = guide.not_for.iter().chain(&guide.before).chain(&guide.final_checks).chain(&guide.follow_up);
         lines.for_each(|text| self.words(&text.value, Weight::Told));
-        page.options.iter().for_each(|text| self.words(text, Weight::Told));
+        page.choices.iter().flat_map(|choice| &choice.options).for_each(|option| self.words(&option.name, Weight::Told));
         self.prose(&guide.intro);
         guide.phases.iter().for_each(|phase| self.prose(&phase.prose));
         for (circuit, shown) in guide.own.circuits.rows.iter().zip(&page.circuits) {
