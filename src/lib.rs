@@ -9,7 +9,7 @@
 //! | 1 the trade's knowledge | [`quantity`], and [`fastener`] and [`wiring`], which may use it | layer 0 |
 //! | 2 the guide | [`guide`] | layers 0 and 1 |
 //! | 3 readers of the model | [`review`], [`publish`], which never use each other | layers 0 to 2 |
-//! | 4 the edge | [`disk`], [`cli`] | everything |
+//! | 4 the edge | [`disk`], [`preview`], [`cli`] | everything |
 
 // Only `cli::terminal` writes to the terminal.
 #![warn(clippy::print_stdout, clippy::print_stderr)]
@@ -29,5 +29,6 @@ pub mod publish;
 pub mod review;
 
 pub mod disk;
+pub mod preview;
 
 pub mod cli;

@@ -2,7 +2,9 @@
 //! outcome to an exit status.
 
 mod handbook;
+mod make;
 mod mend;
+mod preview;
 mod publish;
 mod report;
 mod review;
@@ -71,6 +73,11 @@ enum Command {
     /// Make the site from all guides that have no holds
     #[command(after_help = "Examples:\n  bayleaf publish\n  bayleaf publish --draft --to /tmp/look")]
     Publish(publish::Options),
+    /// Serve the site on this machine while it is written: what changed is made anew and the browser loads it again
+    #[command(
+        after_help = "Held guides are shown too, marked NOT RELEASED; findings stand beside the page.\n\nExample:\n  bayleaf preview --port 8000"
+    )]
+    Preview(preview::Options),
 }
 
 /// Runs the program with its arguments, the first of which is its own name.
@@ -94,6 +101,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Status {
     let done = match arguments.command {
         Command::Review(options) => review::run(&folder, &options),
         Command::Publish(options) => publish::run(&folder, &options),
+        Command::Preview(options) => preview::run(&folder, &options),
     };
     done.unwrap_or_else(|error| {
         terminal::note(&format!("bayleaf: {error}"));

@@ -6,16 +6,16 @@ use std::time::Instant;
 use clap::Args;
 use rayon::prelude::*;
 
+use crate::cli::make::{self, Stop, Wanted};
 use crate::cli::terminal::{self, counted};
 use crate::cli::workplace::{GUIDES, Keep, Work, Workplace, make_strict};
 use crate::cli::{Status, handbook};
 use crate::disk::{self, Building, DiskError, Written};
 use crate::finding::{Finding, Severity};
-use crate::guide::picture::PictureFault;
-use crate::publish::theme::{Theme, ThemeError};
-use crate::publish::{self, GuideInput, Publisher, Summary};
+use crate::publish::theme::Theme;
+use crate::publish::{self, Publisher, Summary};
+use crate::review::Outcome;
 use crate::review::report::{Sources, text};
-use crate::review::{self, Outcome};
 use crate::source::{FileId, SourceFile};
 
 #[derive(Args)]
@@ -39,24 +39,6 @@ struct Done {
     outcome: Outcome,
     /// Kept only where there is a hold to show.
     source: Option<SourceFile>,
-}
-
-/// Why publishing stopped.
-enum Stop {
-    Disk(DiskError),
-    Theme(ThemeError),
-}
-
-impl From<ThemeError> for Stop {
-    fn from(error: ThemeError) -> Self {
-        Stop::Theme(error)
-    }
-}
-
-impl From<DiskError> for Stop {
-    fn from(error: DiskError) -> Self {
-        Stop::Disk(error)
-    }
 }
 
 pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError> {
@@ -97,7 +79,7 @@ fn build(folder: &Path, target: &Path, options: &Options, start: Instant) -> Res
         if options.strict {
             make_strict(&mut outcome.findings);
         }
-        one(&work, outcome, &publisher, &building, &workplace, options.draft, shop_held)
+        one(&work, outcome, &publisher, &building, &workplace, Wanted { draft: options.draft, shop_held })
     });
     let mut done = Vec::with_capacity(results.len());
     for result in results {
@@ -112,44 +94,15 @@ fn one(
     publisher: &Publisher<'_>,
     building: &Building,
     workplace: &Workplace,
-    draft: bool,
-    shop_held: bool,
+    wanted: Wanted,
 ) -> Result<Done, Stop> {
     let mut written = Vec::new();
-    let mut pictures = work.pictures.clone();
-    let mut photos: Vec<publish::File> = Vec::new();
-    if draft || !outcome.is_held() {
-        for (address, fact) in &mut pictures {
-            let (Ok(known), Some(bytes)) = (&fact, work.picture_bytes.get(address)) else { continue };
-            match publish::picture(&work.guide.slug, address, *known, bytes) {
-                Ok(files) => photos.extend(files),
-                Err(why) => {
-                    outcome.findings.extend(review::broken_picture(work.guide, address, &why));
-                    *fact = Err(PictureFault::Unreadable(why));
-                }
-            }
-        }
-    }
-    let held = outcome.is_held();
-    // Two guides of one address cannot both be published, not even as drafts.
-    let twice = outcome.findings.iter().any(|finding| finding.rule == "slug-twice");
-    let summary = if twice || (held && !draft) {
-        None
-    } else {
-        let bytes = work.picture_bytes.values().map(Vec::as_slice);
-        let texts = [work.source.text.as_bytes(), workplace.shop_source.text.as_bytes()];
-        let input =
-            GuideInput { pictures: &pictures, fingerprint: publish::fingerprint(texts.into_iter().chain(bytes)), draft: held || shop_held };
-        let mut put = |path: &str, bytes: &[u8]| -> Result<(), Stop> {
-            written.push(building.write(path, bytes)?);
-            Ok(())
-        };
-        for (path, content) in &photos {
-            put(path, content)?;
-        }
-        Some(publisher.guide(work.guide, &input, &mut put)?)
+    let mut put = |path: &str, bytes: &[u8]| -> Result<(), Stop> {
+        written.push(building.write(path, bytes)?);
+        Ok(())
     };
-    let source = held.then(|| work.source.clone());
+    let summary = make::guide(work, &mut outcome, publisher, workplace, wanted, &publish::picture, &mut put)?;
+    let source = outcome.is_held().then(|| work.source.clone());
     Ok(Done { slug: work.guide.slug.clone(), summary, written, outcome, source })
 }
 

@@ -62,12 +62,7 @@ pub(super) struct Reported<'r> {
 
 /// Writes the report to `to`, or to standard output.
 pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Option<&Path>) -> Result<(), NoReport> {
-    let made = match form {
-        Form::Text => plain_text(reported),
-        Form::Json => json::text(&results(reported)),
-        Form::Sarif => sarif::text(&results(reported)),
-        Form::Page => page(reported, folder)?,
-    };
+    let made = made(reported, form, folder)?;
     let Some(to) = to else {
         terminal::result(&made);
         return Ok(());
@@ -81,6 +76,16 @@ pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Opti
     }
     let bytes = if form == Form::Text { terminal::without_colour(&made) } else { made };
     Ok(disk::write_report(&to, bytes.as_bytes())?)
+}
+
+/// The report as text.
+pub(super) fn made(reported: &Reported<'_>, form: Form, folder: &Path) -> Result<String, NoReport> {
+    Ok(match form {
+        Form::Text => plain_text(reported),
+        Form::Json => json::text(&results(reported)),
+        Form::Sarif => sarif::text(&results(reported)),
+        Form::Page => page(reported, folder)?,
+    })
 }
 
 fn plain_text(reported: &Reported<'_>) -> String {

@@ -63,7 +63,7 @@ pub struct Publisher<'p> {
 }
 
 /// What stays of a guide when its pages are written: what lists, sums and the search index need.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct Summary {
     /// The line in lists.
     pub line: GuideLine,

@@ -110,7 +110,7 @@ impl Terms {
 }
 
 /// The terms of a guide in order, each with its postings, in as few bytes as is easily done.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub struct Packed(Box<[u8]>);
 
 impl Packed {
