@@ -1,21 +1,24 @@
 //! From the model of a guide to the data of its page, its checklists and its torque sheet: names looked
 //! up, values printed, words turned into HTML. Counting is left to `guide::tally`, layout to the theme.
 
+mod kit;
+
 use std::cell::Cell;
 use std::collections::BTreeMap;
 
+use crate::guide::ledger::{self, Move};
 use crate::guide::model::{self, Condition, Date, Guide, Hardware, Shop, Spec, Stated};
-use crate::guide::names::{self, Names};
+use crate::guide::names::{self, Names, Thing};
 use crate::guide::prose::RefKind;
 use crate::guide::tally::{self, TorqueUse};
 use crate::guide::tightening;
 use crate::guide::verb::Verb;
+use crate::publish::conditions;
 use crate::publish::drawn;
 use crate::publish::html::{self, Context, Printed};
 use crate::publish::page_data as page;
 use crate::publish::photo::Published;
 use crate::quantity;
-use crate::source::Spanned;
 
 /// What is known of a guide beside its model.
 pub struct Facts<'p> {
@@ -32,7 +35,7 @@ pub fn page(guide: &Guide<'_>, shop: &Shop, facts: &Facts<'_>) -> page::Guide {
     let names = Names::new(guide, shop);
     let (printed, shown) = (Printed::default(), Cell::new(false));
     let context = Context { guide, shop, names, pictures: facts.pictures, callouts: &[], shown: &shown, printed: &printed };
-    let maker = Maker { guide, shop, names, context };
+    let maker = Maker { guide, shop, names, context, moves: ledger::moves(guide, shop) };
     // In the order of the page, so that its first picture is known.
     let intro_html = html::prose(&guide.intro, context);
     let torque_uses = tally::torque_uses(guide, shop);
@@ -62,7 +65,8 @@ pub fn page(guide: &Guide<'_>, shop: &Shop, facts: &Facts<'_>) -> page::Guide {
         parts: maker.parts(),
         kit_hardware: maker.kit_hardware(),
         vehicle_hardware: maker.vehicle_hardware(),
-        options: guide.own.options.rows.iter().map(|option| option.name.value.clone()).collect(),
+        choices: conditions::choices(guide),
+        accounts: maker.accounts(),
         intro_html,
         phases,
         torques,
@@ -145,11 +149,8 @@ struct Maker<'g, 's> {
     shop: &'g Shop,
     names: Names<'g>,
     context: Context<'g, 's>,
+    moves: Vec<Move<'g>>,
 }
-
-/// Hardware that the guide takes from the shop file: how many come from the shelf, and how many off the vehicle.
-#[derive(Default)]
-struct Shared<'g>(BTreeMap<&'g str, (Option<&'g Hardware>, i64, i64)>);
 
 impl<'g> Maker<'g, '_> {
     fn lines(&self, lines: &[model::Text]) -> Vec<String> {
@@ -184,6 +185,7 @@ impl<'g> Maker<'g, '_> {
             hazard_html: html::line(&caution.hazard.value, self.shop),
             rest_html: rest.join(" "),
             when: self.when(&caution.when),
+            terms: conditions::terms(&caution.when),
         }
     }
 
@@ -198,6 +200,8 @@ impl<'g> Maker<'g, '_> {
             .enumerate()
             .map(|(number, operation)| {
                 let mut made = self.operation(operation);
+                made.id = format!("{}/{}", step.id.value, number + 1);
+                made.moves = self.moves_of(at, number);
                 let prefix = format!("o{}-{}", at + 1, number + 1);
                 if let Some(torque) = &mut made.torque {
                     self.draw_order(operation, torque, &prefix);
@@ -218,6 +222,10 @@ impl<'g> Maker<'g, '_> {
             specs: step.specs.iter().filter_map(|id| self.names.spec(&id.value)).map(|spec| self.named(spec)).collect(),
             wait: step.wait.as_ref().map(|wait| duration(&wait.value)),
             minutes: step.minutes.map(|minutes| tally::minutes_words(u64::from(minutes.value))),
+            minutes_number: step
+                .minutes
+                .and_then(|minutes| quantity::Exact::fraction(i128::from(minutes.value), 1000))
+                .map(|minutes| minutes.to_string()),
             minutes_iso: step
                 .minutes
                 .and_then(|minutes| quantity::Exact::fraction(i128::from(minutes.value), 1000))
@@ -226,6 +234,7 @@ impl<'g> Maker<'g, '_> {
             checks_html: self.lines(&step.checks),
             hold_point: text(&step.hold_point),
             when: self.when(&step.when),
+            terms: conditions::terms(&step.when),
             needs: step
                 .needs
                 .iter()
@@ -293,6 +302,8 @@ impl<'g> Maker<'g, '_> {
         }
         how.extend(text(&operation.note));
         page::Operation {
+            id: String::new(),
+            moves: String::new(),
             verb: operation.verb.word(),
             things: things.join(", "),
             hardware: hardware.collect(),
@@ -308,11 +319,13 @@ impl<'g> Maker<'g, '_> {
                 .collect(),
             loosening_svg: None,
             when: self.when(&operation.when),
+            terms: conditions::terms(&operation.when),
         }
     }
 
     fn torque(&self, operation: &model::Operation) -> Option<page::Torque> {
         let (stated, spec) = tally::torque_of(operation, self.names)?;
+        let (low, high) = stated.quantity.as_ref().map_or((None, None), quantity::accepted);
         let source = match spec {
             Some(spec) => spec.source.as_ref(),
             None => operation.source.as_ref(),
@@ -320,6 +333,8 @@ impl<'g> Maker<'g, '_> {
         let stages: Vec<String> = spec.map(|spec| self.passes(operation, stated, spec)).unwrap_or_default();
         Some(page::Torque {
             value: self.value(stated),
+            low: low.and_then(decimal),
+            high: high.and_then(decimal),
             source: source.map(|source| self.names.source_words(&source.value)),
             pattern: spec.and_then(|spec| text(&spec.pattern)).map(|pattern| pattern_words(&pattern)),
             stages: (!stages.is_empty()).then(|| stages.join(", then ")),
@@ -418,12 +433,45 @@ impl<'g> Maker<'g, '_> {
         .collect()
     }
 
+    /// What an operation opens and closes, as the script of the page reads it.
+    fn moves_of(&self, step: usize, operation: usize) -> String {
+        let here = self.moves.iter().filter(|moved| moved.step == step && moved.operation == operation);
+        let words: Vec<String> = here
+            .map(|moved| {
+                let count = if moved.count > 1 { format!("*{}", moved.count) } else { String::new() };
+                format!("{}{}/{}{count}", if moved.opens { '+' } else { '-' }, moved.way.key(), moved.thing)
+            })
+            .collect();
+        words.join(" ")
+    }
+
+    /// Things that are opened and closed again: what is opened for good is no work left over.
+    fn accounts(&self) -> Vec<page::OpenThing> {
+        let mut things: Vec<page::OpenThing> = Vec::new();
+        for (at, moved) in self.moves.iter().enumerate().filter(|(_, moved)| moved.opens) {
+            let account = format!("{}/{}", moved.way.key(), moved.thing);
+            let closed = self.moves[at + 1..].iter().any(|later| !later.opens && later.way == moved.way && later.thing == moved.thing);
+            let Some(thing) = self.names.thing(moved.thing).filter(|_| closed && things.iter().all(|known| known.account != account))
+            else {
+                continue;
+            };
+            let connector = matches!(thing, Thing::Item(item) if item.connector);
+            let state = if connector && moved.way == Verb::Disconnect { "unplugged" } else { moved.way.done() };
+            // Bolts that were started by hand were never loosened.
+            let state = if moved.way == Verb::Loosen { "loose" } else { state };
+            things.push(page::OpenThing { account, name: thing.name().to_owned(), state, connector });
+        }
+        things
+    }
+
     fn torque_row(&self, used: &TorqueUse<'_>) -> page::TorqueRow {
         let step = &self.guide.steps[used.step];
         let tightened: Vec<(u32, &Hardware)> = used.hardware.iter().copied().filter(|(_, hardware)| hardware.takes_torque()).collect();
         let join = |words: Vec<String>| words.join("; ");
         let torque = self.torque(used.operation).unwrap_or_else(|| page::Torque {
             value: self.value(used.value),
+            low: None,
+            high: None,
             source: None,
             pattern: None,
             stages: None,
@@ -450,7 +498,8 @@ impl<'g> Maker<'g, '_> {
             thread: join(tightened.iter().map(|(_, hardware)| thread_words(hardware)).filter(|words| !words.is_empty()).collect()),
             drive: join(tightened.iter().filter_map(|(_, hardware)| text(&hardware.drive)).collect()),
             torque,
-            when: self.when(&used.operation.when).or_else(|| self.when(&step.when)),
+            when: self.when(&both(&step.when, &used.operation.when)),
+            terms: conditions::all(&[&step.when, &used.operation.when]),
         }
     }
 
@@ -492,114 +541,6 @@ impl<'g> Maker<'g, '_> {
         }
         lines
     }
-
-    fn tools(&self) -> Vec<page::Tool> {
-        let used: Vec<&str> = self
-            .guide
-            .operations()
-            .flat_map(|(_, operation)| tally::hardware_of(operation, self.names))
-            .filter_map(|(_, hardware)| hardware.drive.as_ref().map(|drive| drive.as_str()))
-            .collect();
-        let listed = self.guide.tools.iter().filter_map(|id| self.names.tool(&id.value));
-        listed
-            .map(|tool| page::Tool {
-                id: tool.id.value.clone(),
-                name: tool.name.value.clone(),
-                square: tool.square.as_ref().map(|square| square.value.text.clone()),
-                number: text(&tool.number),
-                is_wrench: tool.range.is_some(),
-                calibrated_until: tool.calibrated_until.map(|date| date_words(date.value)),
-                sizes: tool.sizes.iter().filter(|size| used.contains(&size.as_str())).map(|size| size.value.clone()).collect(),
-                note: text(&tool.note),
-            })
-            .collect()
-    }
-
-    fn parts(&self) -> Vec<page::Counted> {
-        let parts = self.guide.own.parts.rows.iter();
-        parts
-            .map(|part| page::Counted {
-                name: part.name.value.clone(),
-                count: part.supplied.map_or_else(String::new, |count| count.value.to_string()),
-                number: text(&part.number),
-                note: self.supply_note(&part.when, part.spare, &part.note),
-            })
-            .collect()
-    }
-
-    /// What stands behind a row of the kit: with which option it comes, how many are spares, and the author's note.
-    fn supply_note(&self, when: &Condition, spare: Option<Spanned<u32>>, note: &Option<model::Text>) -> Option<String> {
-        let spare = spare.filter(|spare| spare.value > 0).map(|spare| format!("{} to spare", spare.value));
-        let words: Vec<String> = [self.when(when), spare, text(note)].into_iter().flatten().collect();
-        (!words.is_empty()).then(|| words.join(", "))
-    }
-
-    fn kit_hardware(&self) -> Vec<page::Counted> {
-        let supplied = self.guide.own.hardware.rows.iter().filter_map(|hardware| {
-            let count = hardware.supplied.filter(|count| count.value > 0)?;
-            Some(counted(hardware, count.value.to_string(), self.supply_note(&hardware.when, hardware.spare, &hardware.note)))
-        });
-        let shelf = self.shared().0.into_values().filter_map(|(hardware, fitted, _)| {
-            let note = Some("from the shop's shelf".to_owned());
-            (fitted > 0).then_some(hardware).flatten().map(|hardware| counted(hardware, fitted.to_string(), note))
-        });
-        supplied.chain(shelf).collect()
-    }
-
-    /// Shared hardware has no counts of its own: what is fitted beyond what came off is from the shelf, what comes off is on the vehicle.
-    fn shared(&self) -> Shared<'g> {
-        let mut shared = Shared::default();
-        for (_, operation) in self.guide.operations() {
-            for (count, hardware) in tally::hardware_of(operation, self.names) {
-                let id = hardware.id.as_str();
-                if self.guide.own.hardware.get(id).is_some() {
-                    continue;
-                }
-                let (named, fitted, off) = shared.0.entry(id).or_default();
-                *named = Some(hardware);
-                match operation.verb {
-                    Verb::Fit | Verb::Connect => *fitted += i64::from(count),
-                    Verb::Remove | Verb::Disconnect => {
-                        // What comes off after it was fitted in this job came from the shelf before.
-                        let from_vehicle = (i64::from(count) - (*fitted).max(0)).max(0);
-                        *off += from_vehicle;
-                        *fitted -= i64::from(count);
-                    }
-                    _ => {}
-                }
-            }
-        }
-        shared
-    }
-
-    /// What becomes of hardware that comes off: nothing is said where it goes back on.
-    fn fate(&self, hardware: &Hardware) -> Option<String> {
-        let of = |operation: &model::Operation| {
-            tally::hardware_of(operation, self.names).iter().any(|(_, other)| std::ptr::eq(*other, hardware))
-        };
-        let mut operations = self.guide.operations().map(|(_, operation)| operation).filter(|operation| of(operation));
-        if self.guide.operations().any(|(_, operation)| operation.verb.does_up() && of(operation)) {
-            return None;
-        }
-        let thrown = operations.any(|operation| operation.discard_hardware || operation.verb == Verb::Discard);
-        Some(if thrown { "thrown away" } else { "does not go back on" }.to_owned())
-    }
-
-    fn vehicle_hardware(&self) -> Vec<page::Counted> {
-        let own = self.guide.own.hardware.rows.iter().filter_map(|hardware| {
-            let count = hardware.on_vehicle.filter(|count| count.value > 0)?;
-            let note = self
-                .fate(hardware)
-                .or_else(|| self.when(&hardware.when))
-                .or_else(|| text(&hardware.note))
-                .or_else(|| hardware.one_use.then(|| "not to be used again".to_owned()));
-            Some(counted(hardware, count.value.to_string(), note))
-        });
-        let shared = self.shared().0.into_values().filter_map(|(hardware, _, off)| {
-            (off > 0).then_some(hardware).flatten().map(|hardware| counted(hardware, off.to_string(), text(&hardware.note)))
-        });
-        own.chain(shared).collect()
-    }
 }
 
 /// A torque or setting in newton-metres with as many digits as a scale shows.
@@ -623,10 +564,6 @@ fn condition_words(spec: &Spec) -> Option<String> {
     .flatten()
     .collect();
     (!words.is_empty()).then(|| words.join(", "))
-}
-
-fn counted(hardware: &Hardware, count: String, note: Option<String>) -> page::Counted {
-    page::Counted { name: hardware_words(hardware, false), count, number: None, note }
 }
 
 /// The fastener in words: name, thread, class, and the drive where asked for.
@@ -656,6 +593,17 @@ fn thread_words(hardware: &Hardware) -> String {
         words.push_str(&format!("{}{}", if words.is_empty() { "" } else { ", " }, class));
     }
     words
+}
+
+/// Both conditions.
+fn both(first: &Condition, second: &Condition) -> Condition {
+    Condition(first.0.iter().chain(&second.0).cloned().collect())
+}
+
+/// A value in its base unit as a decimal of up to six places.
+fn decimal(value: quantity::Exact) -> Option<String> {
+    let millionths = value.rounded(6, quantity::Rounding::Nearest)?;
+    quantity::Exact::from_decimal(millionths, 6).map(|value| value.to_string())
 }
 
 fn plain_value(text: &str) -> page::Value {

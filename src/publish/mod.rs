@@ -2,6 +2,7 @@
 //! writes no file and reads none: pages come out as paths and bytes, one guide at a time, so that a large
 //! shop is never in memory whole.
 
+pub mod conditions;
 pub mod drawing;
 pub mod drawn;
 pub mod findings_page;
@@ -21,6 +22,7 @@ pub mod search;
 pub mod theme;
 pub mod threads;
 pub mod tools;
+pub mod units;
 pub mod values;
 
 use std::collections::BTreeMap;
@@ -34,7 +36,7 @@ use guide_page::Facts;
 use news::Issue;
 use page_data::{GuideLine, PartRow, Site, Tool, TorqueRow, VERSION};
 use photo::Published;
-use search::{Entry, Packed, Terms};
+use search::{Entry, Packed};
 use tera::{Context, Value};
 use theme::{Theme, ThemeError};
 
@@ -152,7 +154,7 @@ impl<'p> Publisher<'p> {
         }
         let from = machine::guide_json::From { guide, shop: self.shop, page: &page, input, pictures: &published };
         put(&format!("{folder}guide.json"), &machine::guide_json::guide(&from))?;
-        let (entry, terms) = search_terms(guide, &page);
+        let (entry, terms) = search::gather(guide, &page, self.shop, &published);
         let (parts, hardware) = (parts::rows(guide, &page), parts::hardware_rows(guide, self.shop, &page));
         let mut torques = page.torques;
         // Lists show no drawings, and a thousand guides' worth of them would fill the memory.
@@ -291,48 +293,4 @@ pub fn fingerprint<'b>(parts: impl IntoIterator<Item = &'b [u8]>) -> String {
     }
     let digits: String = hash.finalize().iter().take(4).map(|byte| format!("{byte:02x}")).collect();
     format!("{} {}", &digits[..4], &digits[4..])
-}
-
-fn search_terms(guide: &Guide<'_>, page: &page_data::Guide) -> (Entry, Packed) {
-    let mut terms = Terms::default();
-    let line = &page.line;
-    let fits = line.fits.iter().map(|vehicle| vehicle.name.as_str());
-    for text in [line.title.as_str(), &line.system].into_iter().chain(line.document.as_deref()).chain(line.summary.as_deref()).chain(fits) {
-        terms.add(text, 0);
-    }
-    for part in page.parts.iter().chain(&page.kit_hardware).chain(&page.vehicle_hardware) {
-        terms.add(&part.name, 0);
-        part.number.iter().for_each(|number| terms.add(number, 0));
-    }
-    page.tools.iter().for_each(|tool| terms.add(&tool.name, 0));
-    let steps = page.phases.iter().flat_map(|phase| &phase.steps);
-    for step in steps {
-        let at = step.number;
-        terms.add(&step.title, at);
-        for operation in &step.operations {
-            terms.add(operation.verb, at);
-            terms.add(&operation.things, at);
-            operation.hardware.iter().chain(&operation.how).chain(&operation.tools).for_each(|text| terms.add(text, at));
-            if let Some(torque) = &operation.torque {
-                terms.add(&torque.value.first, at);
-                torque.value.second.iter().for_each(|value| terms.add(value, at));
-            }
-        }
-        for caution in &step.cautions {
-            terms.add(&caution.word, at);
-        }
-        for (text, _) in guide.steps[at - 1].prose.runs() {
-            terms.add(text, at);
-        }
-        for check in &guide.steps[at - 1].checks {
-            terms.add(&check.value, at);
-        }
-    }
-    let entry = Entry {
-        slug: guide.slug.clone(),
-        title: line.title.clone(),
-        document: line.document.clone().unwrap_or_default(),
-        steps: guide.steps.iter().map(|step| (step.id.value.clone(), step.title.value.clone())).collect(),
-    };
-    (entry, terms.pack())
 }

@@ -2,10 +2,12 @@
 //! shop's own get the same. Fields whose names end in `html` hold finished markup and are written with
 //! `safe`; all others are text. Model types never come this far.
 
+mod findings;
 mod lists;
 
 use serde::Serialize;
 
+pub use findings::*;
 pub use lists::{
     Front, Group, GroupLine, Groups, News, NewsDay, NewsRow, PartIn, PartRow, PartUse, Parts, PartsRange, PartsSection, System,
 };
@@ -49,12 +51,24 @@ pub struct Assets {
     pub paper_letter_css: String,
     /// The script of all pages.
     pub site_js: String,
+    /// The script of the search, which a page loads when its search field is first used.
+    pub search_js: String,
     /// The script that lets a guide be kept on the device.
     pub offline_js: String,
     /// The script that speaks of kept guides.
     pub kept_js: String,
     /// The colours of highlighted examples.
     pub code_css: String,
+    /// The script of pages with options.
+    pub options_js: String,
+    /// The style of the bay view, loaded when it is opened.
+    pub bay_css: String,
+    /// The script of the bay view, loaded when it is opened.
+    pub bay_js: String,
+    /// The script that keeps the work of the bay view and saves its record.
+    pub record_js: String,
+    /// The units of torque for it.
+    pub units_js: String,
 }
 
 /// A value in both unit orders.
@@ -81,6 +95,8 @@ pub struct Caution {
     pub rest_html: String,
     /// The options it needs, in words.
     pub when: Option<String>,
+    /// The same as terms for a script: all must hold, `!` before an option says without it.
+    pub terms: Option<String>,
 }
 
 /// A vehicle.
@@ -109,6 +125,8 @@ pub struct Tool {
     pub calibrated_until: Option<String>,
     /// Which of its sizes the guide uses.
     pub sizes: Vec<String>,
+    /// The options it is needed with, as terms; `|` stands between alternatives.
+    pub terms: Option<String>,
     /// A few words.
     pub note: Option<String>,
 }
@@ -120,6 +138,10 @@ pub struct Counted {
     pub name: String,
     /// How many, as printed.
     pub count: String,
+    /// The options it is there with, as terms; `|` stands between alternatives.
+    pub terms: Option<String>,
+    /// What the count is the sum of where that depends on options: `4@ 2@heated-seat`.
+    pub amounts: Option<String>,
     /// The part number.
     pub number: Option<String>,
     /// A few words.
@@ -131,6 +153,10 @@ pub struct Counted {
 pub struct Torque {
     /// The value.
     pub value: Value,
+    /// The lowest torque in N·m that counts as the value applied, as a decimal; none where there is no lower end.
+    pub low: Option<String>,
+    /// The highest.
+    pub high: Option<String>,
     /// Where it comes from.
     pub source: Option<String>,
     /// The order of tightening, in words.
@@ -156,6 +182,10 @@ pub struct Torque {
 /// One operation.
 #[derive(Clone, Debug, Serialize)]
 pub struct Operation {
+    /// The step's anchor and its number in the step, as `take-the-seat-out/1`: what ticks and records name it by.
+    pub id: String,
+    /// What it opens and closes, as accounts with `+` or `-` before them: `+disconnect/heater-plug -loosen/seat-bolt*4`.
+    pub moves: String,
     /// The verb, as printed: `Remove`.
     pub verb: &'static str,
     /// What it acts on, in words: `seat, bracket`.
@@ -174,6 +204,8 @@ pub struct Operation {
     pub loosening_svg: Option<String>,
     /// The options it needs, in words.
     pub when: Option<String>,
+    /// The same as terms for a script: all must hold, `!` before an option says without it.
+    pub terms: Option<String>,
 }
 
 /// A picture with callouts.
@@ -276,6 +308,8 @@ pub struct Step {
     pub wait: Option<String>,
     /// Time for it, in words.
     pub minutes: Option<String>,
+    /// The same in minutes, as a decimal.
+    pub minutes_number: Option<String>,
     /// The same as ISO 8601.
     pub minutes_iso: Option<String>,
     /// Tools of the step that no operation names.
@@ -286,6 +320,8 @@ pub struct Step {
     pub hold_point: Option<String>,
     /// The options it needs, in words.
     pub when: Option<String>,
+    /// The same as terms for a script: all must hold, `!` before an option says without it.
+    pub terms: Option<String>,
     /// Steps that come first.
     pub needs: Vec<StepLink>,
 }
@@ -331,6 +367,43 @@ pub struct TorqueRow {
     pub torque: Torque,
     /// The options it needs, in words.
     pub when: Option<String>,
+    /// The same as terms for a script: all must hold, `!` before an option says without it.
+    pub terms: Option<String>,
+}
+
+/// An option, or several of which exactly one holds.
+#[derive(Clone, Debug, Serialize)]
+pub struct Choice {
+    /// What is chosen: the option's name, or the word of the group.
+    pub name: String,
+    /// Whether exactly one of them holds; otherwise it is a single option that is there or not.
+    pub one_of: bool,
+    /// The options.
+    pub options: Vec<OptionLine>,
+}
+
+/// An option of the vehicle.
+#[derive(Clone, Debug, Serialize)]
+pub struct OptionLine {
+    /// What terms name it by.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// Options that cannot occur with it, with spaces between.
+    pub not_with: String,
+}
+
+/// Something that operations open and close.
+#[derive(Clone, Debug, Serialize)]
+pub struct OpenThing {
+    /// What [`Operation::moves`] names it by.
+    pub account: String,
+    /// Its name.
+    pub name: String,
+    /// How it is while it is open: `disconnected`.
+    pub state: &'static str,
+    /// Whether it is a connector.
+    pub connector: bool,
 }
 
 /// What a revision changed.
@@ -412,8 +485,10 @@ pub struct Guide {
     pub kit_hardware: Vec<Counted>,
     /// Hardware on the vehicle.
     pub vehicle_hardware: Vec<Counted>,
-    /// Options.
-    pub options: Vec<String>,
+    /// Options, those of which exactly one holds together.
+    pub choices: Vec<Choice>,
+    /// Things that operations open and close.
+    pub accounts: Vec<OpenThing>,
     /// Words before the first step.
     pub intro_html: String,
     /// The steps.
@@ -544,162 +619,4 @@ pub struct FieldRow {
     pub holds: String,
     /// What it means.
     pub meaning_html: String,
-}
-
-/// The reviewer's page, as `review`. It is one file of its own and no part of the site.
-#[derive(Clone, Debug, Serialize)]
-pub struct Findings {
-    /// [`VERSION`].
-    pub version: u32,
-    /// The language of the guides, such as `en`.
-    pub language: String,
-    /// The version of bayleaf.
-    pub program: String,
-    /// The shop's name.
-    pub shop: String,
-    /// How many guides were reviewed.
-    pub guides: usize,
-    /// How many findings of each weight, the gravest first.
-    pub weights: Vec<WeightCount>,
-    /// How many findings stand.
-    pub total: usize,
-    /// How many findings of each rule, the gravest first.
-    pub rules: Vec<RuleCount>,
-    /// Files with findings, and those that findings lead to.
-    pub files: Vec<FindingsFile>,
-    /// What authors accepted.
-    pub accepted: Vec<AcceptedFinding>,
-    /// The sentence that puts the vehicle maker's instructions and local rules first.
-    pub deferral: String,
-    /// The content-security policy for the page's head.
-    pub policy: String,
-    /// The style, which stands in the page itself.
-    pub style: String,
-    /// The script, which stands in the page itself.
-    pub script: String,
-}
-
-/// A weight and how many findings have it.
-#[derive(Clone, Debug, Serialize)]
-pub struct WeightCount {
-    /// `hold`, `query` or `remark`.
-    pub weight: &'static str,
-    /// The word as a heading, such as `Holds`.
-    pub title: &'static str,
-    /// How many.
-    pub count: usize,
-}
-
-/// A rule and how many findings it has.
-#[derive(Clone, Debug, Serialize)]
-pub struct RuleCount {
-    /// Its name.
-    pub name: String,
-    /// What is wrong, in a sentence.
-    pub summary: String,
-    /// The weight of these findings.
-    pub weight: &'static str,
-    /// The weight as a word of its own, such as `Hold`.
-    pub word: &'static str,
-    /// How many.
-    pub count: usize,
-}
-
-/// A source file with its findings.
-#[derive(Clone, Debug, Serialize)]
-pub struct FindingsFile {
-    /// Its anchor.
-    pub id: String,
-    /// Its path.
-    pub path: String,
-    /// The guide's title.
-    pub title: Option<String>,
-    /// How many findings of each weight it has, in words.
-    pub counts: String,
-    /// Its text in pieces: with findings, and folded away.
-    pub pieces: Vec<SourcePiece>,
-}
-
-/// Some lines of a source file.
-#[derive(Clone, Debug, Serialize)]
-pub struct SourcePiece {
-    /// For lines without a finding near them: which these are, in words.
-    pub folded: Option<String>,
-    /// The lines.
-    pub lines: Vec<SourceLine>,
-}
-
-/// A line of a source file.
-#[derive(Clone, Debug, Serialize)]
-pub struct SourceLine {
-    /// Its anchor.
-    pub id: String,
-    /// Its number.
-    pub number: usize,
-    /// Its text, with colours and marks.
-    pub html: String,
-    /// What is wrong in it.
-    pub findings: Vec<PinnedFinding>,
-}
-
-/// A finding below its line.
-#[derive(Clone, Debug, Serialize)]
-pub struct PinnedFinding {
-    /// Its number on the page, from 1.
-    pub number: usize,
-    /// `hold`, `query` or `remark`.
-    pub weight: &'static str,
-    /// The weight as a word of its own, such as `Hold`.
-    pub word: &'static str,
-    /// The rule.
-    pub rule: String,
-    /// Where, as `path:line:column`.
-    pub place: String,
-    /// What is wrong.
-    pub message_html: String,
-    /// What to do.
-    pub remedy_html: String,
-    /// Places that belong to it.
-    pub related: Vec<RelatedPlace>,
-    /// A repair.
-    pub edit: Option<ShownEdit>,
-}
-
-/// A place that belongs to a finding.
-#[derive(Clone, Debug, Serialize)]
-pub struct RelatedPlace {
-    /// The anchor of its line, where the line is on the page.
-    pub id: Option<String>,
-    /// Where, as `path:line`.
-    pub place: String,
-    /// Why it is shown.
-    pub label: String,
-}
-
-/// A repair as lines before and after it.
-#[derive(Clone, Debug, Serialize)]
-pub struct ShownEdit {
-    /// Whether `bayleaf review --mend` makes it.
-    pub certain: bool,
-    /// The number of its first line.
-    pub line: usize,
-    /// The lines as they are.
-    pub before_html: String,
-    /// The lines as they would be.
-    pub after_html: String,
-}
-
-/// A finding that an author accepted.
-#[derive(Clone, Debug, Serialize)]
-pub struct AcceptedFinding {
-    /// The rule.
-    pub rule: String,
-    /// Where, as `path:line:column`.
-    pub place: String,
-    /// The anchor of its line, where the line is on the page.
-    pub id: Option<String>,
-    /// What was found.
-    pub message_html: String,
-    /// The author's reason.
-    pub reason: String,
 }

@@ -52,6 +52,11 @@ impl Published {
         self.kind == PictureKind::Drawing
     }
 
+    /// The narrowest file, for a small picture beside a search result.
+    pub fn smallest(&self) -> &str {
+        self.files.first().map_or("", |(_, file)| file)
+    }
+
     /// The largest file with its width and height.
     pub fn largest(&self) -> (&str, u32, u32) {
         let file = self.files.last().map_or("", |(_, file)| file);

@@ -7,6 +7,7 @@ use sha2::{Digest, Sha256};
 use tera::{Context, Tera};
 
 use crate::publish::page_data::Assets;
+use crate::publish::units;
 
 macro_rules! built_in {
     ($($name:literal)*) => {
@@ -18,7 +19,7 @@ macro_rules! built_in {
 built_in! {
     "base.html" "caution.html" "chapter.html" "checklist-sheet.html" "checklist.html" "findings.html" "front.html" "group.html" "groups.html" "guide.html" "handbook.html" "kept.html" "news.html" "part-uses.html" "parts.html" "register.html" "spec.html" "titleblock.html" "tool.html"
     "threads.html" "tools.html" "torque.html" "torques.html" "values.html" "vehicle.html"
-    "sheet.css" "checklist.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "offline.js" "kept.js" "worker.js" "findings.js"
+    "options.html" "sheet.css" "checklist.css" "bay.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "options.js" "bay.js" "record.js" "findings.js" "search.js" "offline.js" "kept.js" "worker.js"
 }
 
 /// A template that cannot be used: its name, and the engine's words with line and excerpt.
@@ -52,6 +53,8 @@ impl Theme {
             let text = String::from_utf8(bytes.clone()).map_err(|_| ThemeError(format!("themes/{name} is not UTF-8 text")))?;
             texts.insert(name.clone(), text);
         }
+        // Made, not written: the units are those of the review.
+        texts.insert("units.js".to_owned(), units::script());
         let mut files = BTreeMap::new();
         let mut publish = |name: &str| {
             let text = texts.get(name).cloned().unwrap_or_default();
@@ -68,9 +71,15 @@ impl Theme {
             paper_a4_css: publish("paper-a4.css"),
             paper_letter_css: publish("paper-letter.css"),
             site_js: publish("site.js"),
+            search_js: publish("search.js"),
             offline_js: publish("offline.js"),
             kept_js: publish("kept.js"),
             code_css: publish("code.css"),
+            options_js: publish("options.js"),
+            bay_css: publish("bay.css"),
+            bay_js: publish("bay.js"),
+            record_js: publish("record.js"),
+            units_js: publish("units.js"),
         };
         // Its name must stay, and its place says which pages it may serve.
         files.insert("worker.js".to_owned(), texts.get("worker.js").cloned().unwrap_or_default().into_bytes());

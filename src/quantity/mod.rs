@@ -5,6 +5,7 @@
 //! whether two stated values are one value; `print` writes the one spelling a reader sees. All of it is exact: numbers are fractions
 //! of whole numbers, and no conversion passes through binary floating point.
 
+mod accept;
 mod agree;
 mod duration;
 mod exact;
@@ -23,6 +24,7 @@ mod unit;
 
 use std::ops::Range;
 
+pub use accept::accepted;
 pub use agree::{agree, same};
 pub use duration::{duration_iso, duration_iso_minutes, duration_words};
 pub use exact::{Exact, Rounding};

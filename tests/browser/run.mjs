@@ -5,11 +5,13 @@ import { existsSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { agree } from './agree.mjs';
+import { bay } from './bay.mjs';
 import { findings } from './findings.mjs';
 import { Checks, fileBase, launch, serve } from './harness.mjs';
 import { lists } from './lists.mjs';
 import { machine } from './machine.mjs';
 import { offline } from './offline.mjs';
+import { options } from './options.mjs';
 import { print } from './print.mjs';
 import { screen } from './screen.mjs';
 import { search } from './search.mjs';
@@ -20,6 +22,9 @@ const LEAST = 900;
 
 const here = dirname(fileURLToPath(import.meta.url));
 const at = process.argv.indexOf('--site');
+// `--only bay,options` runs these parts alone, while they are being worked on.
+const onlyAt = process.argv.indexOf('--only');
+const only = onlyAt > 0 ? process.argv[onlyAt + 1].split(',') : null;
 const site = resolve(at > 0 ? process.argv[at + 1] : resolve(here, '../../site'));
 if (!existsSync(resolve(site, 'index.html'))) {
   console.error(`No published site in ${site}.`);
@@ -30,7 +35,7 @@ const checks = new Checks();
 const browser = await launch();
 const server = await serve(site);
 const run = { checks, browser, site, project: resolve(here, '../..'), bases: { file: fileBase(site), http: server.base } };
-for (const [name, part] of Object.entries({ screen, still, search, print, agree, findings, lists, machine, offline })) {
+for (const [name, part] of Object.entries({ screen, still, search, options, bay, print, agree, findings, lists, machine, offline }).filter(([name]) => !only || only.includes(name))) {
   const start = Date.now();
   const before = checks.ran;
   // A part that breaks outside its checks is a failure, and the other parts still run.

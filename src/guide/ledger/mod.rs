@@ -4,6 +4,7 @@
 
 mod access;
 mod items;
+mod moves;
 mod order;
 mod stock;
 mod walk;
@@ -13,6 +14,7 @@ use crate::guide::names::Names;
 use crate::guide::variant::{Choice, Terms, Variants};
 use crate::guide::verb::Verb;
 use crate::source::Span;
+pub use moves::{Move, moves};
 
 /// One entry of the ledger: what an operation does to one thing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -1,0 +1,56 @@
+//! Which values count as the one that is stated: what a technician may write down as applied. Whether a value is right for its
+//! purpose is for whoever states it.
+
+use super::exact::Exact;
+use super::{Form, Quantity, Statement};
+
+/// Lowest and highest value, in the base unit of the dimension, that counts as the value stated; a limit leaves the other side open.
+///
+/// A single value is met within half a unit of the last digit of any of its statements, so that what was set on a scale of either unit
+/// is met. A range, a tolerance or a limit is met as it stands in any of its statements. No share of a percent is added: how far a
+/// tool may be out is no part of the value.
+pub fn accepted(quantity: &Quantity) -> (Option<Exact>, Option<Exact>) {
+    let ends = || quantity.statements.iter().map(ends);
+    let open_below = ends().any(|(low, _)| low.is_none());
+    let open_above = ends().any(|(_, high)| high.is_none());
+    let low = ends().filter_map(|(low, _)| low).min().filter(|_| !open_below);
+    let high = ends().filter_map(|(_, high)| high).max().filter(|_| !open_above);
+    (low, high)
+}
+
+fn ends(statement: &Statement) -> (Option<Exact>, Option<Exact>) {
+    match &statement.form {
+        Form::Single(number) => {
+            let room = number.tolerance_of_rounding();
+            let base = |value: Option<Exact>| value.and_then(|value| statement.unit.to_base(value));
+            (base(number.value.minus(room)), base(number.value.plus(room)))
+        }
+        _ => statement.base_bounds(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Dimension, Options, Rounding, read};
+    use super::*;
+
+    #[test]
+    fn what_counts_as_applied() {
+        // By hand from 1 lb·ft = 1.3558179 N·m (NIST SP 811): 32.5 lb·ft = 44.064 N·m, 33.5 lb·ft = 45.420 N·m.
+        for (text, low, high) in [
+            ("45 N·m", Some(44_500), Some(45_500)),
+            ("45 N·m (33 lb·ft)", Some(44_064), Some(45_500)),
+            ("33 lb·ft", Some(44_064), Some(45_420)),
+            ("8..12 N·m", Some(8_000), Some(12_000)),
+            ("24 ± 3 N·m", Some(21_000), Some(27_000)),
+            ("max 5 N·m", None, Some(5_000)),
+            ("min 5 N·m", Some(5_000), None),
+            ("30 N·m + 90°", Some(29_500), Some(30_500)),
+        ] {
+            let quantity = read(text, Dimension::Torque, &Options::default()).quantity.expect("a value");
+            let (found_low, found_high) = accepted(&quantity);
+            let thousandths = |value: Option<Exact>| value.and_then(|value| value.rounded(3, Rounding::Nearest));
+            assert_eq!((thousandths(found_low), thousandths(found_high)), (low, high), "{text}");
+        }
+    }
+}

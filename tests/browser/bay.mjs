@@ -1,0 +1,237 @@
+// Tests of the bay view: steps by button, keyboard and swipe, ticks and torques that survive, what is open, the record as a file and its
+// seal, and everything that can go wrong with the storage.
+
+import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
+import { context, equal, unless } from './harness.mjs';
+import { judge, overflow, TAGS } from './screen.mjs';
+
+const GUIDE = 'guides/swivel-seat-base/index.html';
+
+async function enter(page, base, query = '?bay') {
+  await page.goto(base + GUIDE + query);
+  await page.waitForSelector('.bay-foot');
+}
+
+const go = (page, words) => page.evaluate((text) => {
+  const list = document.querySelector('.bay-bar select');
+  list.value = [...list.options].find((o) => o.text.includes(text)).value;
+  list.dispatchEvent(new Event('change'));
+}, words);
+
+const screen = (page) => page.evaluate(() => document.querySelector('.bay-bar select').selectedOptions[0].text);
+
+// The first step with a torque that has one value, with what it asks for.
+const torqueStep = (page) => page.evaluate(() => {
+  const tq = document.querySelector('.tq[data-low][data-high]');
+  return { title: tq.closest('.step').querySelector('h3 span').textContent, low: Number(tq.dataset.low), high: Number(tq.dataset.high), op: tq.closest('[data-op]').dataset.op };
+});
+
+async function apply(page, text) {
+  await page.fill('.now .applied input[inputmode]', text);
+  return page.textContent('.now .applied .verdict');
+}
+
+async function walk({ checks, browser, bases }) {
+  for (const [way, base] of Object.entries(bases)) {
+    const ctx = await context(browser, { acceptDownloads: true });
+    const page = await ctx.newPage();
+    const faults = [];
+    page.on('pageerror', (e) => faults.push(`page error: ${e.message}`));
+    page.on('console', (m) => m.type() === 'error' && faults.push(`console: ${m.text()}`));
+    page.on('request', (r) => r.url().startsWith(base) || r.url().startsWith('blob:') || faults.push(`request outside the site: ${r.url()}`));
+    await checks.check(`bay, ${way}: opens by its button, on what comes before the start`, async () => {
+      await page.goto(base + GUIDE);
+      await page.click('#bay');
+      await page.waitForSelector('.bay-foot');
+      const steps = await page.$$eval('.step', (all) => all.filter((s) => getComputedStyle(s).display !== 'none').length);
+      return [...equal(await screen(page), 'Before you start', 'screen'), ...equal(steps, 0, 'steps shown'), ...unless(/[?&]bay/.test(page.url()), 'the address does not have it')];
+    });
+    await checks.check(`bay, ${way}: one step at a time by keyboard, and back`, async () => {
+      await page.evaluate(() => document.activeElement.blur());
+      await page.keyboard.press('ArrowRight');
+      await page.keyboard.press('ArrowRight');
+      const two = await screen(page);
+      const shown = await page.$$eval('.step', (all) => all.filter((s) => getComputedStyle(s).display !== 'none').length);
+      await page.keyboard.press('ArrowLeft');
+      return [...unless(two.startsWith('2. '), two), ...equal(shown, 1, 'steps shown'), ...unless((await screen(page)).startsWith('1. '), 'not back')];
+    });
+    await checks.check(`bay, ${way}: a connector that is ticked as unplugged is counted until it is plugged in`, async () => {
+      const step = await page.evaluate(() => document.querySelector('[data-moves^="+disconnect"]').closest('.step').querySelector('h3 span').textContent);
+      await go(page, step);
+      const before = await page.textContent('.bay-foot .open');
+      const boxes = page.locator('.now [data-moves^="+disconnect"] input[data-tick]');
+      for (let i = 0; i < await boxes.count(); i++) await boxes.nth(i).check();
+      const after = await page.textContent('.bay-foot .open');
+      await page.evaluate(() => document.querySelectorAll('[data-moves*="-connect"],[data-moves*="-disconnect"]').forEach((op) => op.querySelector('input[data-tick]').click()));
+      const closed = await page.textContent('.bay-foot .open');
+      return [...equal(before, 'Nothing open', 'before'), ...unless(/still/.test(after), `after: ${after}`), ...equal(closed, 'Nothing open', 'closed again')];
+    });
+    const asked = await torqueStep(page);
+    await checks.check(`bay, ${way}: a torque is checked at once, with its unit`, async () => {
+      await go(page, asked.title);
+      const nm = (asked.low + asked.high) / 2;
+      // NIST SP 811: 1 lbf·ft = 1.355 817 948 N·m.
+      const lbft = (nm / 1.3558179483).toFixed(2);
+      const right = await apply(page, `${nm.toFixed(2)} Nm`);
+      const other = await apply(page, `${lbft.replace('.', ',')} ft-lbs`);
+      const swapped = await apply(page, `${nm.toFixed(2)} lb·ft`);
+      const unit = await apply(page, `${nm.toFixed(2)} psi`);
+      const words = await apply(page, 'tight');
+      return [...equal(right, 'As asked for.', 'newton metres'), ...equal(other, 'As asked for.', 'pound-feet'), ...unless(/above.*In N·m it would be right/.test(swapped), `swapped unit: ${swapped}`),
+        ...unless(/no unit of torque/.test(unit), `wrong unit: ${unit}`), ...unless(/is not a torque/.test(words), `words: ${words}`),
+        ...equal(await page.inputValue('.now .applied input[inputmode]'), 'tight', 'what was typed stays')];
+    });
+    await checks.check(`bay, ${way}: all of it survives a reload, on the same step`, async () => {
+      await apply(page, `${asked.high + 40} N·m`);
+      await page.fill('.now .applied .entry input', 'second bolt replaced');
+      await page.fill('.now .note input', 'thread cleaned');
+      await page.reload();
+      await page.waitForSelector('.bay-foot');
+      return [...unless((await screen(page)).includes(asked.title), `on ${await screen(page)}`),
+        ...equal(await page.inputValue('.now .applied input[inputmode]'), String(asked.high + 40), 'torque'),
+        ...equal(await page.inputValue('.now .applied .entry input'), 'second bolt replaced', 'reason'), ...equal(await page.inputValue('.now .note input'), 'thread cleaned', 'note')];
+    });
+    let record = '';
+    await checks.check(`bay, ${way}: the record names what is missing and is saved with a seal that holds`, async () => {
+      await go(page, 'Before');
+      await page.fill('#order-registration', 'TH 0001');
+      await go(page, 'Record');
+      const text = await page.textContent('.record');
+      const [download] = await Promise.all([page.waitForEvent('download'), page.click('.record .acts .main')]);
+      record = readFileSync(await download.path(), 'utf8');
+      const json = JSON.parse(record);
+      // The seal by another implementation of FIPS 180-4.
+      const body = record.slice(0, record.lastIndexOf(',\n  "seal": "'));
+      return [...unless(/Missing/.test(text) && /technician’s name is missing/.test(text), 'what is missing is not told'), ...equal(json.seal, createHash('sha256').update(body).digest('hex'), 'seal'),
+        ...equal([json.format, json.version, json.order.registration], ['bayleaf-record', 1, 'TH 0001'], 'head'),
+        ...equal(json.torques.map((t) => [t.operation, t.note]), [[asked.op, 'second bolt replaced']], 'torques'), ...equal(json.notes.map((n) => n.text), ['thread cleaned'], 'notes'),
+        ...unless(/swivel-seat-base-TH0001/.test(download.suggestedFilename()), download.suggestedFilename())];
+    });
+    const take = async (content) => {
+      await page.setInputFiles('#record-file', { name: 'record.json', mimeType: 'application/json', buffer: Buffer.from(content) });
+      await page.waitForFunction(() => document.querySelector('.record .answered').textContent !== '');
+      return page.textContent('.record .answered');
+    };
+    await checks.check(`bay, ${way}: a record that was changed, or is another guide's, is refused and nothing is lost`, async () => {
+      const seal = (text) => { const body = text.slice(0, text.lastIndexOf(',\n  "seal": "')); return `${body},\n  "seal": "${createHash('sha256').update(body).digest('hex')}"\n}\n`; };
+      const changed = await take(record.replace('TH 0001', 'TH 0002'));
+      const foreign = await take(seal(record.replace('"slug": "swivel-seat-base"', '"slug": "tow-bar-wiring"')));
+      const broken = await take('{');
+      return [...unless(/changed after it was saved/.test(changed), changed), ...unless(/another guide/.test(foreign), foreign), ...unless(/not JSON/.test(broken), broken),
+        ...equal(await page.evaluate(() => window.bayleafWork.read().order.registration), 'TH 0001', 'what is on the device')];
+    });
+    await checks.check(`bay, ${way}: clearing asks first; the saved record brings everything back`, async () => {
+      await page.click('.record .acts button:last-of-type');
+      const kept = await page.evaluate(() => window.bayleafWork.read().touched);
+      await page.click('.record .answered .btn');
+      const gone = await page.evaluate(() => window.bayleafWork.read().touched);
+      await go(page, 'Record');
+      await page.setInputFiles('#record-file', { name: 'record.json', mimeType: 'application/json', buffer: Buffer.from(record) });
+      await page.waitForFunction(() => window.bayleafWork.read().touched);
+      const back = await page.evaluate(() => window.bayleafWork.read());
+      return [...equal([kept, gone], [true, false], 'touched'), ...equal(back.order.registration, 'TH 0001', 'registration'), ...equal(Object.keys(back.torques), [asked.op], 'torques')];
+    });
+    await checks.check(`bay, ${way}: work begun on an older revision is told, and its ticks are kept`, async () => {
+      await page.evaluate(() => { const s = window.bayleafWork.read(); s.revision = 'A'; s.fingerprint = '0000 0000'; s.ticks['no-such-step/1'] = true; window.bayleafWork.take(s); });
+      await page.reload();
+      await page.waitForSelector('.bay-foot');
+      const says = await page.textContent('.bay-says');
+      await page.click('.bay-says .btn:last-of-type');
+      const now = await page.evaluate(() => ({ older: !!window.bayleafWork.older(), registration: window.bayleafWork.read().order.registration }));
+      return [...unless(/begun on revision A/.test(says) && /1 tick belongs/.test(says), says), ...equal(now, { older: false, registration: 'TH 0001' }, 'after going on')];
+    });
+    await checks.check(`bay, ${way}: two tabs on one guide keep one work`, async () => {
+      const second = await ctx.newPage();
+      await enter(second, base);
+      await go(second, 'Before');
+      await second.fill('#order-odometer', '12345 km');
+      await page.waitForFunction(() => window.bayleafWork.read().order.odometer === '12345 km');
+      await go(page, 'Before');
+      await page.fill('#order-technician', 'A. Technician');
+      await second.waitForFunction(() => document.querySelector('#order-technician').value === 'A. Technician');
+      const told = await second.textContent('.bay-says');
+      const kept = await second.evaluate(() => window.bayleafWork.read().order);
+      await second.close();
+      return [...unless(/another tab/.test(told), told), ...equal([kept.odometer, kept.technician], ['12345 km', 'A. Technician'], 'kept')];
+    });
+    await checks.check(`bay, ${way}: closing it brings the guide back, at the step`, async () => {
+      await go(page, asked.title);
+      await page.click('.bay-bar button');
+      const steps = await page.$$eval('.step', (all) => all.filter((s) => getComputedStyle(s).display !== 'none').length);
+      return [...unless(steps > 5, `${steps} steps shown`), ...unless(!/[?&]bay/.test(page.url()), 'the address still has it'), ...unless(await page.isHidden('.bay-foot'), 'its buttons are still there')];
+    });
+    await checks.check(`bay, ${way}: quiet`, () => faults);
+    await ctx.close();
+  }
+}
+
+async function storage({ checks, browser, bases }) {
+  for (const [name, spoil] of Object.entries({
+    refused: () => { Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError'); } }); },
+    full: () => { Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }; },
+  })) {
+    const ctx = await context(browser);
+    await ctx.addInitScript(spoil);
+    const page = await ctx.newPage();
+    await checks.check(`bay: storage ${name} is told, and the work lasts while the page is open`, async () => {
+      await enter(page, bases.http);
+      await page.fill('#order-registration', 'TH 0003');
+      await go(page, 'Before');
+      await page.locator('.now input[data-tick]').first().check();
+      const says = await page.textContent('.bay-says');
+      await go(page, 'Record');
+      return [...unless(/save the record before you close it/.test(says), `told: ${says}`), ...unless((await page.textContent('.record')).includes('TH 0003'), 'the entry is lost')];
+    });
+    await ctx.close();
+  }
+}
+
+async function looks({ checks, browser, bases }) {
+  for (const colorScheme of ['light', 'dark']) {
+    for (const width of [390, 820, 1440]) {
+      const ctx = await context(browser, { colorScheme, viewport: { width, height: width < 500 ? 844 : 1000 } });
+      const page = await ctx.newPage();
+      await enter(page, bases.http);
+      const asked = await torqueStep(page);
+      for (const where of ['Before', asked.title, 'Final', 'Record']) {
+        await checks.check(`bay: accessible and in its width, ${width} ${colorScheme}: ${where}`, async () => {
+          await go(page, where);
+          if (where === asked.title) await apply(page, '3 psi');
+          const small = await page.evaluate(() => [...document.querySelectorAll('.bay-foot button, .bay-bar button, .bay-bar select, .now .tick, .now .btn')]
+            .filter((e) => e.offsetParent).map((e) => ({ e, r: e.getBoundingClientRect() })).filter(({ r }) => r.width < 44 || r.height < 44).map(({ e, r }) => `${e.className || e.tagName} ${Math.round(r.width)}×${Math.round(r.height)}`));
+          return [...await (await judge(page))(TAGS, 20), ...await overflow(page), ...small.map((s) => `target too small for a glove: ${s}`)];
+        });
+      }
+      await ctx.close();
+    }
+  }
+  const ctx = await context(browser, { hasTouch: true, viewport: { width: 820, height: 1180 } });
+  const page = await ctx.newPage();
+  await checks.check('bay: a swipe turns the page', async () => {
+    await enter(page, bases.http);
+    const protocol = await ctx.newCDPSession(page);
+    const swipe = async (from, to) => {
+      await protocol.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [{ x: from, y: 600 }] });
+      await protocol.send('Input.dispatchTouchEvent', { type: 'touchMove', touchPoints: [{ x: to, y: 604 }] });
+      await protocol.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+    };
+    await swipe(600, 200);
+    const one = await screen(page);
+    await swipe(200, 600);
+    return [...unless(one.startsWith('1. '), `after a swipe to the left: ${one}`), ...equal(await screen(page), 'Before you start', 'after a swipe to the right')];
+  });
+  await checks.check('bay: what is read from two metres is large', async () => {
+    await go(page, (await torqueStep(page)).title);
+    // Common practice for signs: a capital letter 1/300 of the distance; at 96 px to the inch 2 m ask for 25 px, which a type of 36 px has.
+    const sizes = await page.evaluate(() => ['.now .tq .val > :first-child', '.now h3'].map((css) => parseFloat(getComputedStyle(document.querySelector(css)).fontSize)));
+    return unless(sizes.every((s) => s >= 36), `sizes in px: ${sizes.join(', ')}`);
+  });
+  await ctx.close();
+}
+
+export async function bay(run) {
+  await walk(run);
+  await storage(run);
+  await looks(run);
+}
