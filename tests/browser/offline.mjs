@@ -70,7 +70,7 @@ export async function offline({ checks, browser, project, bases, site }) {
       const held = await page.evaluate(async (n) => (await (await caches.open(n)).keys()).map((r) => r.url), name);
       const wanted = [GUIDE, `guides/${SLUG}/checklist-a4.html`, `guides/${SLUG}/torque.html`, `guides/${SLUG}/seat-out-960.jpg`, `guides/${SLUG}/stack.svg`];
       return [...equal(scope, server.base, 'scope'), ...wanted.filter((p) => !held.includes(server.base + p)).map((p) => `${p} is not kept`),
-        ...unless(held.some((u) => u.includes('/assets/checklist.')), 'the style of the checklist is not kept'),
+        ...['checklist', 'kept', 'bay', 'search'].filter((name) => !held.some((u) => u.includes(`/assets/${name}.`))).map((name) => `${name} is not kept`),
         ...unless(!(await page.locator('.told').count()), 'a page from the server says that it is kept')];
     });
     await checks.check('kept: without a network the guide is there, with its pictures, and says which it is', async () => {
