@@ -11,13 +11,14 @@ import { built, context, equal, serve, unless } from './harness.mjs';
 const SLUG = 'swivel-seat-base';
 const GUIDE = `guides/${SLUG}/index.html`;
 
-async function until(look, what) {
-  for (let i = 0; i < 80; i++) {
+async function until(look, what, page, tenths = 120) {
+  for (let i = 0; i < tenths; i++) {
     const found = await look().catch(() => null);
     if (found) return found;
     await new Promise((done) => { setTimeout(done, 100); });
   }
-  throw new Error(`never happened: ${what}`);
+  const said = page ? await noted(page).catch(() => 'no note') : '';
+  throw new Error(`never happened: ${what}${said && `; the note says: ${said}`}`);
 }
 
 const noted = (page) => page.locator('.told').innerText({ timeout: 500 });
@@ -69,7 +70,7 @@ export async function offline({ checks, browser, project, bases, site }) {
       const held = await page.evaluate(async (n) => (await (await caches.open(n)).keys()).map((r) => r.url), name);
       const wanted = [GUIDE, `guides/${SLUG}/checklist-a4.html`, `guides/${SLUG}/torque.html`, `guides/${SLUG}/seat-out-960.jpg`, `guides/${SLUG}/stack.svg`];
       return [...equal(scope, server.base, 'scope'), ...wanted.filter((p) => !held.includes(server.base + p)).map((p) => `${p} is not kept`),
-        ...unless(held.some((u) => u.includes('/assets/checklist.')), 'the style of the checklist is not kept'),
+        ...['checklist', 'kept', 'bay', 'search'].filter((name) => !held.some((u) => u.includes(`/assets/${name}.`))).map((name) => `${name} is not kept`),
         ...unless(!(await page.locator('.told').count()), 'a page from the server says that it is kept')];
     });
     await checks.check('kept: without a network the guide is there, with its pictures, and says which it is', async () => {
@@ -108,7 +109,7 @@ export async function offline({ checks, browser, project, bases, site }) {
       await page.goto(server.base + GUIDE);
       await until(async () => (await noted(page)).includes('Kept copy'), 'the note');
       await ctx.setOffline(false);
-      await until(async () => (await noted(page)).includes('It is the newest'), 'the copy is the newest');
+      await until(async () => (await noted(page)).includes('It is the newest'), 'the copy is the newest', page, 450);
       return [];
     });
     await checks.check('kept: a newer revision is told and can be taken', async () => {
@@ -119,7 +120,7 @@ export async function offline({ checks, browser, project, bases, site }) {
       writeFileSync(file, readFileSync(file, 'utf8').replace('revision = "D"', 'revision = "E"'));
       publish();
       await ctx.setOffline(false);
-      const said = await until(async () => (await noted(page)).includes('A newer one exists') && noted(page), 'a newer one is told');
+      const said = await until(async () => (await noted(page)).includes('A newer one exists') && noted(page), 'a newer one is told', page, 450);
       const still = await page.locator('main').getAttribute('data-revision');
       await page.locator('.told button').click();
       await until(async () => (await page.locator('main').getAttribute('data-revision')) === 'E', 'the newer one is shown');
@@ -133,7 +134,7 @@ export async function offline({ checks, browser, project, bases, site }) {
       writeFileSync(file, readFileSync(file, 'utf8').replace('revision = "E"', 'revision = "F"'));
       publish();
       await page.evaluate(() => document.dispatchEvent(new Event('visibilitychange')));
-      const said = await until(async () => (await noted(page)).includes('A newer one exists') && noted(page), 'a newer one is told');
+      const said = await until(async () => (await noted(page)).includes('A newer one exists') && noted(page), 'a newer one is told', page, 450);
       return unless(said.startsWith('This is revision E'), said);
     });
     await checks.check('kept: what is kept can be removed', async () => {
