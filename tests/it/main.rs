@@ -5,6 +5,7 @@ mod cli;
 mod lists;
 mod literate;
 mod outside;
+mod preview;
 mod reports;
 #[path = "../seeded/mod.rs"]
 mod seeded;
