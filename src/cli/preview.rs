@@ -139,6 +139,7 @@ impl Builder {
         let new_theme = self.theme.as_ref().is_none_or(|(known, _)| *known != own);
         if new_theme {
             let theme = Theme::new(&own).map_err(|error| error.to_string())?;
+            theme.doubts.iter().for_each(|doubt| terminal::note(&format!("bayleaf: {doubt}")));
             self.theme = Some((own, theme));
         }
         let same_guides = self.kept.len() == workplace.guides.len()

@@ -72,6 +72,7 @@ fn build(folder: &Path, target: &Path, options: &Options, start: Instant) -> Res
         return Ok(Status::Findings);
     }
     let theme = Theme::new(&disk::read_theme(&folder.join("themes"))?)?;
+    theme.doubts.iter().for_each(|doubt| terminal::note(&format!("bayleaf: {doubt}")));
     let building = Building::start(target)?;
     let publisher = Publisher::new(&workplace.shop, &theme);
     let all: Vec<usize> = (0..workplace.guides.len()).collect();

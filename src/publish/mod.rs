@@ -20,6 +20,7 @@ pub mod photo;
 pub mod scrub;
 pub mod search;
 pub mod theme;
+pub mod theme_fields;
 pub mod threads;
 pub mod tools;
 pub mod units;
@@ -41,7 +42,7 @@ use tera::{Context, Value};
 use theme::{Theme, ThemeError};
 
 /// What browsers are told to allow: the site's own files and nothing else.
-const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'";
+const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'";
 
 /// A file of the site: its path and content.
 pub type File = (String, Vec<u8>);

@@ -7,8 +7,6 @@ use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
-
-
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
 }
@@ -91,7 +89,11 @@ fn a_saved_guide_is_on_its_page_and_its_findings_beside_it() {
     let file = folder.path().join("guides/transmission-cooler/guide.md");
     let text = fs::read_to_string(&file).unwrap();
     let (before, after) = text.split_once("\n## ").unwrap();
-    fs::write(&file, format!("{before}\n## A step that was not here\n\n+++\ndo = [{{ fit = \"no-such-thing\" }}]\n+++\n\nDo it.\n\n## {after}")).unwrap();
+    fs::write(
+        &file,
+        format!("{before}\n## A step that was not here\n\n+++\ndo = [{{ fit = \"no-such-thing\" }}]\n+++\n\nDo it.\n\n## {after}"),
+    )
+    .unwrap();
     wait_for("the new step on the page", || get(&preview, page, None).1.contains("A step that was not here"));
     assert!(get(&preview, page, None).1.contains("NOT RELEASED"), "a held guide is shown as a draft");
     let report: serde_json::Value = serde_json::from_str(&unchunked(&get(&preview, "/__preview/report.json", None).1)).unwrap();
@@ -125,7 +127,13 @@ fn strangers_and_paths_that_lead_out_get_nothing() {
     for host in ["localhost:1", "LOCALHOST", "127.0.0.1:99"] {
         assert!(get(&preview, "/", Some(host)).0.starts_with("HTTP/1.1 200"), "{host}");
     }
-    for path in ["/../guides/shop.toml", "/%2e%2e/guides/shop.toml", "/guides/transmission-cooler/guide.md", "//etc/passwd", "/guides/..%2f..%2fshop.toml"] {
+    for path in [
+        "/../guides/shop.toml",
+        "/%2e%2e/guides/shop.toml",
+        "/guides/transmission-cooler/guide.md",
+        "//etc/passwd",
+        "/guides/..%2f..%2fshop.toml",
+    ] {
         assert!(get(&preview, path, None).0.starts_with("HTTP/1.1 404"), "{path}");
     }
 }
