@@ -24,7 +24,8 @@ pub fn fold(text: &str, mut found: impl FnMut(&str)) {
                 _ if folder.word.contains('.') => folder.close(&mut found),
                 _ => folder.word.push('.'),
             }
-        } else if matches!(c, '-' | '\u{2010}' | '\u{2011}') && !folder.word.is_empty() && chars.peek().is_some_and(|c| c.is_alphanumeric()) {
+        } else if matches!(c, '-' | '\u{2010}' | '\u{2011}') && !folder.word.is_empty() && chars.peek().is_some_and(|c| c.is_alphanumeric())
+        {
             folder.join(&mut found);
         } else if c.is_ascii() {
             folder.close(&mut found);

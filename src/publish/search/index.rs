@@ -40,14 +40,24 @@ pub fn index(guides: &[(Entry, Packed)]) -> Vec<(String, Vec<u8>)> {
     let mut words: Vec<&str> = terms.iter().map(|(term, _)| term.as_ref()).filter(|term| term.chars().all(char::is_alphabetic)).collect();
     let forward = cut(&words, WORDS, |word| word.len() + 1);
     let forward_firsts = firsts(&words, &forward, |word| (*word).to_owned());
-    hand_over("words", "f", forward.iter().map(|piece| words[piece.clone()].iter().map(|word| (*word).to_owned()).collect()).collect(), &mut files);
+    hand_over(
+        "words",
+        "f",
+        forward.iter().map(|piece| words[piece.clone()].iter().map(|word| (*word).to_owned()).collect()).collect(),
+        &mut files,
+    );
     // A word with one slip has its first half whole or its second; for the second half the words stand by their ends.
     let mut backward_firsts = Vec::new();
     if forward.len() > 1 {
         words.sort_by_cached_key(|word| reversed(word));
         let backward = cut(&words, WORDS, |word| word.len() + 1);
         backward_firsts = firsts(&words, &backward, |word| reversed(word));
-        hand_over("words", "r", backward.iter().map(|piece| words[piece.clone()].iter().map(|word| (*word).to_owned()).collect()).collect(), &mut files);
+        hand_over(
+            "words",
+            "r",
+            backward.iter().map(|piece| words[piece.clone()].iter().map(|word| (*word).to_owned()).collect()).collect(),
+            &mut files,
+        );
     }
 
     for (number, chunk) in chunks.iter().enumerate() {

@@ -142,8 +142,22 @@ mod tests {
     #[test]
     fn values_agree_here_as_they_do_in_the_review() {
         let torque = |text: &str| read(text, Dimension::Torque, &Options::default()).quantity.unwrap();
-        for a in ["18 lb·ft", "24 N·m", "25 N·m", "26 N·m", "24.4 N·m", "25.08 N·m", "33 lb·ft", "45 N·m", "53 lb·in", "6 N·m", "1200 N·m", "885 lb·ft"] {
-            for b in ["18 lb·ft", "18.5 lb·ft", "24 N·m", "25 N·m", "25.0 N·m", "44.06 N·m", "45 N·m", "5.9 N·m", "1 200 N·m", "1205 N·m"] {
+        for a in [
+            "18 lb·ft",
+            "24 N·m",
+            "25 N·m",
+            "26 N·m",
+            "24.4 N·m",
+            "25.08 N·m",
+            "33 lb·ft",
+            "45 N·m",
+            "53 lb·in",
+            "6 N·m",
+            "1200 N·m",
+            "885 lb·ft",
+        ] {
+            for b in ["18 lb·ft", "18.5 lb·ft", "24 N·m", "25 N·m", "25.0 N·m", "44.06 N·m", "45 N·m", "5.9 N·m", "1 200 N·m", "1205 N·m"]
+            {
                 assert_eq!(agreeing(a, b), same(&torque(a), &torque(b)), "{a} and {b}");
             }
         }
