@@ -33,9 +33,12 @@ function named(html, page) {
   }
   while ((m = tag.exec(html))) {
     if (/^<link/.test(m[0]) && !/rel="(?:stylesheet|icon)"/.test(m[0])) continue;
-    /* A script may name in data-more what it loads later. */
-    (m[0].match(/\s(?:href|src|data-more)="[^"]+"/g) || []).forEach(function (a) { add(a.slice(a.indexOf('"') + 1, -1)); });
+    (m[0].match(/\s(?:href|src)="[^"]+"/g) || []).forEach(function (a) { add(a.slice(a.indexOf('"') + 1, -1)); });
   }
+  /* Scripts that a page loads later stand in attributes of its elements. */
+  (html.match(/\sdata-[a-z]+="[^"]+\.js"/g) || []).forEach(function (a) {
+    a.slice(a.indexOf('"') + 1, -1).split(" ").forEach(add);
+  });
   return found;
 }
 /* Fetches a page and all it names. */

@@ -23,7 +23,7 @@
     note.append(" ", b);
   }
   /* Compares with the page as it is on the server now. */
-  var tries = 0;
+  var tries = 0, wait = 0;
   function check() {
     fetch(location.href.split(/[?#]/)[0], { cache: "no-store" }).then(function (r) {
       if (!r.ok) throw new Error(r.status);
@@ -44,8 +44,8 @@
       });
     }).catch(function () {
       if (isKept) tell("Kept copy of " + what(data.revision, data.print) + ". There is no network, so a newer one may exist.");
-      /* A device often says that it is on the network a little before it is. */
-      if (navigator.onLine && tries++ < 5) setTimeout(check, 2000);
+      /* A device may be on a network that leads nowhere and never says when it does again: asked ever more seldom. */
+      if (isKept) { clearTimeout(wait); wait = setTimeout(check, Math.min(30, Math.pow(2, ++tries)) * 1000); }
     });
   }
 
