@@ -145,7 +145,8 @@ async function scriptsOff({ checks, browser, site, bases }) {
   const on = await context(browser);
   const off = await context(browser, { javaScriptEnabled: false });
   const text = () => {
-    document.querySelectorAll('.scripted, noscript').forEach((e) => e.remove());
+    // The list of options in words stands for the switch, and the switch for the list.
+    document.querySelectorAll('.scripted, noscript, .on-guide .has').forEach((e) => e.remove());
     return document.querySelector('main').innerText;
   };
   await pool(kindsOf(site).map(({ kind, path }) => async () => {

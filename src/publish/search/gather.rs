@@ -133,6 +133,7 @@ impl<'g> Gatherer<'g, '_> {
         step.checks.iter().chain(&step.hold_point).for_each(|text| self.words(&text.value, Weight::Told));
         step.wait.iter().for_each(|wait| self.value(&wait.value, None, Weight::Told));
         shown.when.iter().for_each(|text| self.words(text, Weight::Told));
+        step.callouts.iter().for_each(|callout| self.words(&callout.words.value, Weight::Told));
         self.prose(&step.prose);
     }
 
