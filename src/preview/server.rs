@@ -51,7 +51,7 @@ struct Context {
 /// Serves `stage` until the program is interrupted.
 pub fn serve(listener: TcpListener, stage: Stage) -> io::Result<()> {
     listener.set_nonblocking(true)?;
-    let runtime = tokio::runtime::Builder::new_current_thread().enable_io().build()?;
+    let runtime = tokio::runtime::Builder::new_current_thread().enable_io().enable_time().build()?;
     runtime.block_on(async {
         let context = Context { stage, address: listener.local_addr()? };
         let listener = tokio::net::TcpListener::from_std(listener)?;
