@@ -74,7 +74,7 @@ impl Theme {
         texts.insert("units.js".to_owned(), units::script());
         let mut files = BTreeMap::new();
         let mut publish = |name: &str| {
-            let text = texts.get(name).cloned().unwrap_or_default();
+            let text = texts.get(name).map(|text| lean(text)).unwrap_or_default();
             let (stem, ending) = name.rsplit_once('.').unwrap_or((name, ""));
             // The content is part of the name, so that a browser never shows a new page with an old style.
             let hash: String = Sha256::digest(text.as_bytes()).iter().take(5).map(|byte| format!("{byte:02x}")).collect();
@@ -119,6 +119,27 @@ impl Theme {
     }
 }
 
+/// A style or script without its comments and the space before its lines: the text with its words is in the project. Only comments that fill whole lines are taken out, since what stands inside a line may be a string.
+fn lean(text: &str) -> String {
+    let mut lean = String::with_capacity(text.len());
+    let mut inside = false;
+    for line in text.lines().map(str::trim) {
+        if inside || line.starts_with("/*") {
+            inside = !line.contains("*/");
+            // What stands behind a comment is kept.
+            let behind = line.split_once("*/").map_or("", |(_, behind)| behind.trim());
+            if behind.is_empty() {
+                continue;
+            }
+            lean.push_str(behind);
+        } else {
+            lean.push_str(line);
+        }
+        lean.push('\n');
+    }
+    lean
+}
+
 /// The engine's words with the place as a path from the folder of the shop, and with what was probably meant.
 fn fault(words: &str, own: &BTreeMap<String, Vec<u8>>) -> ThemeError {
     let mut told = String::new();
@@ -155,6 +176,12 @@ mod tests {
 
     fn of(files: &[(&str, &str)]) -> BTreeMap<String, Vec<u8>> {
         files.iter().map(|(name, text)| ((*name).to_owned(), text.as_bytes().to_vec())).collect()
+    }
+
+    #[test]
+    fn a_published_script_has_its_lines_and_none_of_its_comments() {
+        let text = "/* What it is for,\n   in two lines. */\na();\n  /* One. */ b();\n\n  c(\"/* kept */\");\n";
+        assert_eq!(lean(text), "a();\nb();\n\nc(\"/* kept */\");\n");
     }
 
     #[test]

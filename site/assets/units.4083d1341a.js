@@ -1,4 +1,3 @@
-/* Units of torque: symbol, how many N·m, spellings. */
 window.bayleafUnits = [
 ["N·m", 1, "nm newtonmetre newtonmetres newtonmeter newtonmeters"],
 ["N·cm", 0.01, "ncm newtoncentimetre newtoncentimetres newtoncentimeter newtoncentimeters"],
