@@ -54,6 +54,8 @@
       state.revision = guide.revision;
       state.fingerprint = guide.fingerprint;
       state.order.started = state.order.started || today();
+      /* What was chosen on the page before the first entry. */
+      if (window.bayleafOptions) state.options = window.bayleafOptions.chosen();
     }
     make(state);
     write(state);

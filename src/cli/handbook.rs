@@ -1,7 +1,7 @@
 //! Carries the handbook from the review, which knows its content, to the pages and to the terminal.
 
 use crate::publish::handbook::{self, Plain, PlainField, PlainSection};
-use crate::publish::machine::guide_json;
+use crate::publish::machine::{guide_json, record};
 use crate::publish::page_data::{Chapter, KeyRow};
 use crate::publish::theme_fields;
 use crate::review::handbook as content;
@@ -13,7 +13,8 @@ pub(super) fn chapters() -> Vec<Chapter> {
     // What pages and their files hold is known to publishing; it stands beside what the review can write.
     let behind = chapters.iter().rposition(|chapter| chapter.file == "reports").map_or(chapters.len(), |at| at + 1);
     chapters.insert(behind, guide_json::chapter());
-    chapters.insert(behind + 1, theme_fields::chapter());
+    chapters.insert(behind + 1, record::chapter());
+    chapters.insert(behind + 2, theme_fields::chapter());
     chapters.iter().map(handbook::chapter).collect()
 }
 

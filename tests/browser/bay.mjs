@@ -3,7 +3,7 @@
 
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
-import { context, equal, unless } from './harness.mjs';
+import { context, equal, read, unless } from './harness.mjs';
 import { judge, overflow, TAGS } from './screen.mjs';
 
 const GUIDE = 'guides/swivel-seat-base/index.html';
@@ -32,7 +32,7 @@ async function apply(page, text) {
   return page.textContent('.now .applied .verdict');
 }
 
-async function walk({ checks, browser, bases }) {
+async function walk({ checks, browser, bases, site }) {
   for (const [way, base] of Object.entries(bases)) {
     const ctx = await context(browser, { acceptDownloads: true });
     const page = await ctx.newPage();
@@ -108,6 +108,12 @@ async function walk({ checks, browser, bases }) {
         ...equal(json.torques.map((t) => [t.operation, t.note]), [[asked.op, 'second bolt replaced']], 'torques'), ...equal(json.notes.map((n) => n.text), ['thread cleaned'], 'notes'),
         ...unless(/swivel-seat-base-TH0001/.test(download.suggestedFilename()), download.suggestedFilename())];
     });
+    await checks.check(`bay, ${way}: every field of the record is in the handbook, and no other`, () => {
+      const described = [...read(site, 'handbook/record.html').matchAll(/<th scope="row">(?:<code>)?([a-z_]+)/g)].map((m) => m[1]);
+      const names = (value) => (Array.isArray(value) ? value.flatMap(names) : value && typeof value === 'object' ? Object.entries(value).flatMap(([k, v]) => [k, ...names(v)]) : []);
+      const written = [...new Set(names(JSON.parse(record)))].sort();
+      return equal(written, [...new Set(described)].sort(), 'fields');
+    });
     const take = async (content) => {
       await page.setInputFiles('#record-file', { name: 'record.json', mimeType: 'application/json', buffer: Buffer.from(content) });
       await page.waitForFunction(() => document.querySelector('.record .answered').textContent !== '');
@@ -164,6 +170,51 @@ async function walk({ checks, browser, bases }) {
     await checks.check(`bay, ${way}: quiet`, () => faults);
     await ctx.close();
   }
+}
+
+// The whole way with nothing but keys: no selector is clicked, what is used is what Tab reaches.
+async function keyboard({ checks, browser, bases }) {
+  const ctx = await context(browser, { acceptDownloads: true });
+  const page = await ctx.newPage();
+  const tabTo = async (what, holds) => {
+    for (let i = 0; i < 150; i++) {
+      if (await page.evaluate(holds)) return;
+      await page.keyboard.press('Tab');
+    }
+    throw new Error(`Tab does not reach ${what}`);
+  };
+  await checks.check('bay: from the options to the saved record by keyboard alone', async () => {
+    await page.goto(bases.http + GUIDE);
+    await tabTo('the options', () => document.activeElement.closest('#options') !== null);
+    await page.keyboard.press('ArrowRight');
+    await tabTo('the bay view', () => document.activeElement.id === 'bay');
+    await page.keyboard.press('Enter');
+    await page.waitForSelector('.bay-foot');
+    await tabTo('the registration', () => document.activeElement.id === 'order-registration');
+    await page.keyboard.type('TH 0004');
+    await tabTo('the next step', () => document.activeElement.classList.contains('next'));
+    await page.keyboard.press('Enter');
+    await tabTo('a box of the step', () => document.activeElement.matches('.now input[data-tick]'));
+    await page.keyboard.press('Space');
+    const { title } = await torqueStep(page);
+    for (let i = 0; i < 40 && !(await screen(page)).includes(title); i++) {
+      await page.evaluate(() => document.querySelectorAll('.now .stop input').forEach((e) => { e.value = 'x'; e.dispatchEvent(new Event('input')); }));
+      await tabTo('the next step', () => document.activeElement.classList.contains('next'));
+      await page.keyboard.press('Enter');
+    }
+    await tabTo('the torque', () => document.activeElement.matches('.now .applied input[inputmode]'));
+    await page.keyboard.type('3 psi');
+    const verdict = await page.textContent('.now .applied .verdict');
+    await tabTo('the list of screens', () => document.activeElement.matches('.bay-bar select'));
+    await page.keyboard.press('End');
+    const where = await screen(page);
+    await tabTo('saving', () => document.activeElement.matches('.record .acts .main'));
+    const [download] = await Promise.all([page.waitForEvent('download'), page.keyboard.press('Enter')]);
+    const record = JSON.parse(readFileSync(await download.path(), 'utf8'));
+    return [...unless(/no unit of torque/.test(verdict), verdict), ...equal(where, 'Record', 'screen'), ...equal(record.order.registration, 'TH 0004', 'registration'),
+      ...unless(record.ticks.length > 0, 'no tick'), ...equal(record.options.with, ['heated-seat'], 'options')];
+  });
+  await ctx.close();
 }
 
 async function storage({ checks, browser, bases }) {
@@ -232,6 +283,7 @@ async function looks({ checks, browser, bases }) {
 
 export async function bay(run) {
   await walk(run);
+  await keyboard(run);
   await storage(run);
   await looks(run);
 }

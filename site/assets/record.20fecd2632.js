@@ -50,6 +50,7 @@ state.touched = true;
 state.revision = guide.revision;
 state.fingerprint = guide.fingerprint;
 state.order.started = state.order.started || today();
+if (window.bayleafOptions) state.options = window.bayleafOptions.chosen();
 }
 make(state);
 write(state);
