@@ -48,6 +48,7 @@ pub(crate) const FAULTS: &[Fault] = &[
     fault("a torque twelve times too high", "torque-over-proof", &["tool-missing", "wrench-out-of-range", "unit-mixed", "tool-unused"], joints::ten_times),
     fault("a torque of a hundredth", "torque-doubtful", &["tool-missing", "wrench-out-of-range", "unit-mixed", "tool-unused"], joints::a_hundredth),
     fault("a thread that does not exist", "thread-unknown", &[], joints::odd_thread),
+    fault("a class of the other system", "class-unknown", &["torque-doubtful", "torque-over-proof"], joints::class_of_other_system),
     fault("a class that does not exist", "class-unknown", &["torque-doubtful"], joints::no_class),
     fault("a drive too large for its thread", "drive-doubtful", &["tool-missing", "tool-unused"], joints::odd_drive),
     fault("a wrench that does not reach", "wrench-out-of-range", &["adapter-uncorrected", "tool-unused"], joints::small_wrench),
