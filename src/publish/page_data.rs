@@ -18,7 +18,7 @@ pub const VERSION: u32 = 2;
 /// What every page gets, as `site`.
 #[derive(Clone, Debug, Serialize)]
 pub struct Site {
-    /// [`VERSION`].
+    /// The version of this data.
     pub version: u32,
     /// The language of the guides, such as `en`.
     pub language: String,
