@@ -21,7 +21,7 @@
     try { localStorage.setItem(KEY, e.target.value); } catch (e2) { /* as above */ }
   });
 
-  document.querySelectorAll("[data-print]").forEach(function (b) {
+  document.querySelectorAll("button[data-print]").forEach(function (b) {
     b.addEventListener("click", function () { window.print(); });
   });
 

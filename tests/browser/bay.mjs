@@ -37,6 +37,8 @@ async function walk({ checks, browser, bases, site }) {
     const ctx = await context(browser, { acceptDownloads: true });
     const page = await ctx.newPage();
     const faults = [];
+    // Nothing but its button prints.
+    await page.addInitScript(() => { window.print = () => console.error('something printed the page'); });
     page.on('pageerror', (e) => faults.push(`page error: ${e.message}`));
     page.on('console', (m) => m.type() === 'error' && faults.push(`console: ${m.text()}`));
     page.on('request', (r) => r.url().startsWith(base) || r.url().startsWith('blob:') || faults.push(`request outside the site: ${r.url()}`));
