@@ -10,7 +10,7 @@ use clap::Args;
 use sha2::{Digest, Sha256};
 
 use crate::cli::make::{self, Stop, Wanted};
-use crate::cli::report::{self, Form, NoReport, Reported};
+use crate::cli::report::{self, NoReport, Reported};
 use crate::cli::terminal::{self, counted};
 use crate::cli::workplace::{GUIDES, Keep, Workplace};
 use crate::cli::{Status, handbook};
@@ -227,8 +227,9 @@ impl Builder {
         let shown = |outcome: &Outcome| outcome.findings.iter().filter_map(|finding| shown(finding, &sources)).collect();
         let guides = names.zip(&outcomes).map(|(name, outcome)| (name.to_owned(), shown(outcome))).collect();
         let titles = self.kept.iter().enumerate().map(|(at, kept)| (at, kept.title.clone())).collect();
+        let (_, theme) = self.theme.as_ref().ok_or("the theme is not there")?;
         let reported = Reported { workplace, guides: titles, outcomes: &outcomes, sources: &sources, complete: true };
-        let page = report::made(&reported, Form::Page, &self.folder).map_err(|error| match error {
+        let page = report::page(&reported, theme).map_err(|error| match error {
             NoReport::Disk(error) => error.to_string(),
             NoReport::Theme(error) => error.to_string(),
         })?;

@@ -84,7 +84,7 @@ pub(super) fn made(reported: &Reported<'_>, form: Form, folder: &Path) -> Result
         Form::Text => plain_text(reported),
         Form::Json => json::text(&results(reported)),
         Form::Sarif => sarif::text(&results(reported)),
-        Form::Page => page(reported, folder)?,
+        Form::Page => page(reported, &Theme::new(&disk::read_theme(&folder.join("themes"))?)?)?,
     })
 }
 
@@ -130,7 +130,8 @@ fn results<'r>(reported: &Reported<'r>) -> Results<'r> {
     }
 }
 
-fn page(reported: &Reported<'_>, folder: &Path) -> Result<String, NoReport> {
+/// The reviewer's page with a theme that is ready.
+pub(super) fn page(reported: &Reported<'_>, theme: &Theme) -> Result<String, NoReport> {
     let results = results(reported);
     let shop = &reported.workplace.shop;
     let titles: BTreeMap<FileId, &Option<String>> = reported.guides.iter().map(|(at, title)| (Workplace::file(*at), title)).collect();
@@ -149,8 +150,7 @@ fn page(reported: &Reported<'_>, folder: &Path) -> Result<String, NoReport> {
         accepted: results.accepted.clone(),
         rules: rules::ALL.iter().map(|rule| (rule.name, rule.summary)).collect(),
     };
-    let theme = Theme::new(&disk::read_theme(&folder.join("themes"))?)?;
-    let bytes = crate::publish::findings(&findings_page::page(&input, &theme), &theme)?;
+    let bytes = crate::publish::findings(&findings_page::page(&input, theme), theme)?;
     // The template engine writes text.
     Ok(String::from_utf8_lossy(&bytes).into_owned())
 }

@@ -14,10 +14,15 @@ pub fn png(size: u32, maskable: bool) -> Vec<u8> {
     // Each pixel is the mean of sixteen points, so that edges are smooth.
     let points: Vec<f32> = (0..4).map(|at| (at as f32 + 0.5) / 4.0).collect();
     let picture = RgbImage::from_fn(size, size, |x, y| {
+        let at = |pixel: u32, part: f32| ((pixel as f32 + part) / size as f32 - 0.5) / scale;
         let mut inside = 0.0;
+        // No stroke is thinner than a pixel, so a pixel whose corners agree is all of one kind.
+        let corners = [(0.0, 0.0), (0.0, 1.0), (1.0, 0.0), (1.0, 1.0)].map(|(dx, dy)| marked(at(x, dx), at(y, dy)));
+        if corners.iter().all(|corner| *corner == corners[0]) {
+            return Rgb(if corners[0] { BLUE } else { SHEET }.map(|channel| channel.round() as u8));
+        }
         for dx in &points {
             for dy in &points {
-                let at = |pixel: u32, part: f32| ((pixel as f32 + part) / size as f32 - 0.5) / scale;
                 inside += f32::from(u8::from(marked(at(x, *dx), at(y, *dy)))) / 16.0;
             }
         }

@@ -12,8 +12,19 @@ pub mod sitemap;
 
 use sha2::{Digest, Sha256};
 
+use std::sync::OnceLock;
+
+use rayon::prelude::*;
+
 use crate::guide::model::Shop;
 use crate::publish::{File, Summary, fingerprint, html};
+
+/// The app's icons. They are the same for every shop, and drawing them takes as long as several guides: a preview draws them once.
+fn icons() -> &'static [File] {
+    static ICONS: OnceLock<Vec<File>> = OnceLock::new();
+    let draw = |(file, size, purpose): &(&str, u32, &str)| ((*file).to_owned(), icon::png(*size, *purpose == "maskable"));
+    ICONS.get_or_init(|| manifest::ICONS.par_iter().map(draw).collect())
+}
 
 /// Every file for other programs that is made from several guides; `lists` are the pages over several guides.
 pub fn files<'l>(summaries: &[Summary], shop: &Shop, lists: impl Iterator<Item = &'l str>) -> Vec<File> {
@@ -22,7 +33,7 @@ pub fn files<'l>(summaries: &[Summary], shop: &Shop, lists: impl Iterator<Item =
         ("guides/index.json".to_owned(), guide_json::list(summaries, shop, state)),
         ("manifest.webmanifest".to_owned(), manifest::manifest(shop)),
     ];
-    files.extend(manifest::ICONS.iter().map(|(file, size, purpose)| ((*file).to_owned(), icon::png(*size, *purpose == "maskable"))));
+    files.extend(icons().iter().cloned());
     files.extend(feed::feed(summaries, shop).map(|text| ("feed.xml".to_owned(), text.into_bytes())));
     if let Some(address) = &shop.address {
         files.push(("opensearch.xml".to_owned(), opensearch::description(address, shop).into_bytes()));
