@@ -169,7 +169,9 @@ window.bayleafBay = (function () {
     var id = dl.getAttribute("data-op"), n = "applied-" + id.replace(/[^\w-]/g, "-");
     var input = make("input", { type: "text", id: n, inputmode: "decimal", autocomplete: "off", "aria-describedby": n + "-say", maxlength: "40" });
     var unit = make("select", { "aria-label": "Unit of the torque applied" }, ["N·m", "lb·ft", "lb·in"].map(function (u) { return make("option", { text: u }); }));
-    if (root.getAttribute("data-first") === "imperial") unit.value = "lb·ft";
+    /* The unit that stands large is the one on the wrench. */
+    var lead = /(N·m|lb·ft|lb·in)/.exec(value(tq.querySelector(".val")));
+    if (lead) unit.value = lead[1];
     var verdict = make("p", { id: n + "-say", role: "status", "class": "verdict" });
     var why = make("input", { type: "text", id: n + "-why", autocomplete: "off" });
     var note = make("p", { "class": "entry", hidden: "" }, [make("label", { "for": n + "-why", text: "Why it stays" }), why]);
@@ -370,7 +372,7 @@ window.bayleafBay = (function () {
     if (open.length) part("Still open", [make("ul", { "class": "gaps" }, open.map(openLine))]);
     part(gaps.length ? "Missing" : "Complete", [gaps.length ? make("ul", { "class": "gaps" }, gaps.map(function (gap) {
       var li = make("li", { text: gap.text });
-      if (gap.step) li.appendChild(button("Go there", "link", function () { show(screens.findIndex(function (s) { return s.step === gap.step; })); }));
+      if (gap.step) li.appendChild(button("Go there", "link there", function () { show(screens.findIndex(function (s) { return s.step === gap.step; })); }));
       return li;
     })) : make("p", { text: "Every box that applies is ticked, and every torque is entered." })]);
     var rows = all("[data-op]").filter(function (dl) { return shown(dl) && dl.querySelector(".tq"); }).map(function (dl) {

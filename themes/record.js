@@ -103,7 +103,7 @@
   function file(state) {
     var order = {};
     ["registration", "vin", "odometer", "technician", "inspector", "started"].forEach(function (k) { order[k] = state.order[k] || ""; });
-    order.finished = today();
+    order.finished = state.signed.technician ? today() : "";
     var notes = Object.keys(state.notes).filter(function (s) { return state.notes[s]; }).map(function (s) { return { step: s, text: state.notes[s] }; });
     Object.keys(state.holds).forEach(function (s) { if (state.holds[s]) notes.push({ step: s, text: "Signed at the stop: " + state.holds[s] }); });
     var body = JSON.stringify({

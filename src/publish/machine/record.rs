@@ -65,7 +65,7 @@ objects! {
         inspector: String,
         /// The day of the first entry, as ISO 8601, by the clock of the device.
         started: String,
-        /// The day of saving, as ISO 8601, by the clock of the device.
+        /// The day of saving once the technician has signed, as ISO 8601, by the clock of the device; empty before.
         finished: String,
     }
 
