@@ -5,16 +5,17 @@
 //!
 //! | layer | modules | may use |
 //! |---|---|---|
-//! | 0 text and findings | [`source`], [`finding`], [`near`] | nothing of ours |
+//! | 0 text and findings | [`source`], [`finding`], [`near`], [`described`] | nothing of ours |
 //! | 1 the trade's knowledge | [`quantity`], and [`fastener`] and [`wiring`], which may use it | layer 0 |
 //! | 2 the guide | [`guide`] | layers 0 and 1 |
 //! | 3 readers of the model | [`review`], [`publish`], which never use each other | layers 0 to 2 |
 //! | 3 paper and records | [`record`] and [`print`], which read the pages' data | layers 0 to 2, [`publish`] |
-//! | 4 the edge | [`disk`], [`cli`] | everything |
+//! | 4 the edge | [`disk`], [`preview`], [`cli`] | everything |
 
 // Only `cli::terminal` writes to the terminal.
 #![warn(clippy::print_stdout, clippy::print_stderr)]
 
+pub mod described;
 pub mod finding;
 pub mod near;
 pub mod source;
@@ -32,5 +33,6 @@ pub mod print;
 pub mod record;
 
 pub mod disk;
+pub mod preview;
 
 pub mod cli;

@@ -124,7 +124,7 @@ window.bayleafBay = (function () {
     openPanel.hidden = true;
     openButton.setAttribute("aria-expanded", "false");
     if (quiet) return;
-    window.scrollTo(0, 0);
+    main.scrollTop = 0;
     var head = screens[at].parts.map(function (p) { return p.querySelector("h2:not(.unseen),h3"); }).filter(Boolean)[0] || screens[at].parts[0];
     head.setAttribute("tabindex", "-1");
     head.focus({ preventScroll: true });
@@ -159,17 +159,19 @@ window.bayleafBay = (function () {
     box.addEventListener("change", function () { work.change(function (s) { if (box.checked) s.ticks[id] = true; else delete s.ticks[id]; }); });
     return box;
   }
-  function field(label, id, value, parse) {
+  function field(label, id, value, parse, kind) {
     var input = make("input", { type: "text", id: id, autocomplete: "off" });
     input.addEventListener("input", function () { work.change(function (s) { parse(s, input.value); }); });
     fields[id] = { input: input, value: value };
-    return make("p", { "class": "bayed entry" }, [make("label", { "for": id, text: label }), input]);
+    return make("p", { "class": "bayed entry " + (kind || "") }, [make("label", { "for": id, text: label }), input]);
   }
   function torqueEntry(dl, tq) {
     var id = dl.getAttribute("data-op"), n = "applied-" + id.replace(/[^\w-]/g, "-");
     var input = make("input", { type: "text", id: n, inputmode: "decimal", autocomplete: "off", "aria-describedby": n + "-say", maxlength: "40" });
     var unit = make("select", { "aria-label": "Unit of the torque applied" }, ["N·m", "lb·ft", "lb·in"].map(function (u) { return make("option", { text: u }); }));
-    if (root.getAttribute("data-first") === "imperial") unit.value = "lb·ft";
+    /* The unit that stands large is the one on the wrench. */
+    var lead = /(N·m|lb·ft|lb·in)/.exec(value(tq.querySelector(".val")));
+    if (lead) unit.value = lead[1];
     var verdict = make("p", { id: n + "-say", role: "status", "class": "verdict" });
     var why = make("input", { type: "text", id: n + "-why", autocomplete: "off" });
     var note = make("p", { "class": "entry", hidden: "" }, [make("label", { "for": n + "-why", text: "Why it stays" }), why]);
@@ -218,7 +220,7 @@ window.bayleafBay = (function () {
     jump = make("select", { "aria-label": "Go to" });
     jump.addEventListener("change", function () { show(Number(jump.value)); });
     bar = make("div", { "class": "bay-bar", role: "region", "aria-label": "Bay view" }, [
-      make("p", {}, [make("b", { text: work.guide.title }), " ", make("span", { text: (work.guide.revision ? "rev. " + work.guide.revision + " · " : "") + work.guide.fingerprint })]),
+      make("div", { "class": "name" }, [make("h1", { text: work.guide.title }), " ", make("span", { text: (work.guide.revision ? "rev. " + work.guide.revision + " · " : "") + work.guide.fingerprint })]),
       jump, button("Close bay view", "quiet", leave)]);
     says = make("p", { "class": "bay-says", role: "alert", hidden: "" });
     openPanel = make("ul", { id: "bay-open", hidden: "" });
@@ -253,7 +255,7 @@ window.bayleafBay = (function () {
           if (v.trim()) s.ticks[step.id + "/hold"] = true; else delete s.ticks[step.id + "/hold"];
         }));
       }
-      step.querySelector(".say").appendChild(field("Note on this step", "note-" + step.id, function (s) { return s.notes[step.id]; }, function (s, v) { s.notes[step.id] = v; }));
+      step.querySelector(".say").appendChild(field("Note on this step", "note-" + step.id, function (s) { return s.notes[step.id]; }, function (s, v) { s.notes[step.id] = v; }, "note"));
     });
     orderForm = make("div", { "class": "bayed order" }, [make("h2", { text: "This vehicle" })].concat([["registration", "Registration"], ["vin", "VIN"], ["odometer", "Odometer"], ["technician", "Technician"]].map(function (f) {
       return field(f[1], "order-" + f[0], function (s) { return s.order[f[0]]; }, function (s, v) { s.order[f[0]] = v; });
@@ -294,6 +296,11 @@ window.bayleafBay = (function () {
     main.addEventListener("touchstart", function (e) {
       from = e.touches.length === 1 && !e.target.closest("input,select,.wide") ? { x: e.touches[0].clientX, y: e.touches[0].clientY } : null;
     }, { passive: true });
+    /* What moves sideways turns the step; left to itself the browser would go back in its history. */
+    main.addEventListener("touchmove", function (e) {
+      if (!inside || !from || !e.cancelable) return;
+      if (Math.abs(e.touches[0].clientX - from.x) > Math.abs(e.touches[0].clientY - from.y)) e.preventDefault();
+    }, { passive: false });
     main.addEventListener("touchend", function (e) {
       if (!inside || !from) return;
       var dx = e.changedTouches[0].clientX - from.x, dy = e.changedTouches[0].clientY - from.y;
@@ -365,7 +372,7 @@ window.bayleafBay = (function () {
     if (open.length) part("Still open", [make("ul", { "class": "gaps" }, open.map(openLine))]);
     part(gaps.length ? "Missing" : "Complete", [gaps.length ? make("ul", { "class": "gaps" }, gaps.map(function (gap) {
       var li = make("li", { text: gap.text });
-      if (gap.step) li.appendChild(button("Go there", "link", function () { show(screens.findIndex(function (s) { return s.step === gap.step; })); }));
+      if (gap.step) li.appendChild(button("Go there", "link there", function () { show(screens.findIndex(function (s) { return s.step === gap.step; })); }));
       return li;
     })) : make("p", { text: "Every box that applies is ticked, and every torque is entered." })]);
     var rows = all("[data-op]").filter(function (dl) { return shown(dl) && dl.querySelector(".tq"); }).map(function (dl) {
@@ -391,7 +398,7 @@ window.bayleafBay = (function () {
     part("Signed off", [sign("technician", "Technician: every row that applies is ticked, and every value was applied as written."),
       field("Inspector", "order-inspector", function (s) { return s.order.inspector; }, function (s, v) { s.order.inspector = v; }), sign("inspector", "Inspector: the work is checked.")]);
     fields["order-inspector"].input.value = state.order.inspector || "";
-    var told = make("p", { role: "status", "class": "told" }), pick = make("input", { type: "file", accept: ".json,application/json", id: "record-file", "class": "unseen" });
+    var told = make("p", { role: "status", "class": "answered" }), pick = make("input", { type: "file", accept: ".json,application/json", id: "record-file", "class": "unseen" });
     pick.addEventListener("change", function () { if (pick.files[0]) openFile(pick.files[0], told); });
     var opener = make("label", { "for": "record-file", "class": "btn", text: "Open a saved record" });
     box.appendChild(make("div", { "class": "acts" }, [button("Save the record as a file", "btn main", function () { save(told); }), button("Print the record", "btn", function () { window.print(); }), pick, opener,
@@ -466,6 +473,7 @@ window.bayleafBay = (function () {
   function leave() {
     inside = false;
     root.classList.remove("in-bay");
+    all(".step h3").forEach(function (h) { h.removeAttribute("aria-level"); });
     address(false);
     if (lock) { lock.release(); lock = null; }
     var step = screens[at].step;
@@ -479,6 +487,8 @@ window.bayleafBay = (function () {
     var button = document.getElementById("bay");
     button.disabled = false;
     root.classList.add("in-bay");
+    /* The phases are not shown, so a step stands right below the title. */
+    all(".step h3").forEach(function (h) { h.setAttribute("aria-level", "2"); });
     address(true);
     begin();
     var last = work.read().at, back = screens.findIndex(function (s) { return s.key === last; });

@@ -4,11 +4,11 @@
   "use strict";
   var main = document.getElementById("sheet");
   var guide = {
-    slug: main.getAttribute("data-slug"),
+    slug: main.getAttribute("data-guide"),
     title: main.querySelector("h1").textContent,
-    document: main.getAttribute("data-document"),
-    revision: main.getAttribute("data-revision"),
-    fingerprint: main.getAttribute("data-fingerprint")
+    document: main.getAttribute("data-document") || null,
+    revision: main.getAttribute("data-revision") || null,
+    fingerprint: main.getAttribute("data-print")
   };
   var KEY = "bayleaf.work:" + location.pathname.replace(/[^/]*$/, "");
   var listeners = [], refused = "", memory = null;
@@ -54,6 +54,8 @@
       state.revision = guide.revision;
       state.fingerprint = guide.fingerprint;
       state.order.started = state.order.started || today();
+      /* What was chosen on the page before the first entry. */
+      if (window.bayleafOptions) state.options = window.bayleafOptions.chosen();
     }
     make(state);
     write(state);
@@ -101,7 +103,7 @@
   function file(state) {
     var order = {};
     ["registration", "vin", "odometer", "technician", "inspector", "started"].forEach(function (k) { order[k] = state.order[k] || ""; });
-    order.finished = today();
+    order.finished = state.signed.technician ? today() : "";
     var notes = Object.keys(state.notes).filter(function (s) { return state.notes[s]; }).map(function (s) { return { step: s, text: state.notes[s] }; });
     Object.keys(state.holds).forEach(function (s) { if (state.holds[s]) notes.push({ step: s, text: "Signed at the stop: " + state.holds[s] }); });
     var body = JSON.stringify({

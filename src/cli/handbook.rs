@@ -1,42 +1,21 @@
 //! Carries the handbook from the review, which knows its content, to the pages and to the terminal.
 
 use crate::publish::handbook::{self, Plain, PlainField, PlainSection};
+use crate::publish::machine::{guide_json, record};
 use crate::publish::page_data::{Chapter, KeyRow};
-use crate::record;
+use crate::publish::theme_fields;
 use crate::review::handbook as content;
 use crate::review::rule::Rule;
 
 /// Every chapter as the pages take it.
 pub(super) fn chapters() -> Vec<Chapter> {
     let mut chapters: Vec<Plain> = content::chapters().into_iter().map(plain).collect();
-    let record = record_chapter();
-    let at = chapters.iter().rposition(|chapter| chapter.group == record.group).map_or(chapters.len(), |at| at + 1);
-    chapters.insert(at, record);
+    // What pages and their files hold is known to publishing; it stands beside what the review can write.
+    let behind = chapters.iter().rposition(|chapter| chapter.file == "reports").map_or(chapters.len(), |at| at + 1);
+    chapters.insert(behind, guide_json::chapter());
+    chapters.insert(behind + 1, record::chapter());
+    chapters.insert(behind + 2, theme_fields::chapter());
     chapters.iter().map(handbook::chapter).collect()
-}
-
-/// The chapter on records of work done, made from the types that read them.
-fn record_chapter() -> Plain {
-    let told = record::chapter().into_iter().map(|(title, paragraphs)| PlainSection {
-        title: title.to_owned(),
-        paragraphs: paragraphs.into_iter().map(str::to_owned).collect(),
-        ..PlainSection::default()
-    });
-    let objects = record::objects().into_iter().map(|(_, title, fields)| PlainSection {
-        title: format!("JSON: {}", title.to_lowercase()),
-        fields: fields
-            .iter()
-            .map(|field| PlainField { name: field.name.to_owned(), holds: field.describe(), meaning: field.meaning.to_owned() })
-            .collect(),
-        ..PlainSection::default()
-    });
-    Plain {
-        file: "record".to_owned(),
-        title: "The as-built record".to_owned(),
-        lead: record::LEAD.to_owned(),
-        group: "Reports".to_owned(),
-        sections: told.chain(objects).collect(),
-    }
 }
 
 fn plain(chapter: content::Chapter) -> Plain {
@@ -57,7 +36,7 @@ fn plain(chapter: content::Chapter) -> Plain {
         fields: section
             .fields
             .iter()
-            .map(|field| PlainField { name: field.name.to_owned(), holds: field.describe(), meaning: field.meaning.to_owned() })
+            .map(|field| PlainField { name: field.name.to_owned(), holds: field.holds.clone(), meaning: field.meaning.to_owned() })
             .collect(),
         example: section.example,
     });

@@ -2,8 +2,10 @@
 //! outcome to an exit status.
 
 mod handbook;
+mod make;
 mod mend;
 mod print;
+mod preview;
 mod publish;
 mod report;
 mod review;
@@ -78,6 +80,11 @@ enum Command {
         after_help = "Examples:\n  bayleaf print swivel-seat-base\n  bayleaf print swivel-seat-base --option heated-seat --paper letter --to sheets\n  bayleaf print swivel-seat-base --sheet torque --sheet packing\n  bayleaf print --sheet values --to wall\n  bayleaf print --record record.json --to -\n\nA sheet of a guide with holds says NOT RELEASED, and the exit status is 1. So it is where a record lacks something."
     )]
     Print(print::Options),
+    /// Serve the site on this machine while it is written: what changed is made anew and the browser loads it again
+    #[command(
+        after_help = "Held guides are shown too, marked NOT RELEASED; findings stand beside the page.\n\nExample:\n  bayleaf preview --port 8000"
+    )]
+    Preview(preview::Options),
 }
 
 /// Runs the program with its arguments, the first of which is its own name.
@@ -102,6 +109,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Status {
         Command::Review(options) => review::run(&folder, &options),
         Command::Publish(options) => publish::run(&folder, &options),
         Command::Print(options) => print::run(&folder, &options),
+        Command::Preview(options) => preview::run(&folder, &options),
     };
     done.unwrap_or_else(|error| {
         terminal::note(&format!("bayleaf: {error}"));

@@ -6,16 +6,16 @@ use std::time::Instant;
 use clap::Args;
 use rayon::prelude::*;
 
+use crate::cli::make::{self, Making, Stop, Wanted};
 use crate::cli::terminal::{self, counted};
 use crate::cli::workplace::{GUIDES, Keep, Work, Workplace, make_strict};
-use crate::cli::{Status, handbook, sheets};
+use crate::cli::{Status, handbook};
 use crate::disk::{self, Building, DiskError, Written};
 use crate::finding::{Finding, Severity};
-use crate::guide::picture::PictureFault;
-use crate::publish::theme::{Theme, ThemeError};
-use crate::publish::{self, GuideInput, Publisher, Summary};
+use crate::publish::theme::Theme;
+use crate::publish::{self, Publisher, Summary};
+use crate::review::Outcome;
 use crate::review::report::{Sources, text};
-use crate::review::{self, Outcome};
 use crate::source::{FileId, SourceFile};
 
 #[derive(Args)]
@@ -41,24 +41,6 @@ struct Done {
     source: Option<SourceFile>,
     /// Why a sheet is not there, or what it does not show.
     problems: Vec<String>,
-}
-
-/// Why publishing stopped.
-enum Stop {
-    Disk(DiskError),
-    Theme(ThemeError),
-}
-
-impl From<ThemeError> for Stop {
-    fn from(error: ThemeError) -> Self {
-        Stop::Theme(error)
-    }
-}
-
-impl From<DiskError> for Stop {
-    fn from(error: DiskError) -> Self {
-        Stop::Disk(error)
-    }
 }
 
 pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError> {
@@ -92,6 +74,7 @@ fn build(folder: &Path, target: &Path, options: &Options, start: Instant) -> Res
         return Ok(Status::Findings);
     }
     let theme = Theme::new(&disk::read_theme(&folder.join("themes"))?)?;
+    theme.doubts.iter().for_each(|doubt| terminal::note(&format!("bayleaf: {doubt}")));
     let building = Building::start(target)?;
     let publisher = Publisher::new(&workplace.shop, &theme);
     let all: Vec<usize> = (0..workplace.guides.len()).collect();
@@ -99,7 +82,7 @@ fn build(folder: &Path, target: &Path, options: &Options, start: Instant) -> Res
         if options.strict {
             make_strict(&mut outcome.findings);
         }
-        one(&work, outcome, &publisher, &building, &workplace, options.draft, shop_held)
+        one(&work, outcome, &publisher, &building, &workplace, Wanted { draft: options.draft, shop_held, sheets: true })
     });
     let mut done = Vec::with_capacity(results.len());
     for result in results {
@@ -114,48 +97,16 @@ fn one(
     publisher: &Publisher<'_>,
     building: &Building,
     workplace: &Workplace,
-    draft: bool,
-    shop_held: bool,
+    wanted: Wanted,
 ) -> Result<Done, Stop> {
     let (mut written, mut problems) = (Vec::new(), Vec::new());
-    let mut pictures = work.pictures.clone();
-    let mut photos: Vec<publish::File> = Vec::new();
-    if draft || !outcome.is_held() {
-        for (address, fact) in &mut pictures {
-            let (Ok(known), Some(bytes)) = (&fact, work.picture_bytes.get(address)) else { continue };
-            match publish::picture(&work.guide.slug, address, *known, bytes) {
-                Ok(files) => photos.extend(files),
-                Err(why) => {
-                    outcome.findings.extend(review::broken_picture(work.guide, address, &why));
-                    *fact = Err(PictureFault::Unreadable(why));
-                }
-            }
-        }
-    }
-    let held = outcome.is_held();
-    // Two guides of one address cannot both be published, not even as drafts.
-    let twice = outcome.findings.iter().any(|finding| finding.rule == "slug-twice");
-    let summary = if twice || (held && !draft) {
-        None
-    } else {
-        let input = GuideInput { pictures: &pictures, fingerprint: workplace.fingerprint(work), draft: held || shop_held };
-        let mut put = |path: &str, bytes: &[u8]| -> Result<(), Stop> {
-            written.push(building.write(path, bytes)?);
-            Ok(())
-        };
-        for (path, content) in &photos {
-            put(path, content)?;
-        }
-        let mut page = publish::page(work.guide, &workplace.shop, &input);
-        let made = sheets::make(workplace, &pictures, &photos, &page);
-        page.sheets = made.links;
-        problems = made.problems;
-        for (path, content) in &made.files {
-            put(path, content)?;
-        }
-        Some(publisher.guide(work.guide, page, &mut put)?)
+    let mut put = |path: &str, bytes: &[u8]| -> Result<(), Stop> {
+        written.push(building.write(path, bytes)?);
+        Ok(())
     };
-    let source = held.then(|| work.source.clone());
+    let making = Making { publisher, workplace, wanted, picture: &publish::picture };
+    let summary = make::guide(work, &mut outcome, &making, &mut problems, &mut put)?;
+    let source = outcome.is_held().then(|| work.source.clone());
     Ok(Done { slug: work.guide.slug.clone(), summary, written, outcome, source, problems })
 }
 

@@ -62,12 +62,7 @@ pub(super) struct Reported<'r> {
 
 /// Writes the report to `to`, or to standard output.
 pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Option<&Path>) -> Result<(), NoReport> {
-    let made = match form {
-        Form::Text => plain_text(reported),
-        Form::Json => json::text(&results(reported)),
-        Form::Sarif => sarif::text(&results(reported)),
-        Form::Page => page(reported, folder)?,
-    };
+    let made = made(reported, form, folder)?;
     let Some(to) = to else {
         terminal::result(&made);
         return Ok(());
@@ -81,6 +76,16 @@ pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Opti
     }
     let bytes = if form == Form::Text { terminal::without_colour(&made) } else { made };
     Ok(disk::write_report(&to, bytes.as_bytes())?)
+}
+
+/// The report as text.
+pub(super) fn made(reported: &Reported<'_>, form: Form, folder: &Path) -> Result<String, NoReport> {
+    Ok(match form {
+        Form::Text => plain_text(reported),
+        Form::Json => json::text(&results(reported)),
+        Form::Sarif => sarif::text(&results(reported)),
+        Form::Page => page(reported, &Theme::new(&disk::read_theme(&folder.join("themes"))?)?)?,
+    })
 }
 
 fn plain_text(reported: &Reported<'_>) -> String {
@@ -125,7 +130,8 @@ fn results<'r>(reported: &Reported<'r>) -> Results<'r> {
     }
 }
 
-fn page(reported: &Reported<'_>, folder: &Path) -> Result<String, NoReport> {
+/// The reviewer's page with a theme that is ready.
+pub(super) fn page(reported: &Reported<'_>, theme: &Theme) -> Result<String, NoReport> {
     let results = results(reported);
     let shop = &reported.workplace.shop;
     let titles: BTreeMap<FileId, &Option<String>> = reported.guides.iter().map(|(at, title)| (Workplace::file(*at), title)).collect();
@@ -144,8 +150,7 @@ fn page(reported: &Reported<'_>, folder: &Path) -> Result<String, NoReport> {
         accepted: results.accepted.clone(),
         rules: rules::ALL.iter().map(|rule| (rule.name, rule.summary)).collect(),
     };
-    let theme = Theme::new(&disk::read_theme(&folder.join("themes"))?)?;
-    let bytes = crate::publish::findings(&findings_page::page(&input, &theme), &theme)?;
+    let bytes = crate::publish::findings(&findings_page::page(&input, theme), theme)?;
     // The template engine writes text.
     Ok(String::from_utf8_lossy(&bytes).into_owned())
 }

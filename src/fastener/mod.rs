@@ -20,7 +20,7 @@ pub mod thread;
 mod thread_read;
 mod thread_table;
 
-pub use class::Class;
+pub use class::{Class, Standard};
 pub use drive::Drive;
 pub use thread::Thread;
 

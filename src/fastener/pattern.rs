@@ -25,7 +25,11 @@ impl Order {
     pub fn circle(count: usize) -> Result<Self, Objection> {
         if count < 4 {
             return Err(Objection::new(
-                format!("{count} bolts on a circle need no crosswise order"),
+                format!(
+                    "{} on a circle {} no crosswise order",
+                    if count == 1 { "1 bolt".to_owned() } else { format!("{count} bolts") },
+                    if count == 1 { "needs" } else { "need" }
+                ),
                 "tighten them in turn, in more than one pass",
             ));
         }

@@ -345,6 +345,25 @@ impl Reader {
         }
     }
 
+    /// A place on a picture: two numbers, left to right and top to bottom. Whether they lie on it is left to a rule.
+    pub fn point(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<Spanned<(f64, f64)>> {
+        let value = fields.get(name)?;
+        let number = |part: &TomlSpanned<DeValue<'_>>| match part.get_ref() {
+            DeValue::Integer(_) | DeValue::Float(_) => {
+                fields.body.get(part.span())?.replace('_', "").parse::<f64>().ok().filter(|n| n.is_finite())
+            }
+            _ => None,
+        };
+        let point = match value.get_ref() {
+            DeValue::Array(parts) if parts.len() == 2 => number(&parts[0]).zip(number(&parts[1])),
+            _ => None,
+        };
+        if point.is_none() {
+            self.wrong(fields, name, value);
+        }
+        Some(Spanned::new(point?, fields.shift(value.span())))
+    }
+
     /// A value with its unit.
     pub fn value(&mut self, fields: &Fields<'_>, name: &'static str, dimension: Dimension) -> Option<Spanned<Stated>> {
         let default_unit = (name == "hours").then_some("h");

@@ -49,11 +49,13 @@ pub enum Block {
     Wire,
     /// `[[sheet]]` in the shop file.
     Sheet,
+    /// `[[callout]]`
+    Callout,
 }
 
 impl Block {
     /// Every block, in the order of the handbook.
-    pub const ALL: [Block; 20] = [
+    pub const ALL: [Block; 21] = [
         Block::Guide,
         Block::Step,
         Block::Operation,
@@ -74,6 +76,7 @@ impl Block {
         Block::Circuit,
         Block::Wire,
         Block::Sheet,
+        Block::Callout,
     ];
 
     /// What messages call the block.
@@ -99,6 +102,7 @@ impl Block {
             Block::Circuit => "[[circuit]]",
             Block::Wire => "[[wire]]",
             Block::Sheet => "[[sheet]]",
+            Block::Callout => "[[callout]]",
         }
     }
 }
@@ -124,6 +128,8 @@ pub enum Kind {
     Count,
     /// A number of minutes, zero or more, whole or not.
     Minutes,
+    /// A place on a picture: two numbers.
+    Point,
     /// A date, year first, without quotes.
     Date,
     /// A value with its unit, as text.
@@ -158,6 +164,7 @@ impl Kind {
             Kind::Flag => "true or false".into(),
             Kind::Count => "a whole number, zero or more".into(),
             Kind::Minutes => "a number of minutes, zero or more".into(),
+            Kind::Point => "two numbers between 0 and 1, such as [0.42, 0.31]".into(),
             Kind::Date => "a date without quotes, such as 2026-09-14".into(),
             Kind::Value(dimension) => {
                 let article = if dimension.name().starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
@@ -234,7 +241,7 @@ pub const CONDITIONS: &[&str] = &["dry", "oiled", "thread-locker", "anti-seize",
 pub const HARDWARE_KINDS: &[&str] = &["bolt", "nut", "screw", "stud", "clip", "rivet", "tie", "washer", "clamp"];
 
 use Block::*;
-use Kind::{Blocks, Condition, Count, Date, Flag, Id, Ids, Minutes, Named, Operations, Ref, Text, Texts, Torque, Value, Word};
+use Kind::{Blocks, Condition, Count, Date, Flag, Id, Ids, Minutes, Named, Operations, Point, Ref, Text, Texts, Torque, Value, Word};
 
 /// Every key of the format.
 #[rustfmt::skip]
@@ -280,6 +287,7 @@ pub const KEYS: &[Key] = &[
     key(Step, "hold_point", Text, "Work stops here until the named role has signed.", "\"Inspector\""),
     key(Step, "needs", Ids("step"), "Steps that must be done before this one.", "[\"isolate\"]"),
     key(Step, "caution", Blocks(Caution), "A safety message of this step alone.", "signal, hazard, result, avoid"),
+    key(Step, "callout", Blocks(Callout), "A place on a picture of this step, shown as a numbered balloon and explained below the picture.", "picture, at, words"),
     key(Step, "accept", Blocks(Accept), "A finding in this step that the author judges acceptable.", "rule, reason"),
     // an operation: exactly one of the verbs, then how
     key(Operation, "remove", Ids("item"), "Take off or out.", "\"seat\""),
@@ -436,7 +444,7 @@ pub const KEYS: &[Key] = &[
     key(Shop, "language", Word(&["en", "de"]), "The language of the guides: with de, decimals have a comma.", "\"en\""),
     key(Shop, "units", Word(&["metric", "imperial"]), "Which units stand first.", "\"metric\""),
     key(Shop, "deferral", Text, "The sentence that puts the vehicle maker's instructions and local rules first; there is a built-in one.", "\"...\""),
-    key(Shop, "address", Text, "The address under which the site is published.", "\"https://guides.example/\""),
+    key(Shop, "address", Text, "The address under which the site is published. With it each page names its own address, and there are a map of the site, a preview for links and a description of the search.", "\"https://guides.example/\""),
     key(Shop, "sources", Named, "Papers that several guides take values from.", "{ practice = \"Shop practice sheet 3\" }"),
     key(Shop, "drop", Text, "How much of the voltage a circuit may lose in its wires, in percent.", "\"3 %\""),
     key(Shop, "wire", Blocks(Wire), "The largest current that the shop allows in a wire.", "wire, current, source"),
@@ -474,6 +482,9 @@ pub const KEYS: &[Key] = &[
     must(Wire, "wire", Text, "The conductor, in mm² or AWG.", "\"16 mm²\""),
     must(Wire, "current", Value(Dimension::Current), "The largest current that the shop allows in it, and the largest fuse before it.", "\"80 A\""),
     key(Wire, "source", Text, "Where the limit comes from.", "\"electric\""),
+    must(Callout, "picture", Text, "The picture, as the step's words name it.", "\"seat-out.jpg\""),
+    must(Callout, "at", Point, "The place: how far from the left edge and from the top, each as a share of the picture's width or height.", "[0.42, 0.31]"),
+    must(Callout, "words", Text, "What is there.", "\"Yellow connector of the airbag, under the seat's edge\""),
 ];
 
 /// The verbs an operation can have, in the order of the table.

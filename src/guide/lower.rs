@@ -8,7 +8,7 @@ use crate::guide::block::{self, BlockText, Outline, Section};
 use crate::guide::define::{accept, cautions, definitions};
 use crate::guide::facts::{Fields, Reader, slug_of};
 use crate::guide::keys::Block;
-use crate::guide::model::{Change, Condition, Definitions, Guide, Operation, Phase, Shop, Step, Text};
+use crate::guide::model::{Callout, Change, Condition, Definitions, Guide, Operation, Phase, Shop, Step, Text};
 use crate::guide::prose::Prose;
 use crate::guide::verb::Verb;
 use crate::quantity::Dimension;
@@ -163,6 +163,7 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
         checks: Vec::new(),
         hold_point: None,
         needs: Vec::new(),
+        callouts: Vec::new(),
         prose: section.prose,
     };
     let Some(block) = section.block else { return step };
@@ -184,6 +185,12 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
     step.checks = reader.texts(f, "check");
     step.hold_point = reader.text(f, "hold_point");
     step.needs = reader.texts(f, "needs");
+    for entry in reader.tables(f, "callout", Block::Callout) {
+        let (picture, at, words) = (reader.text(&entry, "picture"), reader.point(&entry, "at"), reader.text(&entry, "words"));
+        if let (Some(picture), Some(at), Some(words)) = (picture, at, words) {
+            step.callouts.push(Callout { span: entry.span, picture, at, words });
+        }
+    }
     guide.acceptances.extend(accept(reader, f, step.span));
     step
 }

@@ -558,6 +558,19 @@ pub struct Operation {
     pub note: Option<Text>,
 }
 
+/// A place on a picture that a step speaks of.
+#[derive(Clone, Debug)]
+pub struct Callout {
+    /// The whole entry.
+    pub span: Span,
+    /// The picture's address as the step's words write it.
+    pub picture: Text,
+    /// From the left and from the top, as shares of its width and height.
+    pub at: Spanned<(f64, f64)>,
+    /// What is there.
+    pub words: Text,
+}
+
 /// A numbered piece of work.
 #[derive(Clone, Debug)]
 pub struct Step<'s> {
@@ -591,6 +604,8 @@ pub struct Step<'s> {
     pub hold_point: Option<Text>,
     /// Steps that come first.
     pub needs: Vec<Text>,
+    /// Places on its pictures.
+    pub callouts: Vec<Callout>,
     /// The words.
     pub prose: Prose<'s>,
 }

@@ -29,6 +29,8 @@ pub struct PictureFact {
     pub width: u32,
     /// Height standing upright.
     pub height: u32,
+    /// Whether it is a drawing with scripts, events or links in it, which are taken out when it is published.
+    pub cleaned: bool,
 }
 
 /// Why a picture cannot be used.
@@ -75,6 +77,10 @@ pub fn examine(bytes: &[u8]) -> Result<PictureFact, PictureFault> {
         Some(ImageFormat::Png) if !ends_with(bytes, b"IEND") => {
             return Err(PictureFault::Unreadable("it is cut off before its end".to_owned()));
         }
+        Some(ImageFormat::Gif) => return Err(PictureFault::Unreadable("it is a GIF, which may move and has few colours".to_owned())),
+        Some(ImageFormat::Png | ImageFormat::WebP) if moves(bytes) => {
+            return Err(PictureFault::Unreadable("it is animated, and paper cannot show that".to_owned()));
+        }
         Some(ImageFormat::Jpeg | ImageFormat::Png | ImageFormat::WebP) => {}
         _ => return Err(PictureFault::Unreadable("it is none of JPEG, PNG, WebP or SVG".to_owned())),
     }
@@ -92,7 +98,7 @@ pub fn examine(bytes: &[u8]) -> Result<PictureFact, PictureFault> {
     let (width, height) = decoder.dimensions();
     let turned = decoder.orientation().map_err(unreadable)?.to_exif() >= 5;
     let (width, height) = if turned { (height, width) } else { (width, height) };
-    Ok(PictureFact { kind: PictureKind::Raster, width, height })
+    Ok(PictureFact { kind: PictureKind::Raster, width, height, cleaned: false })
 }
 
 /// Whether the mark that ends a picture stands near the end of the file; cameras put a little of their own behind it.
@@ -101,7 +107,43 @@ fn ends_with(bytes: &[u8], mark: &[u8]) -> bool {
     tail.windows(mark.len()).any(|window| window == mark)
 }
 
-/// A drawing must be plain: no script, no event attribute, nothing fetched from elsewhere.
+/// Whether a PNG or WebP has several pictures in it: the chunk `acTL` in front of the pixels (PNG, third edition, 11.3.5), or the
+/// chunk `ANIM` (RFC 9649, 2.7.1).
+fn moves(bytes: &[u8]) -> bool {
+    // Chunks are walked, because the letters may stand among the pixels by chance.
+    let number = |at: usize, big: bool| -> Option<usize> {
+        let four: [u8; 4] = bytes.get(at..at + 4)?.try_into().ok()?;
+        usize::try_from(if big { u32::from_be_bytes(four) } else { u32::from_le_bytes(four) }).ok()
+    };
+    let png = bytes.starts_with(b"\x89PNG");
+    let mut at = if png { 8 } else { 12 };
+    loop {
+        let (name_at, size_at) = if png { (at + 4, at) } else { (at, at + 4) };
+        let (Some(name), Some(size)) = (bytes.get(name_at..name_at + 4), number(size_at, png)) else { return false };
+        match name {
+            b"acTL" | b"ANIM" => return true,
+            b"IDAT" => return false,
+            _ => {}
+        }
+        // A PNG's chunk ends in a checksum; a WebP's is filled up to an even length.
+        let Some(next) = at.checked_add(if png { 12 } else { 8 + size % 2 }).and_then(|next| next.checked_add(size)) else { return false };
+        at = next;
+    }
+}
+
+/// Whether an element of a drawing only runs something, so that it looks the same without it.
+pub fn runs(element: &str) -> bool {
+    ["script", "handler", "listener"].iter().any(|name| element.eq_ignore_ascii_case(name))
+}
+
+/// Whether an attribute only runs something or leads elsewhere, so that the drawing looks the same without it.
+pub fn runs_or_leads(element: &str, attribute: &str, value: &str) -> bool {
+    let event = attribute.get(..2).is_some_and(|start| start.eq_ignore_ascii_case("on"));
+    event || (element.eq_ignore_ascii_case("a") && attribute.eq_ignore_ascii_case("href") && !value.trim().starts_with('#'))
+}
+
+/// A drawing must be plain: nothing fetched from elsewhere, and nothing that moves. What only runs or leads elsewhere is let
+/// be, because publishing takes it out.
 fn examine_drawing(text: &str) -> Result<PictureFact, PictureFault> {
     let text = text.trim_start_matches('\u{feff}');
     if !text.trim_start().starts_with('<') {
@@ -113,22 +155,34 @@ fn examine_drawing(text: &str) -> Result<PictureFact, PictureFault> {
     if root.tag_name().name() != "svg" {
         return Err(PictureFault::Unreadable(format!("it starts with <{}>, not with <svg>", root.tag_name().name())));
     }
+    let mut cleaned = false;
     for node in document.descendants() {
+        // What stands inside a script goes with it.
+        if node.ancestors().any(|above| runs(above.tag_name().name())) {
+            cleaned = true;
+            continue;
+        }
         if node.is_pi() {
             return Err(PictureFault::Unsafe("a processing instruction".to_owned()));
         }
         let name = node.tag_name().name();
-        if ["script", "foreignObject", "iframe", "set", "animate", "handler", "listener"].iter().any(|bad| name.eq_ignore_ascii_case(bad)) {
+        if ["foreignObject", "iframe"].iter().any(|bad| name.eq_ignore_ascii_case(bad)) {
             return Err(PictureFault::Unsafe(format!("<{name}>")));
+        }
+        if MOVING.iter().any(|bad| name.eq_ignore_ascii_case(bad)) || (name.eq_ignore_ascii_case("style") && animated(node.text())) {
+            return Err(PictureFault::Unsafe(format!("<{name}>, by which it moves: paper cannot show that")));
         }
         if name.eq_ignore_ascii_case("style") && reaches_out(node.text().unwrap_or_default()) {
             return Err(PictureFault::Unsafe("a style that fetches something".to_owned()));
         }
         for attribute in node.attributes() {
             let (key, value) = (attribute.name(), attribute.value().trim());
-            let bad = key.to_ascii_lowercase().starts_with("on")
-                || (key.eq_ignore_ascii_case("href") && !value.starts_with('#') && !value.starts_with("data:image/"))
-                || reaches_out(value);
+            if runs_or_leads(name, key, value) {
+                cleaned = true;
+                continue;
+            }
+            let bad =
+                (key.eq_ignore_ascii_case("href") && !value.starts_with('#') && !value.starts_with("data:image/")) || reaches_out(value);
             if bad {
                 return Err(PictureFault::Unsafe(format!("the attribute {key} of <{name}>")));
             }
@@ -139,7 +193,14 @@ fn examine_drawing(text: &str) -> Result<PictureFact, PictureFault> {
     if width > LONGEST_SIDE || height > LONGEST_SIDE {
         return Err(PictureFault::TooLarge(width, height));
     }
-    Ok(PictureFact { kind: PictureKind::Drawing, width, height })
+    Ok(PictureFact { kind: PictureKind::Drawing, width, height, cleaned })
+}
+
+/// Elements that set a drawing in motion (SVG Animations Level 2).
+const MOVING: [&str; 5] = ["set", "animate", "animateMotion", "animateTransform", "discard"];
+
+fn animated(style: Option<&str>) -> bool {
+    style.is_some_and(|style| style.to_ascii_lowercase().contains("@keyframes"))
 }
 
 fn reaches_out(value: &str) -> bool {
@@ -172,15 +233,13 @@ mod tests {
     #[test]
     fn a_plain_drawing_is_taken_with_its_size() {
         let plain = br#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 640 360"><rect fill="url(#a)" width="1"/></svg>"#;
-        assert_eq!(examine(plain), Ok(PictureFact { kind: PictureKind::Drawing, width: 640, height: 360 }));
+        assert_eq!(examine(plain), Ok(PictureFact { kind: PictureKind::Drawing, width: 640, height: 360, cleaned: false }));
     }
 
     #[test]
     fn drawings_that_could_do_harm_are_refused() {
         for inner in [
-            "<script>alert(1)</script>",
-            "<rect onclick='x()'/>",
-            "<a href='javascript:x()'/>",
+            "<use href='javascript:x()'/>",
             "<image href='https://example.org/a.png'/>",
             "<foreignObject/>",
             "<style>@import url(https://example.org)</style>",
@@ -191,6 +250,68 @@ mod tests {
         }
         let bomb = "<!DOCTYPE svg [<!ENTITY a 'b'>]><svg width='1' height='1'>&a;</svg>";
         assert!(matches!(examine(bomb.as_bytes()), Err(PictureFault::Unreadable(_))));
+    }
+
+    #[test]
+    fn what_only_runs_or_leads_elsewhere_is_told_and_no_reason_to_refuse() {
+        for inner in [
+            "<script>a &lt; b</script>",
+            "<SCRIPT href='https://example.org/x.js'/>",
+            "<rect ONclick='x()'/>",
+            "<a href='javascript:x()'/>",
+            "<a href='https://example.org'/>",
+        ] {
+            let svg = format!("<svg xmlns='http://www.w3.org/2000/svg' width='10' height='10'>{inner}</svg>");
+            assert!(matches!(examine(svg.as_bytes()), Ok(fact) if fact.cleaned), "{inner}");
+        }
+    }
+
+    #[test]
+    fn what_moves_is_refused() {
+        for inner in [
+            "<animateTransform attributeName='transform'/>",
+            "<rect><set attributeName='x' to='3'/></rect>",
+            "<style>@KeyFrames a {}</style>",
+        ] {
+            let svg = format!("<svg xmlns='http://www.w3.org/2000/svg' width='10' height='10'>{inner}</svg>");
+            assert!(matches!(examine(svg.as_bytes()), Err(PictureFault::Unsafe(why)) if why.contains("moves")), "{inner}");
+        }
+        let still = |format| {
+            let mut bytes = Cursor::new(Vec::new());
+            image::RgbImage::new(40, 30).write_to(&mut bytes, format).unwrap();
+            bytes.into_inner()
+        };
+        // Behind the head of a PNG (8 bytes and IHDR of 25) stands the control chunk of an animation.
+        let mut png = still(ImageFormat::Png);
+        assert!(examine(&png).is_ok());
+        png.splice(33..33, *b"\0\0\0\x08acTL\0\0\0\x02\0\0\0\0\0\0\0\0");
+        assert!(matches!(examine(&png), Err(PictureFault::Unreadable(why)) if why.contains("animated")));
+        let mut webp = still(ImageFormat::WebP);
+        assert!(examine(&webp).is_ok());
+        webp.splice(12..12, *b"ANIM\x06\0\0\0\0\0\0\0\0\0");
+        assert!(matches!(examine(&webp), Err(PictureFault::Unreadable(why)) if why.contains("animated")));
+        assert!(matches!(examine(b"GIF89a\x01\0\x01\0\0\0\0;"), Err(PictureFault::Unreadable(why)) if why.contains("GIF")));
+    }
+
+    #[test]
+    fn a_gigantic_picture_is_refused_with_its_size() {
+        // The head of a PNG that claims 30,000 by 30,000 pixels; nothing of that size is ever unpacked.
+        let mut png = Cursor::new(Vec::new());
+        image::RgbImage::new(1, 1).write_to(&mut png, ImageFormat::Png).unwrap();
+        let mut png = png.into_inner();
+        png[16..24].copy_from_slice(&[0, 0, 0x75, 0x30, 0, 0, 0x75, 0x30]);
+        let sum = crc32(&png[12..29]).to_be_bytes();
+        png[29..33].copy_from_slice(&sum);
+        assert_eq!(examine(&png), Err(PictureFault::TooLarge(30_000, 30_000)));
+        let svg = b"<svg xmlns='http://www.w3.org/2000/svg' width='90000' height='10'/>";
+        assert_eq!(examine(svg), Err(PictureFault::TooLarge(90_000, 10)));
+    }
+
+    /// The checksum of PNG chunks (ISO 3309), bit by bit.
+    fn crc32(bytes: &[u8]) -> u32 {
+        !bytes.iter().fold(!0_u32, |sum, byte| {
+            (0..8).fold(sum ^ u32::from(*byte), |sum, _| if sum & 1 == 1 { sum >> 1 ^ 0xedb8_8320 } else { sum >> 1 })
+        })
     }
 
     #[test]

@@ -131,6 +131,22 @@ impl<'s> Prose<'s> {
         })
     }
 
+    /// Every run of words that the page shows, code and raw markup with it; only the words of pictures do not count.
+    pub fn shown(&self) -> impl Iterator<Item = &str> {
+        let mut in_picture = 0u32;
+        self.events.iter().filter_map(move |(event, _)| {
+            match event {
+                Event::Start(Tag::Image { .. }) => in_picture += 1,
+                Event::End(TagEnd::Image) => in_picture -= 1,
+                Event::Text(text) | Event::Code(text) | Event::Html(text) | Event::InlineHtml(text) if in_picture == 0 => {
+                    return Some(text.as_ref());
+                }
+                _ => {}
+            }
+            None
+        })
+    }
+
     /// Whether `span` stands in the words of a link.
     pub fn is_in_link(&self, span: Span) -> bool {
         self.events.iter().any(|(event, link)| matches!(event, Event::Start(Tag::Link { .. })) && link.contains(span))

@@ -92,7 +92,7 @@ impl<'j> Maker<'j> {
         }
     }
 
-    fn entry(&self, of: impl Fn(&crate::record::Order) -> &str) -> Option<&'j str> {
+    fn entry(&self, of: impl Fn(&crate::record::RecordOrder) -> &str) -> Option<&'j str> {
         self.job.record.map(|record| of(&record.order))
     }
 

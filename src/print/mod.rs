@@ -184,7 +184,7 @@ pub fn wall_sheet(shop: &Shop, vehicle: &VehicleValues<'_>, fingerprint: &str, p
         foot: foot(shop),
         code: address.as_deref().and_then(Code::new),
         address,
-        draft: vehicle.guides.iter().any(|guide| guide.draft),
+        draft: vehicle.guides.iter().any(|guide| guide.line.draft),
         ..Frame::default()
     };
     let about = About {

@@ -106,7 +106,7 @@ impl Maker<'_> {
 
     /// What was applied, as the record has it.
     pub fn applied_entry(&self, operation: &str) -> Option<String> {
-        let torque = self.job.record?.torque(operation)?;
+        let torque = crate::record::torque(self.job.record?, operation)?;
         let more = [&torque.wrench, &torque.note].into_iter().filter(|text| !text.trim().is_empty());
         Some(std::iter::once(&torque.applied).chain(more).cloned().collect::<Vec<_>>().join(", "))
     }
@@ -139,10 +139,11 @@ const SIGNED: &str = "Signed at the stop:";
 pub fn wall(desk: &mut Desk, vehicle: &VehicleValues<'_>) -> Vec<Group> {
     let mut groups = Vec::new();
     for guide in &vehicle.guides {
-        let title = if guide.draft { format!("{} (NOT RELEASED)", guide.title) } else { guide.title.to_owned() };
+        let line = guide.line;
+        let title = if line.draft { format!("{} (NOT RELEASED)", line.title) } else { line.title.clone() };
         groups.push(desk.heading(&title));
         let rows = guide.rows.iter().map(value_row).collect();
-        groups.push(table(desk, &format!("Tightening values of {}", guide.title), &VALUES, rows));
+        groups.push(table(desk, &format!("Tightening values of {}", line.title), &VALUES, rows));
     }
     groups
 }

@@ -257,7 +257,8 @@ fn file_id(file: FileId) -> String {
     format!("f{}", file.0)
 }
 
-fn line_id(file: FileId, line: usize) -> String {
+/// The anchor of a line on the page, by which other pages lead to it.
+pub fn line_id(file: FileId, line: usize) -> String {
     format!("f{}-{line}", file.0)
 }
 

@@ -3,6 +3,7 @@
 
 mod kit;
 
+use std::cell::Cell;
 use std::collections::BTreeMap;
 
 use crate::guide::ledger::{self, Move};
@@ -32,9 +33,11 @@ pub struct Facts<'p> {
 /// The data of a guide's pages.
 pub fn page(guide: &Guide<'_>, shop: &Shop, facts: &Facts<'_>) -> page::Guide {
     let names = Names::new(guide, shop);
-    let printed = Printed::default();
-    let context = Context { guide, shop, names, pictures: facts.pictures, printed: &printed };
+    let (printed, shown) = (Printed::default(), Cell::new(false));
+    let context = Context { guide, shop, names, pictures: facts.pictures, callouts: &[], shown: &shown, printed: &printed };
     let maker = Maker { guide, shop, names, context, moves: ledger::moves(guide, shop) };
+    // In the order of the page, so that its first picture is known.
+    let intro_html = html::prose(&guide.intro, context);
     let torque_uses = tally::torque_uses(guide, shop);
     let drawn_row = |(at, used): (usize, &TorqueUse<'_>)| {
         let mut row = maker.torque_row(used);
@@ -64,7 +67,7 @@ pub fn page(guide: &Guide<'_>, shop: &Shop, facts: &Facts<'_>) -> page::Guide {
         vehicle_hardware: maker.vehicle_hardware(),
         choices: conditions::choices(guide),
         accounts: maker.accounts(),
-        intro_html: html::prose(&guide.intro, maker.context),
+        intro_html,
         phases,
         torques,
         final_checks_html: maker.lines(&guide.final_checks),
@@ -81,7 +84,17 @@ pub fn page(guide: &Guide<'_>, shop: &Shop, facts: &Facts<'_>) -> page::Guide {
             .collect(),
         sources: maker.sources(),
         sheets: Vec::new(),
+        photo: photo(guide, facts.pictures),
     }
+}
+
+/// The first photo of the guide.
+fn photo(guide: &Guide<'_>, pictures: &BTreeMap<String, Published>) -> Option<page::Photo> {
+    let shown = guide.words().flat_map(|prose| &prose.pictures);
+    let mut photos = shown.filter_map(|shown| Some((shown, pictures.get(&shown.source.value)?)));
+    let (shown, picture) = photos.find(|(_, picture)| !picture.is_drawing())?;
+    let (file, width, height) = picture.largest();
+    Some(page::Photo { file: file.to_owned(), width, height, words: shown.words.clone() })
 }
 
 /// The line that lists show.
@@ -202,7 +215,8 @@ impl<'g> Maker<'g, '_> {
             number: at + 1,
             id: step.id.value.clone(),
             title: step.title.value.clone(),
-            html: html::prose(&step.prose, self.context),
+            html: html::prose(&step.prose, Context { callouts: &step.callouts, ..self.context }),
+            called: self.called(step),
             cautions: cautions.into_iter().map(|caution| self.caution(caution)).collect(),
             faces: self.faces(step, at),
             operations,
@@ -229,6 +243,27 @@ impl<'g> Maker<'g, '_> {
                 .map(|(at, step)| page::StepLink { id: step.id.value.clone(), number: at + 1 })
                 .collect(),
         }
+    }
+
+    /// The pictures with callouts, as the checklist prints them.
+    fn called(&self, step: &model::Step<'_>) -> Vec<page::Called> {
+        let context = Context { callouts: &step.callouts, ..self.context };
+        let mut made: Vec<(&str, page::Called)> = Vec::new();
+        for shown in &step.prose.pictures {
+            let address = shown.source.as_str();
+            let list_html = html::callout_list(address, context);
+            if let Some(picture) = self.context.pictures.get(address)
+                && !list_html.is_empty()
+                && made.iter().all(|(known, _)| *known != address)
+            {
+                let image = picture.for_paper(&html::escape(&shown.words));
+                made.push((
+                    address,
+                    page::Called { picture_html: html::with_balloons(image, address, picture, &step.callouts), list_html },
+                ));
+            }
+        }
+        made.into_iter().map(|(_, called)| called).collect()
     }
 
     fn named(&self, spec: &Spec) -> page::NamedValue {
@@ -533,7 +568,7 @@ fn condition_words(spec: &Spec) -> Option<String> {
 }
 
 /// The fastener in words: name, thread, class, and the drive where asked for.
-fn hardware_words(hardware: &Hardware, with_drive: bool) -> String {
+pub(super) fn hardware_words(hardware: &Hardware, with_drive: bool) -> String {
     let thread = thread_words(hardware);
     let mut words = if thread.is_empty() { hardware.name.value.clone() } else { format!("{} {thread}", hardware.name.value) };
     if let (Some(drive), true) = (&hardware.drive, with_drive) {

@@ -1,15 +1,16 @@
 //! Words to HTML: the one place that writes markup. References become values and names, pictures become
 //! figures, raw markup becomes text, and nothing that an author writes can run.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 
 use foldhash::HashMap;
 use pulldown_cmark::{Alignment, CowStr, Event, HeadingLevel, Tag, TagEnd, html};
 
-use crate::guide::model::{Guide, Shop};
+use crate::guide::model::{Callout, Guide, Shop};
 use crate::guide::names::{Destination, Names, step};
 use crate::guide::prose::{Prose, RefKind, is_safe_address};
+use crate::publish::drawing::{Point, callouts};
 use crate::publish::page_data::Value;
 use crate::publish::photo::Published;
 use crate::quantity::{self, Order, Quantity};
@@ -25,6 +26,10 @@ pub struct Context<'g, 's> {
     pub names: Names<'g>,
     /// The guide's pictures as published, by the address in the text.
     pub pictures: &'g BTreeMap<String, Published>,
+    /// What the step says of places on its pictures.
+    pub callouts: &'g [Callout],
+    /// Whether a picture was shown already: the first one is loaded at once.
+    pub shown: &'g Cell<bool>,
     /// Values printed already: the same spec is shown in many places, and converting exactly is not cheap.
     pub printed: &'g Printed,
 }
@@ -93,14 +98,48 @@ pub fn prose(prose: &Prose<'_>, context: Context<'_, '_>) -> String {
     if prose.is_empty() {
         return String::new();
     }
-    let mut writer = Writer { context, events: &prose.events, out: Vec::with_capacity(prose.events.len()), links: Vec::new(), table: None };
+    let mut writer = Writer {
+        context,
+        events: &prose.events,
+        out: Vec::with_capacity(prose.events.len()),
+        links: Vec::new(),
+        table: None,
+        listed: Vec::new(),
+    };
     let mut at = 0;
     while at < writer.events.len() {
         at = writer.event(at);
     }
+    // Callouts of a picture that stands in a line of words are listed behind all words.
+    let mut left: Vec<&str> = Vec::new();
+    for picture in &prose.pictures {
+        let source = picture.source.as_str();
+        if !writer.listed.contains(&source) && !left.contains(&source) {
+            left.push(source);
+        }
+    }
     let mut html = String::with_capacity(512);
     html::push_html(&mut html, writer.out.into_iter());
+    left.iter().for_each(|picture| html.push_str(&callout_list(picture, context)));
     html
+}
+
+/// A picture with the balloons of its callouts.
+pub fn with_balloons(image: String, address: &str, picture: &Published, all: &[Callout]) -> String {
+    let of = all.iter().filter(|callout| callout.picture.value == address);
+    let places: Vec<Point> = of.map(|callout| Point::new(callout.at.value.0, callout.at.value.1)).collect();
+    if places.is_empty() {
+        return image;
+    }
+    let (_, width, height) = picture.largest();
+    format!("<span class=\"pic\">{image}{}</span>", callouts::callouts(width, height, &places))
+}
+
+/// The words of a picture's callouts, numbered as its balloons.
+pub fn callout_list(address: &str, context: Context<'_, '_>) -> String {
+    let of = context.callouts.iter().filter(|callout| callout.picture.value == address);
+    let lines: String = of.map(|callout| format!("<li>{}</li>", line(&callout.words.value, context.shop))).collect();
+    if lines.is_empty() { lines } else { format!("<ol class=\"called\">{lines}</ol>") }
 }
 
 struct Table {
@@ -116,6 +155,8 @@ struct Writer<'w, 'g, 's> {
     /// The markup that closes each open link.
     links: Vec<&'static str>,
     table: Option<Table>,
+    /// Pictures whose callouts are listed below them.
+    listed: Vec<&'w str>,
 }
 
 impl<'w> Writer<'w, '_, '_> {
@@ -231,9 +272,17 @@ impl<'w> Writer<'w, '_, '_> {
             Some(picture) if picture.is_drawing() => "drawing",
             _ => "photo",
         };
+        let first = !self.listed.contains(&dest_url.as_ref());
         let markup = self.picture(dest_url, at + 1, end);
+        // Without scripts the link leads to the picture at its largest; with them it is shown over the page.
+        let markup = match self.context.pictures.get(dest_url.as_ref()) {
+            Some(picture) => format!("<a class=\"zoom\" href=\"{}\">{markup}</a>", picture.largest().0),
+            None => markup,
+        };
+        let list = if first { callout_list(dest_url, self.context) } else { String::new() };
+        self.listed.push(dest_url);
         let caption = if title.is_empty() { String::new() } else { format!("<figcaption>{}</figcaption>", escape(title)) };
-        self.block(format!("<figure class=\"{class}\">{markup}{caption}</figure>\n"));
+        self.block(format!("<figure class=\"{class}\">{markup}{list}{caption}</figure>\n"));
         Some(end + 2)
     }
 
@@ -247,7 +296,10 @@ impl<'w> Writer<'w, '_, '_> {
             }
         }
         match self.context.pictures.get(address) {
-            Some(picture) => picture.markup(&escape(&words)),
+            Some(picture) => {
+                let lazy = self.context.shown.replace(true);
+                with_balloons(picture.markup(&escape(&words), lazy), address, picture, self.context.callouts)
+            }
             // A guide published as a draft may lack a picture; the words stand in its place.
             None => format!("<span class=\"no-picture\">{}</span>", escape(&words)),
         }

@@ -7,14 +7,20 @@ pub mod drawing;
 pub mod drawn;
 pub mod findings_page;
 pub mod front;
+pub mod groups;
 pub mod guide_page;
 pub mod handbook;
 pub mod highlight;
 pub mod html;
+pub mod machine;
+pub mod news;
 pub mod page_data;
+pub mod parts;
 pub mod photo;
+pub mod scrub;
 pub mod search;
 pub mod theme;
+pub mod theme_fields;
 pub mod threads;
 pub mod tools;
 pub mod units;
@@ -28,14 +34,15 @@ use sha2::{Digest, Sha256};
 use crate::guide::model::{Date, Guide, Shop};
 use crate::guide::picture::{PictureFact, Pictures};
 use guide_page::Facts;
-use page_data::{GuideLine, Site, Tool, TorqueRow, VERSION};
+use news::Issue;
+use page_data::{GuideLine, PartRow, Site, Tool, TorqueRow, VERSION};
 use photo::Published;
-use search::{Entry, Packed, Terms};
+use search::{Entry, Packed};
 use tera::{Context, Value};
 use theme::{Theme, ThemeError};
 
 /// What browsers are told to allow: the site's own files and nothing else.
-const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; base-uri 'none'; form-action 'none'";
+const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'";
 
 /// A file of the site: its path and content.
 pub type File = (String, Vec<u8>);
@@ -50,14 +57,14 @@ pub fn picture(slug: &str, address: &str, fact: PictureFact, bytes: &[u8]) -> Re
 /// to the inch.
 pub fn sheet_picture(address: &str, fact: PictureFact, bytes: &[u8]) -> Result<File, String> {
     let published = Published::plan(address, fact);
-    let content = published.make_narrowest(bytes)?;
+    let content = published.make_smallest(bytes)?;
     Ok((published.shown().to_owned(), content))
 }
 
 /// The names of a picture: the one that pages call it by, and that of its narrowest file.
 pub fn picture_names(address: &str, fact: PictureFact) -> (String, String) {
     let published = Published::plan(address, fact);
-    (published.shown().to_owned(), published.narrowest().to_owned())
+    (published.shown().to_owned(), published.smallest().to_owned())
 }
 
 /// Takes a finished file: its path and content.
@@ -71,7 +78,7 @@ pub struct Publisher<'p> {
 }
 
 /// What stays of a guide when its pages are written: what lists, sums and the search index need.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct Summary {
     /// The line in lists.
     pub line: GuideLine,
@@ -83,6 +90,12 @@ pub struct Summary {
     pub torques: Vec<TorqueRow>,
     /// Its tools.
     pub tools: Vec<Tool>,
+    /// The parts of its kit.
+    pub parts: Vec<PartRow>,
+    /// The hardware of its kit.
+    pub hardware: Vec<PartRow>,
+    /// Its issued revisions.
+    pub issues: Vec<Issue>,
     entry: Entry,
     terms: Packed,
 }
@@ -99,13 +112,14 @@ pub struct GuideInput<'i> {
 
 /// The data of a guide's pages and sheets.
 pub fn page(guide: &Guide<'_>, shop: &Shop, input: &GuideInput<'_>) -> page_data::Guide {
-    let published: BTreeMap<String, Published> = input
-        .pictures
-        .iter()
-        .filter_map(|(address, fact)| Some((address.clone(), Published::plan(address, *fact.as_ref().ok()?))))
-        .collect();
+    let published = planned(input);
     let facts = Facts { pictures: &published, fingerprint: input.fingerprint.clone(), draft: input.draft };
     guide_page::page(guide, shop, &facts)
+}
+
+fn planned(input: &GuideInput<'_>) -> BTreeMap<String, Published> {
+    let pictures = input.pictures.iter();
+    pictures.filter_map(|(address, fact)| Some((address.clone(), Published::plan(address, *fact.as_ref().ok()?)))).collect()
 }
 
 impl<'p> Publisher<'p> {
@@ -119,13 +133,16 @@ impl<'p> Publisher<'p> {
             deferral: shop.deferral.clone(),
             imperial_first: shop.imperial_first,
             assets: theme.assets.clone(),
+            address: shop.address.clone(),
             policy: POLICY,
         };
         Publisher { shop, theme, site: Value::from_serializable(&site) }
     }
 
-    fn context(&self, root: &'static str, page: &str) -> Context {
+    fn context(&self, root: &'static str, page: &str, path: &str) -> Context {
         let mut context = Context::new();
+        // Only with it can a page say which of its addresses counts.
+        context.insert("path", &self.shop.address.is_some().then_some(path));
         context.insert_value("site", self.site.clone());
         context.insert("root", root);
         context.insert("page", page);
@@ -134,27 +151,39 @@ impl<'p> Publisher<'p> {
 
     /// The pages of one guide, each handed to `put` as soon as it is made, and its summary. The data is what [`page`] gives, with the
     /// sheets that stand beside the page.
-    pub fn guide<E: From<ThemeError>>(&self, guide: &Guide<'_>, page: page_data::Guide, put: Put<'_, E>) -> Result<Summary, E> {
+    pub fn guide<E: From<ThemeError>>(
+        &self,
+        guide: &Guide<'_>,
+        input: &GuideInput<'_>,
+        page: page_data::Guide,
+        put: Put<'_, E>,
+    ) -> Result<Summary, E> {
+        let published = planned(input);
         let folder = format!("guides/{}/", guide.slug);
-        let mut context = self.context("../../", "guide");
+        let mut context = self.context("../../", "guide", "");
         context.insert("guide", &page);
         let mut buffer = Vec::with_capacity(64 << 10);
-        let mut render = |template: &str, file: &str, context: &Context| -> Result<(), E> {
+        let mut render = |template: &str, file: &str, context: &mut Context| -> Result<(), E> {
             buffer.clear();
+            let path = format!("{folder}{file}");
+            context.insert("path", &self.shop.address.is_some().then_some(&path));
             self.theme.render(template, context, &mut buffer)?;
-            put(&format!("{folder}{file}"), &buffer)
+            put(&path, &buffer)
         };
-        render("guide.html", "index.html", &context)?;
-        render("torque.html", "torque.html", &context)?;
+        render("guide.html", "index.html", &mut context)?;
+        render("torque.html", "torque.html", &mut context)?;
         // The sheet is the same on both papers: it is made once and laid on each.
         let mut sheet = Vec::with_capacity(32 << 10);
         self.theme.render("checklist-sheet.html", &context, &mut sheet)?;
         context.insert("sheet_html", &String::from_utf8_lossy(&sheet));
         for (paper, file) in [("A4", "checklist-a4.html"), ("Letter", "checklist-letter.html")] {
             context.insert("paper", paper);
-            render("checklist.html", file, &context)?;
+            render("checklist.html", file, &mut context)?;
         }
-        let (entry, terms) = search_terms(guide, &page);
+        let from = machine::guide_json::From { guide, shop: self.shop, page: &page, input, pictures: &published };
+        put(&format!("{folder}guide.json"), &machine::guide_json::guide(&from))?;
+        let (entry, terms) = search::gather(guide, &page, self.shop, &published);
+        let (parts, hardware) = (parts::rows(guide, &page), parts::hardware_rows(guide, self.shop, &page));
         let mut torques = page.torques;
         // Lists show no drawings, and a thousand guides' worth of them would fill the memory.
         torques.iter_mut().for_each(|row| row.torque.order_svg = None);
@@ -163,6 +192,9 @@ impl<'p> Publisher<'p> {
             issued: guide.issued.map(|date| date.value),
             torques,
             tools: page.tools,
+            parts,
+            hardware,
+            issues: news::issues(guide),
             line: page.line,
             entry,
             terms,
@@ -177,23 +209,33 @@ impl<'p> Publisher<'p> {
             indexed.push((std::mem::take(&mut summary.entry), std::mem::take(&mut summary.terms)));
         }
         let (lists, index) = rayon::join(|| self.lists(&summaries, chapters), || search::index(&indexed));
-        files.extend(lists?);
+        let mut lists = lists?;
+        lists.sort_by(|(a, _), (b, _)| a.cmp(b));
+        files.extend(machine::files(&summaries, self.shop, lists.iter().map(|(path, _)| path.as_str())));
+        files.extend(lists);
         files.extend(index);
         Ok(files)
     }
 
     fn lists(&self, summaries: &[Summary], chapters: &[page_data::Chapter]) -> Result<Vec<File>, ThemeError> {
-        let front = front::page(summaries, self.shop);
-        let tools = tools::page(summaries);
+        let files = groups::system_files(summaries);
+        let (by_vehicle, by_system) = (groups::vehicles(summaries, self.shop, &files), groups::systems(summaries, &files));
+        let front = front::page(summaries, self.shop, &files, &by_vehicle, &by_system);
+        let (vehicle_list, system_list) = (groups::list("vehicles", &by_vehicle), groups::list("systems", &by_system));
+        let (tools, parts, news) = (tools::page(summaries), parts::pages(summaries), news::page(summaries));
         let vehicles = values::pages(summaries, self.shop);
         let list = values::list(&vehicles);
         let threads = threads::page(summaries);
         // Each page's data is made where the page is rendered: all of it at once would be the largest thing in memory.
         let mut jobs: Vec<Job<'_>> = vec![
-            Job { template: "front.html", path: "index.html".into(), root: "", page: "front", name: "front", data: &front },
-            Job { template: "tools.html", path: "tools.html".into(), root: "", page: "tools", name: "tools", data: &tools },
-            Job { template: "threads.html", path: "threads.html".into(), root: "", page: "values", name: "threads", data: &threads },
-            Job { template: "values.html", path: "values.html".into(), root: "", page: "values", name: "values", data: &list },
+            Job::at_top("front.html", "index.html", "front", "front", &front),
+            Job::at_top("tools.html", "tools.html", "tools", "tools", &tools),
+            Job::at_top("news.html", "new.html", "news", "news", &news),
+            Job::at_top("groups.html", "vehicles.html", "group", "groups", &vehicle_list),
+            Job::at_top("groups.html", "systems.html", "group", "groups", &system_list),
+            Job::at_top("kept.html", "kept.html", "kept", "kept", &()),
+            Job::at_top("threads.html", "threads.html", "values", "threads", &threads),
+            Job::at_top("values.html", "values.html", "values", "values", &list),
             Job {
                 template: "handbook.html",
                 path: "handbook/index.html".into(),
@@ -203,6 +245,17 @@ impl<'p> Publisher<'p> {
                 data: &chapters,
             },
         ];
+        jobs.extend(parts.iter().map(|page| match &page.range {
+            None => Job::at_top("parts.html", "parts.html", "parts", "parts", page),
+            Some(range) => {
+                let path = format!("parts/{}.html", range.file);
+                Job { template: "parts.html", path, root: "../", page: "parts", name: "parts", data: page }
+            }
+        }));
+        jobs.extend(by_vehicle.iter().chain(&by_system).map(|group| {
+            let path = format!("{}/{}.html", group.folder, group.line.file);
+            Job { template: "group.html", path, root: "../", page: "group", name: "group", data: group }
+        }));
         jobs.extend(vehicles.iter().map(|vehicle| {
             let path = format!("values/{}.html", vehicle.file);
             Job { template: "vehicle.html", path, root: "../", page: "values", name: "vehicle", data: vehicle }
@@ -212,7 +265,7 @@ impl<'p> Publisher<'p> {
             Job { template: "chapter.html", path, root: "../", page: "handbook", name: "chapter", data: chapter }
         }));
         let render = |job: Job<'_>| {
-            let mut context = self.context(job.root, job.page);
+            let mut context = self.context(job.root, job.page, &job.path);
             context.insert_value(job.name, job.data.value());
             let mut bytes = Vec::new();
             self.theme.render(job.template, &context, &mut bytes).map(|()| (job.path, bytes))
@@ -240,6 +293,13 @@ struct Job<'d> {
     data: &'d (dyn Data + Sync),
 }
 
+impl<'d> Job<'d> {
+    /// A page beside the front page.
+    fn at_top(template: &'static str, path: &str, page: &'static str, name: &'static str, data: &'d (dyn Data + Sync)) -> Self {
+        Job { template, path: path.to_owned(), root: "", page, name, data }
+    }
+}
+
 /// Data that a template can get.
 trait Data {
     fn value(&self) -> Value;
@@ -261,48 +321,4 @@ pub fn fingerprint<'b>(parts: impl IntoIterator<Item = &'b [u8]>) -> String {
     }
     let digits: String = hash.finalize().iter().take(4).map(|byte| format!("{byte:02x}")).collect();
     format!("{} {}", &digits[..4], &digits[4..])
-}
-
-fn search_terms(guide: &Guide<'_>, page: &page_data::Guide) -> (Entry, Packed) {
-    let mut terms = Terms::default();
-    let line = &page.line;
-    let fits = line.fits.iter().map(|vehicle| vehicle.name.as_str());
-    for text in [line.title.as_str(), &line.system].into_iter().chain(line.document.as_deref()).chain(line.summary.as_deref()).chain(fits) {
-        terms.add(text, 0);
-    }
-    for part in page.parts.iter().chain(&page.kit_hardware).chain(&page.vehicle_hardware) {
-        terms.add(&part.name, 0);
-        part.number.iter().for_each(|number| terms.add(number, 0));
-    }
-    page.tools.iter().for_each(|tool| terms.add(&tool.name, 0));
-    let steps = page.phases.iter().flat_map(|phase| &phase.steps);
-    for step in steps {
-        let at = step.number;
-        terms.add(&step.title, at);
-        for operation in &step.operations {
-            terms.add(operation.verb, at);
-            terms.add(&operation.things, at);
-            operation.hardware.iter().chain(&operation.how).chain(&operation.tools).for_each(|text| terms.add(text, at));
-            if let Some(torque) = &operation.torque {
-                terms.add(&torque.value.first, at);
-                torque.value.second.iter().for_each(|value| terms.add(value, at));
-            }
-        }
-        for caution in &step.cautions {
-            terms.add(&caution.word, at);
-        }
-        for (text, _) in guide.steps[at - 1].prose.runs() {
-            terms.add(text, at);
-        }
-        for check in &guide.steps[at - 1].checks {
-            terms.add(&check.value, at);
-        }
-    }
-    let entry = Entry {
-        slug: guide.slug.clone(),
-        title: line.title.clone(),
-        document: line.document.clone().unwrap_or_default(),
-        steps: guide.steps.iter().map(|step| (step.id.value.clone(), step.title.value.clone())).collect(),
-    };
-    (entry, terms.pack())
 }

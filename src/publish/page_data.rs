@@ -3,10 +3,14 @@
 //! `safe`; all others are text. Model types never come this far.
 
 mod findings;
+mod lists;
 
 use serde::Serialize;
 
 pub use findings::*;
+pub use lists::{
+    Front, Group, GroupLine, Groups, News, NewsDay, NewsRow, PartIn, PartRow, PartUse, Parts, PartsRange, PartsSection, System,
+};
 
 /// The version of this data; it rises when a field changes its meaning or goes.
 pub const VERSION: u32 = 2;
@@ -14,7 +18,7 @@ pub const VERSION: u32 = 2;
 /// What every page gets, as `site`.
 #[derive(Clone, Debug, Serialize)]
 pub struct Site {
-    /// [`VERSION`].
+    /// The version of this data.
     pub version: u32,
     /// The language of the guides, such as `en`.
     pub language: String,
@@ -28,6 +32,8 @@ pub struct Site {
     pub imperial_first: bool,
     /// Names of the files in `assets/`: the content is part of the name.
     pub assets: Assets,
+    /// The address under which the site is published, ending in `/`; none where the shop file gives none.
+    pub address: Option<String>,
     /// The content-security policy for the page's head.
     pub policy: &'static str,
 }
@@ -45,6 +51,12 @@ pub struct Assets {
     pub paper_letter_css: String,
     /// The script of all pages.
     pub site_js: String,
+    /// The script of the search, which a page loads when its search field is first used.
+    pub search_js: String,
+    /// The script that lets a guide be kept on the device.
+    pub offline_js: String,
+    /// The script that speaks of kept guides.
+    pub kept_js: String,
     /// The colours of highlighted examples.
     pub code_css: String,
     /// The script of pages with options.
@@ -196,6 +208,15 @@ pub struct Operation {
     pub terms: Option<String>,
 }
 
+/// A picture with callouts.
+#[derive(Clone, Debug, Serialize)]
+pub struct Called {
+    /// The picture with its balloons.
+    pub picture_html: String,
+    /// What the balloons point to, as a numbered list.
+    pub list_html: String,
+}
+
 /// A connector's face.
 #[derive(Clone, Debug, Serialize)]
 pub struct Face {
@@ -245,12 +266,8 @@ pub struct ThreadValues<'s> {
 /// A tightening value of a thread.
 #[derive(Clone, Debug, Serialize)]
 pub struct ThreadRow<'s> {
-    /// The guide's folder.
-    pub slug: &'s str,
-    /// The guide's title.
-    pub guide: &'s str,
-    /// Whether the guide is not released.
-    pub draft: bool,
+    /// The guide.
+    pub line: &'s GuideLine,
     /// The value and where it is used.
     pub row: &'s TorqueRow,
 }
@@ -277,6 +294,8 @@ pub struct Step {
     pub title: String,
     /// Its words and pictures.
     pub html: String,
+    /// Its pictures with callouts once more, for paper.
+    pub called: Vec<Called>,
     /// Its cautions, shown before its words.
     pub cautions: Vec<Caution>,
     /// Faces of connectors that the step works on, as SVG with their names.
@@ -427,6 +446,19 @@ pub struct GuideLine {
     pub draft: bool,
 }
 
+/// A photo of a guide, to show where its page is linked.
+#[derive(Clone, Debug, Serialize)]
+pub struct Photo {
+    /// The file beside the guide's page.
+    pub file: String,
+    /// Its width.
+    pub width: u32,
+    /// Its height.
+    pub height: u32,
+    /// What it shows.
+    pub words: String,
+}
+
 /// A guide's page, its checklists and its torque sheet, as `guide`.
 #[derive(Clone, Debug, Serialize)]
 pub struct Guide {
@@ -473,6 +505,8 @@ pub struct Guide {
     pub changes: Vec<Change>,
     /// Full names of the papers.
     pub sources: Vec<String>,
+    /// Its first photo.
+    pub photo: Option<Photo>,
     /// Checklists as PDF that stand beside the page.
     pub sheets: Vec<SheetLinks>,
 }
@@ -493,32 +527,6 @@ pub struct SheetLink {
     pub file: String,
     /// Its paper, as people call it.
     pub paper: &'static str,
-}
-
-/// The front page, as `front`.
-#[derive(Clone, Debug, Serialize)]
-pub struct Front {
-    /// Guides by system, both in order.
-    pub systems: Vec<System>,
-    /// Vehicles with at least one guide.
-    pub vehicles: Vec<Vehicle>,
-    /// How many guides.
-    pub guides: usize,
-    /// How many steps.
-    pub steps: usize,
-    /// The newest day of issue, in words.
-    pub newest: Option<String>,
-    /// The state of all guides together, as a fingerprint.
-    pub state: String,
-}
-
-/// Guides of one system.
-#[derive(Clone, Debug, Serialize)]
-pub struct System {
-    /// The system.
-    pub name: String,
-    /// Its guides.
-    pub guides: Vec<GuideLine>,
 }
 
 /// The list of vehicles with tightening values, as `values`.
@@ -555,41 +563,26 @@ pub struct VehicleValues<'s> {
 /// Tightening values of one guide.
 #[derive(Clone, Debug, Serialize)]
 pub struct GuideValues<'s> {
-    /// Its folder.
-    pub slug: &'s str,
-    /// Its title.
-    pub title: &'s str,
-    /// Whether it is published although it is held.
-    pub draft: bool,
+    /// The guide.
+    pub line: &'s GuideLine,
     /// Its rows.
     pub rows: &'s [TorqueRow],
 }
 
 /// Tools of all guides, as `tools`.
 #[derive(Clone, Debug, Serialize)]
-pub struct Tools {
+pub struct Tools<'s> {
     /// In the order of their names.
-    pub tools: Vec<ToolUse>,
+    pub tools: Vec<ToolUse<'s>>,
 }
 
 /// A tool and the guides that use it.
 #[derive(Clone, Debug, Serialize)]
-pub struct ToolUse {
+pub struct ToolUse<'s> {
     /// The tool.
     pub tool: Tool,
     /// Guides that list it.
-    pub guides: Vec<GuideLink>,
-}
-
-/// A link to a guide.
-#[derive(Clone, Debug, Serialize)]
-pub struct GuideLink {
-    /// Its folder.
-    pub slug: String,
-    /// Its title.
-    pub title: String,
-    /// Whether it is published although it is held.
-    pub draft: bool,
+    pub guides: Vec<&'s GuideLine>,
 }
 
 /// A chapter of the author's handbook, as `chapter`.

@@ -1,5 +1,5 @@
 //! Photos and drawings as published: photos upright, stripped of all metadata, in up to three widths;
-//! drawings as they are. Whether a picture may be used at all is decided in `guide::picture`.
+//! drawings as they are drawn. Whether a picture may be used at all is decided in `guide::picture`.
 
 use std::io::Cursor;
 
@@ -8,7 +8,8 @@ use fast_image_resize::{PixelType, ResizeAlg, ResizeOptions, Resizer};
 use image::{DynamicImage, ImageDecoder, ImageReader};
 
 use crate::guide::facts::slug_of;
-use crate::guide::picture::{PictureFact, PictureKind, limits};
+use crate::guide::picture::{PictureFact, PictureKind, examine, limits};
+use crate::publish::scrub;
 
 /// The widths a photo is published in, where it is that wide.
 const WIDTHS: [u32; 3] = [480, 960, 1600];
@@ -51,34 +52,49 @@ impl Published {
         self.kind == PictureKind::Drawing
     }
 
+    /// The narrowest file, for a small picture beside a search result.
+    pub fn smallest(&self) -> &str {
+        self.files.first().map_or("", |(_, file)| file)
+    }
+
     /// The file that a page shows first.
     pub fn shown(&self) -> &str {
         &self.files[self.files.len() / 2].1
     }
 
-    /// The narrowest file.
-    pub fn narrowest(&self) -> &str {
-        &self.files[0].1
-    }
-
     /// The content of the narrowest file alone: the same bytes as [`Published::make`] gives for it.
-    pub fn make_narrowest(&self, bytes: &[u8]) -> Result<Vec<u8>, String> {
+    pub fn make_smallest(&self, bytes: &[u8]) -> Result<Vec<u8>, String> {
         let mut made = self.make_some(bytes, false)?;
         made.pop().map(|(_, content)| content).ok_or_else(|| "it has no size".to_owned())
     }
 
-    /// The image element; `words` are escaped already. Its size stands in the page, so that nothing jumps while it loads.
-    pub fn markup(&self, words: &str) -> String {
+    /// The largest file with its width and height.
+    pub fn largest(&self) -> (&str, u32, u32) {
+        let file = self.files.last().map_or("", |(_, file)| file);
+        (file, self.width, self.height)
+    }
+
+    /// The image element; `words` are escaped already. Its size stands in the page, so that nothing jumps while it loads. A picture
+    /// that is not `lazy` is loaded at once, as the first one of a page and those of a sheet to print must be.
+    pub fn markup(&self, words: &str, lazy: bool) -> String {
         let Published { width, height, files, .. } = self;
-        let main = self.shown();
-        let mut markup =
-            format!("<img src=\"{main}\" alt=\"{words}\" width=\"{width}\" height=\"{height}\" loading=\"lazy\" decoding=\"async\"");
+        let (_, main) = &files[files.len() / 2];
+        let mut markup = format!("<img itemprop=\"image\" src=\"{main}\" alt=\"{words}\" width=\"{width}\" height=\"{height}\"");
+        if lazy {
+            markup.push_str(" loading=\"lazy\" decoding=\"async\"");
+        }
         if files.len() > 1 {
             let set: Vec<String> = files.iter().map(|(width, file)| format!("{file} {width}w")).collect();
             markup.push_str(&format!(" srcset=\"{}\" sizes=\"(max-width: 760px) 92vw, 640px\"", set.join(", ")));
         }
         markup.push('>');
         markup
+    }
+
+    /// The image element for paper: one file that is sharp at the width of a hand.
+    pub fn for_paper(&self, words: &str) -> String {
+        let (_, main) = &self.files[self.files.len() / 2];
+        format!("<img src=\"{main}\" alt=\"{words}\" width=\"{}\" height=\"{}\">", self.width, self.height)
     }
 
     /// The files to write: name and content.
@@ -89,7 +105,12 @@ impl Published {
     /// All files, or the narrowest alone, made through the wider ones all the same.
     fn make_some(&self, bytes: &[u8], all: bool) -> Result<Vec<(String, Vec<u8>)>, String> {
         if self.is_drawing() {
-            return Ok(vec![(self.files[0].1.clone(), bytes.to_vec())]);
+            let drawn = scrub::drawing(bytes);
+            // What goes out is looked at once more: nothing that runs may travel into a reader's browser.
+            return match examine(&drawn) {
+                Ok(fact) if !fact.cleaned => Ok(vec![(self.files[0].1.clone(), drawn)]),
+                _ => Err("what runs in it could not be taken out; save it as plain SVG".to_owned()),
+            };
         }
         let mut picture = upright(bytes)?;
         let mut files = Vec::with_capacity(self.files.len());
@@ -159,7 +180,6 @@ fn jpeg(picture: &image::RgbImage) -> Result<Vec<u8>, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::guide::picture::examine;
 
     fn png(width: u32, height: u32) -> Vec<u8> {
         let picture = image::RgbImage::from_fn(width, height, |x, y| image::Rgb([(x / 7) as u8, (y / 5) as u8, 90]));
@@ -177,7 +197,49 @@ mod tests {
         assert_eq!(names, ["base-on-floor-png-480.jpg", "base-on-floor-png-960.jpg", "base-on-floor-png-1600.jpg"]);
         let made = examine(&files[2].1).unwrap();
         assert_eq!((made.width, made.height), (plan.width, plan.height));
-        assert!(plan.markup("x").contains("width=\"1600\" height=\"801\""));
+        assert!(plan.markup("x", true).contains("width=\"1600\" height=\"801\""));
+    }
+
+    /// A JPEG, red on the left and blue on the right, with what a camera writes in front: a turn by 90 degrees, a
+    /// place, a maker's name and a comment (Exif 2.32: tag 0x0112 Orientation, 6 for "rotate 90 degrees clockwise to show").
+    fn from_a_camera() -> Vec<u8> {
+        let picture =
+            image::RgbImage::from_fn(1200, 600, |x, _| if x < 600 { image::Rgb([220, 20, 20]) } else { image::Rgb([20, 20, 220]) });
+        let plain = jpeg(&picture).unwrap();
+        let mut exif = b"Exif\0\0MM\0*\0\0\0\x08\0\x02".to_vec();
+        exif.extend(b"\x01\x0f\0\x02\0\0\0\x0a\0\0\0\x26");
+        exif.extend(b"\x01\x12\0\x03\0\0\0\x01\0\x06\0\0");
+        exif.extend(b"\0\0\0\0Cameramak\0GPS 48.137 N 11.575 E");
+        let mut bytes = vec![0xff, 0xd8, 0xff, 0xe1];
+        bytes.extend(u16::try_from(exif.len() + 2).unwrap().to_be_bytes());
+        bytes.extend(exif);
+        bytes.extend(b"\xff\xfe\0\x0cPrivateTxt");
+        bytes.extend(&plain[2..]);
+        bytes
+    }
+
+    #[test]
+    fn a_camera_s_photo_stands_upright_and_tells_nothing() {
+        let bytes = from_a_camera();
+        let fact = examine(&bytes).unwrap();
+        assert_eq!((fact.width, fact.height), (600, 1200), "the facts are those of the upright picture");
+        let plan = Published::plan("a.jpg", fact);
+        let files = plan.make(&bytes).unwrap();
+        assert_eq!(files.len(), 2);
+        for (name, file) in &files {
+            let told = String::from_utf8_lossy(file);
+            for secret in ["Exif", "Cameramak", "GPS", "Private"] {
+                assert!(!told.contains(secret), "{name} holds {secret}");
+            }
+            // Clockwise by a quarter: what was on the left is above.
+            let shown = image::load_from_memory(file).unwrap().into_rgb8();
+            assert!(shown.height() > shown.width(), "{name}");
+            let (above, below) = (shown.get_pixel(20, 20), shown.get_pixel(20, shown.height() - 20));
+            assert!(above[0] > 180 && below[2] > 180, "{name}: {above:?} {below:?}");
+        }
+        let markup = plan.markup("x", true);
+        assert!(markup.contains("width=\"600\" height=\"1200\"") && markup.contains("a-480.jpg 480w, a-600.jpg 600w"), "{markup}");
+        assert!(markup.contains("loading=\"lazy\"") && !plan.markup("x", false).contains("lazy"));
     }
 
     #[test]

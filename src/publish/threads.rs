@@ -18,12 +18,7 @@ pub fn page<'s>(summaries: &'s [Summary]) -> Threads<'s> {
                 let thousandths = |mm: f64| (mm * 1000.0).round() as u64;
                 let thread = read.value;
                 let key = (thread.is_inch(), thousandths(thread.nominal_mm()), thousandths(thread.pitch_mm()), thread.to_string());
-                threads.entry(key).or_insert_with(|| (thread, Vec::new())).1.push(ThreadRow {
-                    slug: &summary.line.slug,
-                    guide: &summary.line.title,
-                    draft: summary.line.draft,
-                    row,
-                });
+                threads.entry(key).or_insert_with(|| (thread, Vec::new())).1.push(ThreadRow { line: &summary.line, row });
             }
         }
     }

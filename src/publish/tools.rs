@@ -3,11 +3,11 @@
 use std::collections::BTreeMap;
 
 use crate::publish::Summary;
-use crate::publish::page_data::{GuideLink, ToolUse, Tools};
+use crate::publish::page_data::{ToolUse, Tools};
 
 /// The data of the page of tools.
-pub fn page(summaries: &[Summary]) -> Tools {
-    let mut tools: BTreeMap<(String, String), ToolUse> = BTreeMap::new();
+pub fn page(summaries: &[Summary]) -> Tools<'_> {
+    let mut tools: BTreeMap<(String, String), ToolUse<'_>> = BTreeMap::new();
     for summary in summaries {
         for tool in &summary.tools {
             let used = tools
@@ -18,7 +18,7 @@ pub fn page(summaries: &[Summary]) -> Tools {
                     used.tool.sizes.push(size.clone());
                 }
             }
-            used.guides.push(GuideLink { slug: summary.line.slug.clone(), title: summary.line.title.clone(), draft: summary.line.draft });
+            used.guides.push(&summary.line);
         }
     }
     Tools { tools: tools.into_values().collect() }

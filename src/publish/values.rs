@@ -6,7 +6,7 @@ use crate::publish::guide_page::vehicle_name;
 use crate::publish::page_data::{GuideLine, GuideValues, TorqueRow, Values, VehicleLine, VehicleValues};
 
 /// The page for guides that name no vehicle. An id cannot be this, since ids start with a letter.
-const NO_VEHICLE: &str = "0-no-vehicle";
+pub(super) const NO_VEHICLE: &str = "0-no-vehicle";
 
 /// The data of each vehicle's page, in the shop's order; vehicles without values have none.
 pub fn pages<'s>(summaries: &'s [Summary], shop: &Shop) -> Vec<VehicleValues<'s>> {
@@ -18,7 +18,7 @@ pub fn pages<'s>(summaries: &'s [Summary], shop: &Shop) -> Vec<VehicleValues<'s>
 pub fn vehicles<'s>(guides: &[(&'s GuideLine, &'s [TorqueRow])], shop: &Shop) -> Vec<VehicleValues<'s>> {
     let guides_for = |wanted: &dyn Fn(&GuideLine) -> bool| -> Vec<GuideValues<'s>> {
         let with_values = guides.iter().filter(|(line, rows)| wanted(line) && !rows.is_empty());
-        with_values.map(|(line, rows)| GuideValues { slug: &line.slug, title: &line.title, draft: line.draft, rows }).collect()
+        with_values.map(|(line, rows)| GuideValues { line, rows }).collect()
     };
     let mut pages: Vec<VehicleValues<'s>> = Vec::new();
     for vehicle in &shop.shared.vehicles.rows {

@@ -1,7 +1,7 @@
 //! Whether a record is complete: every entry that the guide asks for is there, every torque is the one asked for or has a note, and
 //! somebody signed. Whether the record is one of this guide at all is asked first.
 
-use super::Record;
+use super::{Record, torque};
 use crate::publish::page_data::{Guide, Torque};
 use crate::quantity::{Dimension, Exact, Form, Options, read};
 
@@ -53,14 +53,14 @@ pub fn check(record: &Record, guide: &Guide) -> Result<Vec<String>, String> {
         }
         for operation in &step.operations {
             known.push(&operation.id);
-            let Some(torque) = &operation.torque else { continue };
+            let Some(asked) = &operation.torque else { continue };
             let what: Vec<&str> =
                 std::iter::once(operation.verb).chain([operation.things.as_str()]).chain(operation.hardware.iter().map(String::as_str)).collect();
             let what = what.join(" ").split_whitespace().collect::<Vec<_>>().join(" ");
-            match record.torque(&operation.id) {
+            match torque(record, &operation.id) {
                 None => missing.push(format!("{place}: no torque entered for {what}")),
                 Some(entry) if entry.note.trim().is_empty() => {
-                    if let Err(why) = judge(&entry.applied, torque) {
+                    if let Err(why) = judge(&entry.applied, asked) {
                         missing.push(format!("{place}: {what}: {why}"));
                     }
                 }

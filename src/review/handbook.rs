@@ -1,6 +1,7 @@
 //! The author's handbook as data: chapters on the format, from the table of keys, and one for each rule,
 //! from the rule itself. Making pages of them is left to `publish`.
 
+use crate::described::{self, Row};
 use crate::guide::keys::{Block, Key, keys_of};
 use crate::guide::prose::RefKind;
 use crate::review::report::json;
@@ -17,7 +18,7 @@ pub struct Section {
     /// Keys to list.
     pub keys: Vec<&'static Key>,
     /// Fields of a report to list.
-    pub fields: Vec<json::Field>,
+    pub fields: Vec<Row>,
     /// The text of a guide, or of a piece of one.
     pub example: Option<String>,
 }
@@ -78,6 +79,7 @@ fn first_guide() -> Chapter {
                     "Facts stand in blocks between two lines of `+++`: one at the top of the file for the whole guide, and one directly under the heading of any step, with an empty line between heading and block. Each line is `key = value`; texts stand in quotation marks.",
                     "A heading with `##` starts a step. A heading with `#` starts a phase that groups steps, such as Strip down, Fit, Close up. Everything else is Markdown: paragraphs, lists, tables, pictures.",
                     "A picture is written `![what it shows](file.svg)`, in a paragraph of its own, and always with words.",
+                    "To point at places on a picture, write a `[[callout]]` for each in the step's block: the `picture`, `at` as two shares such as `[0.42, 0.31]` from the left edge and from the top, and the `words`. Page and checklist show numbered balloons on the picture and the words below it.",
                 ]),
                 ..Section::default()
             },
@@ -292,7 +294,7 @@ fn reports_chapter() -> Chapter {
             ..Section::default()
         },
     ];
-    sections.extend(json::objects().into_iter().map(|(_, title, fields)| Section {
+    sections.extend(described::rows(&json::objects()).into_iter().map(|(title, fields)| Section {
         title: format!("JSON: {}", title.to_lowercase()),
         fields,
         ..Section::default()

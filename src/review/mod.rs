@@ -32,7 +32,7 @@ pub fn rule(name: &str) -> Option<&'static Rule> {
 }
 
 /// What the review of one guide came to.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub struct Outcome {
     /// What stands, in the order of reports.
     pub findings: Vec<Finding>,

@@ -1,6 +1,7 @@
 //! Publishes a generated shop and prints what it costs beside two yardsticks run in the same minute:
 //! Debian's `cmark` on the same Markdown, and the floor of reading, parsing, writing HTML and putting the
-//! same files on disk. `cargo bench --bench shop`, with `-- GUIDES STEPS` for another size.
+//! same files on disk. `cargo bench --bench shop`, with `-- GUIDES STEPS` for another size; `-- --write FOLDER GUIDES STEPS`
+//! only writes the shop, for whoever measures something else with it.
 
 #[path = "generate.rs"]
 mod generate;
@@ -17,6 +18,12 @@ const RUNS: usize = 5;
 fn main() {
     let numbers: Vec<usize> = std::env::args().skip(1).filter_map(|argument| argument.parse().ok()).collect();
     let (guides, steps) = (numbers.first().copied().unwrap_or(1000), numbers.get(1).copied().unwrap_or(30));
+    let arguments: Vec<String> = std::env::args().collect();
+    if let Some(at) = arguments.iter().position(|argument| argument == "--write") {
+        let folder = arguments.get(at + 1).expect("a folder to write to");
+        generate::write_shop(Path::new(folder), guides, steps).expect("the shop is written");
+        return;
+    }
     // A memory file system, where there is one: fresh writes on a virtual disk swing by a factor of ten.
     let base = if Path::new("/dev/shm").is_dir() { PathBuf::from("/dev/shm") } else { std::env::temp_dir() };
     let home = tempfile::Builder::new().prefix("bayleaf-bench-").tempdir_in(base).expect("a folder to measure in");

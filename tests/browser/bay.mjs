@@ -3,7 +3,7 @@
 
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
-import { context, equal, unless } from './harness.mjs';
+import { context, equal, read, unless } from './harness.mjs';
 import { judge, overflow, TAGS } from './screen.mjs';
 
 const GUIDE = 'guides/swivel-seat-base/index.html';
@@ -32,11 +32,13 @@ async function apply(page, text) {
   return page.textContent('.now .applied .verdict');
 }
 
-async function walk({ checks, browser, bases }) {
+async function walk({ checks, browser, bases, site }) {
   for (const [way, base] of Object.entries(bases)) {
     const ctx = await context(browser, { acceptDownloads: true });
     const page = await ctx.newPage();
     const faults = [];
+    // Nothing but its button prints.
+    await page.addInitScript(() => { window.print = () => console.error('something printed the page'); });
     page.on('pageerror', (e) => faults.push(`page error: ${e.message}`));
     page.on('console', (m) => m.type() === 'error' && faults.push(`console: ${m.text()}`));
     page.on('request', (r) => r.url().startsWith(base) || r.url().startsWith('blob:') || faults.push(`request outside the site: ${r.url()}`));
@@ -85,12 +87,12 @@ async function walk({ checks, browser, bases }) {
     await checks.check(`bay, ${way}: all of it survives a reload, on the same step`, async () => {
       await apply(page, `${asked.high + 40} N·m`);
       await page.fill('.now .applied .entry input', 'second bolt replaced');
-      await page.fill('.now .say .entry input', 'thread cleaned');
+      await page.fill('.now .note input', 'thread cleaned');
       await page.reload();
       await page.waitForSelector('.bay-foot');
       return [...unless((await screen(page)).includes(asked.title), `on ${await screen(page)}`),
         ...equal(await page.inputValue('.now .applied input[inputmode]'), String(asked.high + 40), 'torque'),
-        ...equal(await page.inputValue('.now .applied .entry input'), 'second bolt replaced', 'reason'), ...equal(await page.inputValue('.now .say .entry input'), 'thread cleaned', 'note')];
+        ...equal(await page.inputValue('.now .applied .entry input'), 'second bolt replaced', 'reason'), ...equal(await page.inputValue('.now .note input'), 'thread cleaned', 'note')];
     });
     let record = '';
     await checks.check(`bay, ${way}: the record names what is missing and is saved with a seal that holds`, async () => {
@@ -108,10 +110,16 @@ async function walk({ checks, browser, bases }) {
         ...equal(json.torques.map((t) => [t.operation, t.note]), [[asked.op, 'second bolt replaced']], 'torques'), ...equal(json.notes.map((n) => n.text), ['thread cleaned'], 'notes'),
         ...unless(/swivel-seat-base-TH0001/.test(download.suggestedFilename()), download.suggestedFilename())];
     });
+    await checks.check(`bay, ${way}: every field of the record is in the handbook, and no other`, () => {
+      const described = [...read(site, 'handbook/record.html').matchAll(/<th scope="row">(?:<code>)?([a-z_]+)/g)].map((m) => m[1]);
+      const names = (value) => (Array.isArray(value) ? value.flatMap(names) : value && typeof value === 'object' ? Object.entries(value).flatMap(([k, v]) => [k, ...names(v)]) : []);
+      const written = [...new Set(names(JSON.parse(record)))].sort();
+      return equal(written, [...new Set(described)].sort(), 'fields');
+    });
     const take = async (content) => {
       await page.setInputFiles('#record-file', { name: 'record.json', mimeType: 'application/json', buffer: Buffer.from(content) });
-      await page.waitForFunction(() => document.querySelector('.record .told').textContent !== '');
-      return page.textContent('.record .told');
+      await page.waitForFunction(() => document.querySelector('.record .answered').textContent !== '');
+      return page.textContent('.record .answered');
     };
     await checks.check(`bay, ${way}: a record that was changed, or is another guide's, is refused and nothing is lost`, async () => {
       const seal = (text) => { const body = text.slice(0, text.lastIndexOf(',\n  "seal": "')); return `${body},\n  "seal": "${createHash('sha256').update(body).digest('hex')}"\n}\n`; };
@@ -124,7 +132,7 @@ async function walk({ checks, browser, bases }) {
     await checks.check(`bay, ${way}: clearing asks first; the saved record brings everything back`, async () => {
       await page.click('.record .acts button:last-of-type');
       const kept = await page.evaluate(() => window.bayleafWork.read().touched);
-      await page.click('.record .told .btn');
+      await page.click('.record .answered .btn');
       const gone = await page.evaluate(() => window.bayleafWork.read().touched);
       await go(page, 'Record');
       await page.setInputFiles('#record-file', { name: 'record.json', mimeType: 'application/json', buffer: Buffer.from(record) });
@@ -164,6 +172,51 @@ async function walk({ checks, browser, bases }) {
     await checks.check(`bay, ${way}: quiet`, () => faults);
     await ctx.close();
   }
+}
+
+// The whole way with nothing but keys: no selector is clicked, what is used is what Tab reaches.
+async function keyboard({ checks, browser, bases }) {
+  const ctx = await context(browser, { acceptDownloads: true });
+  const page = await ctx.newPage();
+  const tabTo = async (what, holds) => {
+    for (let i = 0; i < 150; i++) {
+      if (await page.evaluate(holds)) return;
+      await page.keyboard.press('Tab');
+    }
+    throw new Error(`Tab does not reach ${what}`);
+  };
+  await checks.check('bay: from the options to the saved record by keyboard alone', async () => {
+    await page.goto(bases.http + GUIDE);
+    await tabTo('the options', () => document.activeElement.closest('#options') !== null);
+    await page.keyboard.press('ArrowRight');
+    await tabTo('the bay view', () => document.activeElement.id === 'bay');
+    await page.keyboard.press('Enter');
+    await page.waitForSelector('.bay-foot');
+    await tabTo('the registration', () => document.activeElement.id === 'order-registration');
+    await page.keyboard.type('TH 0004');
+    await tabTo('the next step', () => document.activeElement.classList.contains('next'));
+    await page.keyboard.press('Enter');
+    await tabTo('a box of the step', () => document.activeElement.matches('.now input[data-tick]'));
+    await page.keyboard.press('Space');
+    const { title } = await torqueStep(page);
+    for (let i = 0; i < 40 && !(await screen(page)).includes(title); i++) {
+      await page.evaluate(() => document.querySelectorAll('.now .stop input').forEach((e) => { e.value = 'x'; e.dispatchEvent(new Event('input')); }));
+      await tabTo('the next step', () => document.activeElement.classList.contains('next'));
+      await page.keyboard.press('Enter');
+    }
+    await tabTo('the torque', () => document.activeElement.matches('.now .applied input[inputmode]'));
+    await page.keyboard.type('3 psi');
+    const verdict = await page.textContent('.now .applied .verdict');
+    await tabTo('the list of screens', () => document.activeElement.matches('.bay-bar select'));
+    await page.keyboard.press('End');
+    const where = await screen(page);
+    await tabTo('saving', () => document.activeElement.matches('.record .acts .main'));
+    const [download] = await Promise.all([page.waitForEvent('download'), page.keyboard.press('Enter')]);
+    const record = JSON.parse(readFileSync(await download.path(), 'utf8'));
+    return [...unless(/no unit of torque/.test(verdict), verdict), ...equal(where, 'Record', 'screen'), ...equal(record.order.registration, 'TH 0004', 'registration'),
+      ...unless(record.ticks.length > 0, 'no tick'), ...equal(record.options.with, ['heated-seat'], 'options')];
+  });
+  await ctx.close();
 }
 
 async function storage({ checks, browser, bases }) {
@@ -232,6 +285,7 @@ async function looks({ checks, browser, bases }) {
 
 export async function bay(run) {
   await walk(run);
+  await keyboard(run);
   await storage(run);
   await looks(run);
 }

@@ -77,7 +77,7 @@ export async function context(browser, options = {}) {
 
 const TYPES = {
   '.html': 'text/html; charset=utf-8', '.css': 'text/css', '.js': 'text/javascript',
-  '.svg': 'image/svg+xml', '.jpg': 'image/jpeg', '.png': 'image/png',
+  '.webmanifest': 'application/manifest+json', '.json': 'application/json', '.xml': 'application/xml', '.svg': 'image/svg+xml', '.jpg': 'image/jpeg', '.png': 'image/png',
 };
 
 // The site is served below a folder, because a path that starts at the root of the host would be wrong there.
@@ -129,7 +129,7 @@ export function kindsOf(site) {
   const guides = guidesOf(site);
   const htmlIn = (folder) => readdirSync(join(site, folder)).filter((f) => f.endsWith('.html')).sort();
   const vehicle = htmlIn('values')[0];
-  const rule = htmlIn('handbook').find((f) => !/^(index|keys|values|first-guide|reports)\.html$/.test(f));
+  const rule = htmlIn('handbook').find((f) => !/^(index|keys|values|first-guide|reports|guide-json)\.html$/.test(f));
   return [
     { kind: 'front', path: 'index.html' },
     ...guides.map((slug) => ({ kind: 'guide', path: `guides/${slug}/index.html` })),
@@ -139,6 +139,14 @@ export function kindsOf(site) {
     { kind: 'values', path: 'values.html' },
     { kind: 'vehicle', path: `values/${vehicle}` },
     { kind: 'tools', path: 'tools.html' },
+    { kind: 'parts', path: 'parts.html' },
+    { kind: 'news', path: 'new.html' },
+    { kind: 'groups', path: 'vehicles.html' },
+    { kind: 'groups', path: 'systems.html' },
+    { kind: 'group', path: `vehicles/${htmlIn('vehicles')[0]}` },
+    { kind: 'group', path: `systems/${htmlIn('systems')[0]}` },
+    { kind: 'kept', path: 'kept.html' },
+    { kind: 'fields', path: 'handbook/guide-json.html' },
     { kind: 'handbook', path: 'handbook/index.html' },
     { kind: 'keys', path: 'handbook/keys.html' },
     { kind: 'fields', path: 'handbook/reports.html' },

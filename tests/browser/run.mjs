@@ -8,14 +8,18 @@ import { agree } from './agree.mjs';
 import { bay } from './bay.mjs';
 import { findings } from './findings.mjs';
 import { Checks, fileBase, launch, serve } from './harness.mjs';
+import { lists } from './lists.mjs';
+import { machine } from './machine.mjs';
+import { offline } from './offline.mjs';
 import { options } from './options.mjs';
+import { preview } from './preview.mjs';
 import { print } from './print.mjs';
 import { screen } from './screen.mjs';
 import { search } from './search.mjs';
 import { still } from './static.mjs';
 
 // Fewer checks than this means that pages were missing, and silence would look like success.
-const LEAST = 450;
+const LEAST = 900;
 
 const here = dirname(fileURLToPath(import.meta.url));
 const at = process.argv.indexOf('--site');
@@ -32,7 +36,7 @@ const checks = new Checks();
 const browser = await launch();
 const server = await serve(site);
 const run = { checks, browser, site, project: resolve(here, '../..'), bases: { file: fileBase(site), http: server.base } };
-for (const [name, part] of Object.entries({ screen, still, search, options, bay, print, agree, findings }).filter(([name]) => !only || only.includes(name))) {
+for (const [name, part] of Object.entries({ screen, still, search, options, bay, print, agree, findings, lists, machine, offline, preview }).filter(([name]) => !only || only.includes(name))) {
   const start = Date.now();
   const before = checks.ran;
   // A part that breaks outside its checks is a failure, and the other parts still run.

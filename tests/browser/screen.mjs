@@ -105,10 +105,10 @@ async function keyboard({ checks, browser, site, bases }) {
   const ctx = await context(browser);
   const guide = `guides/${guidesOf(site)[0]}`;
   const wanted = {
-    [`${guide}/index.html`]: ['#q', 'input[name=first]', 'a.btn.main', 'a.btn:not(.main)', '.skip', '.strip nav a', '.wide'],
+    [`${guide}/index.html`]: ['#q', 'a.zoom', 'input[name=first]', 'a.btn.main', 'a.btn:not(.main)', '.skip', '.strip nav a', '.wide'],
     [`${guide}/torque.html`]: ['#q', 'input[name=first]', 'button[data-print]'],
     [`${guide}/checklist-a4.html`]: ['.bar a', 'button[data-print]'],
-    'index.html': ['#q', 'input[name=vehicle], select[name=vehicle]', '.register a'],
+    'index.html': ['#q', '.finder nav a', '.newest a', '.register a'],
   };
   for (const [path, selectors] of Object.entries(wanted)) {
     await checks.check(`keyboard: ${path}`, async () => {
@@ -145,7 +145,8 @@ async function scriptsOff({ checks, browser, site, bases }) {
   const on = await context(browser);
   const off = await context(browser, { javaScriptEnabled: false });
   const text = () => {
-    document.querySelectorAll('.scripted, noscript').forEach((e) => e.remove());
+    // The list of options in words stands for the switch, and the switch for the list.
+    document.querySelectorAll('.scripted, noscript, .on-guide .has').forEach((e) => e.remove());
     return document.querySelector('main').innerText;
   };
   await pool(kindsOf(site).map(({ kind, path }) => async () => {

@@ -2,9 +2,11 @@
 //! cases of the rules, values from outside, the published site and the shape of the tree itself.
 
 mod cli;
+mod lists;
 mod literate;
 mod outside;
 mod print;
+mod preview;
 mod reports;
 #[path = "../seeded/mod.rs"]
 mod seeded;

@@ -160,6 +160,29 @@ pub(crate) fn no_picture(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
     pictures.map(|picture| Broken::new(vec![(picture.source.span.range(), "gone.svg".to_owned())], At::Edit(0, 0..8), &[])).collect()
 }
 
+pub(crate) fn callout_beside(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
+    let callouts = guide.steps.iter().flat_map(|step| &step.callouts);
+    let broken = callouts.map(|callout| Broken::new(vec![(callout.at.span.range(), "[42, 31]".to_owned())], At::Edit(0, 0..8), &[]));
+    broken.collect()
+}
+
+pub(crate) fn callout_of_another_picture(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
+    let callouts = guide.steps.iter().flat_map(|step| &step.callouts);
+    callouts.map(|callout| Broken::new(vec![(callout.picture.span.range(), "gone.svg".to_owned())], At::Edit(0, 0..8), &[])).collect()
+}
+
+pub(crate) fn callout_copied(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
+    let pairs = guide.steps.iter().flat_map(|step| step.callouts.windows(2));
+    let same = pairs.filter(|pair| pair[0].picture.value == pair[1].picture.value);
+    same.map(|pair| {
+        let (x, y) = pair[0].at.value;
+        let copied = format!("[{x:.3}, {y:.3}]");
+        let length = copied.len();
+        Broken::new(vec![(pair[1].at.span.range(), copied)], At::Edit(0, 0..length), &[])
+    })
+    .collect()
+}
+
 pub(crate) fn link_to_nothing(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
     added(clean, guide, "Look at [the seeded step](#no-such-step).", "#no-such-step", 4)
 }

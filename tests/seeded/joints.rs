@@ -77,6 +77,13 @@ pub(crate) fn odd_thread(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
     )
 }
 
+/// A grade of inch bolts on metric ones, and the other way round.
+pub(crate) fn class_of_other_system(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
+    let metric = hardware(guide, |row| row.class.as_ref(), |text| matches!(text, "8.8" | "10.9").then(|| "grade 5".to_owned()));
+    let inch = hardware(guide, |row| row.class.as_ref(), |text| matches!(text, "grade 5" | "grade 8").then(|| "8.8".to_owned()));
+    metric.into_iter().chain(inch).collect()
+}
+
 pub(crate) fn no_class(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
     hardware(guide, |row| row.class.as_ref(), |text| matches!(text, "8.8" | "10.9" | "8" | "10").then(|| format!("{text}7")))
 }

@@ -349,7 +349,7 @@ pub(crate) fn needs_later(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
             let at = step.block.unwrap().start as usize + "+++\n".len();
             let text = format!("needs = [\"{}\"]\n", last.id.value);
             let id = "needs = [\"".len().."needs = [\"".len() + last.id.value.len();
-            Broken::new(vec![(at..at, text)], At::Edit(0, id), &[&step.id.value])
+            Broken::new(vec![(at..at, text)], At::Edit(0, id), &[&step.id.value, &last.id.value])
         })
         .collect()
 }

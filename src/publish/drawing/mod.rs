@@ -5,6 +5,7 @@
 //! page and prints. It holds no script, no address outside itself and no style: only presentation attributes and classes, which a
 //! strict content-security policy lets be. One unit of a drawing is a tenth of a millimetre at its natural size on paper.
 
+pub mod callouts;
 pub mod face;
 pub mod order;
 mod svg;

@@ -5,7 +5,7 @@ use serde::Serialize;
 /// The reviewer's page, as `review`. It is one file of its own and no part of the site.
 #[derive(Clone, Debug, Serialize)]
 pub struct Findings {
-    /// [`VERSION`].
+    /// The version of this data.
     pub version: u32,
     /// The language of the guides, such as `en`.
     pub language: String,

@@ -1,9 +1,8 @@
 //! The JSON report: plain types of its own with a version, so that other programs can rely on them while the
 //! findings' own types change. The list of fields in the handbook is made from the types below.
 
-use serde::Serialize;
-
 use super::{PROGRAM, Results, excerpt};
+use crate::described::objects;
 use crate::finding::{Finding, Severity};
 use crate::source::{Place, Span};
 
@@ -11,72 +10,6 @@ use crate::source::{Place, Span};
 pub const FORMAT: &str = "bayleaf-review";
 /// The version of the report; it rises when a field changes its meaning or goes.
 pub const VERSION: u32 = 1;
-
-/// A field of the report, for the handbook.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Field {
-    /// Its name.
-    pub name: &'static str,
-    /// Its type in the program.
-    pub of: &'static str,
-    /// What it means.
-    pub meaning: &'static str,
-}
-
-impl Field {
-    /// What stands in the field, in words.
-    pub fn describe(&self) -> String {
-        let of = self.of.replace(' ', "");
-        let inner = |start: &str| of.strip_prefix(start).and_then(|rest| rest.strip_suffix('>')).map(str::to_owned);
-        if let Some(rest) = inner("Vec<") {
-            return format!("a list of {}", plural(&rest));
-        }
-        if let Some(rest) = inner("Option<") {
-            return format!("{}, or null", one(&rest));
-        }
-        one(&of)
-    }
-}
-
-fn one(of: &str) -> String {
-    match of {
-        "String" | "&'staticstr" => "text".to_owned(),
-        "u32" | "usize" => "a whole number".to_owned(),
-        "bool" => "true or false".to_owned(),
-        other => format!("an object: {}", title(other)),
-    }
-}
-
-fn plural(of: &str) -> String {
-    match of {
-        "String" => "texts".to_owned(),
-        other => format!("objects: {}", title(other)),
-    }
-}
-
-fn title(of: &str) -> String {
-    objects().into_iter().find(|(name, ..)| *name == of).map_or_else(|| of.to_lowercase(), |(_, title, _)| title.to_lowercase())
-}
-
-/// Declares the types of the report once, with the words that the handbook prints.
-macro_rules! objects {
-    ($($(#[doc = $about:literal])+ $name:ident $title:literal { $(#[doc = $meaning:literal] $field:ident: $of:ty,)+ })+) => {
-        $(
-            $(#[doc = $about])+
-            #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-            pub struct $name { $(#[doc = $meaning] pub $field: $of,)+ }
-        )+
-
-        /// Every object of the report: the type's name, its heading and its fields.
-        pub fn objects() -> Vec<(&'static str, &'static str, Vec<Field>)> {
-            vec![$((
-                stringify!($name),
-                $title,
-                vec![$(Field { name: stringify!($field), of: stringify!($of), meaning: $meaning.trim_ascii() }),+],
-            )),+]
-        }
-    };
-}
 
 objects! {
     /// The whole report.
@@ -360,7 +293,11 @@ mod tests {
         }
         assert!(seen.is_empty(), "not described: {seen:?}");
         for field in described.iter().flat_map(|(.., fields)| fields) {
-            assert!(field.meaning.ends_with('.') && !field.describe().contains(['<', '&']), "{field:?}: {}", field.describe());
+            assert!(
+                field.meaning.ends_with('.') && !field.describe(&described).contains(['<', '&']),
+                "{field:?}: {}",
+                field.describe(&described)
+            );
         }
     }
 }

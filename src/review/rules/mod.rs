@@ -22,7 +22,7 @@ rules! {
         operation_untold;
     wiring: pin_twice pin_gap side_untold wire_colour_unknown wire_unknown fuse_over_wire fuse_unknown drop_too_large circuit_impossible wire_limit_wrong;
     document: source_missing revision_missing fits_missing steps_missing hours_disagree final_check_missing tool_missing tool_unused
-        photo_missing photo_unreadable photo_without_words photo_too_small drawing_unsafe link_broken address_refused markup_shown
+        photo_missing photo_unreadable photo_without_words photo_too_small callout_outside callout_without_picture callout_twice drawing_unsafe drawing_cleaned link_broken address_refused markup_shown
         rule_unknown option_impossible option_unused id_unknown id_twice slug_twice key_unknown key_missing type_wrong block_unreadable text_unreadable acceptance_unused;
 }
 

@@ -20,7 +20,7 @@ fn rules_found(text: &str) -> Vec<&'static str> {
     let shop = shop();
     let source = SourceFile::new("guides/example.md", text);
     let (guide, findings) = guide::read(&source, FileId(1), "example", &shop);
-    let fact = |kind, width, height| Ok(PictureFact { kind, width, height });
+    let fact = |kind, width, height| Ok(PictureFact { kind, width, height, cleaned: false });
     let mut pictures = Pictures::from([
         ("base.svg".to_owned(), fact(PictureKind::Drawing, 640, 360)),
         ("small.png".to_owned(), fact(PictureKind::Raster, 300, 200)),
@@ -51,7 +51,16 @@ fn only_faults_of_files_have_no_example_in_text() {
     let without: Vec<&str> = ALL.iter().filter(|rule| rule.bad.is_empty()).map(|rule| rule.name).collect();
     assert_eq!(
         without,
-        ["combinations-untried", "wire-limit-wrong", "photo-unreadable", "drawing-unsafe", "rule-unknown", "slug-twice", "text-unreadable"]
+        [
+            "combinations-untried",
+            "wire-limit-wrong",
+            "photo-unreadable",
+            "drawing-unsafe",
+            "drawing-cleaned",
+            "rule-unknown",
+            "slug-twice",
+            "text-unreadable"
+        ]
     );
 }
 
@@ -97,7 +106,7 @@ fn the_handbook_s_whole_guide_is_clean() {
 #[test]
 fn the_names_of_the_rules() {
     let names: Vec<&str> = ALL.iter().map(|rule| rule.name).collect();
-    insta::assert_snapshot!(names.join(" "), @"unit-unknown unit-ambiguous value-unreadable range-reversed dual-disagree unit-mixed value-in-prose value-stray torque-missing torque-unsourced torque-vague torque-for-other torque-over-proof torque-doubtful thread-unknown class-unknown drive-doubtful wrench-out-of-range calibration-ended adapter-uncorrected pattern-missing pattern-invalid stages-not-rising one-use-refitted left-open closed-not-open opened-twice fitted-but-absent out-of-order hardware-short hardware-left-over kit-left-over kit-overdrawn part-never-fitted combinations-untried caution-missing caution-late caution-incomplete signal-misused licensed-work two-actions long-sentence not-imperative condition-after vague-wording instruction-in-note caution-in-words count-disagrees operation-untold pin-twice pin-gap side-untold wire-colour-unknown wire-unknown fuse-over-wire fuse-unknown drop-too-large circuit-impossible wire-limit-wrong source-missing revision-missing fits-missing steps-missing hours-disagree final-check-missing tool-missing tool-unused photo-missing photo-unreadable photo-without-words photo-too-small drawing-unsafe link-broken address-refused markup-shown rule-unknown option-impossible option-unused id-unknown id-twice slug-twice key-unknown key-missing type-wrong block-unreadable text-unreadable acceptance-unused");
+    insta::assert_snapshot!(names.join(" "), @"unit-unknown unit-ambiguous value-unreadable range-reversed dual-disagree unit-mixed value-in-prose value-stray torque-missing torque-unsourced torque-vague torque-for-other torque-over-proof torque-doubtful thread-unknown class-unknown drive-doubtful wrench-out-of-range calibration-ended adapter-uncorrected pattern-missing pattern-invalid stages-not-rising one-use-refitted left-open closed-not-open opened-twice fitted-but-absent out-of-order hardware-short hardware-left-over kit-left-over kit-overdrawn part-never-fitted combinations-untried caution-missing caution-late caution-incomplete signal-misused licensed-work two-actions long-sentence not-imperative condition-after vague-wording instruction-in-note caution-in-words count-disagrees operation-untold pin-twice pin-gap side-untold wire-colour-unknown wire-unknown fuse-over-wire fuse-unknown drop-too-large circuit-impossible wire-limit-wrong source-missing revision-missing fits-missing steps-missing hours-disagree final-check-missing tool-missing tool-unused photo-missing photo-unreadable photo-without-words photo-too-small callout-outside callout-without-picture callout-twice drawing-unsafe drawing-cleaned link-broken address-refused markup-shown rule-unknown option-impossible option-unused id-unknown id-twice slug-twice key-unknown key-missing type-wrong block-unreadable text-unreadable acceptance-unused");
 }
 
 /// What the handbook shows as right must not be wrong in another way.

@@ -208,8 +208,8 @@ fn torque_sheet_packing_list_and_wall_sheet_hold_their_rows() {
         let made = print::wall_sheet(&paper_shop(&shop), vehicle, "ab12 cd34", Paper::A4).unwrap();
         let text = squeezed(&Pdf::new(&made.bytes).raw());
         for guide in &vehicle.guides {
-            assert!(text.contains(&squeezed(guide.title)));
-            assert!(guide.rows.iter().all(|row| text.contains(&squeezed(&row.torque.value.first))), "{}: {}", vehicle.name, guide.title);
+            assert!(text.contains(&squeezed(&guide.line.title)));
+            assert!(guide.rows.iter().all(|row| text.contains(&squeezed(&row.torque.value.first))), "{}: {}", vehicle.name, guide.line.title);
         }
     }
 }

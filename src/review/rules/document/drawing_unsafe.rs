@@ -1,4 +1,4 @@
-//! `drawing-unsafe`: a drawing could run a script or fetch something from elsewhere.
+//! `drawing-unsafe`: a drawing fetches something from elsewhere, or moves.
 
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::finding::{Finding, Severity};
@@ -8,8 +8,8 @@ pub(crate) const RULE: Rule = Rule {
     name: "drawing-unsafe",
     family: Family::Document,
     severity: Severity::Hold,
-    summary: "A drawing could run a script or fetch something from elsewhere.",
-    why: "It would travel with the site into every reader's browser.",
+    summary: "A drawing fetches something from elsewhere, or moves.",
+    why: "Without a network a part of it would be missing, and on paper it would stand still at some moment or other.",
     mend: "Save the drawing as plain SVG: shapes, text and nothing else.",
     basis: "common practice; SVG 2, chapter 2.6, secure static mode",
     bad: "",
@@ -30,7 +30,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             findings.push(RULE.at(
                 subject.guide.place(picture.source.span),
                 format!("the drawing `{}` holds {what}", picture.source.value),
-                "save it as plain SVG, without scripts, events, animation and outside addresses",
+                "save it as plain SVG, without animation, outside addresses and embedded pages",
             ));
         }
     }

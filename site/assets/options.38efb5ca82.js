@@ -1,0 +1,170 @@
+(function () {
+"use strict";
+var form = document.getElementById("options");
+if (!form) return;
+var told = document.getElementById("chosen");
+var all = function (css, of) { return Array.prototype.slice.call((of || document).querySelectorAll(css)); };
+var radios = all("input", form);
+var known = {}, names = {}, complaints = [];
+radios.forEach(function (r) { if (r.value && r.value[0] !== "!") { known[r.value] = r; names[r.value] = r.getAttribute("data-name"); } });
+
+function state() {
+var has = {};
+radios.forEach(function (r) {
+if (!r.checked || !r.value) return;
+if (r.value[0] === "!") { has[r.value.slice(1)] = false; return; }
+has[r.value] = true;
+(r.getAttribute("data-not-with") || "").split(" ").forEach(function (id) { if (id) has[id] = false; });
+radios.forEach(function (o) { if (o.name === r.name && o.value && o.value[0] !== "!" && o !== r) has[o.value] = false; });
+});
+Object.keys(known).forEach(function (id) {
+var bars = (known[id].getAttribute("data-not-with") || "").split(" ");
+if (bars.some(function (b) { return has[b] === true; })) has[id] = false;
+});
+return has;
+}
+function holds(terms) {
+var has = state(), open = false;
+var some = terms.split("|").some(function (one) {
+var sure = true;
+var never = one.split(" ").some(function (t) {
+var not = t[0] === "!", value = has[not ? t.slice(1) : t];
+if (value === undefined) { sure = false; return false; }
+return value === not;
+});
+if (!never && !sure) open = true;
+return !never && sure;
+});
+return some ? true : open ? null : false;
+}
+function time(minutes) {
+var h = Math.floor(minutes / 60), m = Math.round(minutes % 60);
+return (h ? h + "\u00a0h" : "") + (h && m ? " " : "") + (m || !h ? m + "\u00a0min" : "");
+}
+function query() {
+var withs = [], without = [];
+radios.forEach(function (r) {
+if (r.checked && r.value) (r.value[0] === "!" ? without : withs).push(encodeURIComponent(r.value.replace("!", "")));
+});
+return (withs.length ? ["with=" + withs.join(",")] : []).concat(without.length ? ["without=" + without.join(",")] : []).join("&");
+}
+function words() {
+return radios.filter(function (r) { return r.checked && r.value; }).map(function (r) {
+var id = r.value.replace("!", ""), name = names[id];
+if (/^[A-Z][a-z]/.test(name)) name = name[0].toLowerCase() + name.slice(1);
+return (r.value[0] === "!" ? "without " : "with ") + name;
+}).join(", ");
+}
+
+function apply() {
+var has = state();
+all("[data-when]").forEach(function (el) {
+var now = holds(el.getAttribute("data-when"));
+el.hidden = now === false;
+el.classList.toggle("sure", now === true);
+});
+all(".opt").forEach(function (label) {
+var owner = label.closest("[data-when]");
+if (owner) label.hidden = owner.classList.contains("sure");
+});
+all("[data-amounts]").forEach(function (el) {
+if (el.printed === undefined) el.printed = el.textContent;
+var sum = 0, sure = true;
+el.getAttribute("data-amounts").split(" ").forEach(function (bit) {
+var at = bit.indexOf("@"), terms = bit.slice(at + 1).replace(/\+/g, " ");
+var now = terms ? holds(terms) : true;
+if (now === null) sure = false;
+if (now) sum += Number(bit.slice(0, at));
+});
+el.textContent = sure ? String(Math.max(0, sum)) : el.printed;
+if (el.parentNode) el.parentNode.hidden = sure && sum < 1;
+});
+all("[data-option]").forEach(function (el) {
+var value = has[el.getAttribute("data-option")];
+el.classList.toggle("yes", value === true);
+el.classList.toggle("no", value === false);
+});
+all("h2.phase, .paper h2").forEach(function (h) {
+var steps = [], el = h.nextElementSibling;
+for (; el && el.tagName !== "H2"; el = el.nextElementSibling) if (el.classList.contains("step")) steps.push(el);
+if (steps.length) h.hidden = steps.every(function (s) { return s.hidden; });
+});
+all("main a[href^='#']").forEach(function (a) {
+var target = document.getElementById(decodeURIComponent(a.getAttribute("href").slice(1)));
+a.classList.toggle("void", !!target && target.hidden);
+});
+radios.forEach(function (r) {
+r.disabled = !r.checked && !!r.value && r.value[0] !== "!" && has[r.value] === false
+&& !radios.some(function (o) { return o.checked && o.name === r.name && o.value; });
+});
+var q = query();
+all("a[href]").forEach(function (a) {
+var href = a.getAttribute("href");
+if (/^(index|torque|checklist-a4|checklist-letter)\.html/.test(href)) a.setAttribute("href", href.replace(/[?#].*$/, "") + (q ? "?" + q : "") + (/#.*/.exec(href) || [""])[0]);
+});
+var steps = all(".step"), shown = steps.filter(function (s) { return !s.hidden; });
+var text = "";
+if (q) {
+text = "Shown for a vehicle " + words() + ".";
+if (steps.length) text += " " + shown.length + " of " + steps.length + " steps apply";
+var times = shown.map(function (s) { return s.getAttribute("data-minutes"); });
+if (steps.length) text += times.length && times.every(Boolean) ? ", " + time(times.reduce(function (a, b) { return a + Number(b); }, 0)) + "." : ".";
+}
+told.textContent = complaints.concat(text || []).join(" ");
+told.classList.toggle("alarm", complaints.length > 0);
+document.documentElement.classList.toggle("chose", !!q);
+document.dispatchEvent(new CustomEvent("bayleaf:options"));
+}
+
+function choose(value) {
+radios.forEach(function (r) { if (r.value === value) r.checked = true; });
+}
+function fromAddress() {
+var given = { "with": [], without: [] };
+location.search.slice(1).split("&").forEach(function (bit) {
+var at = bit.indexOf("="), key = bit.slice(0, at);
+if (given[key]) bit.slice(at + 1).split(",").forEach(function (id) {
+try { id = decodeURIComponent(id); } catch (e) { /* told below as unknown */ }
+if (id) given[key].push(id);
+});
+});
+var gone = [];
+given["with"].concat(given.without.map(function (id) { return "!" + id; })).forEach(function (value) {
+var id = value.replace("!", "");
+if (!known.hasOwnProperty(id)) { gone.push(id); return; }
+var has = state();
+if (value === id && has[id] === false) {
+complaints.push("“" + names[id] + "” cannot be on one vehicle with what the address names before it, and is left out.");
+return;
+}
+if (value !== id && !radios.some(function (r) { return r.value === value; })) return;
+choose(value);
+});
+if (gone.length) complaints.push("The address asks for " + gone.map(function (g) { return "“" + g.slice(0, 60) + "”"; }).join(", ")
++ ", which this revision of the guide does not have. Check the options before you work to it.");
+}
+form.addEventListener("change", function () {
+complaints = [];
+apply();
+var q = query(), rest = location.search.slice(1).split("&").filter(function (b) { return b && !/^(with|without)=/.test(b); });
+var whole = rest.concat(q || []).join("&");
+try { history.replaceState(null, "", location.pathname + (whole ? "?" + whole : "") + location.hash); } catch (e) { /* the choice holds for this page */ }
+});
+form.addEventListener("submit", function (e) { e.preventDefault(); });
+window.bayleafOptions = {
+holds: holds, query: query, words: words,
+chosen: function () {
+var withs = [], without = [];
+radios.forEach(function (r) { if (r.checked && r.value) (r.value[0] === "!" ? without : withs).push(r.value.replace("!", "")); });
+return { "with": withs, without: without };
+},
+choose: function (chosen) {
+radios.forEach(function (r) { r.checked = !r.value; });
+(chosen["with"] || []).forEach(choose);
+(chosen.without || []).forEach(function (id) { choose("!" + id); });
+form.dispatchEvent(new Event("change"));
+}
+};
+fromAddress();
+apply();
+})();

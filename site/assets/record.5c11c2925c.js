@@ -1,0 +1,159 @@
+(function () {
+"use strict";
+var main = document.getElementById("sheet");
+var guide = {
+slug: main.getAttribute("data-guide"),
+title: main.querySelector("h1").textContent,
+document: main.getAttribute("data-document") || null,
+revision: main.getAttribute("data-revision") || null,
+fingerprint: main.getAttribute("data-print")
+};
+var KEY = "bayleaf.work:" + location.pathname.replace(/[^/]*$/, "");
+var listeners = [], refused = "", memory = null;
+
+function today() {
+var d = new Date(), two = function (n) { return (n < 10 ? "0" : "") + n; };
+return d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate());
+}
+function blank() {
+return { version: 1, revision: guide.revision, fingerprint: guide.fingerprint, options: { "with": [], without: [] }, ticks: {}, torques: {},
+notes: {}, holds: {}, order: {}, signed: {}, at: "", touched: false };
+}
+function whole(found) {
+var state = blank();
+if (!found || typeof found !== "object") return state;
+Object.keys(state).forEach(function (k) {
+if (found[k] !== undefined && found[k] !== null && typeof found[k] === typeof state[k] || k === "revision") state[k] = found[k];
+});
+return state;
+}
+function read() {
+if (memory) return memory;
+try { return whole(JSON.parse(localStorage.getItem(KEY))); } catch (e) {
+refused = refused || "This browser does not let pages keep anything. The work lasts while this page is open: save the record before you close it.";
+memory = blank();
+return memory;
+}
+}
+function write(state) {
+try {
+if (!memory) { localStorage.setItem(KEY, JSON.stringify(state)); return; }
+} catch (e) {
+refused = "There is no room left on this device to keep the work. It lasts while this page is open: save the record before you close it.";
+}
+memory = state;
+}
+function change(make) {
+var state = read();
+if (!state.touched) {
+state.touched = true;
+state.revision = guide.revision;
+state.fingerprint = guide.fingerprint;
+state.order.started = state.order.started || today();
+if (window.bayleafOptions) state.options = window.bayleafOptions.chosen();
+}
+make(state);
+write(state);
+tell("here");
+}
+function tell(from) { listeners.forEach(function (f) { f(from); }); }
+window.addEventListener("storage", function (e) { if (!memory && (e.key === KEY || e.key === null)) tell("elsewhere"); });
+window.addEventListener("beforeunload", function (e) {
+if (memory && memory.touched) { e.preventDefault(); e.returnValue = ""; }
+});
+
+function seal(text) {
+var bytes = unescape(encodeURIComponent(text)), words = [], i, j, h = [], k = [], n = 2, frac = function (x) { return (x - Math.floor(x)) * 4294967296 | 0; };
+for (; k.length < 64; n++) {
+for (i = 2; i * i <= n && n % i; i++);
+if (i * i <= n) continue;
+if (h.length < 8) h.push(frac(Math.sqrt(n)));
+k.push(frac(Math.cbrt(n)));
+}
+for (i = 0; i < bytes.length; i++) words[i >> 2] |= bytes.charCodeAt(i) << (24 - i % 4 * 8);
+words[bytes.length >> 2] |= 0x80 << (24 - bytes.length % 4 * 8);
+var blocks = ((bytes.length + 8 >> 6) + 1) * 16;
+words[blocks - 1] = bytes.length * 8 | 0;
+words[blocks - 2] = Math.floor(bytes.length / 536870912);
+var turn = function (x, by) { return x >>> by | x << 32 - by; };
+for (i = 0; i < blocks; i += 16) {
+var w = [], v = h.slice();
+for (j = 0; j < 64; j++) {
+if (j < 16) w[j] = words[i + j] | 0;
+else {
+var a = w[j - 15], b = w[j - 2];
+w[j] = (turn(a, 7) ^ turn(a, 18) ^ a >>> 3) + w[j - 7] + (turn(b, 17) ^ turn(b, 19) ^ b >>> 10) + w[j - 16] | 0;
+}
+var t1 = v[7] + (turn(v[4], 6) ^ turn(v[4], 11) ^ turn(v[4], 25)) + (v[4] & v[5] ^ ~v[4] & v[6]) + k[j] + w[j] | 0;
+var t2 = (turn(v[0], 2) ^ turn(v[0], 13) ^ turn(v[0], 22)) + (v[0] & v[1] ^ v[0] & v[2] ^ v[1] & v[2]) | 0;
+v = [t1 + t2 | 0, v[0], v[1], v[2], v[3] + t1 | 0, v[4], v[5], v[6]];
+}
+for (j = 0; j < 8; j++) h[j] = h[j] + v[j] | 0;
+}
+return h.map(function (x) { return ("0000000" + (x >>> 0).toString(16)).slice(-8); }).join("");
+}
+
+function file(state) {
+var order = {};
+["registration", "vin", "odometer", "technician", "inspector", "started"].forEach(function (k) { order[k] = state.order[k] || ""; });
+order.finished = state.signed.technician ? today() : "";
+var notes = Object.keys(state.notes).filter(function (s) { return state.notes[s]; }).map(function (s) { return { step: s, text: state.notes[s] }; });
+Object.keys(state.holds).forEach(function (s) { if (state.holds[s]) notes.push({ step: s, text: "Signed at the stop: " + state.holds[s] }); });
+var body = JSON.stringify({
+format: "bayleaf-record", version: 1,
+guide: { slug: guide.slug, title: guide.title, document: guide.document, revision: state.revision, fingerprint: state.fingerprint },
+options: { "with": state.options["with"], without: state.options.without },
+order: order,
+ticks: Object.keys(state.ticks).filter(function (t) { return state.ticks[t]; }).sort(),
+torques: Object.keys(state.torques).filter(function (t) { return state.torques[t].applied; }).sort().map(function (t) {
+var given = state.torques[t];
+return { operation: t, applied: given.applied, wrench: given.wrench || "", note: given.note || "" };
+}),
+notes: notes,
+signed: { technician: !!state.signed.technician, inspector: !!state.signed.inspector }
+}, null, 2);
+body = body.slice(0, body.length - 2);
+return body + ',\n  "seal": "' + seal(body) + '"\n}\n';
+}
+function open(text) {
+text = text.replace(/\r\n/g, "\n").replace(/^\uFEFF/, "");
+var found;
+try { found = JSON.parse(text); } catch (e) { throw new Error("This file is no record: it is not JSON."); }
+if (!found || found.format !== "bayleaf-record") throw new Error("This file is no record of work done.");
+if (found.version !== 1) throw new Error("This record is of a later kind than this page can read.");
+var at = text.lastIndexOf(',\n  "seal": "');
+if (at < 0 || seal(text.slice(0, at)) !== found.seal) throw new Error("This record was changed after it was saved, so it is not taken.");
+if (!found.guide || found.guide.slug !== guide.slug) throw new Error("This record belongs to another guide" + (found.guide && found.guide.title ? ": “" + found.guide.title + "”." : "."));
+var state = blank();
+state.touched = true;
+state.revision = found.guide.revision;
+state.fingerprint = String(found.guide.fingerprint);
+state.options = { "with": list(found.options && found.options["with"]), without: list(found.options && found.options.without) };
+list(found.ticks).forEach(function (t) { state.ticks[t] = true; });
+(Array.isArray(found.torques) ? found.torques : []).forEach(function (t) {
+if (t && t.operation) state.torques[t.operation] = { applied: String(t.applied || ""), wrench: String(t.wrench || ""), note: String(t.note || "") };
+});
+(Array.isArray(found.notes) ? found.notes : []).forEach(function (n) {
+if (!n || !n.step) return;
+var held = /^Signed at the stop: ([^]*)$/.exec(String(n.text));
+if (held) state.holds[n.step] = held[1]; else state.notes[n.step] = String(n.text);
+});
+Object.keys(found.order || {}).forEach(function (k) { state.order[k] = String(found.order[k]); });
+state.signed = { technician: !!(found.signed && found.signed.technician), inspector: !!(found.signed && found.signed.inspector) };
+return state;
+}
+function list(given) { return Array.isArray(given) ? given.map(String) : []; }
+
+window.bayleafWork = {
+guide: guide, read: read, change: change, file: file, open: open, seal: seal,
+refusal: function () { return refused; },
+take: function (state) { write(state); tell("here"); },
+clear: function () {
+memory = memory ? blank() : null;
+try { localStorage.removeItem(KEY); } catch (e) { /* nothing was kept */ }
+tell("here");
+},
+older: function () { var s = read(); return s.touched && s.fingerprint !== guide.fingerprint ? s : null; },
+onchange: function (f) { listeners.push(f); }
+};
+})();

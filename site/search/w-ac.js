@@ -1,1 +1,0 @@
-bayleaf.words("ac",{"across":"1:b;2:d,l"});

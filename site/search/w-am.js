@@ -1,1 +1,0 @@
-bayleaf.words("am",{"amount":"3:k","amounts":"3:m"});

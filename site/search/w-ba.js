@@ -1,1 +1,0 @@
-bayleaf.words("ba",{"back":"0:n,o;1:0,5,6,7,b,i;2:n,o;3:8,g,n,o","backrest":"1:1,5","balance":"1:d","ball":"2:0,f,g,o","bar":"0:0,d;2:0,c,v","bare":"0:a;2:a","base":"1:0,9,a,b,c,e,f","batteries":"0:p","battery":"0:0,1,3,c,d,f,h,i,p,q,s,t;1:0,2,j;2:0,2,r;3:0,2,j"});

@@ -1,1 +1,0 @@
-bayleaf.words("be",{"beam":"2:0,7","because":"3:b","been":"3:l","before":"0:a;1:1,b,k;2:1,5,h;3:n","behind":"0:0,8,9;2:j,u","below":"0:2,8;1:3;2:4,5,l,p;3:m,n","belt":"1:5,h","bend":"3:d","beside":"0:i,t;2:v;3:e","between":"2:0,8,c,n;3:m"});

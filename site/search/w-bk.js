@@ -1,1 +1,0 @@
-bayleaf.words("bk",{"bk":"0:g"});

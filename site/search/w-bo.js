@@ -1,1 +1,0 @@
-bayleaf.words("bo",{"bodies":"3:5","body":"2:0,h,j","bolt":"0:0,b,c,i;1:0,6,7,8,a,b,f,g;2:0,7,b,c,d,e,f,g,v;3:0,a,b","bolts":"0:c,i;1:6,7,a,b,f,g;2:7,b,c,d,e,f,g;3:a,b","bonnet":"3:1","both":"0:d,l,p,t;1:1,k,l;2:9,a,b,f;3:3,a,b,c,g,h","bottom":"0:6,n","box":"0:0,g,h,j;1:0,4,8,9,a,b;3:8"});

@@ -1,1 +1,0 @@
-bayleaf.words("bx",{"bx":"0:0"});

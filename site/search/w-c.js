@@ -1,1 +1,0 @@
-bayleaf.words("c",{"c":"3:1,m"});

@@ -1,1 +1,0 @@
-bayleaf.words("ca",{"cable":"0:0,4,7,f,g,h,i,l,m,s;1:0,e;2:0,l;3:0,d","cables":"0:g,m","cap":"0:3,i;1:0,c;2:s;3:6,c","caps":"0:d","card":"0:1,t;1:1;3:c","carpet":"1:3,j","carrier":"2:0,4,q","carries":"1:b;2:t","caution":"0:a,d;1:7,f;3:5","cavity":"2:k"});

@@ -1,1 +1,0 @@
-bayleaf.words("ce",{"centre":"0:8;2:c,h"});

@@ -1,1 +1,0 @@
-bayleaf.words("ch",{"chalk":"0:2","change":"1:0","charge":"0:0,1,g,i,k","charged":"0:0","charger":"0:0,e,f,g,i,j,k,l,r,t","charging":"0:s,t","chassis":"2:9,a","check":"0:p,s;1:g;3:m","chest":"2:5","chip":"0:9","choose":"0:e"});

@@ -1,1 +1,0 @@
-bayleaf.words("ci",{"circuit":"3:0,e"});

@@ -1,1 +1,0 @@
-bayleaf.words("dr",{"drain":"3:c","drained":"3:c,k","draw":"1:9;2:h","drawing":"0:f;1:b;2:d","drill":"0:0,9;2:0,9,h;3:0,5,i","drilled":"2:a;3:8","drilling":"1:0","drip":"2:l;3:0,c","drips":"3:c","drive":"2:0,e;3:0,d,f,o","driveline":"3:0","driver":"0:0,8,9;1:k","drop":"0:s","dry":"0:a;1:8;2:a,f"});

@@ -1,1 +1,0 @@
-bayleaf.words("em",{"empty":"1:k"});

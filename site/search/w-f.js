@@ -1,1 +1,0 @@
-bayleaf.words("f",{"f":"0:k"});

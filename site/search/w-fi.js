@@ -1,1 +1,0 @@
-bayleaf.words("fi",{"file":"0:0,a,f;2:0,a,i","fill":"3:0,k","fine":"2:0,h","fins":"0:e","first":"0:1,9,i,p,q;1:b;2:9,d,e,k","fit":"0:0,b,c,d,e,f,g,h,i,j,k,m,n,o,q;1:0,a,c,d,e,f,i;2:0,b,c,f,g,i,j,k,l,m,n,o,q,s;3:0,9,a,b,d,g,i,k,n","fixed":"0:k"});

@@ -1,1 +1,0 @@
-bayleaf.words("fo",{"fold":"1:2;2:2;3:2","folder":"1:l","followed":"1:c","for":"0:0,2,b,h,l,s;1:k;2:0,7,8,a,e,i,k,u;3:0,8,d,e,k,l","force":"1:d","forward":"1:5,6,f","four":"0:0,7,b,c,e,m;1:6,a,b,f,g;2:6,c,e,f,o;3:b,i"});

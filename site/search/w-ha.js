@@ -1,1 +1,0 @@
-bayleaf.words("ha",{"half":"0:0,a,f;1:b;2:0,a,d,i","hand":"0:b,c,f,i,n;1:7,8,9,a,c,f,h,l;2:5,b,c,k,m,q,v;3:0,4,a,b,e,i,n","handle":"1:0,d","handles":"0:b,d","hang":"2:c,q;3:b","hard":"1:c","hardened":"2:0,f","has":"2:k;3:6,8,h","have":"3:l"});

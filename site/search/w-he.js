@@ -1,1 +1,0 @@
-bayleaf.words("he",{"head":"0:0,e,h,i;1:0,6,b,d,g;2:d;3:5","headlamp":"3:6,h","hearing":"0:0,3,9,p;1:0,2,j;2:0,2,9,h,r;3:0,2,5,c,e,i,j","heat":"0:0,g,h,i;2:0,k;3:1","heater":"1:1,5,e,h,k","heating":"1:1,k","height":"1:8;2:5,f,h;3:4,c","held":"2:u;3:l","hex":"0:3,c,d,f,g,h,i,p,q;1:2,a,b,j;2:2,4,7,b,c,d,e,f,g,m,q,r;3:2,a,b,d,f,j,k"});

@@ -1,1 +1,0 @@
-bayleaf.words("ho",{"hold":"0:0,6,d;1:5;2:9,g;3:1,4,8,a","holder":"0:0,h,i;2:0,m,s","holders":"0:q","holds":"1:k;2:u","hole":"0:8,9,a,b,d;1:8;2:9,a,j","holes":"0:8,9;1:8,9;2:9,a;3:8,i","home":"1:h","hook":"1:i","hose":"0:0,d,s;3:0,6,c,d,e,f,h,l,n,o","hoses":"3:9,d,e,l,o","hotter":"3:1","housing":"1:5,h;2:3;3:6"});

@@ -1,1 +1,0 @@
-bayleaf.words("in",{"in":"0:7,b,c,d,e,f,g,h,i,j,k,l,m,n,p,q,r,s,t;1:2,9,b,c,d,f,h,i,j,l;2:0,1,6,a,b,d,e,h,k,n,o,r,s,t,u;3:0,7,8,b,d,e,f,g,h,j,k,m,n,o","inch":"3:b","inner":"1:9","input":"0:0,g","inside":"2:h","inspect":"0:2;1:8;2:8,v;3:l","inspector":"1:b,g;2:d","insulating":"0:3","into":"0:b,d,j,m;1:4,8,l;2:a,b,j,k,m,s,t;3:8,c,e,g","inwards":"2:7"});

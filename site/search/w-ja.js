@@ -1,1 +1,0 @@
-bayleaf.words("ja",{"jaws":"3:0,c,e"});

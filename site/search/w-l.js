@@ -1,1 +1,0 @@
-bayleaf.words("l",{"l":"3:0"});

@@ -1,1 +1,0 @@
-bayleaf.words("la",{"label":"0:t","laid":"0:g","lamp":"0:k,r;1:1,k;2:0,1,3,6,j,l,n,o,t;3:l,o","lamps":"2:0,1,3,n","large":"0:0,c,s","larger":"1:8","last":"0:i,q;1:b;2:9;3:4,f","latch":"1:5,d,h;2:3,o;3:6,h","latches":"0:l","later":"0:f,i;1:a,f;2:b,c;3:a","lay":"0:4,g,o;1:3,7,c;2:3,h,l;3:7,8,d"});

@@ -1,1 +1,0 @@
-bayleaf.words("le",{"lead":"0:0,3,f,g,h,j,k,p;1:2,e,j;2:0,2,l,m,r;3:2,j","leak":"3:e","least":"2:t;3:b","leave":"0:d,e,h,l;1:e;2:b,l,m;3:a,b,d","left":"2:0,3,8,9,b,j,n;3:0,a,b,f","length":"0:g;1:8","let":"0:a,p,s;1:3,b,g;2:a,d;3:1,c,e,l","lets":"1:4","level":"3:m","levels":"1:1,k","lever":"0:0,5,7;1:0,4;2:0,6,j;3:0,7"});

@@ -1,1 +1,0 @@
-bayleaf.words("li",{"lies":"0:2,b,s;2:f,j;3:m","lift":"0:0,2,5,7,d;1:4,7;2:0,5,c,p,q;3:0,4,6,c,g,k,l,n","lifting":"0:2;2:5","light":"2:1","limit":"0:1;1:8,9;3:1,d","line":"0:2,8;1:b;2:8,d,h,v;3:0,1,c,d,e,f,i","lines":"0:2;2:8,9","lip":"2:j;3:0,5,i","listen":"2:u","lit":"2:t"});

@@ -1,1 +1,0 @@
-bayleaf.words("lo",{"load":"2:0,t,u","loaded":"2:f","lobe":"0:0,6;1:0,6;2:0;3:0,7","lock":"0:o;1:1,5,f,h,l","locks":"1:l","look":"0:2,8;2:8;3:e,l,n","loom":"0:2;1:0,e,l;2:0,j,k,l,m,n;3:6,h","looms":"0:2;1:e,f","loop":"2:l","loose":"1:6","loosen":"1:6","low":"3:3","lower":"0:0,1,2,6,n;1:f;2:4,h,p;3:0,5,6,9,g,i,l,m,n","lowers":"0:j"});

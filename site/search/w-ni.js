@@ -1,1 +1,0 @@
-bayleaf.words("ni",{"nine":"3:4,n"});

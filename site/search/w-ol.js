@@ -1,1 +1,0 @@
-bayleaf.words("ol",{"old":"2:7;3:5,k"});

@@ -1,1 +1,0 @@
-bayleaf.words("on",{"on":"0:0,1,2,3,6,a,d,e,f,g,h,i,j,k,l,p,q,r,s,t;1:0,1,2,5,7,8,9,a,c,f,j,k,l;2:0,1,2,3,5,9,a,c,e,f,g,h,i,m,p,r,t;3:0,2,3,4,6,7,9,a,c,e,f,g,j,k,l,n,o","once":"1:0,h;3:n","one":"0:i;1:c;2:e;3:4","only":"2:1;3:c,d","onto":"0:b,k;1:d,f;2:n;3:9,d,f"});

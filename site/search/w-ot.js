@@ -1,1 +1,0 @@
-bayleaf.words("ot",{"other":"0:i"});

@@ -1,1 +1,0 @@
-bayleaf.words("pa",{"padded":"1:3","paint":"0:a,f;1:b;2:a,d,v;3:3","pair":"0:4,l;3:0,c,e","pan":"0:0,e,h,i;1:0,d","panel":"0:0,4,6,8,9,l,n,r","paper":"0:8","papers":"2:v","parking":"3:6,h","part":"3:c","partition":"0:0,6,n","pass":"1:b;2:d;3:9","passage":"2:0,j","passed":"2:k","passenger":"1:0,7,f,k","passes":"0:c"});

@@ -1,1 +1,0 @@
-bayleaf.words("pl",{"place":"0:2,c,e,s;1:9,a;2:0","places":"3:8","plastic":"0:0,5,7,d;1:0,4;2:0,6,j,m;3:0,7","plate":"1:0,9,c,e;2:0,6,9,b,c,d,e,g,o,v;3:0,b","plates":"2:b","plug":"0:4,j,k,l;1:h;2:m,n,t;3:0,6,d,f,h,k","plugged":"2:u","plugs":"3:b,c"});

@@ -1,1 +1,0 @@
-bayleaf.words("po",{"point":"0:0,f,i;2:0,m","points":"0:2;2:5","polarity":"0:l,p","port":"3:0,c,d,e","position":"0:j,k;1:f","positions":"1:l","positive":"0:i","post":"0:0,2,3,i,p;1:2,j;2:0,2,5,r;3:0,2,4,c,j,k,n","posts":"0:1,d"});

@@ -1,1 +1,0 @@
-bayleaf.words("pu",{"pull":"0:4,b,r;1:5,d,e,h;2:3,6,9,e,j,k,u;3:6,7,c,h","pulled":"1:h,l;2:u","pump":"3:0,e,k","punch":"0:8;3:5","push":"0:0,7,b,d,j,k,l,m;1:0,4,d,h,i;2:8,i,j,k,n,o,s;3:5,d,e,f,g,h,i","put":"0:3,n,o,q;1:4,i,l;2:f,k,n,o,s;3:c,e,g,k,n"});

@@ -1,1 +1,0 @@
-bayleaf.words("qu",{"quarter":"1:6"});

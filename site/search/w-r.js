@@ -1,1 +1,0 @@
-bayleaf.words("r",{"r":"0:j"});

@@ -1,1 +1,0 @@
-bayleaf.words("rd",{"rd":"0:g"});

@@ -1,1 +1,0 @@
-bayleaf.words("sb",{"sb":"1:0,a"});

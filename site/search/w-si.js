@@ -1,1 +1,0 @@
-bayleaf.words("si",{"side":"0:0,h,i,q;1:k;2:0,9,b,c,d,e;3:7","sides":"0:e;1:1;2:a;3:g","sign":"1:b;2:d","signal":"0:j","silent":"2:u","sill":"0:7,g,m;1:3,j","sit":"1:l","six":"0:0,5,6,n,o;1:0,6;2:0,7;3:0,7,g"});

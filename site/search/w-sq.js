@@ -1,1 +1,0 @@
-bayleaf.words("sq",{"square":"1:g"});

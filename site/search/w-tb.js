@@ -1,1 +1,0 @@
-bayleaf.words("tb",{"tb":"2:0"});

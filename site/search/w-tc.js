@@ -1,1 +1,0 @@
-bayleaf.words("tc",{"tc":"3:0,b"});

@@ -1,1 +1,0 @@
-bayleaf.words("ti",{"tie":"0:0,g,i;1:0,e;2:0,l;3:0,d","ties":"0:g;1:e;2:l","tight":"1:l","tighten":"0:c,d,e,f,g,h,i,n,p,q;1:b,c,d,g,j;2:d,e,f,g,k,m,n,o,q,r;3:b,d,f,g,j,k,n","tightened":"0:f,i;1:a,f;2:b,c;3:a","tighter":"3:d","tilt":"1:5"});

@@ -1,1 +1,0 @@
-bayleaf.words("tl",{"tl":"2:0"});

@@ -1,1 +1,0 @@
-bayleaf.words("tr",{"trailer":"2:0,1,m,t","transmission":"3:0,1,c,k,m,o","transport":"3:b","travel":"1:1","tray":"0:0,2,8,9,c,d,h,i,o;3:0,4,c","trestle":"2:h;3:7","trim":"0:0,5,7;1:0,4,9;2:0,6,i,j;3:0,7","trolley":"2:4,q","try":"1:9,l"});

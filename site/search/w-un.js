@@ -1,1 +1,0 @@
-bayleaf.words("un",{"unc":"3:0,b","uncap":"3:d,f,h","uncover":"0:r;1:j;2:9;3:h","under":"0:2;1:0,4;2:t;3:c","underside":"0:2","undertray":"3:0,4,n,o","undo":"0:3,6;1:2,6;2:2,3,4,6,7;3:2,4,7,k","unit":"2:1","unplug":"1:5;3:6","until":"0:b,l,m,t;1:1,4,a,h,i;2:5,j,o,p;3:6,c,d,g,h,i,o"});

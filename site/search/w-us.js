@@ -1,1 +1,0 @@
-bayleaf.words("us",{"use":"2:t"});

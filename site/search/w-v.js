@@ -1,1 +1,0 @@
-bayleaf.words("v",{"v":"0:s;2:t"});

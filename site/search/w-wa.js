@@ -1,1 +1,0 @@
-bayleaf.words("wa",{"wait":"1:2;3:1","walk":"2:u","wall":"0:e,h","warm":"3:m,o","warn":"2:u","warning":"0:3,4,9,d,h,i,l,p,q,t;1:2,5,7,f,h,j,k;2:2,4,9,c,h,q,r,s,u;3:1,2,b,c,d,e,f,j,k,l,m,n,o","washer":"0:0,c,f,i;2:0,f;3:6,h","washers":"0:c","watch":"0:r,t;1:1,e,k;3:e","water":"3:e","way":"2:l"});

@@ -1,1 +1,0 @@
-bayleaf.words("we",{"wet":"3:o"});

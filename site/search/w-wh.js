@@ -1,1 +1,0 @@
-bayleaf.words("wh",{"wh":"0:g","wheel":"2:0,4,6,q;3:0,7,g","wheels":"2:p;3:6,g,l","when":"1:h","where":"0:e;3:9","while":"0:i;1:5,e;2:3,u;3:6","whimbrel":"3:0","white":"0:0,j,k","whole":"1:1,8;2:v"});

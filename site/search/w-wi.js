@@ -1,1 +1,0 @@
-bayleaf.words("wi",{"wide":"2:h","wing":"3:3,g","wings":"3:3,h","wipe":"1:8;2:f;3:3","wire":"2:k,t","wires":"1:5","wiring":"1:0;2:0","with":"0:0,1,2,4,7,8,9,a,b,c,d,g,h,l,o,s;1:0,1,2,5,7,8,9,d,e,f,g,k,l;2:0,4,6,7,9,a,b,c,f,h,i,j,k,l,m,o,q,t,u,v;3:0,1,4,5,6,7,8,b,c,d,e,g,i,k,l,m,o","within":"0:s;1:k;2:f","without":"1:c;3:d"});

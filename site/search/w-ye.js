@@ -1,1 +1,0 @@
-bayleaf.words("ye",{"yellow":"1:5,7,h"});

@@ -1,1 +1,0 @@
-bayleaf.words("zi",{"zinc":"0:a;2:a"});

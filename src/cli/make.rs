@@ -1,0 +1,101 @@
+//! The making of one guide's pages from its review, for whoever writes or serves them.
+
+use crate::cli::sheets;
+use crate::cli::workplace::{Work, Workplace};
+use crate::disk::DiskError;
+use crate::guide::picture::{PictureFact, PictureFault};
+use crate::publish::theme::ThemeError;
+use crate::publish::{self, File, GuideInput, Publisher, Put, Summary};
+use crate::review::{self, Outcome};
+
+/// Why making pages stopped.
+pub(super) enum Stop {
+    /// A file could not be read or written.
+    Disk(DiskError),
+    /// The theme cannot be used.
+    Theme(ThemeError),
+}
+
+impl From<ThemeError> for Stop {
+    fn from(error: ThemeError) -> Self {
+        Stop::Theme(error)
+    }
+}
+
+impl From<DiskError> for Stop {
+    fn from(error: DiskError) -> Self {
+        Stop::Disk(error)
+    }
+}
+
+/// Which guides get pages.
+#[derive(Clone, Copy)]
+pub(super) struct Wanted {
+    /// Held ones too, as drafts.
+    pub(super) draft: bool,
+    /// Whether the shop file is held, which holds every guide.
+    pub(super) shop_held: bool,
+    /// Whether their checklists are made as PDF too.
+    pub(super) sheets: bool,
+}
+
+/// Makes the published files of a picture: the guide's slug, the address in its text, what is known of it, its bytes.
+pub(super) type MakePicture<'m> = &'m dyn Fn(&str, &str, PictureFact, &[u8]) -> Result<Vec<File>, String>;
+
+/// What a guide's pages are made with.
+pub(super) struct Making<'m> {
+    /// Renders pages.
+    pub(super) publisher: &'m Publisher<'m>,
+    /// The folder that the guide is in.
+    pub(super) workplace: &'m Workplace,
+    /// Which guides get pages.
+    pub(super) wanted: Wanted,
+    /// Makes published pictures.
+    pub(super) picture: MakePicture<'m>,
+}
+
+/// Makes the pages of a guide, each handed to `put`; none if it may not go out. What cannot be published of its pictures is a finding;
+/// why a sheet is not there goes to `problems`.
+pub(super) fn guide(
+    work: &Work<'_, '_>,
+    outcome: &mut Outcome,
+    making: &Making<'_>,
+    problems: &mut Vec<String>,
+    put: Put<'_, Stop>,
+) -> Result<Option<Summary>, Stop> {
+    let &Making { publisher, workplace, wanted, picture } = making;
+    let mut pictures = work.pictures.clone();
+    let mut photos: Vec<File> = Vec::new();
+    if wanted.draft || !outcome.is_held() {
+        for (address, fact) in &mut pictures {
+            let (Ok(known), Some(bytes)) = (&fact, work.picture_bytes.get(address)) else { continue };
+            match picture(&work.guide.slug, address, *known, bytes) {
+                Ok(files) => photos.extend(files),
+                Err(why) => {
+                    outcome.findings.extend(review::broken_picture(work.guide, address, &why));
+                    *fact = Err(PictureFault::Unreadable(why));
+                }
+            }
+        }
+    }
+    let held = outcome.is_held();
+    // Two guides of one address cannot both be published, not even as drafts.
+    let twice = outcome.findings.iter().any(|finding| finding.rule == "slug-twice");
+    if twice || (held && !wanted.draft) {
+        return Ok(None);
+    }
+    let input = GuideInput { pictures: &pictures, fingerprint: workplace.fingerprint(work), draft: held || wanted.shop_held };
+    let mut page = publish::page(work.guide, &workplace.shop, &input);
+    if wanted.sheets {
+        let made = sheets::make(workplace, &pictures, &photos, &page);
+        page.sheets = made.links;
+        problems.extend(made.problems);
+        for (path, content) in &made.files {
+            put(path, content)?;
+        }
+    }
+    for (path, content) in &photos {
+        put(path, content)?;
+    }
+    publisher.guide(work.guide, &input, page, put).map(Some)
+}

@@ -1,0 +1,37 @@
+//! Watches folders and says which files changed, once they have come to rest.
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+use notify_debouncer_full::notify::{EventKind, RecommendedWatcher, RecursiveMode};
+use notify_debouncer_full::{DebounceEventResult, Debouncer, RecommendedCache, new_debouncer};
+
+/// An editor writes a file in several goes; this long nothing more may come.
+const REST: Duration = Duration::from_millis(50);
+
+/// A watch; it ends when this goes.
+pub struct Watch(#[allow(dead_code)] Debouncer<RecommendedWatcher, RecommendedCache>);
+
+/// Watches `deep` folders with all below them and `flat` ones by themselves, and calls `changed` with the paths. Folders are watched,
+/// not files, because editors put a new file in the place of the old one.
+pub fn watch(deep: &[PathBuf], flat: &[PathBuf], mut changed: impl FnMut(BTreeSet<PathBuf>) + Send + 'static) -> Result<Watch, String> {
+    let told = move |result: DebounceEventResult| {
+        let Ok(events) = result else { return };
+        // Reading is no change; the server's own reads would set it off for ever.
+        let events = events.into_iter().filter(|event| !matches!(event.kind, EventKind::Access(_)));
+        let paths: BTreeSet<PathBuf> = events.flat_map(|event| event.event.paths).collect();
+        if !paths.is_empty() {
+            changed(paths);
+        }
+    };
+    let mut debouncer = new_debouncer(REST, None, told).map_err(|error| error.to_string())?;
+    let mut add = |folder: &Path, mode| debouncer.watch(folder, mode).map_err(|error| format!("{}: {error}", folder.display()));
+    for folder in deep {
+        add(folder, RecursiveMode::Recursive)?;
+    }
+    for folder in flat {
+        add(folder, RecursiveMode::NonRecursive)?;
+    }
+    Ok(Watch(debouncer))
+}

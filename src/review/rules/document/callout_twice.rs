@@ -1,0 +1,75 @@
+//! `callout-twice`: two callouts of a picture point to the same spot.
+
+use crate::finding::{Finding, Severity};
+use crate::guide::model::Callout;
+use crate::review::rule::{Check, Family, Rule, Subject};
+
+pub(crate) const RULE: Rule = Rule {
+    name: "callout-twice",
+    family: Family::Document,
+    severity: Severity::Query,
+    summary: "Two callouts of a picture point to the same spot.",
+    why: "One of them was copied and not moved, so its balloon points to the wrong thing.",
+    mend: "Move one of the two, or say both things in one callout.",
+    basis: "common practice",
+    bad: r##"+++
+title = "Fit the bracket"
++++
+
+## Fit the bracket
+
++++
+[[callout]]
+picture = "base.svg"
+at = [0.42, 0.31]
+words = "Front edge of the base"
+[[callout]]
+picture = "base.svg"
+at = [0.42, 0.31]
+words = "Rear bolt"
++++
+
+![The base on the floor](base.svg)
+"##,
+    good: r##"+++
+title = "Fit the bracket"
++++
+
+## Fit the bracket
+
++++
+[[callout]]
+picture = "base.svg"
+at = [0.42, 0.31]
+words = "Front edge of the base"
+[[callout]]
+picture = "base.svg"
+at = [0.62, 0.31]
+words = "Rear bolt"
++++
+
+![The base on the floor](base.svg)
+"##,
+    check: Check::Guide(check),
+};
+
+/// Closer than this, as a share of the picture, two points are one for the eye.
+const SAME: f64 = 0.01;
+
+fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
+    let guide = subject.guide;
+    for step in &guide.steps {
+        for (number, callout) in step.callouts.iter().enumerate() {
+            let (x, y) = callout.at.value;
+            let same = |other: &&Callout| {
+                let (other_x, other_y) = other.at.value;
+                other.picture.value == callout.picture.value && (x - other_x).abs() < SAME && (y - other_y).abs() < SAME
+            };
+            if let Some(earlier) = step.callouts[..number].iter().find(same) {
+                let message = format!("two callouts of `{}` point to the same spot", callout.picture.value);
+                let finding = RULE.at(guide.place(callout.at.span), message, "move one of the two, or say both in one");
+                findings.push(finding.with_related(guide.place(earlier.at.span), "the other one"));
+            }
+        }
+    }
+}

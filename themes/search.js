@@ -1,0 +1,610 @@
+/* Search. site.js loads this script when the search field is first used; it loads the pieces of the index that a query
+   needs, as scripts, because a page opened from a file can load nothing else. Words are folded, values filed and numbers
+   coded as src/publish/search does it. */
+(function () {
+  "use strict";
+  const field = document.getElementById("q"), form = field.form, base = document.documentElement.getAttribute("data-root") || "";
+  const panel = document.getElementById("hits"), list = document.getElementById("answers"), count = panel.querySelector(".count");
+  const more = panel.querySelector("button"), said = document.getElementById("said");
+  const LONGEST = 200;   /* characters of a query that are read */
+  const ITEMS = 8;       /* words and values of a query that are searched */
+  const SHOWN = 10;      /* results at first, and with each “more” */
+  const REQUESTS = 8;    /* pieces that a query may load */
+  const NEAR = 0.05;     /* a value this share away is near */
+  const WORTH = [0, 1, 2.2, 5];   /* told, done, named */
+  const STOP = new Set("a an and at by do for from how i in is it of on or the to with".split(" "));
+
+  /* Pieces of the index ---------------------------------------------------------------------- */
+  let head = null, units = null, mark = "", loaded = 0;
+  const terms = {}, words = {}, rows = {}, waiting = {}, decoded = new Map();
+  let starts, guideOf, chunkOf, beginnings;
+  const SYMBOLS = "!#$%&'()*+,-./0123456789:;<=>?@ABCDEFGHIJKLMNOPQRSTUVWXYZ[]^_`abcdefghijklmnopqrstuvwxyz{|}~";
+  const CODE = new Uint8Array(128);
+  for (let i = 0; i < SYMBOLS.length; i++) CODE[SYMBOLS.charCodeAt(i)] = i;
+  function numbers(text, take) {
+    let add = 0, times = 1;
+    for (let i = 0; i < text.length; i++) {
+      const s = CODE[text.charCodeAt(i)];
+      add += times * s;
+      if (s >= 64) times *= 28;
+      else { take(add); add = 0; times = 1; }
+    }
+  }
+  window.bayleaf = {
+    index: (given) => {
+      head = given;
+      mark = "?v=" + head.mark;
+      const sizes = [], chunks = [];
+      numbers(head.steps, (n) => sizes.push(n));
+      numbers(head.chunks, (n) => chunks.push(n));
+      starts = new Uint32Array(sizes.length + 1);
+      sizes.forEach((n, g) => { starts[g + 1] = starts[g] + n + 1; });
+      guideOf = new Uint32Array(starts[sizes.length]);
+      sizes.forEach((n, g) => guideOf.fill(g, starts[g], starts[g + 1]));
+      chunkOf = [];
+      chunks.forEach((n, c) => { for (; n > 0; n--) chunkOf.push(c); });
+      beginnings = new Set(head.s.split(" "));
+    },
+    terms: (name, text) => { terms[name] = text.split(" "); },
+    words: (name, text) => { words[name] = text.split(" "); },
+    rows: (n, given) => { rows[n] = given; },
+    units: (given) => {
+      units = new Map();
+      given.forEach((u) => u[3].split(" ").forEach((s) => units.set(s, (units.get(s) || []).concat({ dim: u[0], factor: u[1], offset: u[2] }))));
+    },
+    ask: ask
+  };
+  function load(name) {
+    return waiting[name] || (waiting[name] = new Promise((done, fail) => {
+      const s = document.createElement("script");
+      loaded++;
+      s.src = base + "search/" + name + ".js" + mark;
+      s.onload = done;
+      s.onerror = () => { delete waiting[name]; s.remove(); fail(new Error(name)); };
+      document.head.appendChild(s);
+    }));
+  }
+  const all = (names) => Promise.all(names.map(load));
+  /* The piece in which `key` stands, if it stands anywhere. */
+  function pieceOf(firsts, key) {
+    let low = 0, high = firsts.length;
+    while (low < high) { const mid = (low + high) >> 1; if (firsts[mid] <= key) low = mid + 1; else high = mid; }
+    return Math.max(low - 1, 0);
+  }
+  function span(name, firsts, from, to) {
+    const out = [];
+    if (firsts.length) for (let i = pieceOf(firsts, from); i <= pieceOf(firsts, to); i++) out.push(name + i);
+    return out;
+  }
+  /* Calls `take` with each term from `from` up to but not including `to`, and its code, in the pieces that are there. */
+  function each(names, from, to, take) {
+    names.forEach((name) => {
+      const piece = terms[name];
+      if (!piece) return;
+      let low = 0, high = piece.length >> 1;
+      while (low < high) { const mid = (low + high) >> 1; if (piece[2 * mid] < from) low = mid + 1; else high = mid; }
+      for (; 2 * low < piece.length && piece[2 * low] < to; low++) take(piece[2 * low], piece[2 * low + 1]);
+    });
+  }
+  function places(term, code) {
+    let found = decoded.get(term);
+    if (!found) {
+      const docs = [], weights = [];
+      let next = 0;
+      numbers(code, (n) => { next += Math.floor(n / 3); docs.push(next++); weights.push(n % 3 + 1); });
+      decoded.set(term, found = { docs: Uint32Array.from(docs), weights: Uint8Array.from(weights) });
+    }
+    return found;
+  }
+
+  /* Words ------------------------------------------------------------------------------------ */
+  const PLAIN = {};
+  "a àáâãäåāăą c çćčĉċ d ď e èéêëēęěė g ğģ i ìíîïīįi k ķ l ľļĺ n ñńňņ o òóôõöōő r řŕ s śšşș t ťţț u ùúûüūůűų y ýÿ z źžż 2 ² 3 ³"
+    .split(" ").forEach((group, i, all) => { if (i % 2) Array.from(group).forEach((c) => { PLAIN[c] = all[i - 1]; }); });
+  const LETTER = /[\p{Alphabetic}\p{N}]/u, MARK = /[\u0300-\u036f]/;
+  const digit = (c) => c >= "0" && c <= "9";
+  /* The words of a text; what hyphens hold together comes as one with its pieces. */
+  function fold(text) {
+    const out = [], chars = Array.from(text);
+    let word = "", pieces = [];
+    const piece = () => { if (word) pieces.push(word.slice(0, 40)); word = ""; };
+    const close = () => {
+      piece();
+      if (pieces.length > 1 && !pieces.some((p) => /[./]/.test(p))) out.push({ word: pieces.join("").slice(0, 40), pieces: pieces });
+      else pieces.forEach((p) => out.push({ word: p }));
+      pieces = [];
+    };
+    chars.forEach((c, i) => {
+      const next = chars[i + 1] || " ", number = digit(word.slice(-1)) && digit(next);
+      if (number && /x/i.test(c)) close();
+      else if (number && /[.,/]/.test(c)) { if (c === "/") word += c; else if (word.indexOf(".") >= 0) close(); else word += "."; }
+      else if (word && /[-\u2010\u2011]/.test(c) && LETTER.test(next)) piece();
+      else if (LETTER.test(c)) Array.from(c.toLowerCase()).forEach((l) => { if (!MARK.test(l)) word += PLAIN[l] || l; });
+      else if (!MARK.test(c) && c !== "\u00ad") close();
+    });
+    close();
+    return out;
+  }
+  /* Other endings of a word. */
+  function forms(word) {
+    if (!/^[a-z]{3,}$/.test(word)) return [];
+    const out = ["s", "es", "d", "ed", "ing"].map((end) => word + end);
+    ["s", "es", "ed", "d", "ing"].forEach((end) => { if (word.endsWith(end) && word.length - end.length >= 3) out.push(word.slice(0, -end.length)); });
+    if (word.endsWith("e")) out.push(word.slice(0, -1) + "ing");
+    if (word.endsWith("ing")) out.push(word.slice(0, -3) + "e");
+    return out;
+  }
+  /* Whether one letter more, less, other, or two in the wrong order make one word of the other. */
+  function slip(a, b) {
+    const d = a.length - b.length;
+    if (d > 1 || d < -1) return false;
+    let i = 0;
+    while (i < a.length && a[i] === b[i]) i++;
+    const rest = (n, m) => a.slice(i + n) === b.slice(i + m);
+    if (d === 1) return rest(1, 0);
+    if (d === -1) return rest(0, 1);
+    return rest(1, 1) || (a[i] === b[i + 1] && a[i + 1] === b[i] && rest(2, 2));
+  }
+
+  /* Values ----------------------------------------------------------------------------------- */
+  const FRACTION = { "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8" };
+  const NUMBER = "(?:\\d+[ \\u00a0]+)?\\d+/\\d+|\\d+(?:[.,]\\d+)?";
+  const STATED = new RegExp("(^|[\\s(±=<>≤≥~:;])([-−]?)(" + NUMBER + ")(?:[ \\u00a0]*(?:\\.\\.|–|-|to )[ \\u00a0]*(" + NUMBER + "))?", "g");
+  /* A number and how far rounding may have moved it. */
+  function numberOf(text) {
+    const part = /^(?:(\d+)[ \u00a0]+)?(\d+)\/(\d+)$/.exec(text);
+    if (part) return { value: +(part[1] || 0) + part[2] / part[3], room: 1 / (2 * part[3]) };
+    const value = +text.replace(",", "."), decimals = (/[.,](\d+)/.exec(text) || ["", ""])[1].length;
+    let room = 0.5 / Math.pow(10, decimals);
+    if (!decimals && value >= 100) {
+      const wide = 0.5 * Math.pow(10, /0*$/.exec(text)[0].length);
+      if (wide <= value * 0.015) room = wide;
+    }
+    return { value: value, room: room };
+  }
+  /* The values with a unit in a text, in every unit that its letters may mean. */
+  function values(text) {
+    const out = [], plain = text.replace(/[¼½¾⅛⅜⅝⅞]/g, (c) => " " + FRACTION[c]).replace(/µ/g, "μ");
+    let found;
+    STATED.lastIndex = 0;
+    while (units && (found = STATED.exec(plain))) {
+      const after = /[\s\u00a0·⋅*.\-/^]*([^\s\u00a0\d·⋅*.,;()\-/^]+[23²³₂]?)/y;
+      let end = STATED.lastIndex, key = "", best = null, part;
+      for (let n = 0; n < 4; n++) {
+        after.lastIndex = end;
+        if (!(part = after.exec(plain))) break;
+        end = after.lastIndex;
+        key += part[1].toLowerCase().replace("²", "2").replace("³", "3").replace("₂", "2");
+        const next = plain[end];
+        if (units.has(key) && !(next && LETTER.test(next))) best = { units: units.get(key), end: end };
+      }
+      if (!best) { STATED.lastIndex = found.index + found[0].length; continue; }
+      const sign = found[2] ? -1 : 1, one = numberOf(found[3]), two = found[4] ? numberOf(found[4]) : one;
+      const from = found.index + found[1].length;
+      out.push({
+        from: from, end: best.end, text: plain.slice(from, best.end),
+        meant: best.units.map((u) => ({
+          dim: u.dim, low: sign * one.value * u.factor + u.offset, high: (found[4] ? two.value : sign * one.value) * u.factor + u.offset,
+          room: Math.max(one.room, two.room) * u.factor
+        }))
+      });
+      STATED.lastIndex = best.end;
+    }
+    return { found: out, plain: plain };
+  }
+  const near = (v) => v.dim === "8" ? 2 : Math.max(NEAR * Math.max(Math.abs(v.low), Math.abs(v.high)), v.room);
+  /* How well a filed value answers: 1 the same, from 0.9 the same within rounding, less where it only lies in a range or near. */
+  function fit(v, low, high, room) {
+    const slack = 1e-6 * Math.max(Math.abs(v.low), Math.abs(v.high), 1e-12), away = Math.max(Math.abs(v.low - low), Math.abs(v.high - high));
+    if (away <= slack) return 1;
+    if ((v.low === v.high) === (low === high) && away <= Math.max(room, v.room) + slack) return 0.9;
+    if (v.low <= high + slack && low <= v.high + slack) return 0.7;
+    const gap = Math.max(v.low - high, low - v.high);
+    return gap <= near(v) ? 0.5 - 0.2 * gap / near(v) : 0;
+  }
+  const drawer = (v) => v === 0 ? 0 : Math.min(Math.max(Math.floor(Math.log10(Math.abs(v)) * 50) + 500, 1), 999);
+  const drawerKey = (dim, n) => "=" + dim + String(n).padStart(3, "0");
+
+  /* A query ---------------------------------------------------------------------------------- */
+  function read(query) {
+    const text = query.slice(0, LONGEST), out = { items: [], told: [] };
+    if (query.length > LONGEST) out.told.push("Only the first " + LONGEST + " of " + query.length.toLocaleString("en") + " characters were searched.");
+    const stated = values(text);
+    let rest = "", at = 0;
+    stated.found.forEach((v) => { rest += stated.plain.slice(at, v.from) + " "; at = v.end; out.items.push({ value: v, text: v.text }); });
+    rest += stated.plain.slice(at);
+    let found = fold(rest);
+    /* “M 8” is M8, and the x of “M8 x 1.25” is no word. */
+    found = found.filter((f, i) => !(f.word === "x" && i && found[i + 1] && /\d$/.test(found[i - 1].word) && digit(found[i + 1].word[0])));
+    for (let i = 0; i + 1 < found.length; i++) {
+      if (/^[mt]$/.test(found[i].word) && /^\d/.test(found[i + 1].word)) found.splice(i, 2, { word: found[i].word + found[i + 1].word });
+    }
+    const last = found[found.length - 1], typing = /[\p{Alphabetic}\p{N}]$/u.test(stated.plain) && at < stated.plain.length;
+    const real = found.filter((f) => !STOP.has(f.word));
+    if (real.length || out.items.length) found = real;
+    const seen = new Set();
+    found.forEach((f) => {
+      if (seen.has(f.word)) return;
+      seen.add(f.word);
+      out.items.push({ word: f.word, pieces: f.pieces, open: typing && f === last, text: f.word });
+    });
+    if (out.items.length > ITEMS) {
+      out.told.push("Only the first " + ITEMS + " of " + out.items.length + " words were searched.");
+      out.items.length = ITEMS;
+    }
+    return out;
+  }
+  /* Loads what an item needs and finds its places: a list of lists, each with its quality. */
+  function wordPieces(word, open) {
+    if (!open) return { names: span("t", head.t, word, word) };
+    const names = span("t", head.t, word, word + "\uffff");
+    return names.length > 2 && beginnings.has(word) ? { names: names.slice(0, 1), all: span("b", head.b, word, word) } : { names: names };
+  }
+  function wordAlternatives(word, open, got) {
+    const out = [], taken = new Set();
+    const add = (w, q, names) => each(names, w, w + "\u0000", (term, code) => {
+      if (taken.has(term)) return;
+      taken.add(term);
+      out.push({ places: places(term, code), q: q, word: term });
+    });
+    add(word, 1, got.names);
+    forms(word).forEach((w) => add(w, 0.9, span("t", head.t, w, w)));
+    if (open && got.all) each(got.all, word, word + "\u0000", (term, code) => out.push({ places: places("…" + term, code), q: 0.7, word: word, open: true }));
+    else if (open) each(got.names, word, word + "\uffff", (term, code) => {
+      if (!taken.has(term)) { taken.add(term); out.push({ places: places(term, code), q: 0.55 + 0.3 * word.length / term.length, word: term }); }
+    });
+    return out;
+  }
+  function slips(word, open) {
+    const length = word.length, first = Math.floor((length - 1) / 2), end = Array.from(word).reverse().join("").slice(0, length - first - 1);
+    const start = word.slice(0, first);
+    const names = span("f", head.f, start, start + "\uffff").concat(span("r", head.r, end, end + "\uffff"));
+    return all(names).then(() => {
+      const found = new Map();
+      names.forEach((name) => words[name].forEach((w) => {
+        if (slip(word, w)) found.set(w, w[0] === word[0] ? 0.6 : 0.5);
+        else if (open && length > 4 && w.length > length && [0, 1, -1].some((d) => slip(word, w.slice(0, length + d)))) {
+          if (!found.has(w)) found.set(w, 0.4);
+        }
+      }));
+      const best = Array.from(found).sort((a, b) => b[1] - a[1] || a[0].length - b[0].length).slice(0, 4);
+      const pieces = new Set();
+      best.forEach((f) => span("t", head.t, f[0], f[0]).forEach((n) => pieces.add(n)));
+      return all(Array.from(pieces).slice(0, 3)).then(() => {
+        const out = [];
+        best.forEach((f) => each(span("t", head.t, f[0], f[0]), f[0], f[0] + "\u0000", (term, code) => {
+          out.push({ places: places(term, code), q: f[1], word: term });
+        }));
+        return out;
+      });
+    });
+  }
+  const nothing = (alternatives) => !alternatives.some((a) => a.places.docs.length);
+  function resolve(item) {
+    if (item.value) {
+      const wanted = item.value.meant.map((v) => {
+        const away = near(v), a = drawer(v.low - away), b = drawer(v.high + away), ends = [Math.min(a, b), Math.max(a, b)];
+        if (v.low - away < 0 && v.high + away > 0) ends[0] = 0;
+        const from = drawerKey(v.dim, ends[0]), to = drawerKey(v.dim, Math.min(ends[1], ends[0] + 40)) + "~";
+        return { v: v, from: from, to: to, names: span("t", head.t, from, to).slice(0, 4) };
+      });
+      return all([].concat.apply([], wanted.map((w) => w.names))).then(() => {
+        item.alternatives = [];
+        wanted.forEach((w) => each(w.names, w.from, w.to, (term, code) => {
+          const part = term.split("_"), q = fit(w.v, +part[1], +part[2], +part[3]);
+          if (q) item.alternatives.push({ places: places(term, code), q: q });
+        }));
+        item.best = item.alternatives.reduce((best, a) => Math.max(best, a.q), 0);
+        if (!nothing(item.alternatives)) return null;
+        /* Perhaps it was no value after all: “2 in the tray”. */
+        item.pieces = fold(item.value.text).map((f) => f.word);
+        item.word = item.pieces.join("");
+        item.value = null;
+        return resolve(item);
+      });
+    }
+    const got = wordPieces(item.word, item.open), parts = (item.pieces || []).map((w) => ({ word: w, got: wordPieces(w, false) }));
+    const names = [got].concat(parts.map((p) => p.got)).reduce((sum, g) => sum.concat(g.names, g.all || []), []);
+    return all(Array.from(new Set(names))).then(() => {
+      item.alternatives = wordAlternatives(item.word, item.open, got);
+      /* What a hyphen joins may stand apart in the guide. */
+      item.parts = parts.map((p) => wordAlternatives(p.word, false, p.got));
+      if (item.parts.some(nothing)) item.parts = [];
+      if (!nothing(item.alternatives) || item.parts.length || item.word.length < 4 || !/^\p{Alphabetic}+$/u.test(item.word)) return null;
+      return slips(item.word, item.open).then((found) => { item.alternatives = found; item.slipped = found.length > 0; });
+    });
+  }
+
+  /* Ranking ---------------------------------------------------------------------------------- */
+  let best, own, sum, lent, lentSum;
+  function fill(alternatives) {
+    const touched = [];
+    alternatives.forEach((a) => {
+      const docs = a.places.docs, weights = a.places.weights;
+      for (let i = 0; i < docs.length; i++) {
+        const s = WORTH[weights[i]] * a.q, d = docs[i];
+        if (s > best[d]) { if (best[d] === 0) touched.push(d); best[d] = s; }
+      }
+    });
+    return touched;
+  }
+  /* Where all pieces of a word stand, the weakest of them counts. */
+  function together(parts) {
+    const met = new Map();
+    parts.forEach((alternatives, i) => {
+      const touched = fill(alternatives);
+      touched.forEach((d) => {
+        const before = met.get(d);
+        if (i === 0) met.set(d, { n: 1, s: best[d] });
+        else if (before && before.n === i) { before.n++; before.s = Math.min(before.s, best[d]); }
+        best[d] = 0;
+      });
+    });
+    met.forEach((m, d) => { if (m.n < parts.length) met.delete(d); });
+    return met;
+  }
+  /* All places in the order of their worth, as far as the index alone tells. */
+  function rank(items, room) {
+    const total = guideOf.length, seen = [];
+    if (!best) { best = new Float32Array(total); own = new Uint8Array(total); sum = new Float32Array(total); lent = new Uint8Array(total); lentSum = new Float32Array(total); }
+    const lenders = [];
+    items.forEach((item) => {
+      const met = item.parts && item.parts.length ? together(item.parts) : null, touched = fill(item.alternatives);
+      if (met) met.forEach((m, d) => { const s = 0.9 * m.s; if (s > best[d]) { if (best[d] === 0) touched.push(d); best[d] = s; } });
+      const rare = Math.log(1 + total / (touched.length + 1));
+      for (let i = 0; i < touched.length; i++) {
+        const d = touched[i], g = guideOf[d], head = starts[g] === d;
+        if (own[d]++ === 0) seen.push(d);
+        sum[d] += best[d] * rare * (head ? 1.25 : 1);
+        if (head && items.length > 1) {
+          /* A step lies in its guide, so the guide's words are half its own. */
+          lenders.push(g);
+          for (let s = d + 1; s < starts[g + 1]; s++) if (best[s] === 0) { lent[s]++; lentSum[s] += best[d] * rare * 0.25; }
+        }
+      }
+      for (let i = 0; i < touched.length; i++) best[touched[i]] = 0;
+    });
+    const TOP = Math.max(120, room), top = [];
+    let most = 0, whole = 0;
+    seen.forEach((d) => { most = Math.max(most, own[d] + lent[d]); });
+    seen.forEach((d) => {
+      const n = own[d] + lent[d], s = sum[d] + lentSum[d];
+      if (n < most) return;
+      whole++;
+      if (top.length === TOP && s <= top[TOP - 1].s) return;
+      let at = top.length;
+      while (at && (top[at - 1].s < s || (top[at - 1].s === s && top[at - 1].d > d))) at--;
+      top.splice(at, 0, { d: d, s: s });
+      if (top.length > TOP) top.pop();
+    });
+    seen.forEach((d) => { own[d] = 0; sum[d] = 0; });
+    lenders.forEach((g) => { lent.fill(0, starts[g], starts[g + 1]); lentSum.fill(0, starts[g], starts[g + 1]); });
+    return { top: top, total: whole, partial: most < items.length ? most : 0 };
+  }
+  /* Words of a text that an item stands for, by their places in the list of its words. */
+  function meets(item, word) {
+    if (item.value || !word) return false;
+    if (item.word === word || (item.open && word.startsWith(item.word)) || (item.pieces && item.pieces.includes(word))) return true;
+    return item.alternatives.some((a) => a.word === word);
+  }
+  function titleWorth(items, title) {
+    const folded = fold(title), met = folded.filter((f) => items.some((item) => meets(item, f.word) || (f.pieces && f.pieces.some((p) => meets(item, p)))));
+    if (!met.length) return 1;
+    const asked = items.filter((i) => i.word).map((i) => i.word).join(" ");
+    const phrase = items.length > 1 && (" " + folded.map((f) => f.word).filter((w) => !STOP.has(w)).join(" ")).includes(" " + asked);
+    return 1 + 0.15 * met.length / folded.length + (phrase ? 0.15 : 0);
+  }
+  /* The fact of a step that answers best. */
+  function factOf(items, facts) {
+    let best = facts[0] || "", most = 0;
+    facts.forEach((fact) => {
+      /* The range of a wrench is no value of the step; its facts have a colon or a count. */
+      const folded = fold(fact).reduce((all, f) => all.concat(f.word, f.pieces || []), []), stated = /[:×]/.test(fact) ? values(fact).found : [];
+      const worth = items.reduce((n, item) => n + (item.value
+        ? 3 * stated.reduce((q, s) => s.meant.reduce((q2, b) => item.value.meant.reduce((q3, a) => a.dim === b.dim ? Math.max(q3, fit(a, b.low, b.high, b.room)) : q3, q2), q), 0)
+        : folded.some((w) => meets(item, w)) ? 1 : 0), 0);
+      if (worth > most) { most = worth; best = fact; }
+    });
+    return best;
+  }
+  /* Answers a query: `hits` with rows, `total`, and what is to be told. */
+  function ask(query, shown) {
+    shown = shown || SHOWN;
+    const before = loaded, wantsUnits = /[\d¼½¾⅛⅜⅝⅞]/.test(query.slice(0, LONGEST)) && /[^\d\s]/.test(query.slice(0, LONGEST));
+    return all(wantsUnits ? ["index", "units"] : ["index"]).then(() => {
+      const asked = read(query);
+      return Promise.all(asked.items.map(resolve)).then(() => asked);
+    }).then((asked) => {
+      const items = asked.items, ranked = items.length ? rank(items, Math.min(shown * 2, 1e5)) : { top: [], total: 0, partial: 0 };
+      /* Among equals the places whose rows are there come first, so that few pieces are loaded. */
+      const wanted = new Set(), near = [], left = Math.max(2, REQUESTS - (loaded - before)) * Math.ceil(shown / SHOWN);
+      let fresh = 0, level = null, late = [];
+      const admit = (p) => {
+        const c = chunkOf[guideOf[p.d]];
+        if (!wanted.has(c)) {
+          if (!rows[c]) { if (fresh === Math.min(left, 3 * Math.ceil(shown / SHOWN)) || near.length >= shown) return; fresh++; }
+          wanted.add(c);
+        }
+        near.push(p);
+      };
+      const flush = () => { late.forEach(admit); late = []; };
+      ranked.top.forEach((p) => {
+        if (p.s !== level) { flush(); level = p.s; }
+        const c = chunkOf[guideOf[p.d]];
+        if (wanted.has(c) || rows[c]) admit(p); else late.push(p);
+      });
+      flush();
+      return all(Array.from(wanted, (c) => "g" + c)).then(() => {
+        near.forEach((p) => {
+          const g = guideOf[p.d], c = chunkOf[g];
+          p.guide = rows[c][g - chunkOf.indexOf(c)];
+          p.n = p.d - starts[g];
+          p.step = p.n ? p.guide[5][p.n - 1] : null;
+          p.s *= titleWorth(items, p.step ? p.step[1] : p.guide[1]);
+        });
+        near.sort((a, b) => b.s - a.s || a.d - b.d);
+        near.length = Math.min(near.length, shown);
+        near.forEach((p) => { p.fact = p.step ? factOf(items, p.step.slice(3)) : ""; });
+        return { hits: near, total: ranked.total, partial: ranked.partial, items: items, told: asked.told };
+      });
+    });
+  }
+  /* The addresses of all places of a query, however many: for whoever checks what is found. */
+  window.bayleaf.places = (query) => ask(query, 1e6).then((answer) => answer.hits.map((p) => p.guide[0] + (p.step ? "#" + anchor(p.step) : "")));
+
+  /* The panel -------------------------------------------------------------------------------- */
+  let turn = 0, active = -1, shown = SHOWN;
+  const anchor = (step) => step[0] || step[1].toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-+|-+$/g, "");
+  function make(tag, name, text) {
+    const e = document.createElement(tag);
+    if (name) e.className = name;
+    if (text) e.textContent = text;
+    return e;
+  }
+  function marked(text, items) {
+    const out = document.createDocumentFragment(), stated = values(text), spans = [];
+    if (stated.plain === text) stated.found.forEach((v) => {
+      if (items.some((i) => i.value && i.value.meant.some((a) => v.meant.some((b) => a.dim === b.dim && fit(a, b.low, b.high, b.room) >= 0.9)))) spans.push([v.from, v.end]);
+    });
+    const word = /[\p{Alphabetic}\p{M}\p{N}./-]+/gu;
+    let m, at = 0;
+    while ((m = word.exec(text))) {
+      const folded = fold(m[0]);
+      if (folded.some((f) => items.some((i) => meets(i, f.word) || (f.pieces || []).some((p) => meets(i, p))))) spans.push([m.index, m.index + m[0].length]);
+    }
+    spans.sort((a, b) => a[0] - b[0]).forEach((s) => {
+      if (s[0] < at) return;
+      out.appendChild(document.createTextNode(text.slice(at, s[0])));
+      out.appendChild(make("mark", "", text.slice(s[0], s[1])));
+      at = s[1];
+    });
+    out.appendChild(document.createTextNode(text.slice(at)));
+    return out;
+  }
+  function option(p, i, items) {
+    const a = make("a"), text = make("span", "what"), where = make("small");
+    a.id = "answer-" + i;
+    a.setAttribute("role", "option");
+    a.setAttribute("aria-selected", "false");
+    a.tabIndex = -1;
+    a.href = base + "guides/" + p.guide[0] + "/index.html" + (p.step ? "#" + encodeURIComponent(anchor(p.step)) : "");
+    if (p.step) {
+      const dot = make("span", "dot"), unseen = make("span", "unseen", "Step ");
+      dot.appendChild(unseen);
+      dot.appendChild(document.createTextNode(p.n));
+      a.appendChild(dot);
+    } else a.appendChild(make("span", "sort", "Procedure"));
+    text.appendChild(marked(p.step ? p.step[1] : p.guide[1], items));
+    if (p.guide[3]) { text.appendChild(document.createTextNode(" ")); text.appendChild(make("b", "not", "DRAFT")); }
+    if (p.fact) { const fact = make("span", "fact"); fact.appendChild(marked(p.fact, items)); text.appendChild(fact); }
+    where.appendChild(p.step ? marked(p.guide[1], items) : document.createTextNode(p.guide[4]));
+    if (p.guide[2]) { where.appendChild(document.createTextNode(" · ")); where.appendChild(marked(p.guide[2], items)); }
+    text.appendChild(where);
+    a.appendChild(text);
+    if (p.step && p.step[2]) {
+      const img = make("img");
+      img.src = base + "guides/" + p.guide[0] + "/" + p.step[2];
+      img.alt = "";
+      img.width = 72;
+      img.height = 54;
+      img.loading = "lazy";
+      a.appendChild(img);
+    }
+    return a;
+  }
+  function wordsFor(query, answer) {
+    const n = answer.hits.length, total = answer.total, told = answer.told.slice();
+    const short = query.trim().length > 40 ? query.trim().slice(0, 40) + "…" : query.trim();
+    if (!n) told.unshift("Nothing found for “" + short + "”. Fewer or shorter words may find it.");
+    else {
+      told.unshift(total > n ? "The first " + n + " of " + total.toLocaleString("en") + " places." : total === 1 ? "1 place." : total + " places.");
+      if (answer.partial) told.push("No place has all of it; these have " + answer.partial + " of " + answer.items.length + ".");
+      answer.items.forEach((i) => {
+        if (i.slipped) told.push("“" + i.text + "” is nowhere; read as “" + i.alternatives[0].word + "”.");
+        if (i.value && i.best < 0.7) told.push("Nothing says " + i.text + "; these are near it.");
+      });
+    }
+    return told.join(" ");
+  }
+  function show(query, answer) {
+    const text = wordsFor(query, answer);
+    list.textContent = "";
+    answer.hits.forEach((p, i) => list.appendChild(option(p, i, answer.items)));
+    list.hidden = !answer.hits.length;
+    more.hidden = answer.total <= answer.hits.length || answer.hits.length < shown || shown >= 100;
+    count.textContent = text;
+    said.textContent = text;
+    choose(-1);
+    open(true);
+    if (shown === SHOWN) panel.scrollTop = 0;
+  }
+  function open(on) {
+    panel.hidden = !on;
+    field.setAttribute("aria-expanded", String(on && !list.hidden));
+    if (!on) choose(-1);
+  }
+  function choose(n) {
+    const options = list.children;
+    if (options[active]) options[active].setAttribute("aria-selected", "false");
+    active = n;
+    if (n < 0 || !options[n]) { active = -1; field.removeAttribute("aria-activedescendant"); return; }
+    options[n].setAttribute("aria-selected", "true");
+    options[n].scrollIntoView({ block: "nearest" });
+    field.setAttribute("aria-activedescendant", options[n].id);
+  }
+  function answer() {
+    const mine = ++turn, query = field.value;
+    clearTimeout(pause);
+    if (!/[\p{Alphabetic}\p{N}]/u.test(query)) { close(); return Promise.resolve(); }
+    const from = performance.now(), had = loaded;
+    return ask(query, shown).then((found) => {
+      if (mine !== turn) return;
+      show(query, found);
+      performance.measure("bayleaf-search", { start: from, end: performance.now(), detail: { query: query, loaded: loaded - had } });
+    }, () => {
+      if (mine !== turn) return;
+      list.textContent = "";
+      list.hidden = more.hidden = true;
+      count.textContent = said.textContent = "Search could not read its files. They belong in the folder “search” beside the pages.";
+      open(true);
+    });
+  }
+  function close() {
+    turn++;
+    clearTimeout(pause);
+    list.textContent = "";
+    said.textContent = "";
+    open(false);
+  }
+
+  let pause = 0;
+  field.addEventListener("input", () => { clearTimeout(pause); shown = SHOWN; pause = setTimeout(answer, 50); });
+  field.addEventListener("focus", () => { if (field.value.trim() && panel.hidden) answer(); });
+  form.addEventListener("submit", (e) => {
+    e.preventDefault();
+    const waits = panel.hidden || pause ? answer() : Promise.resolve();
+    waits.then(() => { const a = list.children[Math.max(active, 0)]; if (a && !panel.hidden) a.click(); });
+  });
+  form.addEventListener("keydown", (e) => {
+    if (e.key === "Escape") {
+      e.preventDefault();
+      field.value = "";
+      close();
+      field.focus();
+    } else if ((e.key === "ArrowDown" || e.key === "ArrowUp") && e.target === field && list.children.length && !e.altKey) {
+      e.preventDefault();
+      const n = list.children.length;
+      if (panel.hidden) open(true);
+      /* Up from the first and down from the last lead back to what was typed. */
+      choose(e.key === "ArrowDown" ? (active + 1 === n ? -1 : active + 1) : active < 0 ? n - 1 : active - 1);
+    }
+  });
+  more.addEventListener("click", () => { shown += SHOWN; const n = list.children.length; answer().then(() => { field.focus(); choose(n); }); });
+  document.addEventListener("click", (e) => { if (!form.contains(e.target)) open(false); });
+  form.addEventListener("focusout", (e) => { if (e.relatedTarget && !form.contains(e.relatedTarget)) open(false); });
+  list.addEventListener("mousedown", (e) => { if (e.button === 0) e.preventDefault(); });
+  list.addEventListener("click", (e) => { if (e.target.closest("a")) open(false); });
+
+  load("index").catch(() => {});
+  if (field.value) answer();
+})();
