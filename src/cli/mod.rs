@@ -4,8 +4,8 @@
 mod handbook;
 mod make;
 mod mend;
-mod print;
 mod preview;
+mod print;
 mod publish;
 mod report;
 mod review;

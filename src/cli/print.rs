@@ -207,7 +207,13 @@ fn of_guides(folder: &Path, workplace: &Workplace, shop: &print::Shop, options: 
     if !put(folder, options, &made)? {
         return Ok(Status::Failed);
     }
-    Ok(if !whole { Status::Failed } else if held { Status::Findings } else { Status::Done })
+    Ok(if !whole {
+        Status::Failed
+    } else if held {
+        Status::Findings
+    } else {
+        Status::Done
+    })
 }
 
 /// Keeps a finished sheet, or tells why there is none.

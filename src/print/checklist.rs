@@ -191,7 +191,8 @@ impl<'j> Maker<'j> {
         for tool in wrenches {
             pieces.extend(self.wrench(tool));
         }
-        let rows: Vec<(Tick, Words)> = others.into_iter().map(|tool| (self.blank(), tool_words(tool, self.job.chosen.condition(tool.terms.as_deref())))).collect();
+        let rows: Vec<(Tick, Words)> =
+            others.into_iter().map(|tool| (self.blank(), tool_words(tool, self.job.chosen.condition(tool.terms.as_deref())))).collect();
         pieces.extend(self.desk.two_columns(&rows));
         groups.push(Group { space: mm(0.5), ..Group::loose(pieces) });
         groups
@@ -217,8 +218,14 @@ impl<'j> Maker<'j> {
     }
 
     fn circuits(&mut self) -> Group {
-        let columns =
-            [column("", 0.5), column("Circuit", 2.6), column("Conductor", 1.6), column("One way", 1.3), column("Current", 1.0), column("Fuse", 1.0)];
+        let columns = [
+            column("", 0.5),
+            column("Circuit", 2.6),
+            column("Conductor", 1.6),
+            column("One way", 1.3),
+            column("Current", 1.0),
+            column("Fuse", 1.0),
+        ];
         let blank = self.blank();
         let words = |value: Option<&crate::publish::page_data::Value>| value.map_or(Cell::Empty, |value| Cell::Words(value_words(value)));
         let rows = self.guide.circuits.iter().map(|circuit| {

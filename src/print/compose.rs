@@ -69,12 +69,7 @@ pub fn compose(desk: &mut Desk, plan: Plan<'_>) -> Result<Vec<u8>, String> {
                 None => group.again.iter().flat_map(|piece| piece.nodes.clone()).flat_map(Node::silent).collect(),
             };
             let bookmark = piece.and_then(|piece| piece.bookmark.clone()).map(|(level, words)| (level, words, placed.y));
-            page.parts.push(Part {
-                group: placed.group + 1,
-                whole: group.whole.clone(),
-                nodes: to_place(nodes, placed.y),
-                bookmark,
-            });
+            page.parts.push(Part { group: placed.group + 1, whole: group.whole.clone(), nodes: to_place(nodes, placed.y), bookmark });
         }
         if let Some(tail) = tails.get(&sheet.done) {
             let last = sheet.placed.last().map(|placed| placed.group);

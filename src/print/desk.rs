@@ -72,6 +72,8 @@ pub struct Picture {
     pub words: String,
     /// The line under it.
     pub caption: String,
+    /// A drawing laid over it.
+    pub over: Option<Rc<Drawing>>,
     /// The width it should have at most.
     pub widest: f32,
     /// The height it should have at most.
@@ -154,7 +156,13 @@ impl Desk {
     pub fn row(&mut self, indent: f32, tick: Tick, words: &Words, details: &Words, beside: &Beside) -> Vec<Piece> {
         const PAD: f32 = mm(1.5);
         let (value_wide, field_wide) = (mm(34.0), mm(33.0));
-        let right = if beside.value.is_some() { value_wide + field_wide } else if beside.field.is_some() { field_wide } else { 0.0 };
+        let right = if beside.value.is_some() {
+            value_wide + field_wide
+        } else if beside.field.is_some() {
+            field_wide
+        } else {
+            0.0
+        };
         let text_at = indent + if tick == Tick::Without { 0.0 } else { BOX + mm(3.0) };
         let width = self.width - text_at - right - if right > 0.0 { mm(2.0) } else { 0.0 };
         let laid = self.lay(words, BODY, width);
@@ -404,7 +412,13 @@ impl Desk {
                 Shown::Photo(jpeg, _) => Mark::Photo { jpeg: Rc::clone(jpeg), rect: [x, mm(1.0), *w, *h] },
                 Shown::Drawing(drawing) => Mark::Drawing { drawing: Rc::clone(drawing), at: (x, mm(1.0)), scale: *scale },
             };
-            nodes.push(Node::Group(Role::Figure(picture.words.clone(), [x, mm(1.0), *w, *h]), vec![Node::Content(vec![mark])]));
+            let over = picture.over.as_ref().map(|over| Mark::Drawing {
+                drawing: Rc::clone(over),
+                at: (x, mm(1.0)),
+                scale: w / over.width.max(1.0),
+            });
+            let marks = std::iter::once(mark).chain(over).collect();
+            nodes.push(Node::Group(Role::Figure(picture.words.clone(), [x, mm(1.0), *w, *h]), vec![Node::Content(marks)]));
             let mut bottom = h + mm(1.0);
             if !picture.caption.is_empty() {
                 let laid = self.lay(&Words::plain(picture.caption.as_str()), SMALL, w.max(mm(40.0)));

@@ -128,19 +128,23 @@ impl Reader {
                 select_fallback: Box::new(|_, _, _| None),
             },
             // A drawing reads no file and fetches nothing.
-            image_href_resolver: ImageHrefResolver {
-                resolve_data: Box::new(|_, _, _| None),
-                resolve_string: Box::new(|_, _| None),
-            },
+            image_href_resolver: ImageHrefResolver { resolve_data: Box::new(|_, _, _| None), resolve_string: Box::new(|_, _| None) },
             ..Options::default()
         };
-        let tree = Tree::from_str(svg, &options).map_err(|error| error.to_string())?;
+        // Inside a page a drawing need not say that it is one.
+        let named = (!svg.contains("xmlns=")).then(|| svg.replacen("<svg", "<svg xmlns=\"http://www.w3.org/2000/svg\"", 1));
+        let tree = Tree::from_str(named.as_deref().unwrap_or(svg), &options).map_err(|error| error.to_string())?;
         let mut drawing = Drawing { width: tree.size().width(), height: tree.size().height(), ..Drawing::default() };
         if svg.contains("<image") {
             drawing.left_out.insert("a picture inside the drawing");
         }
         drawing.bold = bold;
+        // Nothing of a drawing shows outside its frame, as in a browser.
+        let (w, h) = (drawing.width, drawing.height);
+        let frame = vec![Step::Move((0.0, 0.0)), Step::Line((w, 0.0)), Step::Line((w, h)), Step::Line((0.0, h)), Step::Close];
+        drawing.shapes.push(Shape::Clip(frame));
         drawing.group(tree.root(), Transform::identity(), 1.0);
+        drawing.shapes.push(Shape::Unclip);
         Ok(drawing)
     }
 }
@@ -206,7 +210,9 @@ impl Drawing {
     fn text(&mut self, text: &usvg::Text, transform: Transform, opacity: f32) {
         let spans = text.layouted();
         let lined = |span: &usvg::layout::Span| span.underline.is_some() || span.overline.is_some() || span.line_through.is_some();
-        if spans.iter().any(|span| span.stroke.is_some() || lined(span) || matches!(span.fill.as_ref().map(usvg::Fill::paint), Some(Paint::Pattern(_)))) {
+        if spans.iter().any(|span| {
+            span.stroke.is_some() || lined(span) || matches!(span.fill.as_ref().map(usvg::Fill::paint), Some(Paint::Pattern(_)))
+        }) {
             return self.group(text.flattened(), transform, opacity);
         }
         for span in spans.iter().filter(|span| span.visible) {
@@ -231,12 +237,11 @@ impl Drawing {
                         }
                         let start = text.len();
                         text.push_str(&glyph.text);
-                        glyphs.push(Glyph { id: u32::from(glyph.id.0), advance: 0.5, offset: (0.0, 0.0), text: start..text.len() });
+                        glyphs.push(Glyph { id: glyph.id.0, advance: 0.5, offset: (0.0, 0.0), text: start..text.len() });
                     }
                     _ => {
                         run = Some((own, 0.0));
-                        let glyphs =
-                            vec![Glyph { id: u32::from(glyph.id.0), advance: 0.5, offset: (0.0, 0.0), text: 0..glyph.text.len() }];
+                        let glyphs = vec![Glyph { id: glyph.id.0, advance: 0.5, offset: (0.0, 0.0), text: 0..glyph.text.len() }];
                         let transform = [own.sx, own.ky, own.kx, own.sy, own.tx, own.ty];
                         self.shapes.push(Shape::Letters { face, size, transform, glyphs, text: glyph.text.clone(), ink });
                     }
@@ -358,7 +363,9 @@ mod tests {
                    <path d=\"M0 0L5 0\" stroke=\"#000\" stroke-width=\"1\" fill=\"none\"/></g></svg>";
         let drawing = Reader::default().read(svg).unwrap();
         assert_eq!((drawing.width, drawing.height), (40.0, 20.0));
-        let [Shape::Path { steps, pen: Some(pen), fill: None }] = drawing.shapes.as_slice() else { panic!("{drawing:?}") };
+        let [Shape::Clip(_), Shape::Path { steps, pen: Some(pen), fill: None }, Shape::Unclip] = drawing.shapes.as_slice() else {
+            panic!("{drawing:?}")
+        };
         assert_eq!(*steps, [Step::Move((10.0, 5.0)), Step::Line((20.0, 5.0))]);
         assert_eq!((pen.width, pen.ink.rgb), (2.0, [0, 0, 0]));
     }
@@ -368,7 +375,9 @@ mod tests {
         let svg = "<svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\" width=\"40\" height=\"20\">\
                    <text x=\"1\" y=\"10\" font-family=\"Nowhere\" font-size=\"8\">Nm</text><image xlink:href=\"/etc/hostname\" width=\"4\" height=\"4\"/></svg>";
         let drawing = Reader::default().read(svg).unwrap();
-        let [Shape::Letters { text, glyphs, transform, .. }] = drawing.shapes.as_slice() else { panic!("{drawing:?}") };
+        let [Shape::Clip(_), Shape::Letters { text, glyphs, transform, .. }, Shape::Unclip] = drawing.shapes.as_slice() else {
+            panic!("{drawing:?}")
+        };
         assert_eq!((text.as_str(), glyphs.len(), transform[4], transform[5]), ("Nm", 2, 1.0, 10.0));
         assert_eq!(drawing.left_out.into_iter().collect::<Vec<_>>(), ["a picture inside the drawing"]);
         assert!(Reader::default().read("<svg").is_err());

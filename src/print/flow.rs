@@ -110,7 +110,8 @@ impl Flow<'_, '_> {
             }
             let at_top = self.at_top();
             let Some(sheet) = self.sheets.last_mut() else { return };
-            if piece > 0 && at_top
+            if piece > 0
+                && at_top
                 && let Some(again) = &owner.again
             {
                 sheet.placed.push(Placed { group, piece: None, y: self.y });
@@ -173,8 +174,10 @@ mod tests {
             let height = last.piece.map_or(0.0, |piece| groups[last.group].pieces[piece].height);
             assert!(last.y + height <= 90.01, "{last:?} runs over the tail");
         }
-        let placed: Vec<(usize, usize)> = sheets.iter().flat_map(|sheet| &sheet.placed).filter_map(|at| Some((at.group, at.piece?))).collect();
-        let all: Vec<(usize, usize)> = groups.iter().enumerate().flat_map(|(at, group)| (0..group.pieces.len()).map(move |p| (at, p))).collect();
+        let placed: Vec<(usize, usize)> =
+            sheets.iter().flat_map(|sheet| &sheet.placed).filter_map(|at| Some((at.group, at.piece?))).collect();
+        let all: Vec<(usize, usize)> =
+            groups.iter().enumerate().flat_map(|(at, group)| (0..group.pieces.len()).map(move |p| (at, p))).collect();
         assert_eq!(placed, all, "every piece stands once, in order");
         sheets.iter().map(|sheet| &sheet.placed[0]).map(|at| (at.group, at.piece.unwrap_or(99))).collect()
     }

@@ -30,6 +30,8 @@ pub struct Frame {
     pub address: Option<String>,
     /// The code of the address.
     pub code: Option<Code>,
+    /// What the code leads to, in a few words.
+    pub leads_to: &'static str,
     /// Whether it is not released.
     pub draft: bool,
 }
@@ -76,7 +78,7 @@ impl Frame {
             let square = [width, top, CODE.0, CODE.0];
             let words = format!("QR code that leads to {address}");
             nodes.push(Node::Group(Role::Figure(words, square), vec![Node::Content(vec![code.mark(width, top, CODE.0)])]));
-            let told = desk.lay(&Words::plain("page of this guide"), 7.0, CODE.0);
+            let told = desk.lay(&Words::plain(self.leads_to), 7.0, CODE.0);
             let at = (width + (CODE.0 - told.width()) / 2.0, top + CODE.0 - mm(0.6));
             nodes.push(Node::Group(Role::Paragraph, vec![Node::Content(vec![Mark::text(told, at.0, at.1)])]));
         }
@@ -195,7 +197,9 @@ fn cells(desk: &mut Desk, row: &[(&'static str, String)], width: f32, y: f32, li
     }
     for line in lines.iter_mut() {
         if let Mark::Line { from, to, .. } = line
-            && from.1 == y && to.1 == y && from.0 == to.0
+            && from.1 == y
+            && to.1 == y
+            && from.0 == to.0
         {
             to.1 = y + height;
         }

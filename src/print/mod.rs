@@ -183,6 +183,7 @@ pub fn wall_sheet(shop: &Shop, vehicle: &VehicleValues<'_>, fingerprint: &str, p
         identity: format!("{} · {fingerprint}", vehicle.name),
         foot: foot(shop),
         code: address.as_deref().and_then(Code::new),
+        leads_to: "page of these values",
         address,
         draft: vehicle.guides.iter().any(|guide| guide.line.draft),
         ..Frame::default()
@@ -250,6 +251,7 @@ fn frame_of(job: &Job<'_>, guide: &Guide, kind: Kind) -> Frame {
         identity: format!("{name}{revision} · {}", guide.fingerprint),
         foot: foot(job.shop),
         code: address.as_deref().and_then(Code::new),
+        leads_to: "page of this guide",
         address,
         draft: line.draft,
     }

@@ -102,9 +102,10 @@ impl<'g> Books<'g> {
         self.guide.choices.iter().all(|choice| {
             let states: Vec<Option<bool>> = choice.options.iter().map(|option| there(&option.id)).collect();
             let chosen = states.iter().filter(|state| **state == Some(true)).count();
-            let barred = choice.options.iter().any(|option| {
-                there(&option.id) == Some(true) && option.not_with.split(' ').any(|other| there(other) == Some(true))
-            });
+            let barred = choice
+                .options
+                .iter()
+                .any(|option| there(&option.id) == Some(true) && option.not_with.split(' ').any(|other| there(other) == Some(true)));
             !barred && (!choice.one_of || chosen == 1 || (chosen == 0 && states.contains(&None)))
         })
     }

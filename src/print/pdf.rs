@@ -8,6 +8,7 @@ use krilla::color::{luma, rgb};
 use krilla::configure::{Accessibility, Archival, ConfigurationBuilder};
 use krilla::destination::XyzDestination;
 use krilla::geom::{Path, PathBuilder, Point, Rect, Transform};
+use krilla::graphic::Graphic;
 use krilla::image::Image;
 use krilla::metadata::{DateTime, Metadata};
 use krilla::num::NormalizedF32;
@@ -84,7 +85,7 @@ pub fn write(about: &About, size: (f32, f32), pages: Vec<Page>) -> Result<Vec<u8
             .creation_date(date)
             .document_id(about.identity.clone()),
     );
-    let mut painter = Painter { fonts: fonts()?, photos: Vec::new(), page: 0 };
+    let mut painter = Painter { fonts: fonts()?, photos: Vec::new(), codes: Vec::new(), page: 0 };
     let mut tree = Tree { tree: TagTree::new().with_lang(Some(about.language.clone())), open: None };
     let mut bookmarks: Vec<(usize, String, XyzDestination)> = Vec::new();
     for (number, page) in pages.into_iter().enumerate() {
@@ -201,6 +202,8 @@ struct Painter {
     fonts: [Font; 2],
     /// Photos that are in the file already.
     photos: Vec<(Rc<Vec<u8>>, Image)>,
+    /// Codes that are in the file already.
+    codes: Vec<(Rc<Vec<Vec<bool>>>, Graphic)>,
     page: usize,
 }
 
@@ -310,20 +313,10 @@ impl Painter {
                 paint(surface, path, None, Some(black_pen(*edge)));
             }
             Mark::Squares { at, side, rows } => {
-                // One path for the whole code: neighbours in a row are one rectangle, so that no hair line shows between them.
-                let mut path = PathBuilder::new();
-                for (y, row) in rows.iter().enumerate() {
-                    let mut x = 0;
-                    while x < row.len() {
-                        let length = row[x..].iter().take_while(|dark| **dark).count();
-                        let rect = Rect::from_xywh(at.0 + x as f32 * side, at.1 + y as f32 * side, length as f32 * side, *side);
-                        if let Some(rect) = rect.filter(|_| length > 0) {
-                            path.push_rect(rect);
-                        }
-                        x += length.max(1);
-                    }
-                }
-                paint(surface, path, Some(grey(0)), None);
+                let code = self.code(surface, rows);
+                surface.push_transform(&Transform::from_row(*side, 0.0, 0.0, *side, at.0, at.1));
+                surface.draw_graphic(code);
+                surface.pop();
             }
             Mark::Photo { jpeg, rect: [x, y, w, h] } => {
                 if let (Some(image), Some(size)) = (self.photo(jpeg), krilla::geom::Size::from_wh(*w, *h)) {
@@ -334,6 +327,32 @@ impl Painter {
             }
             Mark::Drawing { drawing, at, scale } => draw(surface, &self.fonts, drawing, *at, *scale),
         }
+    }
+
+    /// A code with squares of one point; it is in the file once, however many sheets show it.
+    fn code(&mut self, surface: &mut Surface<'_>, rows: &Rc<Vec<Vec<bool>>>) -> Graphic {
+        if let Some((_, code)) = self.codes.iter().find(|(known, _)| Rc::ptr_eq(known, rows)) {
+            return code.clone();
+        }
+        // One path for the whole code: neighbours in a row are one rectangle, so that no hair line shows between them.
+        let mut path = PathBuilder::new();
+        for (y, row) in rows.iter().enumerate() {
+            let mut x = 0;
+            while x < row.len() {
+                let length = row[x..].iter().take_while(|dark| **dark).count();
+                if let Some(rect) = Rect::from_xywh(x as f32, y as f32, length as f32, 1.0).filter(|_| length > 0) {
+                    path.push_rect(rect);
+                }
+                x += length.max(1);
+            }
+        }
+        let mut stream = surface.stream_builder();
+        let mut inner = stream.surface();
+        paint(&mut inner, path, Some(grey(0)), None);
+        inner.finish();
+        let code = Graphic::new(stream.finish(), false);
+        self.codes.push((Rc::clone(rows), code.clone()));
+        code
     }
 
     fn photo(&mut self, jpeg: &Rc<Vec<u8>>) -> Option<Image> {

@@ -8,6 +8,7 @@ use super::checklist::Maker;
 use super::desk::{BODY, Beside, Field, Picture, SMALL, Shown, Tick};
 use super::paper::mm;
 use super::piece::{Group, Mark, Node, Piece, Role};
+use super::typeset::Laid;
 use super::words::{Block, Words, blocks};
 use crate::publish::page_data::{Caution, NamedValue, Operation, Step, Torque, Value};
 
@@ -260,7 +261,7 @@ impl Maker<'_> {
         let plain = read.iter().all(|block| matches!(block, Block::Picture { .. } | Block::Paragraph(_) | Block::Item { .. }));
         let at = read.iter().position(|block| matches!(block, Block::Picture { .. })).filter(|_| lone && plain && read.len() > 1);
         let picture = at.and_then(|at| match read.remove(at) {
-            Block::Picture { file, words, caption } => self.picture(&file, words, caption),
+            Block::Picture { file, words, caption, over } => self.picture(&file, words, caption, over),
             _ => None,
         });
         match picture {
@@ -320,7 +321,7 @@ impl Maker<'_> {
                     pieces.extend(self.desk.item(indent + mm(5.0) * depth as f32, &label, &words, BODY));
                 }
                 Block::Code(text) => pieces.extend(self.desk.paragraph(indent, &Words::plain(text), SMALL, mm(1.6))),
-                Block::Picture { file, words, caption } => shown.extend(self.picture(&file, words, caption)),
+                Block::Picture { file, words, caption, over } => shown.extend(self.picture(&file, words, caption, over)),
                 Block::Table { head, rows } => {
                     for row in super::table::plain(&mut self.desk, indent, &head, &rows) {
                         pieces.push(row);
@@ -332,9 +333,10 @@ impl Maker<'_> {
     }
 
     /// A picture of the guide; one that cannot be had is told in words.
-    fn picture(&mut self, file: &str, words: String, caption: String) -> Option<Picture> {
+    fn picture(&mut self, file: &str, words: String, caption: String, over: Option<String>) -> Option<Picture> {
         let shown = self.shown(file)?;
-        Some(Picture { shown, words, caption, widest: mm(81.0), highest: mm(58.0) })
+        let over = over.and_then(|svg| self.drawing(&svg));
+        Some(Picture { shown, words, caption, over, widest: mm(81.0), highest: mm(58.0) })
     }
 
     fn faces(&mut self, step: &Step) -> Vec<Picture> {
@@ -347,6 +349,7 @@ impl Maker<'_> {
                 words: spoken(&face.svg),
                 shown: Shown::Drawing(drawing),
                 caption: face.name.clone(),
+                over: None,
                 widest: natural.0,
                 highest: natural.1.min(mm(130.0)),
             });
@@ -414,8 +417,15 @@ impl Maker<'_> {
             y += high;
         }
         if count > 1 {
-            for pass in passes {
-                y = self.pass(pass, count, (x, y), width, &mut nodes);
+            let boxes = if count <= MOST_BOXES { count } else { 1 };
+            let words = passes.iter().map(|pass| {
+                let words = if pass.is_empty() { "done" } else { pass };
+                if boxes == 1 { format!("{words}: all {count}") } else { words.to_owned() }
+            });
+            let laid: Vec<Laid> = words.map(|words| self.desk.lay(&Words::strong(words), SMALL, width)).collect();
+            let column = laid.iter().map(Laid::width).fold(mm(9.0), f32::max) + mm(2.0);
+            for laid in laid {
+                y = self.pass(laid, column, boxes, (x, y), width, &mut nodes);
             }
         }
         height = height.max(y + mm(0.5));
@@ -425,23 +435,18 @@ impl Maker<'_> {
     }
 
     /// A pass: what it comes to, and its boxes in the order of tightening. Gives back where it ends.
-    fn pass(&mut self, pass: &str, count: u32, at: (f32, f32), width: f32, nodes: &mut Vec<Node>) -> f32 {
-        let (x, mut y) = at;
-        let words = if pass.is_empty() { "done".to_owned() } else { pass.to_owned() };
-        let boxes = if count <= MOST_BOXES { count } else { 1 };
-        let words = if boxes == 1 { format!("{words}: all {count}") } else { words };
-        let pitch = mm(if count > 9 { 12.0 } else { 10.5 });
-        let mut laid = self.desk.lay(&Words::strong(words.as_str()), SMALL, width);
-        let (mut x, mut width) = (x, width);
+    fn pass(&mut self, words: Laid, column: f32, boxes: u32, at: (f32, f32), width: f32, nodes: &mut Vec<Node>) -> f32 {
+        let (mut x, mut y) = at;
+        let mut width = width;
+        let pitch = mm(if boxes > 9 { 11.0 } else { 9.4 });
         // The boxes stand behind the words where at least four have room there.
-        let beside = laid.width().max(mm(10.0)) + mm(2.0);
-        if laid.lines.len() == 1 && width - beside >= pitch * boxes.min(4) as f32 {
-            nodes.push(Node::Group(Role::Paragraph, vec![Node::Content(vec![Mark::text(std::mem::take(&mut laid), x, y + mm(0.5))])]));
-            x += beside;
-            width -= beside;
+        let beside = words.lines.len() == 1 && width - column >= pitch * boxes.min(4) as f32;
+        let high = words.height();
+        nodes.push(Node::Group(Role::Paragraph, vec![Node::Content(vec![Mark::text(words, x, y + if beside { mm(0.5) } else { 0.0 })])]));
+        if beside {
+            x += column;
+            width -= column;
         } else {
-            let high = laid.height();
-            nodes.push(Node::Group(Role::Paragraph, vec![Node::Content(vec![Mark::text(laid, x, y)])]));
             y += high + mm(0.6);
         }
         let in_row = ((width / pitch).floor() as u32).max(1);
@@ -450,7 +455,7 @@ impl Maker<'_> {
             let left = x + column as f32 * pitch;
             let top = y + row as f32 * mm(6.6);
             let digits = self.desk.lay(&Words::plain((number + 1).to_string()), SMALL, pitch);
-            let wide = if count > 9 { mm(5.2) } else { mm(3.6) };
+            let wide = if boxes > 9 { mm(5.2) } else { mm(3.6) };
             let mut marks = Vec::new();
             if boxes > 1 {
                 marks.push(Mark::text(digits.clone(), left + wide - digits.width() - mm(0.6), top + mm(0.6)));

@@ -98,14 +98,7 @@ fn untabled(node: Node) -> Node {
 }
 
 /// A row; one whose cells are very high comes in several.
-fn row(
-    desk: &mut Desk,
-    indent: f32,
-    widths: &[f32],
-    cells: Vec<Vec<(Words, f32)>>,
-    boxes: &[Option<Tick>],
-    head: bool,
-) -> Vec<Piece> {
+fn row(desk: &mut Desk, indent: f32, widths: &[f32], cells: Vec<Vec<(Words, f32)>>, boxes: &[Option<Tick>], head: bool) -> Vec<Piece> {
     let mut columns: Vec<Vec<Vec<Laid>>> = Vec::new();
     for (texts, width) in cells.into_iter().zip(widths) {
         // The parts of a cell: texts one under the other, cut where they would be too high.

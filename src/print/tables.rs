@@ -11,12 +11,12 @@ use crate::publish::page_data::{Counted, TorqueRow, VehicleValues};
 
 /// The columns of tightening values.
 const VALUES: [Column; 7] = [
-    Column { head: "Step", share: 2.6 },
+    Column { head: "Step", share: 2.4 },
     Column { head: "Fastener", share: 2.8 },
-    Column { head: "Thread", share: 1.6 },
-    Column { head: "Drive", share: 1.2 },
+    Column { head: "Thread", share: 2.3 },
+    Column { head: "Drive", share: 1.3 },
     Column { head: "Torque", share: 1.7 },
-    Column { head: "How", share: 3.4 },
+    Column { head: "How", share: 3.2 },
     Column { head: "Source", share: 2.4 },
 ];
 

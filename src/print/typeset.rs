@@ -183,13 +183,8 @@ impl Typesetter {
         for line in layout.lines() {
             let metrics = line.metrics();
             let baseline = top + metrics.baseline - metrics.block_min_coord;
-            let mut made = Line {
-                baseline,
-                top,
-                height: metrics.line_height,
-                width: metrics.advance - metrics.hanging_advance,
-                runs: Vec::new(),
-            };
+            let mut made =
+                Line { baseline, top, height: metrics.line_height, width: metrics.advance - metrics.hanging_advance, runs: Vec::new() };
             top += metrics.line_height;
             let mut x = 0.0;
             for run in line.runs() {

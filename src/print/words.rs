@@ -119,6 +119,8 @@ pub enum Block {
         words: String,
         /// The line under it.
         caption: String,
+        /// A drawing laid over it, as SVG: the balloons of its callouts.
+        over: Option<String>,
     },
     /// A table.
     Table {
@@ -136,7 +138,17 @@ pub fn blocks(html: &str) -> Vec<Block> {
     while let Some(at) = rest.find('<') {
         reader.text(&unescape(&rest[..at]));
         let Some(end) = rest[at..].find('>') else { break };
-        reader.tag(&rest[at + 1..at + end]);
+        let tag = &rest[at + 1..at + end];
+        // A drawing inside the markup belongs to the picture before it.
+        if tag.starts_with("svg") {
+            let end = rest[at..].find("</svg>").map_or(rest.len(), |end| at + end + "</svg>".len());
+            if let Some(Block::Picture { over, .. }) = reader.pictures.last_mut() {
+                *over = Some(rest[at..end].to_owned());
+            }
+            rest = &rest[end..];
+            continue;
+        }
+        reader.tag(tag);
         rest = &rest[at + end + 1..];
     }
     reader.text(&unescape(rest));
@@ -231,13 +243,20 @@ impl Reader {
             ("img", _) => {
                 let words = unescape(attribute(tag, "alt").unwrap_or_default());
                 let file = unescape(attribute(tag, "src").unwrap_or_default());
-                self.pictures.push(Block::Picture { file, words, caption: String::new() });
+                self.pictures.push(Block::Picture { file, words, caption: String::new(), over: None });
             }
             ("figcaption", false) => self.caption = Some(Words::default()),
             ("figcaption", true) => {
-                let words = self.caption.take().unwrap_or_default().text();
-                if let Some(Block::Picture { caption, .. }) = self.pictures.last_mut() {
-                    *caption = words;
+                let words = self.caption.take().unwrap_or_default();
+                // A list of what the balloons point to may stand between a picture and its line.
+                let mut pictures = self.blocks.iter_mut().chain(&mut self.pictures).rev();
+                let caption = pictures.find_map(|block| match block {
+                    Block::Picture { caption, .. } => Some(caption),
+                    _ => None,
+                });
+                match caption {
+                    Some(caption) => *caption = words.text(),
+                    None => self.blocks.push(Block::Paragraph(words)),
                 }
             }
             ("table", false) => {
@@ -328,7 +347,7 @@ mod tests {
 
     #[test]
     fn blocks_come_in_order_with_their_pictures() {
-        let html = "<p>One <a href=\"#x\">two</a></p>\n<figure class=\"photo\"><img src=\"a-480.jpg\" alt=\"A &amp; b\" width=\"4\"><figcaption>Under</figcaption></figure>\n\
+        let html = "<p>One <a href=\"#x\">two</a></p>\n<figure class=\"photo\"><img src=\"a-480.jpg\" alt=\"A &amp; b\" width=\"4\"><svg><text>1</text></svg><figcaption>Under</figcaption></figure>\n\
                     <ol start=\"3\">\n<li>\n<p>first</p>\n<ul>\n<li>inner</li>\n</ul>\n</li>\n<li>second</li>\n</ol>\n\
                     <div class=\"scroll\" tabindex=\"0\"><table><thead><tr><th>h</th></tr></thead><tbody>\n<tr><td>c <b>d</b></td></tr>\n</tbody></table></div>";
         let item = |depth, label: &str, words: &str| Block::Item { depth, label: label.into(), words: Words::plain(words) };
@@ -336,7 +355,12 @@ mod tests {
             blocks(html),
             [
                 Block::Paragraph(Words::plain("One two")),
-                Block::Picture { file: "a-480.jpg".into(), words: "A & b".into(), caption: "Under".into() },
+                Block::Picture {
+                    file: "a-480.jpg".into(),
+                    words: "A & b".into(),
+                    caption: "Under".into(),
+                    over: Some("<svg><text>1</text></svg>".into())
+                },
                 item(0, "3.", "first"),
                 item(1, "•", "inner"),
                 item(0, "4.", "second"),

@@ -54,8 +54,10 @@ pub fn check(record: &Record, guide: &Guide) -> Result<Vec<String>, String> {
         for operation in &step.operations {
             known.push(&operation.id);
             let Some(asked) = &operation.torque else { continue };
-            let what: Vec<&str> =
-                std::iter::once(operation.verb).chain([operation.things.as_str()]).chain(operation.hardware.iter().map(String::as_str)).collect();
+            let what: Vec<&str> = std::iter::once(operation.verb)
+                .chain([operation.things.as_str()])
+                .chain(operation.hardware.iter().map(String::as_str))
+                .collect();
             let what = what.join(" ").split_whitespace().collect::<Vec<_>>().join(" ");
             match torque(record, &operation.id) {
                 None => missing.push(format!("{place}: no torque entered for {what}")),

@@ -5,8 +5,8 @@ mod cli;
 mod lists;
 mod literate;
 mod outside;
-mod print;
 mod preview;
+mod print;
 mod reports;
 #[path = "../seeded/mod.rs"]
 mod seeded;

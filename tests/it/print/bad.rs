@@ -13,12 +13,16 @@ fn home_with(guide: &str, shop: &str) -> tempfile::TempDir {
 }
 
 fn lamp(words: &str) -> String {
-    guide_with("[[option]]\nid = \"roof-lamp\"\nname = \"Roof lamp\"", [format!("## Try the lamp\n\n+++\nwhen = \"roof-lamp\"\n+++\n\n{words}\n")])
+    guide_with(
+        "[[option]]\nid = \"roof-lamp\"\nname = \"Roof lamp\"",
+        [format!("## Try the lamp\n\n+++\nwhen = \"roof-lamp\"\n+++\n\n{words}\n")],
+    )
 }
 
 /// Files in a folder, less the guides.
 fn left_behind(home: &Path) -> Vec<String> {
-    let mut names: Vec<String> = fs::read_dir(home).unwrap().flatten().map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
+    let mut names: Vec<String> =
+        fs::read_dir(home).unwrap().flatten().map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
     names.retain(|name| name != "guides");
     names
 }
@@ -123,7 +127,8 @@ fn one_sheet_goes_to_standard_output_whole() {
 
 #[test]
 fn sheets_of_the_shop_file_that_cannot_be_made_are_findings() {
-    let shop = format!("{SHOP}\n[[sheet]]\nguide = \"lmap\"\nwith = [\"roof-lamp\"]\n\n[[sheet]]\nguide = \"lamp\"\nwith = [\"roof-lmap\"]\n");
+    let shop =
+        format!("{SHOP}\n[[sheet]]\nguide = \"lmap\"\nwith = [\"roof-lamp\"]\n\n[[sheet]]\nguide = \"lamp\"\nwith = [\"roof-lmap\"]\n");
     let home = home_with(&lamp("Turn the switch."), &shop);
     let output = bayleaf(home.path(), &["review"]);
     let report = String::from_utf8_lossy(&output.stdout).into_owned();

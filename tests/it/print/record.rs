@@ -85,8 +85,17 @@ fn a_complete_record_is_printed_with_its_entries() {
     assert_eq!(output.status.code(), Some(0), "{}", told(&output));
     let text = squeezed(&printed(&bay));
     for entry in [
-        "As-built record", "TH 26 ABC", "INVENTED0000VIN01", "12 345 km", "R. Invented", "2026-11-24", "45 N·m, TW-03",
-        "One bolt head was damaged", "signed by R. Invented", "The record is complete", "For a vehicle without heated seat",
+        "As-built record",
+        "TH 26 ABC",
+        "INVENTED0000VIN01",
+        "12 345 km",
+        "R. Invented",
+        "2026-11-24",
+        "45 N·m, TW-03",
+        "One bolt head was damaged",
+        "signed by R. Invented",
+        "The record is complete",
+        "For a vehicle without heated seat",
     ] {
         assert!(text.contains(&squeezed(entry)), "{entry}");
     }
@@ -111,8 +120,12 @@ fn what_is_missing_is_told_on_the_terminal_and_on_the_sheet() {
     assert_eq!(output.status.code(), Some(1), "{}", told(&output));
     let (told, sheet) = (told(&output), squeezed(&printed(&bay)));
     for missing in [
-        "Final checks: 1 box not ticked", "Step 11: Inspector has not signed at the stop", "Step 12: no torque entered for Fit Turning plate",
-        "95 N·m is above what is asked for, 45 N·m (33 lb·ft), and no note says why", "the registration is missing", "the technician has not signed",
+        "Final checks: 1 box not ticked",
+        "Step 11: Inspector has not signed at the stop",
+        "Step 12: no torque entered for Fit Turning plate",
+        "95 N·m is above what is asked for, 45 N·m (33 lb·ft), and no note says why",
+        "the registration is missing",
+        "the technician has not signed",
     ] {
         assert!(told.contains(missing), "{missing}: {told}");
         assert!(sheet.contains(&squeezed(missing)), "{missing}");
@@ -166,8 +179,22 @@ fn torques_are_judged_as_the_page_judges_them() {
     // By hand from 1 lb·ft = 1.3558179483314 N·m (NIST SP 811, appendix B.8): 32.5 lb·ft = 44.064 N·m.
     let plain = torque("45\u{a0}N·m");
     for (applied, good) in [
-        ("45 N·m", true), ("45 Nm", true), ("44.1 N·m", true), ("44,1 N·m", true), ("45.5 N·m", true), ("33 lb·ft", true), ("33 ft-lb", true), ("396 lb·in", true),
-        ("44.0 N·m", false), ("45.6 N·m", false), ("33 lb·in", false), ("45", false), ("45 mm", false), ("tight", false), ("40 to 50 N·m", false), ("", false),
+        ("45 N·m", true),
+        ("45 Nm", true),
+        ("44.1 N·m", true),
+        ("44,1 N·m", true),
+        ("45.5 N·m", true),
+        ("33 lb·ft", true),
+        ("33 ft-lb", true),
+        ("396 lb·in", true),
+        ("44.0 N·m", false),
+        ("45.6 N·m", false),
+        ("33 lb·in", false),
+        ("45", false),
+        ("45 mm", false),
+        ("tight", false),
+        ("40 to 50 N·m", false),
+        ("", false),
     ] {
         assert_eq!(record::judge(applied, &plain).is_ok(), good, "{applied}");
     }

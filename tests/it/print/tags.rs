@@ -69,7 +69,9 @@ fn document(bytes: &[u8]) -> Document {
 fn the_tree_of_tags_is_what_the_standard_asks_for() {
     for slug in GUIDES {
         let page = demo(slug);
-        for (kind, form) in [(Kind::Checklist, Form::Full), (Kind::Checklist, Form::Short), (Kind::Torque, Form::Full), (Kind::Packing, Form::Full)] {
+        for (kind, form) in
+            [(Kind::Checklist, Form::Full), (Kind::Checklist, Form::Short), (Kind::Torque, Form::Full), (Kind::Packing, Form::Full)]
+        {
             let document = document(&sheet(&page, kind, Paper::A4, form));
             let top = tree(&document);
             let mut all = Vec::new();
@@ -85,10 +87,16 @@ fn the_tree_of_tags_is_what_the_standard_asks_for() {
                 match tag.kind.as_str() {
                     "Figure" => assert!(tag.alt.as_ref().is_some_and(|alt| alt.len() > 8), "{slug}: {tag:?}"),
                     "L" => assert!(kinds.iter().all(|kind| *kind == "LI") && !kinds.is_empty(), "{slug}: {kinds:?}"),
-                    "LI" => assert!(kinds.iter().all(|kind| matches!(*kind, "Lbl" | "LBody")) && kinds.contains(&"LBody"), "{slug}: {kinds:?}"),
+                    "LI" => {
+                        assert!(kinds.iter().all(|kind| matches!(*kind, "Lbl" | "LBody")) && kinds.contains(&"LBody"), "{slug}: {kinds:?}")
+                    }
                     "Table" => assert!(kinds.iter().all(|kind| *kind == "TR") && kinds.len() > 1, "{slug}: {kinds:?}"),
                     "TR" => assert!(kinds.iter().all(|kind| matches!(*kind, "TH" | "TD")), "{slug}: {kinds:?}"),
-                    _ => assert!(kinds.iter().all(|kind| !matches!(*kind, "LI" | "TR" | "TH" | "TD" | "Lbl" | "LBody")), "{slug}: {} holds {kinds:?}", tag.kind),
+                    _ => assert!(
+                        kinds.iter().all(|kind| !matches!(*kind, "LI" | "TR" | "TH" | "TD" | "Lbl" | "LBody")),
+                        "{slug}: {} holds {kinds:?}",
+                        tag.kind
+                    ),
                 }
                 if tag.kind == "Table" {
                     assert!(tag.children[0].children.iter().any(|cell| cell.kind == "TH"), "{slug}: a table has heads");
@@ -120,7 +128,12 @@ fn the_file_says_that_it_is_tagged_and_in_which_language() {
     assert!(preferences.get(b"DisplayDocTitle").unwrap().as_bool().unwrap());
     let metadata = tags.resolved(catalog.get(b"Metadata").unwrap()).as_stream().unwrap();
     let metadata = String::from_utf8(metadata.get_plain_content().unwrap_or_else(|_| metadata.content.clone())).unwrap();
-    for part in ["<pdfuaid:part>1</pdfuaid:part>", "<pdfaid:part>2</pdfaid:part>", "<pdfaid:conformance>A</pdfaid:conformance>", "Fit the swivel base"] {
+    for part in [
+        "<pdfuaid:part>1</pdfuaid:part>",
+        "<pdfaid:part>2</pdfaid:part>",
+        "<pdfaid:conformance>A</pdfaid:conformance>",
+        "Fit the swivel base",
+    ] {
         assert!(metadata.contains(part), "{part} in {metadata}");
     }
     // The day of issue, not today's.

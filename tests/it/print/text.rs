@@ -21,8 +21,7 @@ fn words_of(html: &str) -> String {
 /// What must be read of an operation, in order. The sheet may set a value beside the words, so it is a list of its own.
 fn of_operation(operation: &Operation) -> Vec<String> {
     let things = if operation.things.is_empty() { None } else { Some(operation.things.clone()) };
-    let words: Vec<String> =
-        things.into_iter().chain(operation.hardware.iter().cloned()).chain(operation.how.iter().cloned()).collect();
+    let words: Vec<String> = things.into_iter().chain(operation.hardware.iter().cloned()).chain(operation.how.iter().cloned()).collect();
     vec![format!("{} {}", operation.verb, words.join(", "))]
 }
 
@@ -41,7 +40,11 @@ fn in_order(text: &str, needed: &[String], of: &str) {
             Some(found) => at += found + needle.len(),
             None => {
                 let known = text.contains(&needle);
-                panic!("{of}: `{needle}` {} after: …{}", if known { "stands elsewhere, not" } else { "is not there," }, &text[..at].chars().rev().take(80).collect::<Vec<_>>().iter().rev().collect::<String>());
+                panic!(
+                    "{of}: `{needle}` {} after: …{}",
+                    if known { "stands elsewhere, not" } else { "is not there," },
+                    &text[..at].chars().rev().take(80).collect::<Vec<_>>().iter().rev().collect::<String>()
+                );
             }
         }
     }
@@ -58,8 +61,14 @@ fn every_operation_value_and_caution_of_the_demo_guides_is_there_in_order() {
                 let mut needed = vec![page.line.title.clone()];
                 // Grouped messages come with the gravest first (ANSI Z535.6).
                 let mut grouped: Vec<_> = page.cautions.iter().collect();
-                grouped.sort_by_key(|caution| ["danger", "warning", "caution", "notice"].iter().position(|signal| *signal == caution.signal));
-                needed.extend(grouped.iter().flat_map(|caution| [caution.word.clone(), words_of(&caution.hazard_html)]).filter(|text| !text.contains('(')));
+                grouped
+                    .sort_by_key(|caution| ["danger", "warning", "caution", "notice"].iter().position(|signal| *signal == caution.signal));
+                needed.extend(
+                    grouped
+                        .iter()
+                        .flat_map(|caution| [caution.word.clone(), words_of(&caution.hazard_html)])
+                        .filter(|text| !text.contains('(')),
+                );
                 needed.extend(page.tools.iter().filter(|tool| tool.is_wrench).map(|tool| tool.name.clone()));
                 needed.extend(page.parts.iter().map(|part| part.name.clone()));
                 let mut values = 0;
@@ -104,7 +113,13 @@ fn every_operation_value_and_caution_of_the_demo_guides_is_there_in_order() {
                     })
                     .collect();
                 in_order(&laid_out, &starts, &format!("{of}, laid out"));
-                for torque in page.phases.iter().flat_map(|phase| &phase.steps).flat_map(|step| &step.operations).filter_map(|operation| operation.torque.as_ref()) {
+                for torque in page
+                    .phases
+                    .iter()
+                    .flat_map(|phase| &phase.steps)
+                    .flat_map(|step| &step.operations)
+                    .filter_map(|operation| operation.torque.as_ref())
+                {
                     let first = torque.value.first.split(' ').take(3).collect::<Vec<_>>().join(" ");
                     assert!(squeezed(&laid_out).contains(&squeezed(&first)), "{of}: {first}");
                 }
@@ -162,7 +177,8 @@ fn what_is_open_at_the_end_of_each_sheet_is_told() {
     for sheet in &sheets {
         let (done, rest) = sheet.split_once("Openattheendofthissheet:").expect("every sheet tells what is open");
         // The lead is taken off in one step and put back in another: between the two every sheet says so.
-        disconnected = (disconnected || done.contains(&squeezed("Disconnect Battery negative lead"))) && !done.contains(&squeezed("Connect Battery negative lead, 1"));
+        disconnected = (disconnected || done.contains(&squeezed("Disconnect Battery negative lead")))
+            && !done.contains(&squeezed("Connect Battery negative lead, 1"));
         assert_eq!(rest.contains(&squeezed("Battery negative lead (disconnected)")), disconnected, "{rest}");
     }
     assert!(!disconnected);
@@ -175,7 +191,8 @@ fn units_stand_in_the_order_that_was_asked_for() {
     let to = tempfile::tempdir().unwrap();
     let text = |units: &str| {
         let folder = to.path().join(units);
-        let output = bayleaf(&root(), &["print", "swivel-seat-base", "--form", "short", "--units", units, "--to", folder.to_str().unwrap()]);
+        let output =
+            bayleaf(&root(), &["print", "swivel-seat-base", "--form", "short", "--units", units, "--to", folder.to_str().unwrap()]);
         assert!(output.status.success(), "{}", told(&output));
         squeezed(&Pdf::new(&fs::read(folder.join("swivel-seat-base-checklist-short-a4.pdf")).unwrap()).raw())
     };
@@ -209,7 +226,12 @@ fn torque_sheet_packing_list_and_wall_sheet_hold_their_rows() {
         let text = squeezed(&Pdf::new(&made.bytes).raw());
         for guide in &vehicle.guides {
             assert!(text.contains(&squeezed(&guide.line.title)));
-            assert!(guide.rows.iter().all(|row| text.contains(&squeezed(&row.torque.value.first))), "{}: {}", vehicle.name, guide.line.title);
+            assert!(
+                guide.rows.iter().all(|row| text.contains(&squeezed(&row.torque.value.first))),
+                "{}: {}",
+                vehicle.name,
+                guide.line.title
+            );
         }
     }
 }
