@@ -29,6 +29,9 @@ pub(super) struct Options {
     /// Count queries as holds
     #[arg(long)]
     strict: bool,
+    /// Leave out the checklists as PDF, which take most of the time in a large shop
+    #[arg(long)]
+    no_sheets: bool,
 }
 
 /// What came of one guide.
@@ -82,7 +85,7 @@ fn build(folder: &Path, target: &Path, options: &Options, start: Instant) -> Res
         if options.strict {
             make_strict(&mut outcome.findings);
         }
-        one(&work, outcome, &publisher, &building, &workplace, Wanted { draft: options.draft, shop_held, sheets: true })
+        one(&work, outcome, &publisher, &building, &workplace, Wanted { draft: options.draft, shop_held, sheets: !options.no_sheets })
     });
     let mut done = Vec::with_capacity(results.len());
     for result in results {

@@ -88,7 +88,7 @@ fn packages_stay_where_they_belong() {
         ("toml::", &["guide/facts.rs"]),
         ("tera::", &["publish/theme.rs", "publish/mod.rs"]),
         ("syntect", &["publish/highlight.rs"]),
-        ("image::", &["guide/picture.rs", "publish/photo.rs", "publish/machine/icon.rs"]),
+        ("image::", &["print/pdf.rs", "guide/picture.rs", "publish/photo.rs", "publish/machine/icon.rs"]),
         ("walkdir", &["disk.rs"]),
         ("std::fs", &["disk.rs", "review/rules/tests.rs"]),
         ("annotate_snippets", &["review/report/text.rs"]),
