@@ -1,21 +1,16 @@
 //! A step on a checklist: in full with a row for each operation, or short with what needs no value run together. Which steps apply was
 //! decided before.
 
-use std::rc::Rc;
-
 use super::Form;
 use super::checklist::Maker;
-use super::desk::{BODY, Beside, Field, Picture, SMALL, Shown, Tick};
+use super::desk::{Beside, Field, SMALL, Tick};
 use super::paper::mm;
 use super::piece::{Group, Mark, Node, Piece, Role};
-use super::typeset::Laid;
-use super::words::{Block, Words, blocks};
+use super::words::Words;
 use crate::publish::page_data::{Caution, NamedValue, Operation, Step, Torque, Value};
 
 /// Where the content of a step begins; the number stands left of it.
 pub const INDENT: f32 = mm(11.0);
-/// Up to so many fasteners each has a box of its own.
-const MOST_BOXES: u32 = 24;
 
 /// A value as words: the one that is worked to in bold, the other in brackets.
 pub fn value_words(value: &Value) -> Words {
@@ -248,115 +243,6 @@ impl Maker<'_> {
         }
     }
 
-    /// Running words with their pictures.
-    pub fn words(&mut self, indent: f32, html: &str, pieces: &mut Vec<Piece>) {
-        self.words_and_faces(indent, html, Vec::new(), pieces);
-    }
-
-    /// The same with the faces of connectors beside or after the pictures.
-    fn words_and_faces(&mut self, indent: f32, html: &str, faces: Vec<Picture>, pieces: &mut Vec<Piece>) {
-        let mut read = blocks(html);
-        // One picture stands beside its words where they leave it room.
-        let lone = read.iter().filter(|block| matches!(block, Block::Picture { .. })).count() == 1;
-        let plain = read.iter().all(|block| matches!(block, Block::Picture { .. } | Block::Paragraph(_) | Block::Item { .. }));
-        let at = read.iter().position(|block| matches!(block, Block::Picture { .. })).filter(|_| lone && plain && read.len() > 1);
-        let picture = at.and_then(|at| match read.remove(at) {
-            Block::Picture { file, words, caption, over } => self.picture(&file, words, caption, over),
-            _ => None,
-        });
-        match picture {
-            Some(picture) if faces.is_empty() => pieces.extend(self.beside(indent, &read, picture)),
-            picture => {
-                self.blocks(indent, read, pieces);
-                let shown: Vec<Picture> = picture.into_iter().chain(faces).collect();
-                pieces.extend(self.desk.pictures(indent, &shown));
-            }
-        }
-    }
-
-    /// Words at the left, and their picture at the right.
-    fn beside(&mut self, indent: f32, read: &[Block], picture: Picture) -> Vec<Piece> {
-        let gap = mm(5.0);
-        let full = self.desk.width;
-        let wide = mm(81.0);
-        let mut words = Vec::new();
-        self.desk.width = full - wide - gap;
-        self.blocks(indent, read.to_vec(), &mut words);
-        self.desk.width = full;
-        let height: f32 = words.iter().map(|piece| piece.height).sum();
-        if height > mm(110.0) {
-            let mut pieces = Vec::new();
-            self.blocks(indent, read.to_vec(), &mut pieces);
-            pieces.extend(self.desk.pictures(indent, &[picture]));
-            return pieces;
-        }
-        let mut nodes = Vec::new();
-        let mut y = 0.0;
-        for piece in words {
-            nodes.extend(piece.nodes.into_iter().map(|node| node.moved((0.0, y))));
-            y += piece.height;
-        }
-        for piece in self.desk.pictures(full - wide, &[picture]) {
-            nodes.extend(piece.nodes);
-            y = y.max(piece.height);
-        }
-        vec![self.desk.piece(y, nodes)]
-    }
-
-    fn blocks(&mut self, indent: f32, read: Vec<Block>, pieces: &mut Vec<Piece>) {
-        let mut shown: Vec<Picture> = Vec::new();
-        for block in read {
-            if !matches!(block, Block::Picture { .. }) {
-                pieces.extend(self.desk.pictures(indent, &std::mem::take(&mut shown)));
-            }
-            match block {
-                Block::Paragraph(words) => pieces.extend(self.desk.paragraph(indent, &words, BODY, mm(1.6))),
-                Block::Heading(words) => {
-                    let strong = Words::strong(words.text());
-                    let mut made = self.desk.paragraph(indent, &strong, BODY, mm(1.0));
-                    made.iter_mut().for_each(|piece| piece.keep = true);
-                    pieces.extend(made);
-                }
-                Block::Item { depth, label, words } => {
-                    pieces.extend(self.desk.item(indent + mm(5.0) * depth as f32, &label, &words, BODY));
-                }
-                Block::Code(text) => pieces.extend(self.desk.paragraph(indent, &Words::plain(text), SMALL, mm(1.6))),
-                Block::Picture { file, words, caption, over } => shown.extend(self.picture(&file, words, caption, over)),
-                Block::Table { head, rows } => {
-                    for row in super::table::plain(&mut self.desk, indent, &head, &rows) {
-                        pieces.push(row);
-                    }
-                }
-            }
-        }
-        pieces.extend(self.desk.pictures(indent, &shown));
-    }
-
-    /// A picture of the guide; one that cannot be had is told in words.
-    fn picture(&mut self, file: &str, words: String, caption: String, over: Option<String>) -> Option<Picture> {
-        let shown = self.shown(file)?;
-        let over = over.and_then(|svg| self.drawing(&svg));
-        Some(Picture { shown, words, caption, over, widest: mm(81.0), highest: mm(58.0) })
-    }
-
-    fn faces(&mut self, step: &Step) -> Vec<Picture> {
-        let mut pictures = Vec::new();
-        for face in &step.faces {
-            let Some(drawing) = self.drawing(&face.svg) else { continue };
-            // The size that the letters were drawn for: 96 units to the inch.
-            let natural = (drawing.width * 0.75, drawing.height * 0.75);
-            pictures.push(Picture {
-                words: spoken(&face.svg),
-                shown: Shown::Drawing(drawing),
-                caption: face.name.clone(),
-                over: None,
-                widest: natural.0,
-                highest: natural.1.min(mm(130.0)),
-            });
-        }
-        pictures
-    }
-
     fn operation(&mut self, operation: &Operation, pieces: &mut Vec<Piece>) {
         let tick = self.tick(&operation.id);
         let beside = if operation.torque.is_some() { self.applied(operation) } else { Beside::default() };
@@ -364,12 +250,12 @@ impl Maker<'_> {
         let mut made = self.desk.row(INDENT, tick, &operation_words(operation), &operation_details(operation, false), &beside);
         let mut below = Vec::new();
         if let Some(svg) = &operation.loosening_svg {
-            below.extend(self.order(svg, "Undo in this order", &[], 0));
+            below.extend(self.order(svg, "Undo in this order", &[]));
         }
         if let Some(torque) = &operation.torque {
-            let count = if self.job.record.is_none() { torque.count } else { 0 };
-            if torque.order_svg.is_some() || count > 1 {
-                below.extend(self.order(torque.order_svg.as_deref().unwrap_or_default(), "", &torque.passes, count));
+            let passes = self.passes(&operation.id, torque);
+            if torque.order_svg.is_some() || !passes.is_empty() {
+                below.extend(self.order(torque.order_svg.as_deref().unwrap_or_default(), "", &passes));
             }
         }
         if !below.is_empty() {
@@ -392,80 +278,6 @@ impl Maker<'_> {
         let entry = self.applied_entry(&operation.id);
         Beside { value: Some(value), field: Some(Field::filled("applied", entry.as_deref())) }
     }
-
-    /// An order drawn, with a box for each fastener in each pass beside it.
-    fn order(&mut self, svg: &str, words: &str, passes: &[String], count: u32) -> Vec<Piece> {
-        let left = INDENT + mm(8.0);
-        let mut nodes = Vec::new();
-        let mut height: f32 = mm(1.0);
-        let mut x = left;
-        if let Some(drawing) = self.drawing(svg) {
-            let wide = mm(38.0);
-            let scale = (wide / drawing.width.max(1.0)).min(mm(50.0) / drawing.height.max(1.0));
-            let (w, h) = (drawing.width * scale, drawing.height * scale);
-            let mark = Mark::Drawing { drawing: Rc::clone(&drawing), at: (x, mm(1.5)), scale };
-            nodes.push(Node::Group(Role::Figure(spoken(svg), [x, mm(1.5), w, h]), vec![Node::Content(vec![mark])]));
-            height = h + mm(2.5);
-            x += wide + mm(5.0);
-        }
-        let width = self.desk.width - x;
-        let mut y = mm(if nodes.is_empty() { 0.2 } else { 1.6 });
-        if !words.is_empty() {
-            let laid = self.desk.lay(&Words::strong(words), SMALL, width);
-            let high = laid.height();
-            nodes.push(Node::Group(Role::Paragraph, vec![Node::Content(vec![Mark::text(laid, x, y)])]));
-            y += high;
-        }
-        if count > 1 {
-            let boxes = if count <= MOST_BOXES { count } else { 1 };
-            let words = passes.iter().map(|pass| {
-                let words = if pass.is_empty() { "done" } else { pass };
-                if boxes == 1 { format!("{words}: all {count}") } else { words.to_owned() }
-            });
-            let laid: Vec<Laid> = words.map(|words| self.desk.lay(&Words::strong(words), SMALL, width)).collect();
-            let column = laid.iter().map(Laid::width).fold(mm(9.0), f32::max) + mm(2.0);
-            for laid in laid {
-                y = self.pass(laid, column, boxes, (x, y), width, &mut nodes);
-            }
-        }
-        height = height.max(y + mm(0.5));
-        let rule = Mark::rule(INDENT, height, self.desk.width - INDENT, 0.4);
-        nodes.push(Node::Plain(vec![rule]));
-        vec![self.desk.piece(height, nodes)]
-    }
-
-    /// A pass: what it comes to, and its boxes in the order of tightening. Gives back where it ends.
-    fn pass(&mut self, words: Laid, column: f32, boxes: u32, at: (f32, f32), width: f32, nodes: &mut Vec<Node>) -> f32 {
-        let (mut x, mut y) = at;
-        let mut width = width;
-        let pitch = mm(if boxes > 9 { 11.0 } else { 9.4 });
-        // The boxes stand behind the words where at least four have room there.
-        let beside = words.lines.len() == 1 && width - column >= pitch * boxes.min(4) as f32;
-        let high = words.height();
-        nodes.push(Node::Group(Role::Paragraph, vec![Node::Content(vec![Mark::text(words, x, y + if beside { mm(0.5) } else { 0.0 })])]));
-        if beside {
-            x += column;
-            width -= column;
-        } else {
-            y += high + mm(0.6);
-        }
-        let in_row = ((width / pitch).floor() as u32).max(1);
-        for number in 0..boxes {
-            let (row, column) = (number / in_row, number % in_row);
-            let left = x + column as f32 * pitch;
-            let top = y + row as f32 * mm(6.6);
-            let digits = self.desk.lay(&Words::plain((number + 1).to_string()), SMALL, pitch);
-            let wide = if boxes > 9 { mm(5.2) } else { mm(3.6) };
-            let mut marks = Vec::new();
-            if boxes > 1 {
-                marks.push(Mark::text(digits.clone(), left + wide - digits.width() - mm(0.6), top + mm(0.6)));
-            }
-            let Node::Spoken(_, box_marks) = super::piece::tick_box(left + wide, top, false) else { continue };
-            marks.extend(box_marks);
-            nodes.push(Node::Group(Role::Paragraph, vec![Node::Spoken(format!("{}, box to tick", number + 1), marks)]));
-        }
-        y + boxes.div_ceil(in_row) as f32 * mm(6.6) + mm(0.8)
-    }
 }
 
 fn join(run: &mut Words, words: Words) {
@@ -473,14 +285,4 @@ fn join(run: &mut Words, words: Words) {
         run.push(" · ");
     }
     run.append(words);
-}
-
-/// What a drawing of the program says to who does not see it: its title and description.
-fn spoken(svg: &str) -> String {
-    let part = |tag: &str| {
-        let start = svg.find(&format!("<{tag}"))?;
-        let rest = svg[start..].split_once('>')?.1;
-        Some(Words::of_html(rest.split("</").next().unwrap_or_default()).text())
-    };
-    [part("title"), part("desc")].into_iter().flatten().collect::<Vec<_>>().join(". ")
 }

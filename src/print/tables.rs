@@ -1,7 +1,7 @@
 //! Sheets that are tables: the torque sheet of a guide, the packing list of its kit, the values of a vehicle for the wall.
 
 use super::checklist::Maker;
-use super::desk::{Beside, Desk, Field, SMALL, Tick};
+use super::desk::{BODY, Desk, Field, SMALL, Tick};
 use super::paper::mm;
 use super::piece::Group;
 use super::step::torque_details;
@@ -98,7 +98,7 @@ impl Maker<'_> {
         let mut groups = vec![self.desk.heading("Missing in this record")];
         let mut pieces = Vec::new();
         for missing in self.job.missing {
-            pieces.extend(self.desk.row(0.0, Tick::Without, &Words::plain(missing.as_str()), &Words::default(), &Beside::default()));
+            pieces.extend(self.desk.item(0.0, "•", &Words::plain(missing.as_str()), BODY));
         }
         groups.push(Group::loose(pieces));
         groups

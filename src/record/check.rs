@@ -44,6 +44,10 @@ pub fn check(record: &Record, guide: &Guide) -> Result<Vec<String>, String> {
     for step in guide.phases.iter().flat_map(|phase| &phase.steps) {
         let place = format!("Step {}", step.number);
         let mut ids: Vec<String> = step.operations.iter().map(|operation| operation.id.clone()).collect();
+        for operation in &step.operations {
+            let passes = operation.torque.iter().flat_map(|torque| &torque.passes).filter(|pass| !pass.is_empty());
+            ids.extend(numbered(&format!("{}/pass", operation.id), passes.count()));
+        }
         ids.extend(numbered(&format!("{}/check", step.id), step.checks_html.len()));
         boxes(&place, ids, &mut missing);
         if let Some(who) = &step.hold_point

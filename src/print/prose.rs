@@ -1,0 +1,100 @@
+//! Running words on a sheet, with the pictures of the guide beside or under them. What the words are was decided in `words`.
+
+use super::checklist::Maker;
+use super::desk::{BODY, Picture, SMALL};
+use super::paper::mm;
+use super::piece::Piece;
+use super::words::{Block, Words, blocks};
+
+impl Maker<'_> {
+    /// Running words with their pictures.
+    pub fn words(&mut self, indent: f32, html: &str, pieces: &mut Vec<Piece>) {
+        self.words_and_faces(indent, html, Vec::new(), pieces);
+    }
+
+    /// The same with the faces of connectors beside or after the pictures.
+    pub fn words_and_faces(&mut self, indent: f32, html: &str, faces: Vec<Picture>, pieces: &mut Vec<Piece>) {
+        let mut read = blocks(html);
+        // One picture stands beside its words where they leave it room.
+        let lone = read.iter().filter(|block| matches!(block, Block::Picture { .. })).count() == 1;
+        let plain = read.iter().all(|block| matches!(block, Block::Picture { .. } | Block::Paragraph(_) | Block::Item { .. }));
+        let at = read.iter().position(|block| matches!(block, Block::Picture { .. })).filter(|_| lone && plain && read.len() > 1);
+        let picture = at.and_then(|at| match read.remove(at) {
+            Block::Picture { file, words, caption, over } => self.picture(&file, words, caption, over),
+            _ => None,
+        });
+        match picture {
+            Some(picture) if faces.is_empty() => pieces.extend(self.beside(indent, &read, picture)),
+            picture => {
+                self.blocks(indent, read, pieces);
+                let shown: Vec<Picture> = picture.into_iter().chain(faces).collect();
+                pieces.extend(self.desk.pictures(indent, &shown));
+            }
+        }
+    }
+
+    /// Words at the left, and their picture at the right.
+    fn beside(&mut self, indent: f32, read: &[Block], picture: Picture) -> Vec<Piece> {
+        let gap = mm(5.0);
+        let full = self.desk.width;
+        let wide = mm(81.0);
+        let mut words = Vec::new();
+        self.desk.width = full - wide - gap;
+        self.blocks(indent, read.to_vec(), &mut words);
+        self.desk.width = full;
+        let height: f32 = words.iter().map(|piece| piece.height).sum();
+        if height > mm(110.0) {
+            let mut pieces = Vec::new();
+            self.blocks(indent, read.to_vec(), &mut pieces);
+            pieces.extend(self.desk.pictures(indent, &[picture]));
+            return pieces;
+        }
+        let mut nodes = Vec::new();
+        let mut y = 0.0;
+        for piece in words {
+            nodes.extend(piece.nodes.into_iter().map(|node| node.moved((0.0, y))));
+            y += piece.height;
+        }
+        for piece in self.desk.pictures(full - wide, &[picture]) {
+            nodes.extend(piece.nodes);
+            y = y.max(piece.height);
+        }
+        vec![self.desk.piece(y, nodes)]
+    }
+
+    fn blocks(&mut self, indent: f32, read: Vec<Block>, pieces: &mut Vec<Piece>) {
+        let mut shown: Vec<Picture> = Vec::new();
+        for block in read {
+            if !matches!(block, Block::Picture { .. }) {
+                pieces.extend(self.desk.pictures(indent, &std::mem::take(&mut shown)));
+            }
+            match block {
+                Block::Paragraph(words) => pieces.extend(self.desk.paragraph(indent, &words, BODY, mm(1.6))),
+                Block::Heading(words) => {
+                    let strong = Words::strong(words.text());
+                    let mut made = self.desk.paragraph(indent, &strong, BODY, mm(1.0));
+                    made.iter_mut().for_each(|piece| piece.keep = true);
+                    pieces.extend(made);
+                }
+                Block::Item { depth, label, words } => {
+                    pieces.extend(self.desk.item(indent + mm(5.0) * depth as f32, &label, &words, BODY));
+                }
+                Block::Code(text) => pieces.extend(self.desk.paragraph(indent, &Words::plain(text), SMALL, mm(1.6))),
+                Block::Picture { file, words, caption, over } => shown.extend(self.picture(&file, words, caption, over)),
+                Block::Table { head, rows } => {
+                    for row in super::table::plain(&mut self.desk, indent, &head, &rows) {
+                        pieces.push(row);
+                    }
+                }
+            }
+        }
+        pieces.extend(self.desk.pictures(indent, &shown));
+    }
+
+    /// A picture of the guide; one that cannot be had is told in words.
+    fn picture(&mut self, file: &str, words: String, caption: String, over: Option<String>) -> Option<Picture> {
+        let shown = self.shown(file)?;
+        let over = over.and_then(|svg| self.drawing(&svg));
+        Some(Picture { shown, words, caption, over, widest: mm(81.0), highest: mm(58.0) })
+    }
+}
