@@ -78,9 +78,12 @@ impl Frame {
             let square = [width, top, CODE.0, CODE.0];
             let words = format!("QR code that leads to {address}");
             nodes.push(Node::Group(Role::Figure(words, square), vec![Node::Content(vec![code.mark(width, top, CODE.0)])]));
+            let whole = [width, top, CODE.0, CODE.0 + mm(3.4)];
             let told = desk.lay(&Words::plain(self.leads_to), 7.0, CODE.0);
             let at = (width + (CODE.0 - told.width()) / 2.0, top + CODE.0 - mm(0.6));
-            nodes.push(Node::Group(Role::Paragraph, vec![Node::Content(vec![Mark::text(told, at.0, at.1)])]));
+            // Who reads the sheet on a screen follows the code by pointing.
+            let link = Node::Group(Role::Link(address.clone(), whole), vec![Node::Content(vec![Mark::text(told, at.0, at.1)])]);
+            nodes.push(Node::Group(Role::Paragraph, vec![link]));
         }
         nodes.push(Node::Plain(lines));
         (nodes, y + mm(2.0))

@@ -1,9 +1,12 @@
 //! Sheets to a PDF file: the only user of the PDF writer. Everything that is read is tagged in the order of reading, everything else is
 //! marked as decoration; the writer holds the file to PDF/UA-1 and PDF/A-2a and refuses what breaks them.
 
+use std::collections::VecDeque;
 use std::num::NonZeroU16;
 use std::rc::Rc;
 
+use krilla::action::LinkAction;
+use krilla::annotation::{Annotation, LinkAnnotation, Target};
 use krilla::color::{luma, rgb};
 use krilla::configure::{Accessibility, Archival, ConfigurationBuilder};
 use krilla::destination::XyzDestination;
@@ -17,7 +20,7 @@ use krilla::page::PageSettings;
 use krilla::paint::{Fill, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
 use krilla::surface::Surface;
 use krilla::tagging::{
-    Artifact, ArtifactType, BBox, ContentTag, ListNumbering, SpanTag, TableHeaderScope, Tag, TagGroup, TagKind, TagTree,
+    Artifact, ArtifactType, BBox, ContentTag, Identifier, ListNumbering, SpanTag, TableHeaderScope, Tag, TagGroup, TagKind, TagTree,
 };
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use krilla::{Document, SerializeSettings};
@@ -85,13 +88,19 @@ pub fn write(about: &About, size: (f32, f32), pages: Vec<Page>) -> Result<Vec<u8
             .creation_date(date)
             .document_id(about.identity.clone()),
     );
-    let mut painter = Painter { fonts: fonts()?, photos: Vec::new(), codes: Vec::new(), page: 0 };
+    let mut painter = Painter { fonts: fonts()?, photos: Vec::new(), codes: Vec::new(), links: VecDeque::new(), page: 0 };
     let mut tree = Tree { tree: TagTree::new().with_lang(Some(about.language.clone())), open: None };
     let mut bookmarks: Vec<(usize, String, XyzDestination)> = Vec::new();
     for (number, page) in pages.into_iter().enumerate() {
         painter.page = number;
         let settings = PageSettings::from_wh(size.0, size.1).ok_or("a page without size")?;
         let mut sheet = document.start_page_with(settings);
+        // Links are laid on the page before anything is drawn; their tags are taken where they are read.
+        for (address, rect) in page.parts.iter().flat_map(|part| &part.nodes).flat_map(links_of) {
+            let target = Target::Action(LinkAction::new(address.clone()).into());
+            let annotation = Annotation::new_link(LinkAnnotation::new(rect, target), Some(address));
+            painter.links.push_back(sheet.add_tagged_annotation(annotation));
+        }
         let mut surface = sheet.surface();
         painter.silent(&mut surface, page.under, ArtifactType::Header);
         for part in page.parts {
@@ -204,6 +213,8 @@ struct Painter {
     photos: Vec<(Rc<Vec<u8>>, Image)>,
     /// Codes that are in the file already.
     codes: Vec<(Rc<Vec<Vec<bool>>>, Graphic)>,
+    /// Links that lie on the page and are not tagged yet.
+    links: VecDeque<Identifier>,
     page: usize,
 }
 
@@ -221,6 +232,9 @@ impl Painter {
                     for child in children {
                         self.node(surface, child, &mut inner);
                     }
+                }
+                if let Role::Link(..) = role {
+                    inner.0.extend(self.links.pop_front().map(|link| (false, link.into())));
                 }
                 let item = role == Role::Item;
                 let mut group = TagGroup::new(self.tag(role, title));
@@ -247,6 +261,7 @@ impl Painter {
                 let bbox = Rect::from_xywh(x, y, w, h).map(|rect| BBox::new(self.page, rect));
                 Tag::Figure(Some(words)).with_bbox(bbox).into()
             }
+            Role::Link(..) => Tag::Link.into(),
             Role::Division => Tag::Div.into(),
         }
     }
@@ -383,6 +398,16 @@ fn written(glyphs: &[Glyph]) -> Vec<KrillaGlyph> {
         KrillaGlyph::new(GlyphId::new(glyph.id), glyph.advance, x, y, 0.0, glyph.text.clone(), None)
     };
     glyphs.iter().map(glyph).collect()
+}
+
+/// The links in a part, in the order of reading.
+fn links_of(node: &Node) -> Vec<(String, Rect)> {
+    let Node::Group(role, nodes) = node else { return Vec::new() };
+    let own = match role {
+        Role::Link(address, [x, y, w, h]) => Rect::from_xywh(*x, *y, *w, *h).map(|rect| (address.clone(), rect)),
+        _ => None,
+    };
+    own.into_iter().chain(nodes.iter().flat_map(links_of)).collect()
 }
 
 fn marks_of(node: Node) -> Vec<Mark> {

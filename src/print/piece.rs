@@ -112,6 +112,8 @@ pub enum Role {
     Cell,
     /// A picture with what it shows, and left, top, width, height.
     Figure(String, [f32; 4]),
+    /// A link to an address, with left, top, width, height of where it is followed from.
+    Link(String, [f32; 4]),
     /// Parts that belong together.
     Division,
 }
@@ -134,7 +136,7 @@ impl Node {
     pub fn moved(mut self, by: (f32, f32)) -> Self {
         match &mut self {
             Node::Group(role, nodes) => {
-                if let Role::Figure(_, rect) = role {
+                if let Role::Figure(_, rect) | Role::Link(_, rect) = role {
                     rect[0] += by.0;
                     rect[1] += by.1;
                 }

@@ -142,6 +142,27 @@ fn the_file_says_that_it_is_tagged_and_in_which_language() {
     assert!(lopdf::decode_text_string(info.get(b"Title").unwrap()).unwrap().starts_with("Checklist: Fit the swivel base"));
 }
 
+/// ISO 14289-1, 7.18.5: a link is tagged as one and says where it leads.
+#[test]
+fn the_link_to_the_page_is_tagged_and_described() {
+    let document = document(&sheet(&demo("swivel-seat-base"), Kind::Checklist, Paper::A4, Form::Short));
+    let tags = Tags { document: &document };
+    let address = "https://guides.tern-hollow.example/guides/swivel-seat-base/";
+    let first = document.get_dictionary(document.get_pages()[&1]).unwrap();
+    let links = tags.resolved(first.get(b"Annots").unwrap()).as_array().unwrap();
+    assert_eq!(links.len(), 1);
+    let link = tags.resolved(&links[0]).as_dict().unwrap();
+    assert_eq!(lopdf::decode_text_string(link.get(b"Contents").unwrap()).unwrap(), address);
+    assert!(link.has(b"StructParent"));
+    let action = tags.resolved(link.get(b"A").unwrap()).as_dict().unwrap();
+    assert_eq!(action.get(b"URI").unwrap().as_str().unwrap(), address.as_bytes());
+    let mut all = Vec::new();
+    let top = tree(&document);
+    top.all(&mut all);
+    let found: Vec<_> = all.iter().filter(|tag| tag.kind == "Link").collect();
+    assert!(found.len() == 1 && found[0].content == 2, "{found:?}");
+}
+
 #[test]
 fn bookmarks_lead_to_every_phase_and_step() {
     for slug in GUIDES {
