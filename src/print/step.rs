@@ -63,7 +63,7 @@ pub fn operation_details(operation: &Operation, with_value: bool) -> Words {
         if with_value {
             next(value_words(&torque.value));
         }
-        torque_details(torque).into_iter().for_each(|part| next(Words::plain(part)));
+        torque_details(torque).into_iter().for_each(&mut next);
     }
     if !operation.tools.is_empty() {
         next(Words::plain(format!("with {}", operation.tools.join(", "))));
@@ -71,11 +71,13 @@ pub fn operation_details(operation: &Operation, with_value: bool) -> Words {
     words
 }
 
-/// How a torque is reached: passes, order, state of the thread, wrench and what it is set to.
-pub fn torque_details(torque: &Torque) -> Vec<String> {
+/// How a torque is reached: passes, order, state of the thread, wrench, and in bold what it is set to where that is another number.
+pub fn torque_details(torque: &Torque) -> Vec<Words> {
     let passes = torque.stages.as_ref().map(|stages| format!("in passes: {stages}"));
-    let parts = [&passes, &torque.pattern, &torque.condition, &torque.wrench, &torque.setting, &torque.note];
-    parts.into_iter().flatten().cloned().collect()
+    let before =
+        [&passes, &torque.pattern, &torque.condition, &torque.wrench].into_iter().flatten().map(|text| Words::plain(text.as_str()));
+    let setting = torque.setting.iter().map(|text| Words::strong(text.as_str()));
+    before.chain(setting).chain(torque.note.iter().map(|text| Words::plain(text.as_str()))).collect()
 }
 
 fn named_words(named: &NamedValue) -> Words {

@@ -24,6 +24,18 @@ fn plain(text: impl Into<String>) -> Cell {
     Cell::Words(Words::plain(text))
 }
 
+/// Parts with commas between them.
+fn joined(parts: Vec<Words>) -> Words {
+    let mut words = Words::default();
+    for part in parts {
+        if !words.is_empty() {
+            words.push(", ");
+        }
+        words.append(part);
+    }
+    words
+}
+
 fn value_row(row: &TorqueRow) -> Vec<Cell> {
     let mut step = Words::strong(row.number.to_string());
     step.push(&format!(" {}", row.title));
@@ -37,7 +49,7 @@ fn value_row(row: &TorqueRow) -> Vec<Cell> {
         plain(row.thread.as_str()),
         plain(row.drive.as_str()),
         Cell::Value(value.first.clone(), value.second.clone()),
-        plain(torque_details(&row.torque).join(", ")),
+        Cell::Words(joined(torque_details(&row.torque))),
         plain(row.torque.source.clone().unwrap_or_default()),
     ]
 }
