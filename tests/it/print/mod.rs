@@ -3,6 +3,7 @@
 
 mod bad;
 mod layout;
+mod open;
 mod record;
 mod tags;
 mod text;
