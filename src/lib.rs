@@ -9,7 +9,7 @@
 //! | 1 the trade's knowledge | [`quantity`], and [`fastener`] and [`wiring`], which may use it | layer 0 |
 //! | 2 the guide | [`guide`] | layers 0 and 1 |
 //! | 3 readers of the model | [`review`], [`publish`], which never use each other | layers 0 to 2 |
-//! | 3 paper and records | [`record`] and [`print`], which read the pages' data | layers 0 to 2, [`publish`] |
+//! | 3 paper and records | [`record`] and [`mod@print`], which read the pages' data | layers 0 to 2, [`publish`] |
 //! | 4 the edge | [`disk`], [`preview`], [`cli`] | everything |
 
 // Only `cli::terminal` writes to the terminal.

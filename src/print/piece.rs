@@ -250,3 +250,27 @@ pub fn tick_box(x: f32, y: f32, ticked: bool) -> Node {
     }
     Node::Spoken(if ticked { "ticked" } else { "box to tick" }.to_owned(), marks)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_moved_part_takes_its_figure_along() {
+        let figure =
+            Node::Group(Role::Figure("order".to_owned(), [1.0, 2.0, 3.0, 4.0]), vec![Node::Content(vec![Mark::rule(1.0, 2.0, 3.0, 0.4)])]);
+        let Node::Group(Role::Figure(_, rect), nodes) = figure.moved((10.0, 20.0)) else { panic!("still a figure") };
+        assert_eq!(rect, [11.0, 22.0, 3.0, 4.0]);
+        let [Node::Content(marks)] = nodes.as_slice() else { panic!("{nodes:?}") };
+        assert!(matches!(marks[0], Mark::Line { from: (11.0, 22.0), to: (14.0, 22.0), .. }));
+    }
+
+    #[test]
+    fn a_box_says_whether_it_is_ticked() {
+        for (ticked, words, lines) in [(false, "box to tick", 0), (true, "ticked", 2)] {
+            let Node::Spoken(told, marks) = tick_box(0.0, 0.0, ticked) else { panic!("a box is spoken") };
+            assert_eq!((told.as_str(), marks.len()), (words, 1 + lines));
+        }
+        assert!((BOX * 25.4 / 72.0 - 5.0).abs() < 1e-4);
+    }
+}

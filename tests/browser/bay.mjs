@@ -2,8 +2,11 @@
 // seal, and everything that can go wrong with the storage.
 
 import { createHash } from 'node:crypto';
-import { readFileSync } from 'node:fs';
-import { context, equal, read, unless } from './harness.mjs';
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { built, context, equal, read, unless } from './harness.mjs';
 import { judge, overflow, TAGS } from './screen.mjs';
 
 const GUIDE = 'guides/swivel-seat-base/index.html';
@@ -32,7 +35,7 @@ async function apply(page, text) {
   return page.textContent('.now .applied .verdict');
 }
 
-async function walk({ checks, browser, bases, site }) {
+async function walk({ checks, browser, bases, site, project }) {
   for (const [way, base] of Object.entries(bases)) {
     const ctx = await context(browser, { acceptDownloads: true });
     const page = await ctx.newPage();
@@ -115,6 +118,18 @@ async function walk({ checks, browser, bases, site }) {
       const names = (value) => (Array.isArray(value) ? value.flatMap(names) : value && typeof value === 'object' ? Object.entries(value).flatMap(([k, v]) => [k, ...names(v)]) : []);
       const written = [...new Set(names(JSON.parse(record)))].sort();
       return equal(written, [...new Set(described)].sort(), 'fields');
+    });
+    await checks.check(`bay, ${way}: the saved record is taken by the command that prints it, and what is missing is the same`, async () => {
+      const folder = mkdtempSync(join(tmpdir(), 'bayleaf-record-'));
+      try {
+        writeFileSync(join(folder, 'record.json'), record);
+        const run = spawnSync(built(project), ['-C', project, 'print', '--record', join(folder, 'record.json'), '--form', 'short', '--to', '-'], { maxBuffer: 1 << 24 });
+        const told = run.stderr.toString();
+        return [...equal(run.status, 1, `exit status (${told})`), ...equal(run.stdout.subarray(0, 5).toString(), '%PDF-', 'a PDF'),
+          ...unless(/the technician's name is missing/.test(told) && /the technician has not signed/.test(told), told), ...unless(!/registration/.test(told), told)];
+      } finally {
+        rmSync(folder, { recursive: true });
+      }
     });
     const take = async (content) => {
       await page.setInputFiles('#record-file', { name: 'record.json', mimeType: 'application/json', buffer: Buffer.from(content) });

@@ -110,6 +110,45 @@ fn a_step_of_the_demo_guides_is_on_one_sheet_with_its_cautions() {
     }
 }
 
+/// A heading over steps stands on the sheet of the first of them.
+#[test]
+fn no_heading_is_alone() {
+    for slug in GUIDES {
+        let page = demo(slug);
+        for paper in Paper::ALL {
+            for form in [Form::Short, Form::Full] {
+                let raw = Pdf::new(&sheet(&page, Kind::Checklist, paper, form)).raw();
+                let sheets: Vec<String> = raw.split('\u{c}').map(squeezed).collect();
+                for phase in page.phases.iter().filter(|phase| phase.html.is_empty()) {
+                    let (Some(title), Some(step)) = (&phase.title, phase.steps.first()) else { continue };
+                    let (title, step) = (squeezed(title), squeezed(&format!("{}{}", step.number, step.title)));
+                    let together = sheets
+                        .iter()
+                        .any(|sheet| sheet.match_indices(&title).any(|(at, _)| sheet[at..].find(&step).is_some_and(|found| found < 1500)));
+                    assert!(together, "{slug} {paper:?} {form:?}: {title}");
+                }
+                for heading in ["Finalchecks", "Duelater", "Signedoff"] {
+                    assert!(sheets.iter().all(|sheet| !sheet.trim_end().ends_with(heading)), "{slug}: {heading}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn the_head_of_a_table_stands_on_each_of_its_sheets() {
+    let mut page = demo("second-battery-charger");
+    page.torques = page.torques.iter().cycle().take(90).cloned().collect();
+    let pdf = Pdf::new(&sheet(&page, Kind::Torque, Paper::Letter, Form::Full));
+    assert!(inside(&pdf) > 5);
+    let raw = pdf.raw();
+    let sheets: Vec<&str> = raw.split('\u{c}').filter(|sheet| !sheet.trim().is_empty()).collect();
+    let with_rows = sheets.iter().filter(|sheet| squeezed(sheet).contains("N·m"));
+    for sheet in with_rows {
+        assert!(squeezed(sheet).contains("FastenerThreadDriveTorqueApplied"), "{sheet}");
+    }
+}
+
 #[test]
 fn every_sheet_says_what_it_is_and_which() {
     let page = demo("tow-bar-wiring");
