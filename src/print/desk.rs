@@ -132,7 +132,7 @@ impl Desk {
         let right = self.lay(&Words::plain(right), SMALL, mm(60.0));
         let title_laid = self.lay(title, HEADING, self.width - indent - right.width() - mm(3.0));
         let digits = self.lay(&Words::strong(number.to_string()), if number > 99 { 9.0 } else { BODY }, mm(20.0));
-        let height = title_laid.height().max(2.0 * radius) + mm(2.4);
+        let height = title_laid.height().max(2.0 * radius) + mm(1.8);
         let middle = mm(1.0) + radius;
         let title_at = middle - title_laid.lines.first().map_or(0.0, |line| line.height) / 2.0;
         let digits_at = (radius + mm(0.4) - digits.width() / 2.0, middle - digits.height() / 2.0);
@@ -154,7 +154,7 @@ impl Desk {
 
     /// A row with a box, words, details under them, and what stands beside. A row that is very long comes in several pieces.
     pub fn row(&mut self, indent: f32, tick: Tick, words: &Words, details: &Words, beside: &Beside) -> Vec<Piece> {
-        const PAD: f32 = mm(1.5);
+        const PAD: f32 = mm(1.3);
         let (value_wide, field_wide) = (mm(34.0), mm(33.0));
         let right = if beside.value.is_some() {
             value_wide + field_wide

@@ -9,7 +9,7 @@ use super::typeset::Laid;
 use super::words::Words;
 
 /// The side of the code on the first sheet and on the others.
-const CODE: (f32, f32) = (mm(26.0), mm(20.0));
+const CODE: (f32, f32) = (mm(26.0), mm(17.0));
 
 /// What the frame says.
 #[derive(Clone, Debug, Default)]

@@ -77,8 +77,8 @@ impl Maker<'_> {
         let mut height: f32 = mm(1.0);
         let mut x = left;
         if let Some(drawing) = self.drawing(svg) {
-            let wide = mm(38.0);
-            let scale = (wide / drawing.width.max(1.0)).min(mm(50.0) / drawing.height.max(1.0));
+            let wide = mm(32.0);
+            let scale = (wide / drawing.width.max(1.0)).min(mm(44.0) / drawing.height.max(1.0));
             let (w, h) = (drawing.width * scale, drawing.height * scale);
             let mark = Mark::Drawing { drawing: Rc::clone(&drawing), at: (x, mm(1.5)), scale };
             nodes.push(Node::Group(Role::Figure(spoken(svg), [x, mm(1.5), w, h]), vec![Node::Content(vec![mark])]));

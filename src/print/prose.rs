@@ -1,7 +1,7 @@
 //! Running words on a sheet, with the pictures of the guide beside or under them. What the words are was decided in `words`.
 
 use super::checklist::Maker;
-use super::desk::{BODY, Picture, SMALL};
+use super::desk::{BODY, Picture, SMALL, Shown};
 use super::paper::mm;
 use super::piece::Piece;
 use super::words::{Block, Words, blocks};
@@ -37,7 +37,7 @@ impl Maker<'_> {
     fn beside(&mut self, indent: f32, read: &[Block], picture: Picture) -> Vec<Piece> {
         let gap = mm(5.0);
         let full = self.desk.width;
-        let wide = mm(81.0);
+        let wide = picture.widest;
         let mut words = Vec::new();
         self.desk.width = full - wide - gap;
         self.blocks(indent, read.to_vec(), &mut words);
@@ -95,6 +95,8 @@ impl Maker<'_> {
     fn picture(&mut self, file: &str, words: String, caption: String, over: Option<String>) -> Option<Picture> {
         let shown = self.shown(file)?;
         let over = over.and_then(|svg| self.drawing(&svg));
-        Some(Picture { shown, words, caption, over, widest: mm(81.0), highest: mm(58.0) })
+        // The letters in a drawing have to be read; a photo shows as much on less paper.
+        let (widest, highest) = if matches!(shown, Shown::Photo(..)) { (mm(68.0), mm(48.0)) } else { (mm(81.0), mm(54.0)) };
+        Some(Picture { shown, words, caption, over, widest, highest })
     }
 }

@@ -5,7 +5,7 @@ use super::Form;
 use super::checklist::Maker;
 use super::desk::{Beside, Field, SMALL, Tick};
 use super::paper::mm;
-use super::piece::{Group, Mark, Node, Piece, Role};
+use super::piece::{BOX, Group, Mark, Node, Piece, Role};
 use super::words::Words;
 use crate::publish::page_data::{Caution, NamedValue, Operation, Step, Torque, Value};
 
@@ -47,8 +47,8 @@ pub fn operation_words(operation: &Operation) -> Words {
     words
 }
 
-/// What has to be known beside: other values, how it is tightened, tools.
-pub fn operation_details(operation: &Operation, with_value: bool) -> Words {
+/// What has to be known beside: other values, how it is tightened, tools. The passes are left out where they stand beside their boxes.
+fn operation_details(operation: &Operation, with_passes: bool) -> Words {
     let mut words = Words::default();
     let mut next = |part: Words| {
         if !words.is_empty() {
@@ -56,14 +56,12 @@ pub fn operation_details(operation: &Operation, with_value: bool) -> Words {
         }
         words.append(part);
     };
-    for spec in &operation.specs {
-        next(named_words(spec));
+    // What is measured has a row of its own, with a field.
+    if !measures(operation) {
+        operation.specs.iter().for_each(|spec| next(named_words(spec)));
     }
     if let Some(torque) = &operation.torque {
-        if with_value {
-            next(value_words(&torque.value));
-        }
-        torque_details(torque).into_iter().for_each(&mut next);
+        torque_details(torque, with_passes).into_iter().for_each(&mut next);
     }
     if !operation.tools.is_empty() {
         next(Words::plain(format!("with {}", operation.tools.join(", "))));
@@ -72,12 +70,17 @@ pub fn operation_details(operation: &Operation, with_value: bool) -> Words {
 }
 
 /// How a torque is reached: passes, order, state of the thread, wrench, and in bold what it is set to where that is another number.
-pub fn torque_details(torque: &Torque) -> Vec<Words> {
-    let passes = torque.stages.as_ref().map(|stages| format!("in passes: {stages}"));
+pub fn torque_details(torque: &Torque, with_passes: bool) -> Vec<Words> {
+    let passes = torque.stages.as_ref().filter(|_| with_passes).map(|stages| format!("in passes: {stages}"));
     let before =
         [&passes, &torque.pattern, &torque.condition, &torque.wrench].into_iter().flatten().map(|text| Words::plain(text.as_str()));
     let setting = torque.setting.iter().map(|text| Words::strong(text.as_str()));
     before.chain(setting).chain(torque.note.iter().map(|text| Words::plain(text.as_str()))).collect()
+}
+
+/// Whether values are read off and written down.
+fn measures(operation: &Operation) -> bool {
+    operation.verb == "Measure" && operation.torque.is_none() && !operation.specs.is_empty()
 }
 
 fn named_words(named: &NamedValue) -> Words {
@@ -150,14 +153,14 @@ impl Maker<'_> {
         let mut run = Words::default();
         let mut rows: Vec<(Words, Option<&Operation>)> = Vec::new();
         for operation in &step.operations {
-            if operation.torque.is_some() {
+            if operation.torque.is_some() || measures(operation) {
                 if !run.is_empty() {
                     rows.push((std::mem::take(&mut run), None));
                 }
                 rows.push((operation_words(operation), Some(operation)));
                 continue;
             }
-            let details = operation_details(operation, false);
+            let details = operation_details(operation, true);
             let mut words = operation_words(operation);
             if !details.is_empty() {
                 words.push(", ");
@@ -194,9 +197,10 @@ impl Maker<'_> {
             match operation {
                 Some(operation) => {
                     let beside = self.applied(operation);
-                    let details = operation_details(operation, false);
+                    let details = operation_details(operation, true);
                     let tick = self.tick(&operation.id);
                     pieces.extend(self.desk.row(mm(8.0), tick, &words, &details, &beside));
+                    self.measured(operation, mm(8.0) + BOX + mm(3.0), &mut pieces);
                 }
                 None => pieces.extend(self.desk.row(mm(8.0), Tick::Without, &Words::default(), &words, &Beside::default())),
             }
@@ -249,13 +253,14 @@ impl Maker<'_> {
         let tick = self.tick(&operation.id);
         let beside = if operation.torque.is_some() { self.applied(operation) } else { Beside::default() };
         self.desk.done += 1;
-        let mut made = self.desk.row(INDENT, tick, &operation_words(operation), &operation_details(operation, false), &beside);
+        let passes = operation.torque.as_ref().map(|torque| self.passes(&operation.id, torque)).unwrap_or_default();
+        let details = operation_details(operation, passes.is_empty());
+        let mut made = self.desk.row(INDENT, tick, &operation_words(operation), &details, &beside);
         let mut below = Vec::new();
         if let Some(svg) = &operation.loosening_svg {
             below.extend(self.order(svg, "Undo in this order", &[]));
         }
         if let Some(torque) = &operation.torque {
-            let passes = self.passes(&operation.id, torque);
             if torque.order_svg.is_some() || !passes.is_empty() {
                 below.extend(self.order(torque.order_svg.as_deref().unwrap_or_default(), "", &passes));
             }
@@ -271,6 +276,21 @@ impl Maker<'_> {
         }
         pieces.extend(made);
         pieces.extend(below);
+        self.measured(operation, INDENT + BOX + mm(3.0), pieces);
+    }
+
+    /// A row for each value that is measured: what it has to be, and a field for what it is.
+    fn measured(&mut self, operation: &Operation, indent: f32, pieces: &mut Vec<Piece>) {
+        if !measures(operation) {
+            return;
+        }
+        for spec in &operation.specs {
+            if let Some(last) = pieces.last_mut() {
+                last.keep = true;
+            }
+            let beside = Beside { value: Some((spec.value.first.clone(), spec.value.second.clone())), field: Some(Field::new("measured")) };
+            pieces.extend(self.desk.row(indent, Tick::Without, &Words::plain(spec.name.as_str()), &Words::default(), &beside));
+        }
     }
 
     /// The value and the field for what was applied.

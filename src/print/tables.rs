@@ -49,7 +49,7 @@ fn value_row(row: &TorqueRow) -> Vec<Cell> {
         plain(row.thread.as_str()),
         plain(row.drive.as_str()),
         Cell::Value(value.first.clone(), value.second.clone()),
-        Cell::Words(joined(torque_details(&row.torque))),
+        Cell::Words(joined(torque_details(&row.torque, true))),
         plain(row.torque.source.clone().unwrap_or_default()),
     ]
 }

@@ -10,6 +10,7 @@ use parley::style::{FontFamily, FontFamilyName, FontWeight, FontWidth, LineHeigh
 use parley::{FontContext, Layout, LayoutContext};
 
 use super::words::{Run, Words};
+use crate::quantity::units;
 
 /// The family that every sheet is set in. It has large small letters, figures of one width and the signs of the trade; its licence is
 /// that of Bitstream Vera, which allows embedding.
@@ -156,15 +157,7 @@ impl Default for Typesetter {
 impl Typesetter {
     /// Lays words in lines no wider than `width`.
     pub fn lay(&mut self, words: &Words, size: f32, width: f32) -> Laid {
-        let mut text = String::new();
-        let mut bold = Vec::new();
-        for Run { text: run, strong } in &words.0 {
-            let start = text.len();
-            text.extend(run.chars().filter(|c| !is_selector(*c)).map(|c| if c.is_control() && c != '\n' { ' ' } else { c }));
-            if *strong {
-                bold.push(start..text.len());
-            }
-        }
+        let (text, bold) = glued(words);
         self.look_for_right_to_left(&text);
         let mut builder = self.layouts.ranged_builder(&mut self.fonts, &text, 1.0, false);
         builder.push_default(StyleProperty::FontFamily(FontFamily::Single(FontFamilyName::Named(FAMILY.into()))));
@@ -226,6 +219,50 @@ impl Typesetter {
     }
 }
 
+/// The text of words with what is bold in it, and with spaces that no line ends at between a number and its unit, and round the `×` of
+/// a thread or a count.
+fn glued(words: &Words) -> (String, Vec<std::ops::Range<usize>>) {
+    let mut signs: Vec<(char, bool)> = Vec::new();
+    for Run { text, strong } in &words.0 {
+        let shown = text.chars().filter(|c| !is_selector(*c)).map(|c| if c.is_control() && c != '\n' { ' ' } else { c });
+        signs.extend(shown.map(|c| (c, *strong)));
+    }
+    for at in 1..signs.len().saturating_sub(1) {
+        let (before, after) = (signs[at - 1].0, signs[at + 1].0);
+        if signs[at].0 == ' ' && holds_together(before, after, &signs[at + 1..]) {
+            signs[at].0 = '\u{a0}';
+        }
+    }
+    let mut text = String::new();
+    let mut bold: Vec<std::ops::Range<usize>> = Vec::new();
+    for (sign, strong) in signs {
+        let start = text.len();
+        text.push(sign);
+        match bold.last_mut() {
+            Some(range) if strong && range.end == start => range.end = text.len(),
+            _ if strong => bold.push(start..text.len()),
+            _ => {}
+        }
+    }
+    (text, bold)
+}
+
+fn holds_together(before: char, after: char, rest: &[(char, bool)]) -> bool {
+    let number = |c: char| c.is_ascii_digit();
+    if matches!(after, '×' | '±') {
+        return before.is_alphanumeric();
+    }
+    if matches!(before, '×' | '±') {
+        return number(after);
+    }
+    if !number(before) {
+        return false;
+    }
+    let word: String = rest.iter().map(|(c, _)| *c).take_while(|c| !c.is_whitespace() && !matches!(c, ')' | ',' | ';' | ':')).collect();
+    let word = word.trim_end_matches('.');
+    units().iter().any(|unit| unit.symbol == word)
+}
+
 fn note_missing(faults: &mut Faults, text: &str, range: std::ops::Range<usize>) {
     for c in text[range.clone()].chars().filter(|c| !c.is_whitespace() && !c.is_control()) {
         faults.missing.entry(c).or_insert_with(|| excerpt(text, range.start));
@@ -280,6 +317,18 @@ mod tests {
         let parts = laid.parts(40.0);
         assert_eq!(parts.iter().map(|part| part.lines.len()).sum::<usize>(), laid.lines.len());
         assert!(parts.iter().all(|part| part.height() <= 40.0 && part.lines[0].top == 0.0));
+    }
+
+    #[test]
+    fn no_line_ends_between_a_number_and_its_unit() {
+        let words = Words(vec![Run::plain("to 16 "), Run::strong("N·m (12 lb·ft), 4 × bolt M8 × 1.25, 6 ± 1 mm. 3 men")]);
+        let (text, bold) = glued(&words);
+        assert_eq!(text, "to 16\u{a0}N·m (12\u{a0}lb·ft), 4\u{a0}× bolt M8\u{a0}×\u{a0}1.25, 6\u{a0}±\u{a0}1\u{a0}mm. 3 men");
+        assert_eq!(bold, [text.find("N·m").unwrap()..text.len()]);
+        let mut typesetter = Typesetter::default();
+        let laid = typesetter.lay(&Words::plain("Tighten it to 16 N·m"), 11.0, 95.0);
+        let last = laid.lines.last().unwrap().runs.iter().flat_map(|run| &run.glyphs).map(|glyph| glyph.text.start).min().unwrap();
+        assert_eq!(&laid.text[last..], "16\u{a0}N·m");
     }
 
     #[test]

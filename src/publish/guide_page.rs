@@ -358,24 +358,42 @@ impl<'g> Maker<'g, '_> {
         let torque = stated.quantity.as_ref()?;
         let adapted = tightening::adapter_of(operation, self.wrench(operation, stated), self.names)?;
         let (low, high) = tightening::setting(adapted.adapter?, torque).ok()?;
-        let value = if digits(low) == digits(high) { digits(low) } else { format!("{} to {}", digits(low), digits(high)) };
+        let value = self.in_both_units((low, high), high);
         let angle = match adapted.adapter?.angle {
             0.0 => "straight out".to_owned(),
             90.0 => "square to the wrench".to_owned(),
             angle => format!("at {angle}° to the wrench"),
         };
-        Some(format!("set to {value} N·m with {}, {angle}", lower_first(&adapted.tool.name.value)))
+        Some(format!("set to {value} with {}, {angle}", lower_first(&adapted.tool.name.value)))
+    }
+
+    /// A torque that was worked out, from one end to the other in newton-metres, with the units that lead first and the others
+    /// in brackets; `full` is the torque of the last pass.
+    fn in_both_units(&self, (low, high): (f64, f64), full: f64) -> String {
+        let written = |factor: f64, unit: &str| {
+            let shown = |value: f64| if self.shop.language == "de" { digits(value).replace('.', ",") } else { digits(value) };
+            let (low, high) = (shown(low / factor), shown(high / factor));
+            if low == high { format!("{low} {unit}") } else { format!("{low} to {high} {unit}") }
+        };
+        let metric = written(1.0, "N·m");
+        // NIST SP 811, App. B.8. Small fasteners are tightened with a wrench marked in lb·in, in all passes.
+        let imperial = if full < 15.0 { written(0.112_984_829, "lb·in") } else { written(1.355_817_948, "lb·ft") };
+        let (first, second) = if self.shop.imperial_first { (imperial, metric) } else { (metric, imperial) };
+        format!("{first} ({second})")
     }
 
     /// The passes, each with the torque it comes to, or with what the wrench is set to for it.
     fn passes(&self, operation: &'g model::Operation, stated: &Stated, spec: &Spec) -> Vec<String> {
         let adapter = tightening::adapter_of(operation, self.wrench(operation, stated), self.names).and_then(|adapted| adapted.adapter);
         let torques = tightening::pass_torques(spec, self.shop);
+        let full = torques.iter().flatten().copied().fold(0.0, f64::max);
         let words = |(at, stage): (usize, &model::Text)| {
             let torque = torques.get(at).copied().flatten().filter(|_| stage.value.contains('%'));
             let set = torque.and_then(|torque| adapter.map_or(Some(torque), |adapter| adapter.setting(torque).ok()));
             match set {
-                Some(set) => format!("{}, {}{} N·m", stage.value, if adapter.is_some() { "set to " } else { "" }, digits(set)),
+                Some(set) => {
+                    format!("{}, {}{}", stage.value, if adapter.is_some() { "set to " } else { "" }, self.in_both_units((set, set), full))
+                }
                 None => stage.value.clone(),
             }
         };

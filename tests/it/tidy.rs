@@ -51,7 +51,7 @@ fn allowed() -> BTreeMap<&'static str, Vec<&'static str>> {
         ("disk", with(&["guide"])),
         ("preview", vec![]),
         ("record", with(&["quantity", "publish"])),
-        ("print", with(&["publish", "record"])),
+        ("print", with(&["quantity", "publish", "record"])),
         ("cli", with(&["quantity", "guide", "review", "publish", "print", "record", "disk", "preview"])),
         ("main", vec!["cli"]),
     ])
