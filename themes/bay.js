@@ -57,6 +57,44 @@ window.bayleafBay = (function () {
     return { ok: false, say: say + (other ? " In " + other[0] + " it would be right: look at the unit." : " Stop and put it right, or say below why it stays.") };
   }
 
+  /* What may be entered for a torque, in the unit that leads. */
+  function band(tq) {
+    var low = tq.getAttribute("data-low"), high = tq.getAttribute("data-high"), lead = /(N·m|lb·ft|lb·in)/.exec(value(tq.querySelector(".val")));
+    var unit = lead && units.filter(function (u) { return u[0] === lead[1]; })[0];
+    if (!unit) return "";
+    /* Rounded inward, so that what is told counts. */
+    var end = function (text, round) { return text === null ? null : round(Number(text) / unit[1] * 100 - (round === Math.ceil ? 1e-4 : -1e-4)) / 100; };
+    return within(end(low, Math.ceil), end(high, Math.floor), unit[0]);
+  }
+  function within(low, high, unit) {
+    if (low === null && high === null) return "";
+    return "Counts as asked for: " + (low === null ? "up to " + high : high === null ? "from " + low : low === high ? low : low + " to " + high) + "\u00a0" + unit;
+  }
+
+  /* Measured values ----------------------------------------------------------------------------- */
+  function readings(dd) {
+    return dd.getAttribute("data-reads").split("|").map(function (r) {
+      var part = r.split(";"), number = function (text) { return text === "" ? null : Number(text); };
+      return { unit: part[0], low: number(part[1]), high: number(part[2]) };
+    });
+  }
+  function judgeMeasured(text, dd) {
+    var read = /^\s*([-\u2212]?\d+(?:[.,]\d+)?)\s*(.*?)\s*$/.exec(text), list = readings(dd), names = list.map(function (r) { return r.unit; }).join(" or ");
+    var found = read && list.filter(function (r) { return r.unit === read[2]; })[0];
+    if (!found) return { ok: false, say: "“" + text + "” is not a number with its unit, " + names + "." };
+    var number = Number(read[1].replace(",", ".").replace("\u2212", "-"));
+    if (found.low !== null && number < found.low - 1e-6) return { ok: false, say: text + " is below what is asked for: " + value(dd.querySelector(".val")) + ". Stop and put it right, or say below why it stays." };
+    if (found.high !== null && number > found.high + 1e-6) return { ok: false, say: text + " is above what is asked for: " + value(dd.querySelector(".val")) + ". Stop and put it right, or say below why it stays." };
+    return { ok: true, say: "As asked for." };
+  }
+  var measuredIn = function (dl) {
+    return all("[data-reads]", dl).map(function (dd) {
+      /* The record counts all values of the operation, as the guide does. */
+      var name = dd.previousElementSibling, at = all("dt.sp", dl).indexOf(name) + 1;
+      return { dd: dd, name: words(name), key: dl.getAttribute("data-op") + "#" + at };
+    });
+  };
+
   /* What is open -------------------------------------------------------------------------------- */
   var accounts = {};
   all("#accounts li").forEach(function (li) {
@@ -165,26 +203,61 @@ window.bayleafBay = (function () {
     fields[id] = { input: input, value: value };
     return make("p", { "class": "bayed entry " + (kind || "") }, [make("label", { "for": id, text: label }), input]);
   }
-  function torqueEntry(dl, tq) {
-    var id = dl.getAttribute("data-op"), n = "applied-" + id.replace(/[^\w-]/g, "-");
-    var input = make("input", { type: "text", id: n, inputmode: "decimal", autocomplete: "off", "aria-describedby": n + "-say", maxlength: "40" });
-    var unit = make("select", { "aria-label": "Unit of the torque applied" }, ["N·m", "lb·ft", "lb·in"].map(function (u) { return make("option", { text: u }); }));
-    /* The unit that stands large is the one on the wrench. */
-    var lead = /(N·m|lb·ft|lb·in)/.exec(value(tq.querySelector(".val")));
-    if (lead) unit.value = lead[1];
+  /* A field for a number, its unit, what is said of it, and why it stays where it is not what is asked for. */
+  function entry(n, label, choices, hint, hold) {
+    var input = make("input", { type: "text", id: n, inputmode: "decimal", autocomplete: "off", "aria-describedby": n + "-say" + (hint ? " " + n + "-band" : ""), maxlength: "40" });
+    var unit = make("select", { "aria-label": "Unit: " + label }, choices.map(function (u) { return make("option", { text: u }); }));
     var verdict = make("p", { id: n + "-say", role: "status", "class": "verdict" });
     var why = make("input", { type: "text", id: n + "-why", autocomplete: "off" });
     var note = make("p", { "class": "entry", hidden: "" }, [make("label", { "for": n + "-why", text: "Why it stays" }), why]);
-    var hold = function () {
+    var held = function () {
       var typed = input.value.trim();
       /* A unit that is typed goes before the one beside the field. */
-      var applied = !typed ? "" : /[^\d\s.,]/.test(typed) ? typed : typed + " " + unit.value;
-      work.change(function (s) { if (applied) s.torques[id] = { applied: applied, wrench: "", note: why.value }; else delete s.torques[id]; });
+      hold(!typed ? "" : /[^\d\s.,\-\u2212]/.test(typed) ? typed : typed + " " + unit.value, why.value);
     };
-    input.addEventListener("input", hold);
-    unit.addEventListener("change", hold);
-    why.addEventListener("input", hold);
-    var dd = make("dd", { "class": "bayed applied" }, [make("label", { "for": n, text: "Torque applied" }), make("span", { "class": "pair" }, [input, unit]), verdict, note]);
+    input.addEventListener("input", held);
+    unit.addEventListener("change", held);
+    why.addEventListener("input", held);
+    var dd = make("dd", { "class": "bayed applied" }, [make("label", { "for": n, text: label }), make("span", { "class": "pair" }, [input, unit])]
+      .concat(hint ? [make("small", { id: n + "-band", text: hint })] : [], [verdict, note]));
+    dd.refresh = function (given, note_, judged) {
+      if (document.activeElement !== input && document.activeElement !== unit) {
+        var last = given ? given.split(/\s+/).pop() : "", at = choices.indexOf(last);
+        input.value = at < 0 ? given || "" : given.slice(0, given.length - last.length).trim();
+        if (at >= 0) unit.value = last;
+      }
+      if (document.activeElement !== why) why.value = note_ || "";
+      verdict.textContent = judged ? judged.say : "";
+      dd.classList.toggle("good", !!judged && judged.ok);
+      dd.classList.toggle("bad", !!judged && !judged.ok);
+      note.hidden = !judged || judged.ok;
+    };
+    dd.lead = function (u) { if (choices.indexOf(u) >= 0) unit.value = u; };
+    return dd;
+  }
+  function measuredEntry(dl, m) {
+    var choices = readings(m.dd), first = choices[0];
+    var dd = entry("measured-" + m.key.replace(/[^\w-]/g, "-"), "Measured: " + m.name, choices.map(function (r) { return r.unit; }), within(first.low, first.high, first.unit), function (text, why) {
+      work.change(function (s) { if (text) s.measured[m.key] = { measured: text, note: why }; else delete s.measured[m.key]; });
+    });
+    m.dd.parentNode.insertBefore(dd, m.dd.nextSibling);
+    return function (state) {
+      var given = state.measured[m.key];
+      dd.refresh(given && given.measured, given && given.note, given && judgeMeasured(given.measured, m.dd));
+    };
+  }
+  function torqueEntry(dl, tq) {
+    var id = dl.getAttribute("data-op"), n = "applied-" + id.replace(/[^\w-]/g, "-");
+    var wrench = make("input", { type: "text", id: n + "-wrench", autocomplete: "off", maxlength: "60" });
+    var hold = function (applied, why) {
+      work.change(function (s) { if (applied) s.torques[id] = { applied: applied, wrench: wrench.value.trim(), note: why }; else delete s.torques[id]; });
+    };
+    var dd = entry(n, "Torque applied", ["N·m", "lb·ft", "lb·in"], band(tq), hold);
+    wrench.addEventListener("input", function () { work.change(function (s) { if (s.torques[id]) s.torques[id].wrench = wrench.value.trim(); }); });
+    dd.insertBefore(make("p", { "class": "entry wrench" }, [make("label", { "for": n + "-wrench", text: "Wrench used, by its number" }), wrench]), dd.querySelector(".verdict").nextSibling);
+    /* The unit that stands large is the one on the wrench. */
+    var lead = /(N·m|lb·ft|lb·in)/.exec(value(tq.querySelector(".val")));
+    if (lead) dd.lead(lead[1]);
     tq.parentNode.insertBefore(dd, tq.nextSibling);
     (tq.getAttribute("data-passes") || "").split("|").filter(Boolean).forEach(function (pass, i) {
       var line = make("span", { "class": "pass", text: "Pass: " + pass });
@@ -194,17 +267,9 @@ window.bayleafBay = (function () {
     });
     dl.refresh = function (state) {
       var given = state.torques[id];
-      if (document.activeElement !== input && document.activeElement !== unit) {
-        var split = given && /^(.*\d)\s+(N·m|lb·ft|lb·in)$/.exec(given.applied);
-        input.value = split ? split[1] : given ? given.applied : "";
-        if (split) unit.value = split[2];
-      }
-      if (document.activeElement !== why) why.value = given ? given.note || "" : "";
-      var found = given && judge(given.applied, tq);
-      verdict.textContent = found ? found.say : "";
-      dd.classList.toggle("good", !!found && found.ok);
-      dd.classList.toggle("bad", !!found && !found.ok);
-      note.hidden = !found || found.ok;
+      dd.refresh(given && given.applied, given && given.note, given && judge(given.applied, tq));
+      dd.querySelector(".wrench").hidden = !given;
+      if (document.activeElement !== wrench) wrench.value = given ? given.wrench || "" : "";
     };
   }
   function list(css, key) {
@@ -240,6 +305,11 @@ window.bayleafBay = (function () {
       tick(dl.getAttribute("data-op"), words(verb) + " " + words(what), verb);
       var tq = dl.querySelector(".tq");
       if (tq) torqueEntry(dl, tq);
+      var measured = measuredIn(dl).map(function (m) { return measuredEntry(dl, m); });
+      if (measured.length) {
+        var torque = dl.refresh;
+        dl.refresh = function (state) { if (torque) torque(state); measured.forEach(function (refresh) { refresh(state); }); };
+      }
     });
     list(".step .ticks", function (ul) { return ul.closest(".step").id + "/check"; });
     list(".r-before .ticks", function () { return "before"; });
@@ -348,6 +418,11 @@ window.bayleafBay = (function () {
       if (left) list.push({ step: step, text: "Step " + number + ": " + plural(left, "box", "boxes") + " not ticked" });
       all("[data-op]", step).filter(shown).forEach(function (dl) {
         var tq = dl.querySelector(".tq"), given = state.torques[dl.getAttribute("data-op")];
+        measuredIn(dl).forEach(function (m) {
+          var read = state.measured[m.key];
+          if (!read) list.push({ step: step, text: "Step " + number + ": " + m.name + " is not entered" });
+          else if (!judgeMeasured(read.measured, m.dd).ok && !read.note) list.push({ step: step, text: "Step " + number + ": " + judgeMeasured(read.measured, m.dd).say });
+        });
         if (!tq) return;
         if (!given) list.push({ step: step, text: "Step " + number + ": no torque entered for " + words(dl.querySelector("dd.do")) });
         else if (!judge(given.applied, tq).ok && !given.note) list.push({ step: step, text: "Step " + number + ": " + judge(given.applied, tq).say });
@@ -359,6 +434,11 @@ window.bayleafBay = (function () {
     if (before) list.push({ text: "Before you start: " + plural(before, "box", "boxes") + " not ticked" });
     [["registration", "registration"], ["technician", "technician’s name"]].forEach(function (f) { if (!(state.order[f[0]] || "").trim()) list.push({ text: "The " + f[1] + " is missing" }); });
     return list;
+  }
+  function result(given, found) { return !given ? "" : found.ok ? "as asked for" : "not as asked for" + (given.note ? ": " + given.note : ""); }
+  function table(name, heads, rows) {
+    return make("div", { "class": "wide", role: "region", "aria-label": name, tabindex: "0" }, [make("table", {}, [
+      make("thead", {}, [make("tr", {}, heads.map(function (h) { return make("th", { scope: "col", text: h }); }))]), make("tbody", {}, rows)])]);
   }
   function fillRecord() {
     var state = work.read(), open = openNow(), gaps = missing(state), box = recordScreen;
@@ -378,11 +458,19 @@ window.bayleafBay = (function () {
     var rows = all("[data-op]").filter(function (dl) { return shown(dl) && dl.querySelector(".tq"); }).map(function (dl) {
       var given = state.torques[dl.getAttribute("data-op")], tq = dl.querySelector(".tq"), found = given && judge(given.applied, tq);
       return make("tr", {}, [make("td", { text: dl.closest(".step").querySelector(".ball").textContent }), make("th", { scope: "row", text: words(dl.querySelector("dd.do")) }),
-        make("td", { "data-c": "Asked for", text: value(tq.querySelector(".val")) }), make("td", { "data-c": "Applied", text: given ? given.applied : "not entered" }),
-        make("td", { "data-c": "", text: !given ? "" : found.ok ? "as asked for" : "not as asked for" + (given.note ? ": " + given.note : "") })]);
+        make("td", { "data-c": "Asked for", text: value(tq.querySelector(".val")) }), make("td", { "data-c": "Applied", text: given ? given.applied + (given.wrench ? ", " + given.wrench : "") : "not entered" }),
+        make("td", { "data-c": "", text: result(given, found) })]);
     });
-    if (rows.length) part("Torques", [make("div", { "class": "wide", role: "region", "aria-label": "Torques", tabindex: "0" }, [make("table", {}, [
-      make("thead", {}, [make("tr", {}, ["Step", "Fastener", "Asked for", "Applied", "Result"].map(function (h) { return make("th", { scope: "col", text: h }); }))]), make("tbody", {}, rows)])])]);
+    if (rows.length) part("Torques", [table("Torques", ["Step", "Fastener", "Asked for", "Applied", "Result"], rows)]);
+    rows = [];
+    all("[data-op]").filter(shown).forEach(function (dl) {
+      measuredIn(dl).forEach(function (m) {
+        var given = state.measured[m.key], found = given && judgeMeasured(given.measured, m.dd);
+        rows.push(make("tr", {}, [make("td", { text: dl.closest(".step").querySelector(".ball").textContent }), make("th", { scope: "row", text: m.name }), make("td", { "data-c": "Asked for", text: value(m.dd.querySelector(".val")) }),
+          make("td", { "data-c": "Measured", text: given ? given.measured : "not entered" }), make("td", { "data-c": "", text: result(given, found) })]));
+      });
+    });
+    if (rows.length) part("Measured", [table("Measured values", ["Step", "Value", "Asked for", "Measured", "Result"], rows)]);
     var notes = Object.keys(state.notes).filter(function (s) { return state.notes[s]; }).map(function (s) { return [s, state.notes[s]]; })
       .concat(Object.keys(state.holds).filter(function (s) { return state.holds[s]; }).map(function (s) { return [s, "Signed at the stop by " + state.holds[s]]; }));
     if (notes.length) part("Notes", [make("ul", {}, notes.map(function (n) {
@@ -392,8 +480,18 @@ window.bayleafBay = (function () {
     var sign = function (who, text) {
       var check = make("input", { type: "checkbox", "aria-label": text });
       check.checked = !!state.signed[who];
-      check.addEventListener("change", function () { work.change(function (s) { s.signed[who] = check.checked; }); });
-      return make("p", { "class": "sign" }, [make("label", {}, [check, make("span", { text: text })]), make("span", { "class": "line", text: "Signature, date" })]);
+      var told = make("p", { role: "status", "class": "answered" });
+      var signs = function (yes) { work.change(function (s) { s.signed[who] = yes; }); };
+      check.addEventListener("change", function () {
+        var left = missing(work.read()).length + openNow().length;
+        told.textContent = "";
+        if (!check.checked || !left) { signs(check.checked); return; }
+        /* The name stands under what is listed as missing only when somebody says so. */
+        check.checked = false;
+        ask(told, plural(left, "entry", "entries") + " of the lists above " + (left === 1 ? "is" : "are") + " still missing or open. Sign all the same? The record keeps naming " + (left === 1 ? "it." : "them."),
+          "Sign with " + left + " missing", function () { check.checked = true; told.textContent = ""; signs(true); check.focus(); }, "Do not sign");
+      });
+      return make("div", {}, [make("p", { "class": "sign" }, [make("label", {}, [check, make("span", { text: text })]), make("span", { "class": "line", text: "Signature, date" })]), told]);
     };
     part("Signed off", [sign("technician", "Technician: every row that applies is ticked, and every value was applied as written."),
       field("Inspector", "order-inspector", function (s) { return s.order.inspector; }, function (s, v) { s.order.inspector = v; }), sign("inspector", "Inspector: the work is checked.")]);
@@ -411,24 +509,32 @@ window.bayleafBay = (function () {
     document.body.appendChild(a);
     a.click();
     a.remove();
-    told.textContent = "Saved as " + name + ". It stays on this device too, until it is cleared.";
+    answer(told, "Saved as " + name + ". It stays on this device too, until it is cleared.");
   }
   function openFile(file, told) {
     var reader = new FileReader();
     reader.onload = function () {
       var state;
-      try { state = work.open(String(reader.result)); } catch (e) { told.textContent = e.message + " The work on this device is as it was."; return; }
+      try { state = work.open(String(reader.result)); } catch (e) { answer(told, e.message + " The work on this device is as it was."); return; }
       var take = function () { work.take(state); begin(); show(0); };
       if (!work.read().touched) { take(); return; }
       ask(told, "There is work on this device already. Put the record in its place?", "Put it in its place", take);
     };
-    reader.onerror = function () { told.textContent = "The file cannot be read."; };
+    reader.onerror = function () { answer(told, "The file cannot be read."); };
     reader.readAsText(file);
   }
-  function ask(told, question, yes, act) {
+  /* An answer is of no use below the fold. */
+  function answer(told, text) {
+    told.textContent = text;
+    told.scrollIntoView({ block: "center" });
+  }
+  function ask(told, question, yes, act, no) {
     told.textContent = question + " ";
-    told.appendChild(button(yes, "btn", act));
-    told.appendChild(button("Keep what is here", "btn", function () { told.textContent = ""; }));
+    var first = button(yes, "btn", act);
+    told.appendChild(first);
+    told.appendChild(button(no || "Keep what is here", "btn", function () { told.textContent = ""; }));
+    told.scrollIntoView({ block: "center" });
+    first.focus({ preventScroll: true });
   }
   function askClear(told) {
     ask(told, "Every tick, torque and note of this guide goes from this device. A saved file stays.", "Clear it", function () { work.clear(); layScreens(); refresh(); show(0); say("The device is cleared."); });
@@ -442,12 +548,37 @@ window.bayleafBay = (function () {
     window.bayleafOptions.choose(state.options);
     resting = false;
   }
+  /* Work that is kept goes on, and says whose it is: the next van may stand in the bay. */
+  function goesOn(asked) {
+    var state = work.read(), order = state.order, own = window.bayleafOptions;
+    if (!state.touched) return;
+    says.textContent = "Going on with the work that was begun on " + (order.started || "an unknown day") + (order.registration ? " on " + order.registration : "")
+      + (state.signed.technician ? " and is signed" : "") + ". ";
+    if (own && JSON.stringify(asked) !== JSON.stringify(own.chosen())) {
+      says.textContent += "Its options stand here (" + (own.words() || "none chosen") + "), and not those that this page was opened with. ";
+      says.appendChild(button("Take the other options", "btn", function () { own.choose(asked); say(""); }));
+    }
+    says.appendChild(button("Save it and start anew", "btn", function () {
+      save(make("p"));
+      work.clear();
+      resting = true;
+      if (own) own.choose(asked);
+      resting = false;
+      layScreens();
+      refresh();
+      show(0);
+      say("The record is saved as a file, and this device is clear for the next vehicle.");
+    }));
+    says.appendChild(button("Go on", "btn", function () { say(""); }));
+    says.hidden = false;
+  }
   function begin() {
+    var asked = window.bayleafOptions && window.bayleafOptions.chosen();
     takeOptions();
     layScreens();
     refresh();
     var old = work.older();
-    if (!old) return;
+    if (!old) { goesOn(asked); return; }
     var ids = {};
     all("input[data-tick]").forEach(function (b) { ids[b.getAttribute("data-tick")] = true; });
     var gone = Object.keys(old.ticks).filter(function (t) { return !ids[t] && !/\/hold$/.test(t); });
@@ -477,6 +608,7 @@ window.bayleafBay = (function () {
     address(false);
     if (lock) { lock.release(); lock = null; }
     var step = screens[at].step;
+    document.getElementById("bay").textContent = work.read().touched ? "Continue in the bay view" : "Bay view";
     document.getElementById("bay").focus({ preventScroll: true });
     if (step) step.scrollIntoView();
   }

@@ -57,9 +57,7 @@ fn operation_details(operation: &Operation, with_passes: bool) -> Words {
         words.append(part);
     };
     // What is measured has a row of its own, with a field.
-    if !measures(operation) {
-        operation.specs.iter().for_each(|spec| next(named_words(spec)));
-    }
+    operation.specs.iter().filter(|spec| spec.reads.is_empty()).for_each(|spec| next(named_words(spec)));
     if let Some(torque) = &operation.torque {
         torque_details(torque, with_passes).into_iter().for_each(&mut next);
     }
@@ -80,7 +78,7 @@ pub fn torque_details(torque: &Torque, with_passes: bool) -> Vec<Words> {
 
 /// Whether values are read off and written down.
 fn measures(operation: &Operation) -> bool {
-    operation.verb == "Measure" && operation.torque.is_none() && !operation.specs.is_empty()
+    operation.specs.iter().any(|spec| !spec.reads.is_empty())
 }
 
 fn named_words(named: &NamedValue) -> Words {
@@ -281,14 +279,13 @@ impl Maker<'_> {
 
     /// A row for each value that is measured: what it has to be, and a field for what it is.
     fn measured(&mut self, operation: &Operation, indent: f32, pieces: &mut Vec<Piece>) {
-        if !measures(operation) {
-            return;
-        }
-        for spec in &operation.specs {
+        for (at, spec) in operation.specs.iter().enumerate().filter(|(_, spec)| !spec.reads.is_empty()) {
             if let Some(last) = pieces.last_mut() {
                 last.keep = true;
             }
-            let beside = Beside { value: Some((spec.value.first.clone(), spec.value.second.clone())), field: Some(Field::new("measured")) };
+            let entry = self.measured_entry(&operation.id, at + 1);
+            let value = (spec.value.first.clone(), spec.value.second.clone());
+            let beside = Beside { value: Some(value), field: Some(Field::filled("measured", entry.as_deref())) };
             pieces.extend(self.desk.row(indent, Tick::Without, &Words::plain(spec.name.as_str()), &Words::default(), &beside));
         }
     }

@@ -123,6 +123,13 @@ impl Maker<'_> {
         Some(std::iter::once(&torque.applied).chain(more).cloned().collect::<Vec<_>>().join(", "))
     }
 
+    /// What was measured, as the record has it.
+    pub fn measured_entry(&self, operation: &str, value: usize) -> Option<String> {
+        let entry = crate::record::measured(self.job.record?, operation, value)?;
+        let note = Some(&entry.note).filter(|note| !note.trim().is_empty());
+        Some(std::iter::once(&entry.measured).chain(note).cloned().collect::<Vec<_>>().join(", "))
+    }
+
     /// What the record notes of a step, less the signature at its stop.
     pub fn notes_of(&self, step: &str) -> Vec<String> {
         let notes = self.job.record.iter().flat_map(|record| &record.notes).filter(|note| note.step == step);

@@ -274,7 +274,24 @@ impl<'g> Maker<'g, '_> {
             (None, Some(designation)) => plain_value(&designation.value),
             (None, None) => plain_value("–"),
         };
-        page::NamedValue { name, value, source: spec.source.as_ref().map(|source| self.names.source_words(&source.value)) }
+        page::NamedValue {
+            name,
+            value,
+            source: spec.source.as_ref().map(|source| self.names.source_words(&source.value)),
+            reads: Vec::new(),
+        }
+    }
+
+    /// A value that is measured, with what may be read off for it.
+    fn measured(&self, spec: &Spec) -> page::NamedValue {
+        let quantity = spec.value.as_ref().and_then(|stated| stated.value.quantity.as_ref());
+        let reads = quantity.map(quantity::readings).unwrap_or_default();
+        let reads = reads.into_iter().map(|(unit, low, high)| page::Reads {
+            unit: unit.symbol,
+            low: low.and_then(decimal),
+            high: high.and_then(decimal),
+        });
+        page::NamedValue { reads: reads.collect(), ..self.named(spec) }
     }
 
     fn operation(&self, operation: &model::Operation) -> page::Operation {
@@ -310,7 +327,12 @@ impl<'g> Maker<'g, '_> {
             hardware: hardware.collect(),
             how,
             torque: self.torque(operation),
-            specs: operation.specs.iter().filter_map(|id| self.names.spec(&id.value)).map(|spec| self.named(spec)).collect(),
+            specs: operation
+                .specs
+                .iter()
+                .filter_map(|id| self.names.spec(&id.value))
+                .map(|spec| if operation.verb == Verb::Measure { self.measured(spec) } else { self.named(spec) })
+                .collect(),
             tools: operation
                 .with
                 .iter()

@@ -281,6 +281,19 @@ pub struct NamedValue {
     pub value: Value,
     /// Where it comes from.
     pub source: Option<String>,
+    /// Where the value is read off and written down: what counts as it in each unit it is printed in. Empty where nothing is measured.
+    pub reads: Vec<Reads>,
+}
+
+/// What counts as a value that is measured, in one unit.
+#[derive(Clone, Debug, Serialize)]
+pub struct Reads {
+    /// The unit.
+    pub unit: &'static str,
+    /// The lowest number; none where there is no lower limit.
+    pub low: Option<String>,
+    /// The highest number; none where there is no upper limit.
+    pub high: Option<String>,
 }
 
 /// A step.

@@ -2,7 +2,8 @@
 //! purpose is for whoever states it.
 
 use super::exact::Exact;
-use super::{Form, Quantity, Statement};
+use super::print::counterpart;
+use super::{Form, Quantity, Statement, System, Unit};
 
 /// Lowest and highest value, in the base unit of the dimension, that counts as the value stated; a limit leaves the other side open.
 ///
@@ -16,6 +17,26 @@ pub fn accepted(quantity: &Quantity) -> (Option<Exact>, Option<Exact>) {
     let low = ends().filter_map(|(low, _)| low).min().filter(|_| !open_below);
     let high = ends().filter_map(|(_, high)| high).max().filter(|_| !open_above);
     (low, high)
+}
+
+/// In a unit: lowest and highest value that counts as the value stated.
+pub type ReadOff = (&'static Unit, Option<Exact>, Option<Exact>);
+
+/// What may be read off for a value, in each of the units that it is printed in.
+pub fn readings(quantity: &Quantity) -> Vec<ReadOff> {
+    let (low, high) = accepted(quantity);
+    let leading = quantity.leading();
+    let stated = |system| quantity.statements.iter().map(|statement| statement.unit).find(|unit| unit.system == system);
+    let other = match leading.unit.system {
+        System::Metric => stated(System::Imperial).or_else(|| counterpart(leading)),
+        System::Imperial => stated(System::Metric).or_else(|| counterpart(leading)),
+        System::Both => None,
+    };
+    let within = |unit: &'static Unit| {
+        let end = |end: Option<Exact>| end.and_then(|end| unit.from_base(end));
+        (unit, end(low), end(high))
+    };
+    std::iter::once(leading.unit).chain(other).map(within).collect()
 }
 
 fn ends(statement: &Statement) -> (Option<Exact>, Option<Exact>) {
@@ -33,6 +54,20 @@ fn ends(statement: &Statement) -> (Option<Exact>, Option<Exact>) {
 mod tests {
     use super::super::{Dimension, Options, Rounding, read};
     use super::*;
+
+    #[test]
+    fn what_may_be_read_off_in_either_unit() {
+        let told = |text: &str, dimension| {
+            let quantity = read(text, dimension, &Options::default()).quantity.expect("a value");
+            let thousandths = |value: Option<Exact>| value.and_then(|value| value.rounded(3, Rounding::Nearest));
+            readings(&quantity).into_iter().map(|(unit, low, high)| (unit.symbol, thousandths(low), thousandths(high))).collect::<Vec<_>>()
+        };
+        assert_eq!(told("14.4 ± 0.2 V", Dimension::Voltage), [("V", Some(14_200), Some(14_600))]);
+        // NIST SP 811, App. B.8: 1 in = 25.4 mm.
+        assert_eq!(told("max 200 mm", Dimension::Length), [("mm", None, Some(200_000)), ("in", None, Some(7_874))]);
+        // Half a degree Celsius is nine tenths of a degree Fahrenheit; 50 °C = 122 °F (NIST SP 811, App. B.9).
+        assert_eq!(told("50 °C", Dimension::Temperature), [("°C", Some(49_500), Some(50_500)), ("°F", Some(121_100), Some(122_900))]);
+    }
 
     #[test]
     fn what_counts_as_applied() {

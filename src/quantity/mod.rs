@@ -24,7 +24,7 @@ mod unit;
 
 use std::ops::Range;
 
-pub use accept::accepted;
+pub use accept::{ReadOff, accepted, readings};
 pub use agree::{agree, same};
 pub use duration::{duration_iso, duration_iso_minutes, duration_words};
 pub use exact::{Exact, Rounding};

@@ -129,7 +129,7 @@ fn split_text(number: &Number, small: &Unit, large: &[&str], point: char) -> Opt
 }
 
 /// The usual unit of the other system for a statement, if there is one.
-fn counterpart(statement: &Statement) -> Option<&'static Unit> {
+pub(super) fn counterpart(statement: &Statement) -> Option<&'static Unit> {
     let other = match statement.unit.symbol {
         "N·m" | "N·cm" | "mN·m" | "kN·m" | "kgf·m" | "kgf·cm" => {
             let (low, high) = statement.base_bounds();

@@ -54,6 +54,11 @@ impl Unit {
         value.times(self.factor)?.plus(self.offset)
     }
 
+    /// A value in the base unit as a value in this unit; `None` where it does not fit.
+    pub fn from_base(&self, value: Exact) -> Option<Exact> {
+        value.minus(self.offset)?.over(self.factor)
+    }
+
     /// A value in this unit as a value in `other` of the same dimension; `None` for another dimension or where it does not fit.
     pub fn convert(&self, value: Exact, other: &Self) -> Option<Exact> {
         if self.dimension != other.dimension {

@@ -1,8 +1,8 @@
 //! Whether a record is complete: every entry that the guide asks for is there, every torque is the one asked for or has a note, and
 //! somebody signed. Whether the record is one of this guide at all is asked first.
 
-use super::{Record, torque};
-use crate::publish::page_data::{Guide, Torque};
+use super::{Record, measured, torque};
+use crate::publish::page_data::{Guide, NamedValue, Torque};
 use crate::quantity::{Dimension, Exact, Form, Options, read};
 
 /// Why the record is not one of this guide as it stands; none if it is.
@@ -56,6 +56,17 @@ pub fn check(record: &Record, guide: &Guide) -> Result<Vec<String>, String> {
             missing.push(format!("{place}: {who} has not signed at the stop"));
         }
         for operation in &step.operations {
+            for (at, value) in operation.specs.iter().enumerate().filter(|(_, value)| !value.reads.is_empty()) {
+                match measured(record, &operation.id, at + 1) {
+                    None => missing.push(format!("{place}: {} is not entered", value.name)),
+                    Some(entry) if entry.note.trim().is_empty() => {
+                        if let Err(why) = judge_measured(&entry.measured, value) {
+                            missing.push(format!("{place}: {}: {why}", value.name));
+                        }
+                    }
+                    Some(_) => {}
+                }
+            }
             known.push(&operation.id);
             let Some(asked) = &operation.torque else { continue };
             let what: Vec<&str> = std::iter::once(operation.verb)
@@ -116,6 +127,31 @@ pub fn judge(applied: &str, torque: &Torque) -> Result<(), String> {
         (true, _) => Err(format!("{applied} is below what is asked for, {asked}, and no note says why")),
         (_, true) => Err(format!("{applied} is above what is asked for, {asked}, and no note says why")),
     }
+}
+
+/// Whether what was read off is what was asked for; the error says what is wrong with it.
+fn judge_measured(entry: &str, asked: &NamedValue) -> Result<(), String> {
+    let text = entry.trim().replace(',', ".");
+    let end = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-' | '\u{2212}'))).unwrap_or(text.len());
+    let number = text[..end].replace('\u{2212}', "-").parse::<f64>().ok();
+    let unit = text[end..].trim();
+    let units: Vec<&str> = asked.reads.iter().map(|reads| reads.unit).collect();
+    let (Some(number), Some(reads)) = (number, asked.reads.iter().find(|reads| reads.unit == unit)) else {
+        return Err(format!("\"{entry}\" is not a number with its unit, {}", units.join(" or ")));
+    };
+    let bound = |text: &Option<String>| text.as_deref().and_then(|text| text.parse::<f64>().ok());
+    let shown = match &asked.value.second {
+        Some(second) => format!("{} ({second})", asked.value.first),
+        None => asked.value.first.clone(),
+    };
+    // The bounds are rounded to six decimals.
+    if bound(&reads.low).is_some_and(|low| number < low - 1e-6) {
+        return Err(format!("{entry} is below what is asked for, {shown}, and no note says why"));
+    }
+    if bound(&reads.high).is_some_and(|high| number > high + 1e-6) {
+        return Err(format!("{entry} is above what is asked for, {shown}, and no note says why"));
+    }
+    Ok(())
 }
 
 fn decimal(text: &str) -> Option<Exact> {

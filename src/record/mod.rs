@@ -5,7 +5,7 @@ mod check;
 
 use sha2::{Digest, Sha256};
 
-pub use crate::publish::machine::record::{Record, RecordOrder, RecordTorque};
+pub use crate::publish::machine::record::{Record, RecordMeasured, RecordOrder, RecordTorque};
 pub use check::{check, foreign, judge};
 
 /// What the field `format` says.
@@ -20,11 +20,16 @@ pub fn torque<'r>(record: &'r Record, operation: &str) -> Option<&'r RecordTorqu
     record.torques.iter().find(|torque| torque.operation == operation)
 }
 
+/// What was measured for a value of an operation, which is counted from 1.
+pub fn measured<'r>(record: &'r Record, operation: &str, value: usize) -> Option<&'r RecordMeasured> {
+    record.measured.iter().find(|entry| entry.operation == operation && entry.value as usize == value)
+}
+
 /// Reads a record; the error says why it is not taken.
 pub fn read(bytes: &[u8]) -> Result<Record, String> {
     let text = std::str::from_utf8(bytes).map_err(|_| "it is not UTF-8 text".to_owned())?;
     let text = text.trim_start_matches('\u{feff}').replace("\r\n", "\n");
-    let loose: serde_json::Value = serde_json::from_str(&text).map_err(|error| format!("it is not JSON: {error}"))?;
+    let mut loose: serde_json::Value = serde_json::from_str(&text).map_err(|error| format!("it is not JSON: {error}"))?;
     if loose.get("format").and_then(serde_json::Value::as_str) != Some(FORMAT) {
         return Err(format!("it is no record of work done: its field `format` does not say `{FORMAT}`"));
     }
@@ -41,7 +46,11 @@ pub fn read(bytes: &[u8]) -> Result<Record, String> {
     if self::seal(sealed) != seal {
         return Err("it was changed after it was saved: its seal does not fit; save the record in the bay view again".to_owned());
     }
-    serde_json::from_str(&text).map_err(|error| format!("it does not hold what a record of version {VERSION} holds: {error}"))
+    if let Some(fields) = loose.as_object_mut() {
+        // Records were saved before values were measured in them.
+        fields.entry("measured").or_insert_with(|| serde_json::Value::Array(Vec::new()));
+    }
+    serde_json::from_value(loose).map_err(|error| format!("it does not hold what a record of version {VERSION} holds: {error}"))
 }
 
 /// The seal of a text.

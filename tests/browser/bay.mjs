@@ -10,6 +10,7 @@ import { built, context, equal, read, unless } from './harness.mjs';
 import { judge, overflow, TAGS } from './screen.mjs';
 
 const GUIDE = 'guides/swivel-seat-base/index.html';
+const MEASURING = 'guides/second-battery-charger/index.html';
 
 async function enter(page, base, query = '?bay') {
   await page.goto(base + GUIDE + query);
@@ -89,13 +90,14 @@ async function walk({ checks, browser, bases, site, project }) {
     });
     await checks.check(`bay, ${way}: all of it survives a reload, on the same step`, async () => {
       await apply(page, `${asked.high + 40} N·m`);
-      await page.fill('.now .applied .entry input', 'second bolt replaced');
+      await page.fill('.now .applied input[id$="-why"]', 'second bolt replaced');
+      await page.fill('.now .applied input[id$="-wrench"]', 'TW-04');
       await page.fill('.now .note input', 'thread cleaned');
       await page.reload();
       await page.waitForSelector('.bay-foot');
       return [...unless((await screen(page)).includes(asked.title), `on ${await screen(page)}`),
         ...equal(await page.inputValue('.now .applied input[inputmode]'), String(asked.high + 40), 'torque'),
-        ...equal(await page.inputValue('.now .applied .entry input'), 'second bolt replaced', 'reason'), ...equal(await page.inputValue('.now .note input'), 'thread cleaned', 'note')];
+        ...equal(await page.inputValue('.now .applied input[id$="-why"]'), 'second bolt replaced', 'reason'), ...equal(await page.inputValue('.now .note input'), 'thread cleaned', 'note')];
     });
     let record = '';
     await checks.check(`bay, ${way}: the record names what is missing and is saved with a seal that holds`, async () => {
@@ -110,13 +112,38 @@ async function walk({ checks, browser, bases, site, project }) {
       const body = record.slice(0, record.lastIndexOf(',\n  "seal": "'));
       return [...unless(/Missing/.test(text) && /technician’s name is missing/.test(text), 'what is missing is not told'), ...equal(json.seal, createHash('sha256').update(body).digest('hex'), 'seal'),
         ...equal([json.format, json.version, json.order.registration], ['bayleaf-record', 1, 'TH 0001'], 'head'),
-        ...equal(json.torques.map((t) => [t.operation, t.note]), [[asked.op, 'second bolt replaced']], 'torques'), ...equal(json.notes.map((n) => n.text), ['thread cleaned'], 'notes'),
+        ...equal(json.torques.map((t) => [t.operation, t.wrench, t.note]), [[asked.op, 'TW-04', 'second bolt replaced']], 'torques'), ...equal(json.notes.map((n) => n.text), ['thread cleaned'], 'notes'),
         ...unless(/swivel-seat-base-TH0001/.test(download.suggestedFilename()), download.suggestedFilename())];
+    });
+    let readings = '';
+    await checks.check(`bay, ${way}: a measured value is checked at once, with its unit, and stands in the record`, async () => {
+      const other = await ctx.newPage();
+      await other.goto(`${base}${MEASURING}?bay`);
+      await other.waitForSelector('.bay-foot');
+      const asked = await other.evaluate(() => {
+        const dd = document.querySelector('[data-reads^="V;"]');
+        return { title: dd.closest('.step').querySelector('h3 span').textContent, reads: dd.dataset.reads.split('|')[0].split(';'), op: dd.closest('[data-op]').dataset.op };
+      });
+      const low = Number(asked.reads[1]);
+      await go(other, asked.title);
+      const enter = async (text) => { await other.fill('.now .applied input[inputmode]', text); return other.textContent('.now .applied .verdict'); };
+      const said = [await enter(String(low + 0.1)), await enter(`${low - 0.1} V`), await enter(`${low} A`)];
+      await enter(String(low + 0.1).replace('.', ','));
+      await go(other, 'Record');
+      const [download] = await Promise.all([other.waitForEvent('download'), other.click('.record .acts .main')]);
+      readings = readFileSync(await download.path(), 'utf8');
+      const table = await other.textContent('.record [aria-label="Measured values"]');
+      const missing = await other.$$eval('.record .gaps li', (all) => all.filter((li) => /is not entered/.test(li.textContent)).length);
+      const rest = await other.$$eval('[data-reads]', (all) => all.filter((dd) => !dd.closest('[hidden]')).length);
+      await other.close();
+      return [...equal(said[0], 'As asked for.', 'within'), ...unless(/is below what is asked for/.test(said[1]), said[1]), ...unless(/not a number with its unit, V/.test(said[2]), said[2]),
+        ...equal(JSON.parse(readings).measured, [{ operation: asked.op, value: 1, measured: `${String(low + 0.1).replace('.', ',')} V`, note: '' }], 'measured'),
+        ...unless(table.includes('as asked for'), table), ...equal(missing, rest - 1, 'values named as missing')];
     });
     await checks.check(`bay, ${way}: every field of the record is in the handbook, and no other`, () => {
       const described = [...read(site, 'handbook/record.html').matchAll(/<th scope="row">(?:<code>)?([a-z_]+)/g)].map((m) => m[1]);
       const names = (value) => (Array.isArray(value) ? value.flatMap(names) : value && typeof value === 'object' ? Object.entries(value).flatMap(([k, v]) => [k, ...names(v)]) : []);
-      const written = [...new Set(names(JSON.parse(record)))].sort();
+      const written = [...new Set([record, readings].flatMap((text) => names(JSON.parse(text))))].sort();
       return equal(written, [...new Set(described)].sort(), 'fields');
     });
     await checks.check(`bay, ${way}: the saved record is taken by the command that prints it, and what is missing is the same`, async () => {
@@ -133,8 +160,8 @@ async function walk({ checks, browser, bases, site, project }) {
     });
     const take = async (content) => {
       await page.setInputFiles('#record-file', { name: 'record.json', mimeType: 'application/json', buffer: Buffer.from(content) });
-      await page.waitForFunction(() => document.querySelector('.record .answered').textContent !== '');
-      return page.textContent('.record .answered');
+      await page.waitForFunction(() => document.querySelector('.record .acts + .answered').textContent !== '');
+      return page.textContent('.record .acts + .answered');
     };
     await checks.check(`bay, ${way}: a record that was changed, or is another guide's, is refused and nothing is lost`, async () => {
       const seal = (text) => { const body = text.slice(0, text.lastIndexOf(',\n  "seal": "')); return `${body},\n  "seal": "${createHash('sha256').update(body).digest('hex')}"\n}\n`; };
@@ -144,16 +171,53 @@ async function walk({ checks, browser, bases, site, project }) {
       return [...unless(/changed after it was saved/.test(changed), changed), ...unless(/another guide/.test(foreign), foreign), ...unless(/not JSON/.test(broken), broken),
         ...equal(await page.evaluate(() => window.bayleafWork.read().order.registration), 'TH 0001', 'what is on the device')];
     });
+    await checks.check(`bay, ${way}: who signs what is not complete is asked first, and says so`, async () => {
+      const box = page.locator('.record .sign input').first();
+      await box.evaluate((e) => e.click());
+      const asks = await page.textContent('.record .sign + .answered');
+      const before = await page.evaluate(() => window.bayleafWork.read().signed.technician);
+      const inView = await page.evaluate(() => { const r = document.querySelector('.record .sign + .answered').getBoundingClientRect(); return r.top >= 0 && r.bottom <= innerHeight; });
+      await page.click('.record .sign + .answered .btn:last-of-type');
+      const refused = await page.evaluate(() => window.bayleafWork.read().signed.technician);
+      await box.evaluate((e) => e.click());
+      await page.click('.record .sign + .answered .btn');
+      const after = await page.evaluate(() => window.bayleafWork.read().signed.technician);
+      await box.evaluate((e) => e.click());
+      return [...unless(/\d+ entries of the lists above are still missing or open/.test(asks), asks), ...unless(inView, 'the question is not in sight'),
+        ...equal([before, refused, after].map(Boolean), [false, false, true], 'signed'), ...equal(await page.evaluate(() => !!window.bayleafWork.read().signed.technician), false, 'taken back')];
+    });
     await checks.check(`bay, ${way}: clearing asks first; the saved record brings everything back`, async () => {
       await page.click('.record .acts button:last-of-type');
       const kept = await page.evaluate(() => window.bayleafWork.read().touched);
-      await page.click('.record .answered .btn');
+      await page.click('.record .acts + .answered .btn');
       const gone = await page.evaluate(() => window.bayleafWork.read().touched);
       await go(page, 'Record');
       await page.setInputFiles('#record-file', { name: 'record.json', mimeType: 'application/json', buffer: Buffer.from(record) });
       await page.waitForFunction(() => window.bayleafWork.read().touched);
       const back = await page.evaluate(() => window.bayleafWork.read());
       return [...equal([kept, gone], [true, false], 'touched'), ...equal(back.order.registration, 'TH 0001', 'registration'), ...equal(Object.keys(back.torques), [asked.op], 'torques')];
+    });
+    await checks.check(`bay, ${way}: kept work says whose it is, and that its options stand and not those of the address`, async () => {
+      const other = await ctx.newPage();
+      await other.goto(`${base}${GUIDE}?with=heated-seat`);
+      const label = await other.textContent('#bay');
+      await other.click('#bay');
+      await other.waitForSelector('.bay-foot');
+      const says = await other.textContent('.bay-says');
+      const kept = await other.evaluate(() => window.bayleafOptions.chosen());
+      await other.click('.bay-says .btn:first-of-type');
+      const taken = await other.evaluate(() => window.bayleafWork.read().options);
+      await other.evaluate(() => window.bayleafOptions.choose({ with: [], without: [] }));
+      await other.goto(`${base}${GUIDE}?with=heated-seat&bay`);
+      await other.waitForSelector('.bay-foot');
+      const [download] = await Promise.all([other.waitForEvent('download'), other.click('.bay-says .btn:nth-of-type(2)')]);
+      const saved = JSON.parse(readFileSync(await download.path(), 'utf8'));
+      const anew = await other.evaluate(() => ({ touched: window.bayleafWork.read().touched, options: window.bayleafOptions.chosen() }));
+      await other.evaluate((text) => window.bayleafWork.take(window.bayleafWork.open(text)), record);
+      await other.close();
+      return [...equal(label, 'Continue in the bay view', 'button'), ...unless(/TH 0001/.test(says) && /not those that this page was opened with/.test(says), says),
+        ...equal(kept, { with: [], without: [] }, 'options of the work'), ...equal(taken, { with: ['heated-seat'], without: [] }, 'after taking the other options'),
+        ...equal(saved.order.registration, 'TH 0001', 'saved'), ...equal(anew, { touched: false, options: { with: ['heated-seat'], without: [] } }, 'anew')];
     });
     await checks.check(`bay, ${way}: work begun on an older revision is told, and its ticks are kept`, async () => {
       await page.evaluate(() => { const s = window.bayleafWork.read(); s.revision = 'A'; s.fingerprint = '0000 0000'; s.ticks['no-such-step/1'] = true; window.bayleafWork.take(s); });

@@ -65,6 +65,10 @@ style.href = bay.getAttribute("data-css");
 style.onload = style.onerror = function () { load(bay.getAttribute("data-js").split(" ")); };
 document.head.appendChild(style);
 };
+try {
+var kept = JSON.parse(localStorage.getItem("bayleaf.work:" + location.pathname.replace(/[^/]*$/, "")));
+if (kept && kept.touched) bay.textContent = "Continue in the bay view";
+} catch (e) { /* nothing can be kept here */ }
 bay.addEventListener("click", openBay);
 if (/[?&]bay\b/.test(location.search)) openBay();
 }

@@ -17,7 +17,7 @@ return d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate());
 }
 function blank() {
 return { version: 1, revision: guide.revision, fingerprint: guide.fingerprint, options: { "with": [], without: [] }, ticks: {}, torques: {},
-notes: {}, holds: {}, order: {}, signed: {}, at: "", touched: false };
+measured: {}, notes: {}, holds: {}, order: {}, signed: {}, at: "", touched: false };
 }
 function whole(found) {
 var state = blank();
@@ -109,6 +109,10 @@ torques: Object.keys(state.torques).filter(function (t) { return state.torques[t
 var given = state.torques[t];
 return { operation: t, applied: given.applied, wrench: given.wrench || "", note: given.note || "" };
 }),
+measured: Object.keys(state.measured).filter(function (t) { return state.measured[t].measured; }).sort().map(function (t) {
+var given = state.measured[t], at = t.lastIndexOf("#");
+return { operation: t.slice(0, at), value: Number(t.slice(at + 1)), measured: given.measured, note: given.note || "" };
+}),
 notes: notes,
 signed: { technician: !!state.signed.technician, inspector: !!state.signed.inspector }
 }, null, 2);
@@ -132,6 +136,9 @@ state.options = { "with": list(found.options && found.options["with"]), without:
 list(found.ticks).forEach(function (t) { state.ticks[t] = true; });
 (Array.isArray(found.torques) ? found.torques : []).forEach(function (t) {
 if (t && t.operation) state.torques[t.operation] = { applied: String(t.applied || ""), wrench: String(t.wrench || ""), note: String(t.note || "") };
+});
+(Array.isArray(found.measured) ? found.measured : []).forEach(function (m) {
+if (m && m.operation) state.measured[m.operation + "#" + Number(m.value)] = { measured: String(m.measured || ""), note: String(m.note || "") };
 });
 (Array.isArray(found.notes) ? found.notes : []).forEach(function (n) {
 if (!n || !n.step) return;
