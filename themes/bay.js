@@ -284,9 +284,11 @@ window.bayleafBay = (function () {
     built = true;
     jump = make("select", { "aria-label": "Go to" });
     jump.addEventListener("change", function () { show(Number(jump.value)); });
+    var close = button("Close", "quiet", leave);
+    close.setAttribute("aria-label", "Close bay view");
     bar = make("div", { "class": "bay-bar", role: "region", "aria-label": "Bay view" }, [
       make("div", { "class": "name" }, [make("h1", { text: work.guide.title }), " ", make("span", { text: (work.guide.revision ? "rev. " + work.guide.revision + " · " : "") + work.guide.fingerprint })]),
-      jump, button("Close bay view", "quiet", leave)]);
+      jump, close]);
     says = make("p", { "class": "bay-says", role: "alert", hidden: "" });
     openPanel = make("ul", { id: "bay-open", hidden: "" });
     openButton = button("", "open", function () {
@@ -530,11 +532,12 @@ window.bayleafBay = (function () {
   }
   function ask(told, question, yes, act, no) {
     told.textContent = question + " ";
-    var first = button(yes, "btn", act);
-    told.appendChild(first);
-    told.appendChild(button(no || "Keep what is here", "btn", function () { told.textContent = ""; }));
+    var keep = button(no || "Keep what is here", "btn", function () { told.textContent = ""; });
+    told.appendChild(button(yes, "btn", act));
+    told.appendChild(keep);
     told.scrollIntoView({ block: "center" });
-    first.focus({ preventScroll: true });
+    /* What loses nothing is nearest. */
+    keep.focus({ preventScroll: true });
   }
   function askClear(told) {
     ask(told, "Every tick, torque and note of this guide goes from this device. A saved file stays.", "Clear it", function () { work.clear(); layScreens(); refresh(); show(0); say("The device is cleared."); });

@@ -34,7 +34,7 @@ try {
   const cargo = (...args) => execFileSync('cargo', args, { cwd: project, stdio: ['ignore', 'ignore', 'inherit'] });
   if (!built(project)) cargo('build', '--quiet');
   cargo('bench', '--quiet', '--profile', 'dev', '--bench', 'shop', '--', '--write', home, guides, steps);
-  execFileSync(built(project), ['-C', home, 'publish'], { stdio: 'ignore' });
+  execFileSync(built(project), ['-C', home, 'publish', '--no-sheets'], { stdio: 'ignore' });
   const site = join(home, 'site');
   console.log('published');
   const files = new Map(readdirSync(join(site, 'search')).map((name) => [name, gzipSync(readFileSync(join(site, 'search', name)), { level: 9 }).length]));
