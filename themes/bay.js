@@ -49,22 +49,24 @@ window.bayleafBay = (function () {
     var number = Number(read[1].replace(",", ".")), moment = number * unit[1];
     var low = tq.getAttribute("data-low"), high = tq.getAttribute("data-high");
     if (low === null && high === null) return { ok: false, say: "The guide gives no torque that this can be checked against." };
-    var within = function (x) { return (low === null || x >= Number(low) - 1e-6) && (high === null || x <= Number(high) + 1e-6); };
-    if (within(moment)) return { ok: true, say: "As asked for." };
+    /* In a unit that the guide prints, the number it prints counts; in any other, what either of them lets pass. */
+    var bounds = readings(tq.getAttribute("data-bounds") || "");
+    var within = function (x, in_) {
+      var own = bounds.filter(function (b) { return b.unit === in_[0]; })[0] || { low: low, high: high }, y = bounds.some(function (b) { return b.unit === in_[0]; }) ? x : x * in_[1];
+      return (own.low === null || y >= Number(own.low) - 1e-6) && (own.high === null || y <= Number(own.high) + 1e-6);
+    };
+    if (within(number, unit)) return { ok: true, say: "As asked for." };
     var say = read[1] + "\u00a0" + unit[0] + (unit[1] === 1 ? "" : " is " + Number(moment.toPrecision(3)) + "\u00a0N·m") + ", and "
-      + (high !== null && moment > Number(high) ? "above" : "below") + " what is asked for: " + value(tq.querySelector(".val")) + ".";
-    var other = units.filter(function (u) { return u !== unit && /^(N·m|lb·ft|lb·in)$/.test(u[0]) && within(number * u[1]); })[0];
+      + (low === null || high !== null && moment > (Number(high) + Number(low)) / 2 ? "above" : "below") + " what is asked for: " + value(tq.querySelector(".val")) + ".";
+    var other = units.filter(function (u) { return u !== unit && /^(N·m|lb·ft|lb·in)$/.test(u[0]) && within(number, u); })[0];
     return { ok: false, say: say + (other ? " In " + other[0] + " it would be right: look at the unit." : " Stop and put it right, or say below why it stays.") };
   }
 
   /* What may be entered for a torque, in the unit that leads. */
   function band(tq) {
-    var low = tq.getAttribute("data-low"), high = tq.getAttribute("data-high"), lead = /(N·m|lb·ft|lb·in)/.exec(value(tq.querySelector(".val")));
-    var unit = lead && units.filter(function (u) { return u[0] === lead[1]; })[0];
-    if (!unit) return "";
-    /* Rounded inward, so that what is told counts. */
-    var end = function (text, round) { return text === null ? null : round(Number(text) / unit[1] * 100 - (round === Math.ceil ? 1e-4 : -1e-4)) / 100; };
-    return within(end(low, Math.ceil), end(high, Math.floor), unit[0]);
+    var lead = /(N·m|lb·ft|lb·in)/.exec(value(tq.querySelector(".val"))), list = readings(tq.getAttribute("data-bounds") || "");
+    var own = list.filter(function (b) { return lead && b.unit === lead[1]; })[0] || list[0];
+    return own ? within(own.low, own.high, own.unit) : "";
   }
   function within(low, high, unit) {
     if (low === null && high === null) return "";
@@ -72,14 +74,14 @@ window.bayleafBay = (function () {
   }
 
   /* Measured values ----------------------------------------------------------------------------- */
-  function readings(dd) {
-    return dd.getAttribute("data-reads").split("|").map(function (r) {
+  function readings(text) {
+    return text.split("|").filter(Boolean).map(function (r) {
       var part = r.split(";"), number = function (text) { return text === "" ? null : Number(text); };
       return { unit: part[0], low: number(part[1]), high: number(part[2]) };
     });
   }
   function judgeMeasured(text, dd) {
-    var read = /^\s*([-\u2212]?\d+(?:[.,]\d+)?)\s*(.*?)\s*$/.exec(text), list = readings(dd), names = list.map(function (r) { return r.unit; }).join(" or ");
+    var read = /^\s*([-\u2212]?\d+(?:[.,]\d+)?)\s*(.*?)\s*$/.exec(text), list = readings(dd.getAttribute("data-reads")), names = list.map(function (r) { return r.unit; }).join(" or ");
     var found = read && list.filter(function (r) { return r.unit === read[2]; })[0];
     if (!found) return { ok: false, say: "“" + text + "” is not a number with its unit, " + names + "." };
     var number = Number(read[1].replace(",", ".").replace("\u2212", "-"));
@@ -114,7 +116,10 @@ window.bayleafBay = (function () {
     var ticks = work.read().ticks, list = moves(), now = {};
     list.forEach(function (m) {
       if (!ticks[m.op.getAttribute("data-op")]) return;
-      if (m.opens) now[m.account] = { count: m.count, from: m.op };
+      var before = now[m.account] ? now[m.account].count : 0;
+      /* What lies off the vehicle lies there as a whole; bolts are loosened and done up in several places. */
+      var count = /^loosen\//.test(m.account) ? before + (m.opens ? m.count : -m.count) : m.opens ? m.count : 0;
+      if (count > 0) now[m.account] = { count: count, from: m.op };
       else delete now[m.account];
     });
     /* What nothing on this vehicle closes again is no work left over. */
@@ -236,7 +241,7 @@ window.bayleafBay = (function () {
     return dd;
   }
   function measuredEntry(dl, m) {
-    var choices = readings(m.dd), first = choices[0];
+    var choices = readings(m.dd.getAttribute("data-reads")), first = choices[0];
     var dd = entry("measured-" + m.key.replace(/[^\w-]/g, "-"), "Measured: " + m.name, choices.map(function (r) { return r.unit; }), within(first.low, first.high, first.unit), function (text, why) {
       work.change(function (s) { if (text) s.measured[m.key] = { measured: text, note: why }; else delete s.measured[m.key]; });
     });
@@ -327,6 +332,11 @@ window.bayleafBay = (function () {
           if (v.trim()) s.ticks[step.id + "/hold"] = true; else delete s.ticks[step.id + "/hold"];
         }));
       }
+      var wait = step.querySelector(".facts dl:not([data-op]) dt.do");
+      if (wait) {
+        tick(step.id + "/wait", "Waited: " + words(wait.nextElementSibling), wait);
+        wait.parentNode.classList.add("waits");
+      }
       step.querySelector(".say").appendChild(field("Note on this step", "note-" + step.id, function (s) { return s.notes[step.id]; }, function (s, v) { s.notes[step.id] = v; }, "note"));
     });
     orderForm = make("div", { "class": "bayed order" }, [make("h2", { text: "This vehicle" })].concat([["registration", "Registration"], ["vin", "VIN"], ["odometer", "Odometer"], ["technician", "Technician"]].map(function (f) {
@@ -350,7 +360,7 @@ window.bayleafBay = (function () {
     main.addEventListener("click", function (e) {
       /* A glove hits the row sooner than the box. */
       if (!inside || e.target.closest("a,input,select,label,button,summary,.applied,.passes") || String(getSelection()) !== "") return;
-      var row = e.target.closest("[data-op]"), box = row && row.querySelector("input[data-tick]");
+      var row = e.target.closest("[data-op],.waits"), box = row && row.querySelector("input[data-tick]");
       if (box) box.click();
     });
     keys();
@@ -384,7 +394,7 @@ window.bayleafBay = (function () {
     var state = work.read();
     all("input[data-tick]").forEach(function (box) {
       box.checked = !!state.ticks[box.getAttribute("data-tick")];
-      var row = box.closest("[data-op],li,dd.passes");
+      var row = box.closest("[data-op],li,dd.passes,.waits");
       if (row && box.getAttribute("data-tick").indexOf("/pass/") < 0) row.classList.toggle("done", box.checked);
     });
     all("[data-op]").forEach(function (dl) { if (dl.refresh) dl.refresh(state); });

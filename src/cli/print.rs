@@ -18,6 +18,7 @@ use crate::publish::page_data::Guide;
 use crate::publish::{self, GuideInput};
 use crate::record::{self, Record};
 use crate::review::Outcome;
+use crate::source::SourceFile;
 
 #[derive(Args)]
 pub(super) struct Options {
@@ -85,6 +86,7 @@ enum SheetWord {
 /// What came of one guide: its data, and what of it sheets show.
 struct Read {
     page: Guide,
+    source: SourceFile,
     pictures: Pictures,
     holds: usize,
     notes: Vec<String>,
@@ -98,6 +100,7 @@ struct Sheet {
 
 pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError> {
     let mut workplace = Workplace::open(folder)?;
+    let shop_units = if workplace.shop.imperial_first { Units::Imperial } else { Units::Metric };
     if let Some(units) = options.units {
         workplace.shop.imperial_first = units == Units::Imperial;
     }
@@ -107,7 +110,7 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError>
     }
     match &options.record {
         Some(file) => of_record(folder, &workplace, &shop, options, file),
-        None => of_guides(folder, &workplace, &shop, options),
+        None => of_guides(folder, &workplace, &shop, shop_units, options),
     }
 }
 
@@ -137,8 +140,14 @@ fn form(word: FormWord) -> print::Form {
     }
 }
 
-fn of_guides(folder: &Path, workplace: &Workplace, shop: &print::Shop, options: &Options) -> Result<Status, DiskError> {
+fn of_guides(folder: &Path, workplace: &Workplace, shop: &print::Shop, shop_units: Units, options: &Options) -> Result<Status, DiskError> {
     let sheets = if options.sheet.is_empty() { vec![SheetWord::Checklist] } else { options.sheet.clone() };
+    // Sheets whose units are not those of the shop stand beside the others.
+    let units = match options.units {
+        Some(Units::Metric) if shop_units == Units::Imperial => "-metric",
+        Some(Units::Imperial) if shop_units == Units::Metric => "-imperial",
+        _ => "",
+    };
     let wall = sheets.contains(&SheetWord::Values);
     if options.guides.is_empty() && sheets.iter().any(|sheet| *sheet != SheetWord::Values) {
         terminal::note("bayleaf: which guide? Name it, for instance: bayleaf print swivel-seat-base");
@@ -180,8 +189,8 @@ fn of_guides(folder: &Path, workplace: &Workplace, shop: &print::Shop, options: 
                 record: None,
                 missing: &[],
             };
-            let name = file_name(&guide.page.line.slug, kind, &job);
-            whole &= keep(print::sheet(&job, kind), name, &guide.page.line.slug, &mut made);
+            let name = file_name(&guide.page.line.slug, kind, &job, units);
+            whole &= keep(print::sheet(&job, kind), name, &guide.source, &mut made);
         }
     }
     if wall {
@@ -192,9 +201,9 @@ fn of_guides(folder: &Path, workplace: &Workplace, shop: &print::Shop, options: 
             options.guides.is_empty() || of_named.any(|vehicle| vehicle.id == file)
         };
         for vehicle in publish::values::vehicles(&rows, &workplace.shop).iter().filter(|vehicle| fits(&vehicle.file)) {
-            let name = format!("values-{}-{}.pdf", vehicle.file, paper(options.paper).word());
+            let name = format!("values-{}{units}-{}.pdf", vehicle.file, paper(options.paper).word());
             let sheet = print::wall_sheet(shop, vehicle, &publish::fingerprint(prints.iter().copied()), paper(options.paper));
-            whole &= keep(sheet, name, &vehicle.name, &mut made);
+            whole &= keep_of(sheet, name, &vehicle.name, |_| None, &mut made);
         }
     }
     for (_, guide) in guides.iter().filter(|(at, guide)| named.contains(at) && guide.holds > 0) {
@@ -216,8 +225,24 @@ fn of_guides(folder: &Path, workplace: &Workplace, shop: &print::Shop, options: 
     })
 }
 
-/// Keeps a finished sheet, or tells why there is none.
-fn keep(sheet: Result<Made, print::Refused>, name: String, what: &str, made: &mut Vec<Sheet>) -> bool {
+/// Keeps a finished sheet of a guide, or tells why there is none, with the line that it comes from.
+fn keep(sheet: Result<Made, print::Refused>, name: String, source: &SourceFile, made: &mut Vec<Sheet>) -> bool {
+    let line_of = |c: char| source.text.find(c).map(|at| format!("{}:{}", source.path, source.position(at as u32).line));
+    keep_of(sheet, name, &source.path, line_of, made)
+}
+
+fn keep_of(
+    sheet: Result<Made, print::Refused>,
+    name: String,
+    what: &str,
+    line_of: impl Fn(char) -> Option<String>,
+    made: &mut Vec<Sheet>,
+) -> bool {
+    let sheet = sheet.inspect_err(|why| {
+        let print::Refused::Missing(characters) = why else { return };
+        let lines: Vec<String> = characters.iter().filter_map(|(c, _)| Some(format!("{c:?} first in {}", line_of(*c)?))).collect();
+        lines.iter().for_each(|line| terminal::note(&format!("bayleaf: {line}")));
+    });
     match sheet {
         Ok(sheet) => {
             made.push(Sheet { name, made: sheet });
@@ -269,7 +294,7 @@ fn of_record(folder: &Path, workplace: &Workplace, shop: &print::Shop, options: 
         missing: &missing,
     };
     let mut made = Vec::new();
-    let whole = keep(print::sheet(&job, Kind::Checklist), record_name(&record, &job), &record.guide.slug, &mut made);
+    let whole = keep(print::sheet(&job, Kind::Checklist), record_name(&record, &job), &guide.source, &mut made);
     if !missing.is_empty() {
         terminal::note(&format!("{} in this record:", counted(missing.len(), "thing is missing", "things are missing")));
         missing.iter().for_each(|missing| terminal::note(&format!("  {missing}")));
@@ -290,7 +315,7 @@ fn record_name(record: &Record, job: &Job<'_>) -> String {
 }
 
 /// The name of a sheet's file; the options and the form are part of it.
-pub(super) fn file_name(slug: &str, kind: Kind, job: &Job<'_>) -> String {
+pub(super) fn file_name(slug: &str, kind: Kind, job: &Job<'_>, units: &str) -> String {
     let start = if slug.is_empty() { String::new() } else { format!("{slug}-") };
     let word = match kind {
         Kind::Checklist if job.form == print::Form::Short => "checklist-short",
@@ -298,7 +323,7 @@ pub(super) fn file_name(slug: &str, kind: Kind, job: &Job<'_>) -> String {
         Kind::Torque => "torque",
         Kind::Packing => "packing",
     };
-    format!("{start}{word}{}-{}.pdf", job.chosen.suffix(), job.paper.word())
+    format!("{start}{word}{}{units}-{}.pdf", job.chosen.suffix(), job.paper.word())
 }
 
 /// Writes the finished files; gives back whether they went where they should.
@@ -313,9 +338,15 @@ fn put(folder: &Path, options: &Options, made: &[Sheet]) -> Result<bool, DiskErr
             }
             return Ok(made.is_empty());
         };
+        let mut out = std::io::stdout().lock();
         // A reader that has seen enough closes the pipe: that is no failure.
-        let _ = std::io::stdout().lock().write_all(&sheet.made.bytes);
-        return Ok(true);
+        return match out.write_all(&sheet.made.bytes).and_then(|()| out.flush()) {
+            Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
+                terminal::note(&format!("bayleaf: the sheet cannot be written to standard output: {error}"));
+                Ok(false)
+            }
+            _ => Ok(true),
+        };
     }
     let to = folder.join(&options.to);
     for sheet in made {
@@ -339,5 +370,5 @@ fn read_guide(workplace: &Workplace, work: &Work<'_, '_>, outcome: &Outcome, wit
     }
     let input = GuideInput { pictures: work.pictures, fingerprint: workplace.fingerprint(work), draft: held };
     let holds = outcome.count(Severity::Hold) + workplace.shop_findings.iter().filter(|finding| finding.severity == Severity::Hold).count();
-    Read { page: publish::page(work.guide, &workplace.shop, &input), pictures, holds, notes }
+    Read { page: publish::page(work.guide, &workplace.shop, &input), source: work.source.clone(), pictures, holds, notes }
 }

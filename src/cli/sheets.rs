@@ -1,5 +1,5 @@
-//! The PDF files that `bayleaf publish` puts beside a guide's page: its checklist on both papers, with everything labelled and for each
-//! combination of options that the shop file names.
+//! The PDF files that `bayleaf publish` puts beside a guide's page, on both papers: its checklist with everything labelled and for each
+//! combination of options that the shop file names; with everything labelled also the short form, the torque sheet and the packing list.
 
 use crate::cli::print::{file_name, shop_of};
 use crate::cli::workplace::Workplace;
@@ -46,23 +46,34 @@ pub(super) fn make(workplace: &Workplace, facts: &Facts, photos: &[File], page: 
                 continue;
             }
         };
-        let mut files = Vec::new();
-        for paper in Paper::ALL {
-            let job =
-                Job { shop: &shop, guide: page, pictures: &pictures, chosen: &chosen, paper, form: Form::Full, record: None, missing: &[] };
-            // The folder names the guide already.
-            let file = file_name("", Kind::Checklist, &job);
-            match print::sheet(&job, Kind::Checklist) {
-                Ok(made) => {
-                    sheets.problems.extend(made.notes.iter().map(|note| format!("{slug}/{file}: {note}")));
-                    sheets.files.push((format!("guides/{slug}/{file}"), made.bytes));
-                    files.push(SheetLink { file, paper: paper.name() });
+        let mut print = |kind: Kind, form: Form, what: &'static str| {
+            let mut files = Vec::new();
+            for paper in Paper::ALL {
+                let job = Job { shop: &shop, guide: page, pictures: &pictures, chosen: &chosen, paper, form, record: None, missing: &[] };
+                // The folder names the guide already.
+                let file = file_name("", kind, &job, "");
+                match print::sheet(&job, kind) {
+                    Ok(made) => {
+                        sheets.problems.extend(made.notes.iter().map(|note| format!("{slug}/{file}: {note}")));
+                        sheets.files.push((format!("guides/{slug}/{file}"), made.bytes));
+                        files.push(SheetLink { file, paper: paper.name() });
+                    }
+                    Err(why) => sheets.problems.push(format!("{slug}: no {file}: {why}")),
                 }
-                Err(why) => sheets.problems.push(format!("{slug}: no {file}: {why}")),
             }
-        }
-        if !files.is_empty() {
-            sheets.links.push(SheetLinks { of: chosen.words(), files });
+            if !files.is_empty() {
+                sheets.links.push(SheetLinks { what, of: chosen.words(), files });
+            }
+        };
+        print(Kind::Checklist, Form::Full, "Checklist");
+        if chosen.words().is_none() {
+            print(Kind::Checklist, Form::Short, "Short form");
+            if !page.torques.is_empty() {
+                print(Kind::Torque, Form::Full, "Torque sheet");
+            }
+            if !page.parts.is_empty() || !page.kit_hardware.is_empty() {
+                print(Kind::Packing, Form::Full, "Packing list");
+            }
         }
     }
     sheets

@@ -107,8 +107,16 @@ impl Workplace {
                 .map(|(at, _)| at)
                 .collect();
             if matching.is_empty() {
-                let near = nearest(name, self.guides.iter().map(|guide| guide.slug.as_str()));
-                crate::cli::terminal::note(&format!("bayleaf: there is no guide `{name}`{}", did_you_mean(near)));
+                let slugs = || self.guides.iter().map(|guide| guide.slug.as_str());
+                // A part of a long name is how people call a guide.
+                let near = nearest(name, slugs()).or_else(|| slugs().find(|slug| slug.contains(name)));
+                let all = slugs().take(12).collect::<Vec<_>>().join(", ");
+                let known = if near.is_some() || all.is_empty() {
+                    String::new()
+                } else {
+                    format!("; there are {all}{}", if self.guides.len() > 12 { " and more" } else { "" })
+                };
+                crate::cli::terminal::note(&format!("bayleaf: there is no guide `{name}`{}{known}", did_you_mean(near)));
                 return None;
             }
             wanted.extend(matching);

@@ -10,13 +10,15 @@ use super::piece::{Group, Mark, Node, Piece, Role};
 use super::step::value_words;
 use super::table::{Cell, column, table};
 use super::words::Words;
-use super::{Form, Job};
+use super::{Form, Job, Kind};
 use crate::publish::page_data::{Caution, Counted, Guide, Tool};
 
 /// Makes the content of sheets for one job.
 pub struct Maker<'j> {
     /// What is asked for.
     pub job: &'j Job<'j>,
+    /// Which sheet it is.
+    pub kind: Kind,
     /// The guide with what applies.
     pub guide: &'j Guide,
     /// Where pieces are made.
@@ -30,8 +32,8 @@ pub struct Maker<'j> {
 
 impl<'j> Maker<'j> {
     /// A maker with an empty desk.
-    pub fn new(job: &'j Job<'j>, guide: &'j Guide, desk: Desk) -> Self {
-        Maker { job, guide, desk, reader: None, drawings: BTreeMap::new(), photos: BTreeMap::new(), notes: Vec::new() }
+    pub fn new(job: &'j Job<'j>, kind: Kind, guide: &'j Guide, desk: Desk) -> Self {
+        Maker { job, kind, guide, desk, reader: None, drawings: BTreeMap::new(), photos: BTreeMap::new(), notes: Vec::new() }
     }
 
     /// All groups of the checklist.
@@ -39,6 +41,12 @@ impl<'j> Maker<'j> {
         let guide = self.guide;
         let mut groups = vec![self.order_fields(), self.facts()];
         groups.extend(self.record_state());
+        if self.job.form == Form::Short {
+            let words = Words::strong(
+                "Short form. The instructions, the orders of tightening and the connectors stand in the full form: have it at hand.",
+            );
+            groups.push(Group { space: mm(1.5), ..Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(0.5))) });
+        }
         groups.extend(self.before());
         let counted = |counts: &[Counted]| counts.iter().map(|count| (self.blank(), counted_words(count))).collect::<Vec<_>>();
         let kit: Vec<(Tick, Words)> = counted(&guide.parts).into_iter().chain(counted(&guide.kit_hardware)).collect();
@@ -46,7 +54,8 @@ impl<'j> Maker<'j> {
         for (title, rows) in [("Kit complete", kit), ("Off the vehicle", off)] {
             if !rows.is_empty() {
                 groups.push(self.desk.heading(title));
-                groups.push(Group::loose(self.desk.two_columns(&rows)));
+                let again = Some(self.desk.continued(title));
+                groups.push(Group { again, ..Group::loose(self.desk.two_columns(&rows)) });
             }
         }
         if self.job.form == Form::Full && !guide.intro_html.is_empty() {
@@ -97,8 +106,8 @@ impl<'j> Maker<'j> {
     }
 
     /// Fields for the order and the vehicle.
-    fn order_fields(&mut self) -> Group {
-        let rows = [
+    pub fn order_fields(&mut self) -> Group {
+        let mut rows = vec![
             vec![
                 (Field::new("Order"), 1.0),
                 (Field::filled("Registration", self.entry(|order| &order.registration)), 1.0),
@@ -111,6 +120,10 @@ impl<'j> Maker<'j> {
                 (Field::filled("Finished", self.entry(|order| &order.finished)), 1.0),
             ],
         ];
+        // A kit is packed by somebody else, and on another day.
+        if self.kind == Kind::Packing {
+            rows.pop();
+        }
         let pieces = rows.iter().map(|row| self.filled_cells(row)).collect();
         Group { together: true, ..Group::loose(pieces) }
     }
@@ -194,7 +207,8 @@ impl<'j> Maker<'j> {
         let rows: Vec<(Tick, Words)> =
             others.into_iter().map(|tool| (self.blank(), tool_words(tool, self.job.chosen.condition(tool.terms.as_deref())))).collect();
         pieces.extend(self.desk.two_columns(&rows));
-        groups.push(Group { space: mm(0.5), ..Group::loose(pieces) });
+        let again = Some(self.desk.continued("Tools"));
+        groups.push(Group { space: mm(0.5), again, ..Group::loose(pieces) });
         groups
     }
 
@@ -268,7 +282,7 @@ impl<'j> Maker<'j> {
         for (who, what, signature) in people {
             let mut words = Words::strong(who);
             words.push(what);
-            let fields = [Field::filled("Signature", signature.as_deref()), Field::new("Date")];
+            let fields = [Field::filled("Name, signature", signature.as_deref()), Field::new("Date")];
             pieces.push(self.desk.sign(0.0, &words, &fields));
         }
         vec![heading, Group { together: true, space: mm(1.5), ..Group::loose(pieces) }]

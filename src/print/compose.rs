@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::desk::Desk;
+use super::desk::{Desk, LABEL};
 use super::flow::{Room, flow};
 use super::frame::Frame;
 use super::paper::mm;
@@ -92,8 +92,25 @@ fn open_box(desk: &mut Desk, open: &[String]) -> Piece {
     let mut words = Words::strong("Open at the end of this sheet: ");
     words.push(&if open.is_empty() { "nothing".to_owned() } else { open.join(" · ") });
     let laid = desk.lay(&words, OPEN, desk.width - mm(5.0));
-    let height = laid.height() + mm(3.0);
+    let mut height = laid.height() + mm(3.0);
+    let mut nodes = Vec::new();
+    if !open.is_empty() {
+        // Work that somebody else goes on with passes from hand to hand.
+        let share = (desk.width - mm(5.0)) / 3.0;
+        let base = mm(2.0) + height + mm(5.0);
+        for (at, words) in ["Handed over by", "Taken over by", "Date, time"].into_iter().enumerate() {
+            let x = mm(2.5) + share * at as f32;
+            let label = desk.lay(&Words::plain(words), LABEL, share);
+            let rule = Mark::rule(x + label.width() + mm(1.5), base, share - label.width() - mm(5.0), 0.6);
+            let at = base - label.height();
+            nodes.push(Node::Group(Role::Paragraph, vec![Node::Content(vec![Mark::text(label, x, at)])]));
+            nodes.push(Node::Plain(vec![rule]));
+        }
+        height += mm(6.5);
+    }
     let frame = Mark::Rect { rect: [0.0, mm(2.0), desk.width, height], edge: 1.2, ground: None };
     let text = Node::Content(vec![Mark::text(laid, mm(2.5), mm(3.5))]);
-    desk.piece(height + mm(2.0), vec![Node::Plain(vec![frame]), Node::Group(Role::Paragraph, vec![text])])
+    let mut all = vec![Node::Plain(vec![frame]), Node::Group(Role::Paragraph, vec![text])];
+    all.extend(nodes);
+    desk.piece(height + mm(2.0), all)
 }

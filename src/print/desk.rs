@@ -12,7 +12,7 @@ use super::words::Words;
 /// Sizes of letters in points: what is read under a lamp is 11, and nothing that is read is below 7.
 pub const BODY: f32 = 11.0;
 /// Details beside what is done.
-pub const SMALL: f32 = 9.5;
+pub const SMALL: f32 = 10.0;
 /// Words in fields and under the sheet.
 pub const LABEL: f32 = 7.5;
 /// A value to work to.
@@ -124,6 +124,13 @@ impl Desk {
         piece.keep = true;
         piece.bookmark = Some((1, text.to_owned()));
         Group { leads: true, space: mm(4.5), ..Group::loose(vec![piece]) }
+    }
+
+    /// What stands at the top of a further sheet on which something goes on.
+    pub fn continued(&mut self, what: &str) -> Piece {
+        let laid = self.lay(&Words::strong(format!("{what}, continued")), SMALL, self.width);
+        let height = laid.height() + mm(1.5);
+        self.piece(height, vec![Node::Group(Role::Paragraph, vec![Node::Content(vec![Mark::text(laid, 0.0, 0.0)])])])
     }
 
     /// The head of a step: its number in a balloon, its title, and a few words at the right.

@@ -34,6 +34,8 @@ pub struct Frame {
     pub leads_to: &'static str,
     /// Whether it is not released.
     pub draft: bool,
+    /// What further sheets say of the vehicle: what it is, and the entry, which is empty where it is written by hand.
+    pub vehicle: Vec<(&'static str, String)>,
 }
 
 impl Frame {
@@ -95,16 +97,19 @@ impl Frame {
         let code_wide = if self.code.is_some() { CODE.1 + mm(2.0) } else { 0.0 };
         let width = desk.width - code_wide;
         let title = one_line(desk, &self.title, true, BODY, width);
-        let sheet = desk.lay(&Words::strong(format!("Sheet {sheet} of {of}")), BODY, mm(40.0));
-        let told = format!("{} · {}", self.kind, self.identity);
+        let told = format!("Sheet {sheet} of {of} · {} · {}", self.kind, self.identity);
         let told = one_line(desk, &told, false, SMALL, width);
         let mut y = top + mm(1.0);
         let mut marks = Vec::new();
-        for laid in [Some(title), Some(told), self.subtitle.as_ref().map(|words| one_line(desk, words, false, SMALL, width)), Some(sheet)] {
+        for laid in [Some(title), Some(told), self.subtitle.as_ref().map(|words| one_line(desk, words, false, SMALL, width))] {
             let Some(laid) = laid else { continue };
             let high = laid.height();
             marks.push(Mark::text(laid, 0.0, y));
             y += high + mm(0.3);
+        }
+        if !self.vehicle.is_empty() {
+            marks.extend(vehicle_line(desk, &self.vehicle, y, width));
+            y += mm(7.0);
         }
         if let Some(code) = &self.code {
             marks.push(code.mark(width + mm(2.0), top, CODE.1));
@@ -150,6 +155,27 @@ impl Frame {
         let turn = (size.1 / size.0).atan().to_degrees();
         vec![Node::Plain(vec![Mark::Stamp { laid, middle: (size.0 / 2.0, size.1 / 2.0), turn: -turn }])]
     }
+}
+
+/// Fields in a line, each over a rule as wide as its share.
+fn vehicle_line(desk: &mut Desk, fields: &[(&'static str, String)], y: f32, width: f32) -> Vec<Mark> {
+    let share = width / fields.len() as f32;
+    let base = y + mm(6.2);
+    let mut marks = Vec::new();
+    for (at, (label, entry)) in fields.iter().enumerate() {
+        let x = share * at as f32;
+        let label = desk.lay(&Words::plain(*label), LABEL, share);
+        let from = x + label.width() + mm(1.5);
+        let end = x + share - mm(4.0);
+        marks.push(Mark::text(label.clone(), x, base - label.height()));
+        if entry.is_empty() {
+            marks.push(Mark::rule(from, base, (end - from).max(mm(5.0)), 0.6));
+        } else {
+            let entry = one_line(desk, entry, true, SMALL, (end - from).max(mm(5.0)));
+            marks.push(Mark::text(entry.clone(), from, base - entry.height()));
+        }
+    }
+    marks
 }
 
 /// A text that is cut off where a line ends.

@@ -144,7 +144,7 @@ pub fn sheet(job: &Job<'_>, kind: Kind) -> Result<Made, Refused> {
     // The table of values is wide: it lies across.
     let size = if kind == Kind::Torque { (upright.1, upright.0) } else { upright };
     let desk = Desk { letters: Typesetter::default(), width: width_of(size), done: 0 };
-    let mut maker = Maker::new(job, &guide, desk);
+    let mut maker = Maker::new(job, kind, &guide, desk);
     let groups = match kind {
         Kind::Checklist => maker.checklist(),
         Kind::Torque => maker.torque_sheet(),
@@ -256,7 +256,19 @@ fn frame_of(job: &Job<'_>, guide: &Guide, kind: Kind) -> Frame {
         leads_to: "page of this guide",
         address,
         draft: line.draft,
+        vehicle: vehicle_of(job),
     }
+}
+
+/// What tells the sheets of two vehicles apart when they lie in one heap.
+fn vehicle_of(job: &Job<'_>) -> Vec<(&'static str, String)> {
+    let entry = |of: fn(&crate::record::RecordOrder) -> &String| job.record.map(|record| of(&record.order).clone()).unwrap_or_default();
+    let mut fields = vec![("Registration", entry(|order| &order.registration))];
+    if job.record.is_none() {
+        fields.push(("Order", String::new()));
+    }
+    fields.push(("Technician", entry(|order| &order.technician)));
+    fields
 }
 
 fn about(job: &Job<'_>, kind: Kind) -> About {

@@ -9,6 +9,9 @@ use crate::publish::page_data::{Guide, OpenThing};
 /// Beyond so many options that meet at one thing, their combinations are not tried one by one.
 const MOST: usize = 8;
 
+/// The accounts of what is loose.
+const LOOSE: &str = "loosen/";
+
 struct Moved<'g> {
     /// How many operations come up to and with this one.
     at: usize,
@@ -82,7 +85,13 @@ impl<'g> Books<'g> {
             let mut open = 0;
             for moved in &done {
                 if moved.terms.iter().all(|terms| holds(terms, known) != Some(false)) {
-                    open = if moved.opens { moved.count } else { 0 };
+                    open = match (moved.opens, moved.account.starts_with(LOOSE)) {
+                        // What lies off the vehicle lies there as a whole; bolts are loosened and done up in several places.
+                        (true, false) => moved.count,
+                        (false, false) => 0,
+                        (true, true) => open + moved.count,
+                        (false, true) => open.saturating_sub(moved.count),
+                    };
                 }
             }
             count = count.max(open);

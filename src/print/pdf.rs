@@ -242,7 +242,7 @@ impl Painter {
                 into.push(item, group);
             }
             Node::Content(marks) => self.tagged(surface, ContentTag::Span(SpanTag::empty()), marks, into),
-            Node::Spoken(words, marks) => self.tagged(surface, ContentTag::Span(SpanTag::empty().with_alt_text(Some(&words))), marks, into),
+            Node::Spoken(words, marks) => self.tagged(surface, ContentTag::Span(spoken(&words)), marks, into),
             Node::Plain(marks) => self.decoration(surface, &marks, ArtifactType::Layout),
         }
     }
@@ -415,6 +415,12 @@ fn marks_of(node: Node) -> Vec<Mark> {
         Node::Group(_, nodes) => nodes.into_iter().flat_map(marks_of).collect(),
         Node::Content(marks) | Node::Spoken(_, marks) | Node::Plain(marks) => marks,
     }
+}
+
+/// What a mark without letters says. That a box is ticked is read out as text too, so that a copy of the text still proves it.
+fn spoken(words: &str) -> SpanTag<'_> {
+    let tag = SpanTag::empty().with_alt_text(Some(words));
+    if words.ends_with("ticked") { tag.with_actual_text(Some(words)) } else { tag }
 }
 
 /// The words of a heading.

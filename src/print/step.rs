@@ -5,7 +5,7 @@ use super::Form;
 use super::checklist::Maker;
 use super::desk::{Beside, Field, SMALL, Tick};
 use super::paper::mm;
-use super::piece::{BOX, Group, Mark, Node, Piece, Role};
+use super::piece::{BOX, Group, Node, Piece};
 use super::words::Words;
 use crate::publish::page_data::{Caution, NamedValue, Operation, Step, Torque, Value};
 
@@ -94,7 +94,7 @@ impl Maker<'_> {
             Form::Full => self.full(step),
             Form::Short => self.short(step),
         };
-        let again = self.continued(step);
+        let again = self.desk.continued(&format!("{} {}", step.number, step.title));
         self.desk.section(pieces, Some(again))
     }
 
@@ -115,14 +115,16 @@ impl Maker<'_> {
         for operation in &step.operations {
             self.operation(operation, &mut pieces);
         }
+        // A value that is told is nothing that is done.
         for spec in &step.specs {
-            pieces.extend(self.desk.row(INDENT, Tick::Open, &named_words(spec), &Words::default(), &Beside::default()));
+            pieces.extend(self.desk.row(INDENT, Tick::Without, &named_words(spec), &Words::default(), &Beside::default()));
         }
         if let Some(wait) = &step.wait {
             let mut words = Words::strong("Wait");
             words.push(&format!(" {wait}"));
             let beside = Beside { field: Some(Field::new("until")), ..Beside::default() };
-            pieces.extend(self.desk.row(INDENT, self.blank(), &words, &Words::default(), &beside));
+            let tick = self.tick(&format!("{}/wait", step.id));
+            pieces.extend(self.desk.row(INDENT, tick, &words, &Words::default(), &beside));
         }
         for (at, check) in step.checks_html.iter().enumerate() {
             let mut words = Words::strong("Check ");
@@ -212,14 +214,6 @@ impl Maker<'_> {
         pieces
     }
 
-    /// The head of a step that goes on over the sheet.
-    fn continued(&mut self, step: &Step) -> Piece {
-        let words = Words::strong(format!("{} {}, continued", step.number, step.title));
-        let laid = self.desk.lay(&words, SMALL, self.desk.width);
-        let height = laid.height() + mm(1.5);
-        self.desk.piece(height, vec![Node::Group(Role::Paragraph, vec![Node::Content(vec![Mark::text(laid, 0.0, 0.0)])])])
-    }
-
     fn end_of_step(&mut self, step: &Step, pieces: &mut Vec<Piece>) {
         for note in self.notes_of(&step.id) {
             let mut words = Words::strong("Note: ");
@@ -230,7 +224,7 @@ impl Maker<'_> {
             let mut words = Words::strong("Stop. ");
             words.push(&format!("{who} signs before work goes on."));
             let signed = self.signed_at(&step.id);
-            let fields = [Field::filled("Signature", signed.as_deref()), Field::new("Date, time")];
+            let fields = [Field::filled("Name, signature", signed.as_deref()), Field::new("Date, time")];
             if let Some(last) = pieces.last_mut() {
                 last.keep = true;
             }
@@ -258,10 +252,10 @@ impl Maker<'_> {
         if let Some(svg) = &operation.loosening_svg {
             below.extend(self.order(svg, "Undo in this order", &[]));
         }
-        if let Some(torque) = &operation.torque {
-            if torque.order_svg.is_some() || !passes.is_empty() {
-                below.extend(self.order(torque.order_svg.as_deref().unwrap_or_default(), "", &passes));
-            }
+        if let Some(torque) = &operation.torque
+            && (torque.order_svg.is_some() || !passes.is_empty())
+        {
+            below.extend(self.order(torque.order_svg.as_deref().unwrap_or_default(), "", &passes));
         }
         if !below.is_empty() {
             // The line under the row comes after what belongs to it.

@@ -8,15 +8,16 @@ use super::step::torque_details;
 use super::table::{Cell, Column, column, table};
 use super::words::Words;
 use crate::publish::page_data::{Counted, TorqueRow, VehicleValues};
+use crate::record::signed_at_stop;
 
 /// The columns of tightening values.
 const VALUES: [Column; 7] = [
-    Column { head: "Step", share: 2.4 },
+    Column { head: "Step", share: 2.3 },
     Column { head: "Fastener", share: 2.8 },
     Column { head: "Thread", share: 2.3 },
     Column { head: "Drive", share: 1.3 },
-    Column { head: "Torque", share: 1.7 },
-    Column { head: "How", share: 3.2 },
+    Column { head: "Torque", share: 2.1 },
+    Column { head: "How", share: 3.1 },
     Column { head: "Source", share: 2.4 },
 ];
 
@@ -42,10 +43,14 @@ fn value_row(row: &TorqueRow) -> Vec<Cell> {
     if let Some(when) = &row.when {
         step.push(&format!(" ({when})"));
     }
+    let mut fastener = Words::strong(row.fastener.as_str());
+    if let Some(place) = &row.place {
+        fastener.push(&format!(", {place}"));
+    }
     let value = &row.torque.value;
     vec![
         Cell::Words(step),
-        Cell::Words(Words::strong(row.fastener.as_str())),
+        Cell::Words(fastener),
         plain(row.thread.as_str()),
         plain(row.drive.as_str()),
         Cell::Value(value.first.clone(), value.second.clone()),
@@ -68,10 +73,11 @@ impl Maker<'_> {
             cells.insert(5, Cell::Empty);
             cells
         });
+        let order = self.order_fields();
         let values = table(&mut self.desk, "Tightening values in the order of the steps", &columns, rows.collect());
         let words = Words::plain("Every value was applied as written, or what was applied is noted.");
         let sign = self.desk.sign(0.0, &words, &[Field::new("Technician"), Field::new("Date")]);
-        vec![values, Group { together: true, space: mm(4.0), ..Group::loose(vec![sign]) }]
+        vec![order, values, Group { together: true, space: mm(4.0), ..Group::loose(vec![sign]) }]
     }
 
     /// The packing list: parts and hardware of the kit, with a box each.
@@ -87,11 +93,12 @@ impl Maker<'_> {
             ]
         };
         let rows: Vec<Vec<Cell>> = self.guide.parts.iter().chain(&self.guide.kit_hardware).map(row).collect();
-        let mut groups = if rows.is_empty() {
+        let mut groups = vec![self.order_fields()];
+        groups.extend(if rows.is_empty() {
             vec![Group::loose(self.desk.paragraph(0.0, &Words::plain("This guide has no kit."), SMALL, mm(1.0)))]
         } else {
             vec![table(&mut self.desk, "Parts and hardware of the kit", &columns, rows)]
-        };
+        });
         let words = Words::plain("The kit is complete.");
         let sign = self.desk.sign(0.0, &words, &[Field::new("Packed by"), Field::new("Date")]);
         groups.push(Group { together: true, space: mm(4.0), ..Group::loose(vec![sign]) });
@@ -133,13 +140,13 @@ impl Maker<'_> {
     /// What the record notes of a step, less the signature at its stop.
     pub fn notes_of(&self, step: &str) -> Vec<String> {
         let notes = self.job.record.iter().flat_map(|record| &record.notes).filter(|note| note.step == step);
-        notes.filter(|note| !note.text.starts_with(SIGNED)).map(|note| note.text.clone()).collect()
+        notes.filter(|note| signed_at_stop(&note.text).is_none()).map(|note| note.text.clone()).collect()
     }
 
     /// Who signed at the stop of a step.
     pub fn signed_at(&self, step: &str) -> Option<String> {
         let mut notes = self.job.record?.notes.iter().filter(|note| note.step == step);
-        notes.find_map(|note| note.text.strip_prefix(SIGNED)).map(|name| name.trim().to_owned())
+        notes.find_map(|note| signed_at_stop(&note.text)).map(str::to_owned)
     }
 
     /// The box of a step in the short form: ticked where all of it is.
@@ -151,18 +158,27 @@ impl Maker<'_> {
     }
 }
 
-/// How the bay view notes who signed at a stop.
-const SIGNED: &str = "Signed at the stop:";
-
 /// The values of a vehicle over all guides.
 pub fn wall(desk: &mut Desk, vehicle: &VehicleValues<'_>) -> Vec<Group> {
     let mut groups = Vec::new();
     for guide in &vehicle.guides {
         let line = guide.line;
-        let title = if line.draft { format!("{} (NOT RELEASED)", line.title) } else { line.title.clone() };
+        let revision = line.revision.as_ref().map(|revision| format!("revision {revision}"));
+        let papers = [line.document.clone(), revision, line.issued.clone()].into_iter().flatten().collect::<Vec<_>>().join(", ");
+        let title = if papers.is_empty() { line.title.clone() } else { format!("{} ({papers})", line.title) };
+        let title = if line.draft { format!("{title} NOT RELEASED") } else { title };
         groups.push(desk.heading(&title));
         let rows = guide.rows.iter().map(value_row).collect();
-        groups.push(table(desk, &format!("Tightening values of {}", line.title), &VALUES, rows));
+        let mut values = table(desk, &format!("Tightening values of {}", line.title), &VALUES, rows);
+        // A value without its guide is worth nothing.
+        if let Some(head) = values.again.take() {
+            let mut again = desk.continued(&title);
+            let at = again.height;
+            again.nodes.extend(head.nodes.into_iter().map(|node| node.moved((0.0, at))));
+            again.height += head.height;
+            values.again = Some(again);
+        }
+        groups.push(values);
     }
     groups
 }

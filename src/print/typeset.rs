@@ -219,8 +219,8 @@ impl Typesetter {
     }
 }
 
-/// The text of words with what is bold in it, and with spaces that no line ends at between a number and its unit, and round the `×` of
-/// a thread or a count.
+/// The text of words with what is bold in it, and with spaces that no line ends at between a number and its unit, and round the `×`, `±`
+/// and `+` of a thread, a count or a value.
 fn glued(words: &Words) -> (String, Vec<std::ops::Range<usize>>) {
     let mut signs: Vec<(char, bool)> = Vec::new();
     for Run { text, strong } in &words.0 {
@@ -249,10 +249,11 @@ fn glued(words: &Words) -> (String, Vec<std::ops::Range<usize>>) {
 
 fn holds_together(before: char, after: char, rest: &[(char, bool)]) -> bool {
     let number = |c: char| c.is_ascii_digit();
+    // A torque and its turn may stand on two lines.
     if matches!(after, '×' | '±') {
         return before.is_alphanumeric();
     }
-    if matches!(before, '×' | '±') {
+    if matches!(before, '×' | '±' | '+') {
         return number(after);
     }
     if !number(before) {
@@ -324,7 +325,7 @@ mod tests {
         let words = Words(vec![Run::plain("to 16 "), Run::strong("N·m (12 lb·ft), 4 × bolt M8 × 1.25, 6 ± 1 mm. 3 men")]);
         let (text, bold) = glued(&words);
         assert_eq!(text, "to 16\u{a0}N·m (12\u{a0}lb·ft), 4\u{a0}× bolt M8\u{a0}×\u{a0}1.25, 6\u{a0}±\u{a0}1\u{a0}mm. 3 men");
-        assert_eq!(bold, [text.find("N·m").unwrap()..text.len()]);
+        assert_eq!((bold.len(), bold[0].clone()), (1, text.find("N·m").unwrap()..text.len()));
         let mut typesetter = Typesetter::default();
         let laid = typesetter.lay(&Words::plain("Tighten it to 16 N·m"), 11.0, 95.0);
         let last = laid.lines.last().unwrap().runs.iter().flat_map(|run| &run.glyphs).map(|glyph| glyph.text.start).min().unwrap();

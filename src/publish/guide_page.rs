@@ -286,12 +286,7 @@ impl<'g> Maker<'g, '_> {
     fn measured(&self, spec: &Spec) -> page::NamedValue {
         let quantity = spec.value.as_ref().and_then(|stated| stated.value.quantity.as_ref());
         let reads = quantity.map(quantity::readings).unwrap_or_default();
-        let reads = reads.into_iter().map(|(unit, low, high)| page::Reads {
-            unit: unit.symbol,
-            low: low.and_then(decimal),
-            high: high.and_then(decimal),
-        });
-        page::NamedValue { reads: reads.collect(), ..self.named(spec) }
+        page::NamedValue { reads: reads.into_iter().map(reads_of).collect(), ..self.named(spec) }
     }
 
     fn operation(&self, operation: &model::Operation) -> page::Operation {
@@ -311,7 +306,7 @@ impl<'g> Maker<'g, '_> {
         let mut how = Vec::new();
         for (holds, words) in [
             (operation.by_hand, "by hand, tightened later"),
-            (operation.keep, "keep"),
+            (operation.keep, "keep the part"),
             (operation.discard_hardware, "throw the fasteners away"),
         ] {
             if holds {
@@ -354,8 +349,15 @@ impl<'g> Maker<'g, '_> {
             None => operation.source.as_ref(),
         };
         let stages: Vec<String> = spec.map(|spec| self.passes(operation, stated, spec)).unwrap_or_default();
+        let stages = if stages.is_empty() {
+            stated.quantity.as_ref().and_then(|quantity| self.torque_and_turn(quantity)).unwrap_or_default()
+        } else {
+            stages
+        };
+        let reads = stated.quantity.as_ref().map(quantity::readings).unwrap_or_default();
         Some(page::Torque {
             value: self.value(stated),
+            reads: reads.into_iter().map(reads_of).collect(),
             low: low.and_then(decimal),
             high: high.and_then(decimal),
             source: source.map(|source| self.names.source_words(&source.value)),
@@ -387,6 +389,15 @@ impl<'g> Maker<'g, '_> {
             angle => format!("at {angle}° to the wrench"),
         };
         Some(format!("set to {value} with {}, {angle}", lower_first(&adapted.tool.name.value)))
+    }
+
+    /// The two passes of a torque that ends in a turn: whoever takes over must see which bolts were turned already.
+    fn torque_and_turn(&self, quantity: &quantity::Quantity) -> Option<Vec<String>> {
+        let angle = quantity.angle.clone()?;
+        let torque = html::value(&quantity::Quantity { angle: None, ..quantity.clone() }, self.shop);
+        let torque = torque.second.map_or(torque.first.clone(), |second| format!("{} ({second})", torque.first));
+        let turn = quantity::Quantity { dimension: quantity::Dimension::Angle, statements: vec![angle], angle: None };
+        Some(vec![torque, format!("turn by {}", html::value(&turn, self.shop).first)])
     }
 
     /// A torque that was worked out, from one end to the other in newton-metres, with the units that lead first and the others
@@ -511,6 +522,7 @@ impl<'g> Maker<'g, '_> {
         let join = |words: Vec<String>| words.join("; ");
         let torque = self.torque(used.operation).unwrap_or_else(|| page::Torque {
             value: self.value(used.value),
+            reads: Vec::new(),
             low: None,
             high: None,
             source: None,
@@ -530,7 +542,12 @@ impl<'g> Maker<'g, '_> {
         } else {
             tightened.iter().map(|(count, hardware)| format!("{count} × {}", hardware.name.value)).collect()
         };
+        let fasteners: Vec<&str> = tightened.iter().map(|(_, hardware)| hardware.id.as_str()).collect();
+        let held = used.operation.targets.iter().map(|id| self.names.meant(&id.value)).filter(|id| !fasteners.contains(id));
+        let held = held.filter(|_| !tightened.is_empty()).filter_map(|id| self.names.thing(id)).map(|thing| thing.name().to_owned());
+        let place: Vec<String> = held.chain(text(&used.operation.note)).collect();
         page::TorqueRow {
+            place: (!place.is_empty()).then(|| place.join(", ")),
             number: used.step + 1,
             step: step.id.value.clone(),
             title: step.title.value.clone(),
@@ -642,6 +659,10 @@ fn both(first: &Condition, second: &Condition) -> Condition {
 }
 
 /// A value in its base unit as a decimal of up to six places.
+fn reads_of((unit, low, high): quantity::ReadOff) -> page::Reads {
+    page::Reads { unit: unit.symbol, low: low.and_then(decimal), high: high.and_then(decimal) }
+}
+
 fn decimal(value: quantity::Exact) -> Option<String> {
     let millionths = value.rounded(6, quantity::Rounding::Nearest)?;
     quantity::Exact::from_decimal(millionths, 6).map(|value| value.to_string())

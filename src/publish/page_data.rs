@@ -153,6 +153,8 @@ pub struct Counted {
 pub struct Torque {
     /// The value.
     pub value: Value,
+    /// What counts as it in each unit it is printed in.
+    pub reads: Vec<Reads>,
     /// The lowest torque in N·m that counts as the value applied, as a decimal; none where there is no lower end.
     pub low: Option<String>,
     /// The highest.
@@ -370,6 +372,8 @@ pub struct TorqueRow {
     pub title: String,
     /// What is tightened: `4 × Flange bolt`.
     pub fastener: String,
+    /// What it holds, and where it is, as far as its name does not say it.
+    pub place: Option<String>,
     /// Thread and class.
     pub thread: String,
     /// The threads alone, as the guide writes them.
@@ -524,9 +528,11 @@ pub struct Guide {
     pub sheets: Vec<SheetLinks>,
 }
 
-/// The PDF files of a checklist, one for each paper.
+/// The PDF files of a sheet, one for each paper.
 #[derive(Clone, Debug, Serialize)]
 pub struct SheetLinks {
+    /// Which sheet.
+    pub what: &'static str,
     /// For which vehicle, in words; none where it holds everything, labelled.
     pub of: Option<String>,
     /// The files.

@@ -2,7 +2,7 @@
 //! purpose is for whoever states it.
 
 use super::exact::Exact;
-use super::print::counterpart;
+use super::print::{convert_form, counterpart};
 use super::{Form, Quantity, Statement, System, Unit};
 
 /// Lowest and highest value, in the base unit of the dimension, that counts as the value stated; a limit leaves the other side open.
@@ -22,21 +22,26 @@ pub fn accepted(quantity: &Quantity) -> (Option<Exact>, Option<Exact>) {
 /// In a unit: lowest and highest value that counts as the value stated.
 pub type ReadOff = (&'static Unit, Option<Exact>, Option<Exact>);
 
-/// What may be read off for a value, in each of the units that it is printed in.
+/// What may be read off for a value, in each of the units that it is printed in: there the number that is printed counts, within half a
+/// unit of its last digit.
 pub fn readings(quantity: &Quantity) -> Vec<ReadOff> {
-    let (low, high) = accepted(quantity);
     let leading = quantity.leading();
-    let stated = |system| quantity.statements.iter().map(|statement| statement.unit).find(|unit| unit.system == system);
+    let stated = |system| quantity.statements.iter().find(|statement| statement.unit.system == system);
+    let converted = || {
+        let unit = counterpart(leading)?;
+        Some(Statement { form: convert_form(&leading.form, leading.unit, unit)?, unit, range: leading.range.clone() })
+    };
     let other = match leading.unit.system {
-        System::Metric => stated(System::Imperial).or_else(|| counterpart(leading)),
-        System::Imperial => stated(System::Metric).or_else(|| counterpart(leading)),
+        System::Metric => stated(System::Imperial).cloned().or_else(converted),
+        System::Imperial => stated(System::Metric).cloned().or_else(converted),
         System::Both => None,
     };
-    let within = |unit: &'static Unit| {
-        let end = |end: Option<Exact>| end.and_then(|end| unit.from_base(end));
-        (unit, end(low), end(high))
+    let within = |statement: &Statement| {
+        let (low, high) = ends(statement);
+        let end = |end: Option<Exact>| end.and_then(|end| statement.unit.from_base(end));
+        (statement.unit, end(low), end(high))
     };
-    std::iter::once(leading.unit).chain(other).map(within).collect()
+    std::iter::once(within(leading)).chain(other.as_ref().map(within)).collect()
 }
 
 fn ends(statement: &Statement) -> (Option<Exact>, Option<Exact>) {
@@ -64,9 +69,14 @@ mod tests {
         };
         assert_eq!(told("14.4 ± 0.2 V", Dimension::Voltage), [("V", Some(14_200), Some(14_600))]);
         // NIST SP 811, App. B.8: 1 in = 25.4 mm.
-        assert_eq!(told("max 200 mm", Dimension::Length), [("mm", None, Some(200_000)), ("in", None, Some(7_874))]);
-        // Half a degree Celsius is nine tenths of a degree Fahrenheit; 50 °C = 122 °F (NIST SP 811, App. B.9).
-        assert_eq!(told("50 °C", Dimension::Temperature), [("°C", Some(49_500), Some(50_500)), ("°F", Some(121_100), Some(122_900))]);
+        assert_eq!(told("max 200 mm", Dimension::Length), [("mm", None, Some(200_000)), ("in", None, Some(7_800))]);
+        // 50 °C = 122 °F (NIST SP 811, App. B.9).
+        assert_eq!(told("50 °C", Dimension::Temperature), [("°C", Some(49_500), Some(50_500)), ("°F", Some(121_500), Some(122_500))]);
+        // What an author gives in both units is read in both as given: 25 N·m is not met by the 24 N·m that 18 lb·ft would let pass.
+        assert_eq!(
+            told("25 N·m (18 lb·ft)", Dimension::Torque),
+            [("N·m", Some(24_500), Some(25_500)), ("lb·ft", Some(17_500), Some(18_500))]
+        );
     }
 
     #[test]

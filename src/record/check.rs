@@ -1,7 +1,9 @@
 //! Whether a record is complete: every entry that the guide asks for is there, every torque is the one asked for or has a note, and
 //! somebody signed. Whether the record is one of this guide at all is asked first.
 
-use super::{Record, measured, torque};
+use std::collections::BTreeSet;
+
+use super::{Record, measured, signed_at_stop, torque};
 use crate::publish::page_data::{Guide, NamedValue, Torque};
 use crate::quantity::{Dimension, Exact, Form, Options, read};
 
@@ -20,8 +22,51 @@ pub fn foreign(record: &Record, guide: &Guide) -> Option<String> {
         let told = |document: &Option<String>| document.clone().unwrap_or_else(|| "no document number".to_owned());
         return Some(format!("it is of {}, and the guide is {} now", told(&record.guide.document), told(&guide.line.document)));
     }
+    if let Some(twice) = entered_twice(record) {
+        return Some(twice);
+    }
+    if record.guide.fingerprint == guide.fingerprint
+        && let Some(stranger) = stranger(record, guide)
+    {
+        return Some(format!("it has an entry for `{stranger}`, which the guide does not have"));
+    }
     (record.guide.fingerprint != guide.fingerprint || record.guide.revision != guide.line.revision)
         .then(|| format!("the work was done to {then}, and the guide is {now} now; print it from the guides as they were then"))
+}
+
+/// One thing has one entry: of two, nobody could say which holds.
+fn entered_twice(record: &Record) -> Option<String> {
+    let mut seen = BTreeSet::new();
+    let torques = record.torques.iter().map(|torque| torque.operation.clone());
+    let measured = record.measured.iter().map(|entry| format!("{}, value {}", entry.operation, entry.value));
+    torques.chain(measured).find(|entry| !seen.insert(entry.clone())).map(|entry| format!("it has two entries for `{entry}`"))
+}
+
+/// An entry for what is nowhere in the guide.
+fn stranger<'r>(record: &'r Record, guide: &Guide) -> Option<&'r str> {
+    let numbered = |id: &str, count: usize| (1..=count).map(|at| format!("{id}/{at}")).collect::<Vec<_>>();
+    let mut known = numbered("before", guide.before_html.len());
+    known.extend(numbered("final", guide.final_checks_html.len()));
+    known.extend(numbered("follow-up", guide.follow_up_html.len()));
+    let mut steps: Vec<&str> = Vec::new();
+    let mut operations: Vec<&str> = Vec::new();
+    for step in guide.phases.iter().flat_map(|phase| &phase.steps) {
+        steps.push(&step.id);
+        known.extend(numbered(&format!("{}/check", step.id), step.checks_html.len()));
+        known.extend(["hold", "wait"].map(|what| format!("{}/{what}", step.id)));
+        for operation in &step.operations {
+            operations.push(&operation.id);
+            known.push(operation.id.clone());
+            let passes = operation.torque.iter().flat_map(|torque| &torque.passes);
+            known.extend(numbered(&format!("{}/pass", operation.id), passes.count()));
+        }
+    }
+    let known: BTreeSet<&str> = known.iter().map(String::as_str).collect();
+    let ticks = record.ticks.iter().map(String::as_str).find(|tick| !known.contains(tick));
+    let of_operations = record.torques.iter().map(|torque| &torque.operation).chain(record.measured.iter().map(|entry| &entry.operation));
+    let entries = of_operations.map(String::as_str).find(|id| !operations.contains(id));
+    let notes = record.notes.iter().map(|note| note.step.as_str()).find(|id| !steps.contains(id));
+    ticks.or(entries).or(notes)
 }
 
 /// What is missing in a record, one sentence each; nothing if it is complete. `guide` holds what applies to the vehicle. The error says
@@ -49,9 +94,11 @@ pub fn check(record: &Record, guide: &Guide) -> Result<Vec<String>, String> {
             ids.extend(numbered(&format!("{}/pass", operation.id), passes.count()));
         }
         ids.extend(numbered(&format!("{}/check", step.id), step.checks_html.len()));
+        ids.extend(step.wait.iter().map(|_| format!("{}/wait", step.id)));
         boxes(&place, ids, &mut missing);
         if let Some(who) = &step.hold_point
-            && !ticked(&format!("{}/hold", step.id))
+            && !(ticked(&format!("{}/hold", step.id))
+                && record.notes.iter().any(|note| note.step == step.id && signed_at_stop(&note.text).is_some()))
         {
             missing.push(format!("{place}: {who} has not signed at the stop"));
         }
@@ -110,7 +157,16 @@ pub fn judge(applied: &str, torque: &Torque) -> Result<(), String> {
         return Err(format!("\"{applied}\" is not a torque; it takes a number and its unit, such as 45 N·m"));
     };
     let bound = |text: &Option<String>| text.as_deref().and_then(decimal);
-    let (low, high) = (bound(&torque.low), bound(&torque.high));
+    let leading = quantity.as_ref().map(|quantity| quantity.leading());
+    // In a unit that the guide prints, the number it prints counts; in any other, what either of them lets pass.
+    let own = leading.and_then(|leading| Some((leading.unit, torque.reads.iter().find(|reads| reads.unit == leading.unit.symbol)?)));
+    let (low, high) = match own {
+        Some((unit, reads)) => {
+            let end = |text: &Option<String>| bound(text).and_then(|end| unit.to_base(end));
+            (end(&reads.low), end(&reads.high))
+        }
+        None => (bound(&torque.low), bound(&torque.high)),
+    };
     if low.is_none() && high.is_none() {
         return Err("the guide gives no torque that this can be checked against".to_owned());
     }

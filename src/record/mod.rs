@@ -25,6 +25,11 @@ pub fn measured<'r>(record: &'r Record, operation: &str, value: usize) -> Option
     record.measured.iter().find(|entry| entry.operation == operation && entry.value as usize == value)
 }
 
+/// Who signed at a stop, where a note says it.
+pub fn signed_at_stop(note: &str) -> Option<&str> {
+    note.strip_prefix("Signed at the stop:").map(str::trim).filter(|name| !name.is_empty())
+}
+
 /// Reads a record; the error says why it is not taken.
 pub fn read(bytes: &[u8]) -> Result<Record, String> {
     let text = std::str::from_utf8(bytes).map_err(|_| "it is not UTF-8 text".to_owned())?;

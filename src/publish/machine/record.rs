@@ -17,7 +17,7 @@ objects! { read back:
         options: RecordOptions,
         /// The order and the vehicle.
         order: RecordOrder,
-        /// What was ticked: `STEP/1` is the first operation of a step, `STEP/1/pass/2` its second pass, `STEP/check/1` its first check, `STEP/hold` its stop; `before/1`, `final/1` and `follow-up/1` stand outside the steps.
+        /// What was ticked: `STEP/1` is the first operation of a step, `STEP/1/pass/2` its second pass, `STEP/check/1` its first check, `STEP/wait` its time of waiting, `STEP/hold` its stop; `before/1`, `final/1` and `follow-up/1` stand outside the steps.
         ticks: Vec<String>,
         /// The torques applied.
         torques: Vec<RecordTorque>,

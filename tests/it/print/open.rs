@@ -32,3 +32,11 @@ fn an_option_that_nobody_spoke_of_is_named() {
     assert_eq!(told(operations, |_| None)[2], "Plug (unplugged, on some vehicles)");
     assert_eq!(told(operations, |id| (id == "left").then_some(false))[2], "Plug (unplugged, only without heated seat)");
 }
+
+#[test]
+fn bolts_that_are_loosened_in_two_places_are_counted_together() {
+    let bolts = |verb: &str, count: u32| format!("  {{ {verb} = \"seat-bolt\", hardware = \"{count} x seat-bolt\" }},\n");
+    let operations = [bolts("loosen", 4), bolts("loosen", 2), bolts("tighten", 4), bolts("tighten", 2)].concat();
+    let open = |count: u32| format!("{count} × Seat rail bolt (loose)");
+    assert_eq!(told(&operations, |_| None), ["".to_owned(), open(4), open(6), open(2), "".to_owned()]);
+}

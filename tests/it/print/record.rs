@@ -34,11 +34,23 @@ fn complete(bay: &Bay, with: &[&str], without: &[&str]) -> Value {
     chosen(&bay.page, with, without).apply(&mut page);
     let mut ticks: Vec<String> = (1..=page.before_html.len()).map(|at| format!("before/{at}")).collect();
     let mut torques = Vec::new();
+    let mut measured = Vec::new();
+    let mut notes = vec![json!({ "step": "rail-bolts-out", "text": "One bolt head was damaged and the bolt replaced." })];
     for step in page.phases.iter().flat_map(|phase| &phase.steps) {
         ticks.extend(step.operations.iter().map(|operation| operation.id.clone()));
         ticks.extend((1..=step.checks_html.len()).map(|at| format!("{}/check/{at}", step.id)));
+        ticks.extend(step.wait.iter().map(|_| format!("{}/wait", step.id)));
         if step.hold_point.is_some() {
             ticks.push(format!("{}/hold", step.id));
+            notes.push(json!({ "step": step.id, "text": "Signed at the stop: S. Invented" }));
+        }
+        for operation in &step.operations {
+            for (at, value) in operation.specs.iter().enumerate().filter(|(_, value)| !value.reads.is_empty()) {
+                let reads = &value.reads[0];
+                let number = reads.low.as_ref().or(reads.high.as_ref()).unwrap();
+                let entry = format!("{number} {}", reads.unit);
+                measured.push(json!({ "operation": operation.id, "value": at + 1, "measured": entry, "note": "" }));
+            }
         }
         for operation in &step.operations {
             let passes = operation.torque.iter().flat_map(|torque| &torque.passes).filter(|pass| !pass.is_empty());
@@ -58,8 +70,7 @@ fn complete(bay: &Bay, with: &[&str], without: &[&str]) -> Value {
         "options": { "with": with, "without": without },
         "order": { "registration": "TH 26 ABC", "vin": "INVENTED0000VIN01", "odometer": "12 345 km", "technician": "R. Invented", "inspector": "S. Invented",
                    "started": "2026-11-24", "finished": "2026-11-25" },
-        "ticks": ticks, "torques": torques,
-        "notes": [ { "step": "rail-bolts-out", "text": "One bolt head was damaged and the bolt replaced." } ],
+        "ticks": ticks, "torques": torques, "measured": measured, "notes": notes,
         "signed": { "technician": true, "inspector": false },
     })
 }
@@ -69,6 +80,13 @@ fn sealed(record: &Value) -> String {
     let body = serde_json::to_string_pretty(record).unwrap();
     let body = body.strip_suffix("\n}").unwrap();
     format!("{body},\n  \"seal\": \"{}\"\n}}\n", record::seal(body))
+}
+
+/// The last step at which somebody signs.
+fn last_stop(bay: &Bay, who: &str) -> (String, usize) {
+    let mut steps = bay.page.phases.iter().flat_map(|phase| &phase.steps).filter(|step| step.hold_point.as_deref() == Some(who));
+    let step = steps.next_back().unwrap();
+    (step.id.clone(), step.number)
 }
 
 fn print(bay: &Bay, text: &str) -> Output {
@@ -118,6 +136,14 @@ fn what_is_missing_is_told_on_the_terminal_and_on_the_sheet() {
             torque["applied"] = json!("95 N·m");
         }
     }
+    record["measured"] = json!([]);
+    // A stop that is ticked has a name.
+    let (stop, number) = last_stop(&bay, "Inspector");
+    let stopped = format!("Step {number}: Inspector has not signed at the stop");
+    record["notes"]
+        .as_array_mut()
+        .unwrap()
+        .retain(|note| note["step"] != stop.as_str() || !note["text"].as_str().unwrap().starts_with("Signed"));
     record["order"]["registration"] = json!("");
     record["signed"]["technician"] = json!(false);
     let output = print(&bay, &sealed(&record));
@@ -131,11 +157,13 @@ fn what_is_missing_is_told_on_the_terminal_and_on_the_sheet() {
         "95 N·m is above what is asked for, 45 N·m (33 lb·ft), and no note says why",
         "the registration is missing",
         "the technician has not signed",
+        "Step 9: Gap from the turning plate to the door trim is not entered",
+        stopped.as_str(),
     ] {
         assert!(told.contains(missing), "{missing}: {told}");
         assert!(sheet.contains(&squeezed(missing)), "{missing}");
     }
-    assert!(told.contains("7 things are missing"), "{told}");
+    assert!(told.contains("9 things are missing"), "{told}");
     // A note says why it stays, and it is printed.
     for torque in record["torques"].as_array_mut().unwrap() {
         if torque["applied"] == "95 N·m" {
@@ -164,6 +192,21 @@ fn a_changed_or_foreign_record_is_refused_with_the_reason() {
         (with(&|record| record["options"]["with"] = json!(["sunroof"])), "no option `sunroof`"),
         (with(&|record| record["version"] = json!(2)), "version 2"),
         (with(&|record| record["ticks"] = json!("all")), "does not hold what a record"),
+        (
+            with(&|record| record["ticks"].as_array_mut().unwrap().push(json!("no-such-step/1"))),
+            "an entry for `no-such-step/1`, which the guide does not have",
+        ),
+        (
+            with(&|record| record["notes"].as_array_mut().unwrap().push(json!({ "step": "elsewhere", "text": "x" }))),
+            "an entry for `elsewhere`",
+        ),
+        (
+            with(&|record| {
+                let first = record["torques"][0].clone();
+                record["torques"].as_array_mut().unwrap().push(first);
+            }),
+            "two entries for `",
+        ),
         ("{}".to_owned(), "no record of work done"),
         ("not json".to_owned(), "not JSON"),
     ] {
@@ -186,8 +229,10 @@ fn torques_are_judged_as_the_page_judges_them() {
     for (applied, good) in [
         ("45 N·m", true),
         ("45 Nm", true),
-        ("44.1 N·m", true),
-        ("44,1 N·m", true),
+        ("44.5 N·m", true),
+        ("44,5 N·m", true),
+        // 33 lb·ft would let 44.1 N·m pass, but who reads N·m works to 45.
+        ("44.1 N·m", false),
         ("45.5 N·m", true),
         ("33 lb·ft", true),
         ("33 ft-lb", true),

@@ -43,34 +43,36 @@ if (!unit) return { ok: false, say: read[2] ? "“" + read[2] + "” is no unit 
 var number = Number(read[1].replace(",", ".")), moment = number * unit[1];
 var low = tq.getAttribute("data-low"), high = tq.getAttribute("data-high");
 if (low === null && high === null) return { ok: false, say: "The guide gives no torque that this can be checked against." };
-var within = function (x) { return (low === null || x >= Number(low) - 1e-6) && (high === null || x <= Number(high) + 1e-6); };
-if (within(moment)) return { ok: true, say: "As asked for." };
+var bounds = readings(tq.getAttribute("data-bounds") || "");
+var within = function (x, in_) {
+var own = bounds.filter(function (b) { return b.unit === in_[0]; })[0] || { low: low, high: high }, y = bounds.some(function (b) { return b.unit === in_[0]; }) ? x : x * in_[1];
+return (own.low === null || y >= Number(own.low) - 1e-6) && (own.high === null || y <= Number(own.high) + 1e-6);
+};
+if (within(number, unit)) return { ok: true, say: "As asked for." };
 var say = read[1] + "\u00a0" + unit[0] + (unit[1] === 1 ? "" : " is " + Number(moment.toPrecision(3)) + "\u00a0N·m") + ", and "
-+ (high !== null && moment > Number(high) ? "above" : "below") + " what is asked for: " + value(tq.querySelector(".val")) + ".";
-var other = units.filter(function (u) { return u !== unit && /^(N·m|lb·ft|lb·in)$/.test(u[0]) && within(number * u[1]); })[0];
++ (low === null || high !== null && moment > (Number(high) + Number(low)) / 2 ? "above" : "below") + " what is asked for: " + value(tq.querySelector(".val")) + ".";
+var other = units.filter(function (u) { return u !== unit && /^(N·m|lb·ft|lb·in)$/.test(u[0]) && within(number, u); })[0];
 return { ok: false, say: say + (other ? " In " + other[0] + " it would be right: look at the unit." : " Stop and put it right, or say below why it stays.") };
 }
 
 function band(tq) {
-var low = tq.getAttribute("data-low"), high = tq.getAttribute("data-high"), lead = /(N·m|lb·ft|lb·in)/.exec(value(tq.querySelector(".val")));
-var unit = lead && units.filter(function (u) { return u[0] === lead[1]; })[0];
-if (!unit) return "";
-var end = function (text, round) { return text === null ? null : round(Number(text) / unit[1] * 100 - (round === Math.ceil ? 1e-4 : -1e-4)) / 100; };
-return within(end(low, Math.ceil), end(high, Math.floor), unit[0]);
+var lead = /(N·m|lb·ft|lb·in)/.exec(value(tq.querySelector(".val"))), list = readings(tq.getAttribute("data-bounds") || "");
+var own = list.filter(function (b) { return lead && b.unit === lead[1]; })[0] || list[0];
+return own ? within(own.low, own.high, own.unit) : "";
 }
 function within(low, high, unit) {
 if (low === null && high === null) return "";
 return "Counts as asked for: " + (low === null ? "up to " + high : high === null ? "from " + low : low === high ? low : low + " to " + high) + "\u00a0" + unit;
 }
 
-function readings(dd) {
-return dd.getAttribute("data-reads").split("|").map(function (r) {
+function readings(text) {
+return text.split("|").filter(Boolean).map(function (r) {
 var part = r.split(";"), number = function (text) { return text === "" ? null : Number(text); };
 return { unit: part[0], low: number(part[1]), high: number(part[2]) };
 });
 }
 function judgeMeasured(text, dd) {
-var read = /^\s*([-\u2212]?\d+(?:[.,]\d+)?)\s*(.*?)\s*$/.exec(text), list = readings(dd), names = list.map(function (r) { return r.unit; }).join(" or ");
+var read = /^\s*([-\u2212]?\d+(?:[.,]\d+)?)\s*(.*?)\s*$/.exec(text), list = readings(dd.getAttribute("data-reads")), names = list.map(function (r) { return r.unit; }).join(" or ");
 var found = read && list.filter(function (r) { return r.unit === read[2]; })[0];
 if (!found) return { ok: false, say: "“" + text + "” is not a number with its unit, " + names + "." };
 var number = Number(read[1].replace(",", ".").replace("\u2212", "-"));
@@ -103,7 +105,9 @@ function openNow() {
 var ticks = work.read().ticks, list = moves(), now = {};
 list.forEach(function (m) {
 if (!ticks[m.op.getAttribute("data-op")]) return;
-if (m.opens) now[m.account] = { count: m.count, from: m.op };
+var before = now[m.account] ? now[m.account].count : 0;
+var count = /^loosen\//.test(m.account) ? before + (m.opens ? m.count : -m.count) : m.opens ? m.count : 0;
+if (count > 0) now[m.account] = { count: count, from: m.op };
 else delete now[m.account];
 });
 return Object.keys(now).filter(function (a) {
@@ -220,7 +224,7 @@ dd.lead = function (u) { if (choices.indexOf(u) >= 0) unit.value = u; };
 return dd;
 }
 function measuredEntry(dl, m) {
-var choices = readings(m.dd), first = choices[0];
+var choices = readings(m.dd.getAttribute("data-reads")), first = choices[0];
 var dd = entry("measured-" + m.key.replace(/[^\w-]/g, "-"), "Measured: " + m.name, choices.map(function (r) { return r.unit; }), within(first.low, first.high, first.unit), function (text, why) {
 work.change(function (s) { if (text) s.measured[m.key] = { measured: text, note: why }; else delete s.measured[m.key]; });
 });
@@ -267,9 +271,11 @@ function build() {
 built = true;
 jump = make("select", { "aria-label": "Go to" });
 jump.addEventListener("change", function () { show(Number(jump.value)); });
+var close = button("Close", "quiet", leave);
+close.setAttribute("aria-label", "Close bay view");
 bar = make("div", { "class": "bay-bar", role: "region", "aria-label": "Bay view" }, [
 make("div", { "class": "name" }, [make("h1", { text: work.guide.title }), " ", make("span", { text: (work.guide.revision ? "rev. " + work.guide.revision + " · " : "") + work.guide.fingerprint })]),
-jump, button("Close bay view", "quiet", leave)]);
+jump, close]);
 says = make("p", { "class": "bay-says", role: "alert", hidden: "" });
 openPanel = make("ul", { id: "bay-open", hidden: "" });
 openButton = button("", "open", function () {
@@ -308,6 +314,11 @@ s.holds[step.id] = v;
 if (v.trim()) s.ticks[step.id + "/hold"] = true; else delete s.ticks[step.id + "/hold"];
 }));
 }
+var wait = step.querySelector(".facts dl:not([data-op]) dt.do");
+if (wait) {
+tick(step.id + "/wait", "Waited: " + words(wait.nextElementSibling), wait);
+wait.parentNode.classList.add("waits");
+}
 step.querySelector(".say").appendChild(field("Note on this step", "note-" + step.id, function (s) { return s.notes[step.id]; }, function (s, v) { s.notes[step.id] = v; }, "note"));
 });
 orderForm = make("div", { "class": "bayed order" }, [make("h2", { text: "This vehicle" })].concat([["registration", "Registration"], ["vin", "VIN"], ["odometer", "Odometer"], ["technician", "Technician"]].map(function (f) {
@@ -330,7 +341,7 @@ refresh();
 });
 main.addEventListener("click", function (e) {
 if (!inside || e.target.closest("a,input,select,label,button,summary,.applied,.passes") || String(getSelection()) !== "") return;
-var row = e.target.closest("[data-op]"), box = row && row.querySelector("input[data-tick]");
+var row = e.target.closest("[data-op],.waits"), box = row && row.querySelector("input[data-tick]");
 if (box) box.click();
 });
 keys();
@@ -363,7 +374,7 @@ function refresh() {
 var state = work.read();
 all("input[data-tick]").forEach(function (box) {
 box.checked = !!state.ticks[box.getAttribute("data-tick")];
-var row = box.closest("[data-op],li,dd.passes");
+var row = box.closest("[data-op],li,dd.passes,.waits");
 if (row && box.getAttribute("data-tick").indexOf("/pass/") < 0) row.classList.toggle("done", box.checked);
 });
 all("[data-op]").forEach(function (dl) { if (dl.refresh) dl.refresh(state); });
@@ -508,11 +519,11 @@ told.scrollIntoView({ block: "center" });
 }
 function ask(told, question, yes, act, no) {
 told.textContent = question + " ";
-var first = button(yes, "btn", act);
-told.appendChild(first);
-told.appendChild(button(no || "Keep what is here", "btn", function () { told.textContent = ""; }));
+var keep = button(no || "Keep what is here", "btn", function () { told.textContent = ""; });
+told.appendChild(button(yes, "btn", act));
+told.appendChild(keep);
 told.scrollIntoView({ block: "center" });
-first.focus({ preventScroll: true });
+keep.focus({ preventScroll: true });
 }
 function askClear(told) {
 ask(told, "Every tick, torque and note of this guide goes from this device. A saved file stays.", "Clear it", function () { work.clear(); layScreens(); refresh(); show(0); say("The device is cleared."); });
