@@ -1,5 +1,6 @@
 //! Carries the handbook from the review, which knows its content, to the pages and to the terminal.
 
+use crate::print::handbook as sheets;
 use crate::publish::handbook::{self, Plain, PlainField, PlainSection};
 use crate::publish::machine::{guide_json, record};
 use crate::publish::page_data::{Chapter, KeyRow};
@@ -14,7 +15,8 @@ pub(super) fn chapters() -> Vec<Chapter> {
     let behind = chapters.iter().rposition(|chapter| chapter.file == "reports").map_or(chapters.len(), |at| at + 1);
     chapters.insert(behind, guide_json::chapter());
     chapters.insert(behind + 1, record::chapter());
-    chapters.insert(behind + 2, theme_fields::chapter());
+    chapters.insert(behind + 2, sheets::chapter());
+    chapters.insert(behind + 3, theme_fields::chapter());
     chapters.iter().map(handbook::chapter).collect()
 }
 

@@ -294,7 +294,20 @@ fn of_record(folder: &Path, workplace: &Workplace, shop: &print::Shop, options: 
         missing: &missing,
     };
     let mut made = Vec::new();
-    let whole = keep(print::sheet(&job, Kind::Checklist), record_name(&record, &job), &guide.source, &mut made);
+    let mut sheet = print::sheet(&job, Kind::Checklist);
+    if let Err(print::Refused::Missing(characters)) = &sheet {
+        // A name cannot be written in other letters: the record is sealed.
+        let lacking: Vec<char> = characters.iter().map(|(c, _)| *c).collect();
+        let spelt = record::spelt_out(&record, &lacking);
+        let told: Vec<String> = missing.iter().map(|text| record::in_numbers(text, &lacking)).collect();
+        let again = print::sheet(&Job { record: Some(&spelt), missing: &told, ..job }, Kind::Checklist);
+        if again.is_ok() {
+            let told = lacking.iter().map(|c| format!("{c:?} as [U+{:04X}]", u32::from(*c))).collect::<Vec<_>>().join(", ");
+            terminal::note(&format!("the fonts of the sheets lack characters of this record, so it shows {told}"));
+            sheet = again;
+        }
+    }
+    let whole = keep(sheet, record_name(&record, &job), &guide.source, &mut made);
     if !missing.is_empty() {
         terminal::note(&format!("{} in this record:", counted(missing.len(), "thing is missing", "things are missing")));
         missing.iter().for_each(|missing| terminal::note(&format!("  {missing}")));

@@ -8,6 +8,7 @@ pub mod desk;
 pub mod drawing;
 pub mod flow;
 pub mod frame;
+pub mod handbook;
 pub mod open;
 pub mod paper;
 pub mod passes;
@@ -76,6 +77,7 @@ pub struct Shop {
 pub type Pictures = BTreeMap<String, Vec<u8>>;
 
 /// A sheet that is asked for.
+#[derive(Clone, Copy)]
 pub struct Job<'j> {
     /// The shop.
     pub shop: &'j Shop,

@@ -30,6 +30,30 @@ pub fn signed_at_stop(note: &str) -> Option<&str> {
     note.strip_prefix("Signed at the stop:").map(str::trim).filter(|name| !name.is_empty())
 }
 
+/// A text in which some characters stand by their number.
+pub fn in_numbers(text: &str, lacking: &[char]) -> String {
+    text.chars().map(|c| if lacking.contains(&c) { format!("[U+{:04X}]", u32::from(c)) } else { c.to_string() }).collect()
+}
+
+/// A record as it can be printed: characters that the fonts lack stand by their number.
+pub fn spelt_out(record: &Record, lacking: &[char]) -> Record {
+    let spell = |text: &mut String| *text = in_numbers(text, lacking);
+    let mut record = record.clone();
+    let order = &mut record.order;
+    for text in [&mut order.registration, &mut order.vin, &mut order.odometer, &mut order.technician, &mut order.inspector] {
+        spell(text);
+    }
+    [&mut order.started, &mut order.finished].into_iter().for_each(spell);
+    for torque in &mut record.torques {
+        [&mut torque.applied, &mut torque.wrench, &mut torque.note].into_iter().for_each(spell);
+    }
+    for entry in &mut record.measured {
+        [&mut entry.measured, &mut entry.note].into_iter().for_each(spell);
+    }
+    record.notes.iter_mut().for_each(|note| spell(&mut note.text));
+    record
+}
+
 /// Reads a record; the error says why it is not taken.
 pub fn read(bytes: &[u8]) -> Result<Record, String> {
     let text = std::str::from_utf8(bytes).map_err(|_| "it is not UTF-8 text".to_owned())?;

@@ -56,22 +56,35 @@ try {
     await page.locator('#q').focus();
     await page.waitForFunction(() => window.bayleaf?.ask);
     await page.waitForTimeout(30);
-    const times = await page.evaluate(async (query) => {
+    const first = await page.evaluate(async (query) => {
       const field = document.getElementById('q');
       const once = () => new Promise((done) => {
         new PerformanceObserver((list, observer) => { observer.disconnect(); done(list.getEntries()[0].duration); }).observe({ type: 'measure' });
         field.value = query;
         field.dispatchEvent(new Event('input', { bubbles: true }));
       });
-      const first = await once();
-      const again = [];
-      for (let i = 0; i < 7; i++) again.push(await once());
-      return { first, again: again.slice(2) };
+      return once();
     }, query);
-    cold.push(times.first);
-    warm.push(...times.again);
-    requests.push(asked.length);
-    bytes.push(asked.reduce((sum, name) => sum + files.get(name), 0));
+    // What the first answer needed; asked again, the pieces of further rows are fetched, and then nothing more.
+    const needed = [...asked];
+    const again = await page.evaluate(async (query) => {
+      const field = document.getElementById('q');
+      const once = () => new Promise((done) => {
+        new PerformanceObserver((list, observer) => { observer.disconnect(); done(list.getEntries()[0]); }).observe({ type: 'measure' });
+        field.value = query;
+        field.dispatchEvent(new Event('input', { bubbles: true }));
+      });
+      const times = [];
+      for (let i = 0; i < 12 && times.length < 5; i++) {
+        const run = await once();
+        if (i > 1 && run.detail.loaded === 0) times.push(run.duration);
+      }
+      return times;
+    }, query);
+    cold.push(first);
+    warm.push(...again);
+    requests.push(needed.length);
+    bytes.push(needed.reduce((sum, name) => sum + files.get(name), 0));
     await context.close();
   }
   console.log(`${queries.length} queries: two and three words, values, part numbers, beginnings, slips`);

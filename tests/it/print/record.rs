@@ -175,6 +175,17 @@ fn what_is_missing_is_told_on_the_terminal_and_on_the_sheet() {
 }
 
 #[test]
+fn a_name_in_letters_that_the_fonts_lack_is_printed_by_number() {
+    let bay = bay();
+    let mut record = complete(&bay, &[], &["heated-seat"]);
+    record["order"]["technician"] = json!("李 Invented");
+    let output = print(&bay, &sealed(&record));
+    assert_eq!(output.status.code(), Some(0), "{}", told(&output));
+    assert!(told(&output).contains("'李' as [U+674E]"), "{}", told(&output));
+    assert!(squeezed(&printed(&bay)).contains("[U+674E]Invented"));
+}
+
+#[test]
 fn a_changed_or_foreign_record_is_refused_with_the_reason() {
     let bay = bay();
     let good = complete(&bay, &[], &[]);
