@@ -66,7 +66,13 @@ pub fn compose(desk: &mut Desk, plan: Plan<'_>) -> Result<Vec<u8>, String> {
             let piece = placed.piece.map(|piece| &group.pieces[piece]);
             let nodes = match piece {
                 Some(piece) => piece.nodes.clone(),
-                None => group.again.iter().flat_map(|piece| piece.nodes.clone()).flat_map(Node::silent).collect(),
+                None => {
+                    let again = match placed.head_of {
+                        Some(row) => group.pieces[row].head.as_deref(),
+                        None => group.again.as_ref(),
+                    };
+                    again.iter().flat_map(|piece| piece.nodes.clone()).flat_map(Node::silent).collect()
+                }
             };
             let bookmark = piece.and_then(|piece| piece.bookmark.clone()).map(|(level, words)| (level, words, placed.y));
             page.parts.push(Part { group: placed.group + 1, whole: group.whole.clone(), nodes: to_place(nodes, placed.y), bookmark });

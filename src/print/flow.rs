@@ -10,6 +10,8 @@ pub struct Placed {
     pub group: usize,
     /// The piece in it; none for what stands again at the top of a further sheet.
     pub piece: Option<usize>,
+    /// The row whose table's head stands again here.
+    pub head_of: Option<usize>,
     /// Its upper edge.
     pub y: f32,
 }
@@ -84,14 +86,22 @@ impl Flow<'_, '_> {
         let (height, done) = self.height(pieces);
         let space = pieces.first().filter(|(_, piece)| *piece == 0 && !self.at_top()).map_or(0.0, |(group, _)| self.groups[*group].space);
         // What is open in the middle counts too: the tail may be higher there, but the sheet does not end there.
-        self.y + space + height + (self.room.tail)(done) <= self.room.bottom + 0.01
+        let again = pieces.first().filter(|_| self.at_top()).map_or(0.0, |(group, piece)| self.again(*group, *piece));
+        self.y + space + again + height + (self.room.tail)(done) <= self.room.bottom + 0.01
+    }
+
+    /// How high what stands again over a piece is where a sheet begins with it.
+    fn again(&self, group: usize, piece: usize) -> f32 {
+        let owner = &self.groups[group];
+        let again = owner.again.as_ref().filter(|_| piece > 0).map_or(0.0, |again| again.height);
+        again + owner.pieces[piece].head.as_ref().map_or(0.0, |head| head.height)
     }
 
     /// Whether the pieces fit a sheet that holds nothing else.
     fn fits_alone(&mut self, pieces: &[(usize, usize)]) -> bool {
         let (height, done) = self.height(pieces);
-        let again = pieces.first().filter(|(_, piece)| *piece > 0).and_then(|(group, _)| self.groups[*group].again.as_ref());
-        self.room.top + again.map_or(0.0, |again| again.height) + height + (self.room.tail)(done) <= self.room.bottom + 0.01
+        let again = pieces.first().map_or(0.0, |(group, piece)| self.again(*group, *piece));
+        self.room.top + again + height + (self.room.tail)(done) <= self.room.bottom + 0.01
     }
 
     fn turn(&mut self) {
@@ -114,10 +124,14 @@ impl Flow<'_, '_> {
                 && at_top
                 && let Some(again) = &owner.again
             {
-                sheet.placed.push(Placed { group, piece: None, y: self.y });
+                sheet.placed.push(Placed { group, piece: None, head_of: None, y: self.y });
                 self.y += again.height;
             }
-            sheet.placed.push(Placed { group, piece: Some(piece), y: self.y });
+            if at_top && let Some(head) = &owner.pieces[piece].head {
+                sheet.placed.push(Placed { group, piece: None, head_of: Some(piece), y: self.y });
+                self.y += head.height;
+            }
+            sheet.placed.push(Placed { group, piece: Some(piece), head_of: None, y: self.y });
             self.y += owner.pieces[piece].height;
             self.done = self.done.max(owner.pieces[piece].done);
         }
@@ -196,6 +210,17 @@ mod tests {
         let long = group(&[(15.0, true), (30.0, false), (30.0, false), (30.0, false)], true, false);
         let groups = [group(&[(40.0, false)], true, false), group(&[(10.0, false)], true, true), long];
         assert_eq!(breaks(&groups), [(0, 0), (1, 0), (2, 2)]);
+    }
+
+    #[test]
+    fn the_head_of_a_table_in_a_step_stands_over_its_first_row_on_each_sheet() {
+        let mut long = group(&[(20.0, false), (10.0, true), (40.0, false), (40.0, false), (40.0, false)], true, false);
+        let head = std::rc::Rc::new(Piece { height: 10.0, ..Piece::default() });
+        long.pieces[2..].iter_mut().for_each(|row| row.head = Some(std::rc::Rc::clone(&head)));
+        let mut room = Room { first: 20.0, top: 10.0, bottom: 100.0, tail: &mut |_| 10.0 };
+        let heads: Vec<Vec<usize>> =
+            flow(&[long], &mut room).iter().map(|sheet| sheet.placed.iter().filter_map(|placed| placed.head_of).collect()).collect();
+        assert_eq!(heads, [vec![], vec![3], vec![4]]);
     }
 
     #[test]

@@ -199,6 +199,8 @@ pub struct Piece {
     pub done: usize,
     /// Its bookmark: a level from 1 and the words.
     pub bookmark: Option<(usize, String)>,
+    /// The head of the table whose row it is, which stands again over the first row of each further sheet.
+    pub head: Option<Rc<Piece>>,
 }
 
 /// What pieces of a group are together.

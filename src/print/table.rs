@@ -1,5 +1,7 @@
 //! Tables: rows that are never broken, and a head that stands again on every sheet.
 
+use std::rc::Rc;
+
 use super::desk::{BODY, Desk, LABEL, SMALL, Tick};
 use super::paper::mm;
 use super::piece::{BOX, Group, Mark, Node, Piece, Role, Whole, tick_box};
@@ -77,8 +79,12 @@ pub fn plain(desk: &mut Desk, indent: f32, head: &[Words], rows: &[Vec<Words>]) 
     let bold: Vec<Words> = head.iter().map(|words| Words::strong(words.text())).collect();
     let mut pieces = row(desk, indent, &widths, cells(&bold), &[], true);
     pieces.iter_mut().for_each(|piece| piece.keep = true);
+    // A head of several pieces is a text and no head.
+    let again = if let [head] = pieces.as_slice() { Some(Rc::new(head.clone())) } else { None };
     for cells_of in rows {
-        pieces.extend(row(desk, indent, &widths, cells(cells_of), &[], false));
+        let mut made = row(desk, indent, &widths, cells(cells_of), &[], false);
+        made.iter_mut().for_each(|piece| piece.head.clone_from(&again));
+        pieces.extend(made);
     }
     for piece in &mut pieces {
         let nodes = std::mem::take(&mut piece.nodes);

@@ -136,6 +136,22 @@ fn no_heading_is_alone() {
 }
 
 #[test]
+fn the_head_of_a_table_in_a_step_stands_on_each_of_its_sheets() {
+    let rows: String = (1..=90).map(|row| format!("| pin {row} | signal {row} |\n")).collect();
+    let text = format!("+++\ntitle = \"Demonstration\"\n+++\n\n## Work\n\nCompare.\n\n| Cavity | Carries |\n|---|---|\n{rows}\nGo on.\n");
+    let page = page_of("a", &text, &demo_shop());
+    let raw = Pdf::new(&sheet(&page, Kind::Checklist, Paper::A4, Form::Full)).raw();
+    let sheets: Vec<String> = raw.split('\u{c}').map(squeezed).filter(|sheet| sheet.contains("pin")).collect();
+    assert!(sheets.len() > 1);
+    for sheet in &sheets {
+        assert_eq!(sheet.matches("CavityCarries").count(), 1, "{sheet}");
+    }
+    for row in 1..=90 {
+        assert_eq!(sheets.iter().filter(|sheet| sheet.contains(&format!("pin{row}signal{row}"))).count().min(1), 1, "{row}");
+    }
+}
+
+#[test]
 fn the_head_of_a_table_stands_on_each_of_its_sheets() {
     let mut page = demo("second-battery-charger");
     page.torques = page.torques.iter().cycle().take(90).cloned().collect();

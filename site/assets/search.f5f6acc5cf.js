@@ -179,16 +179,6 @@ STATED.lastIndex = best.end;
 }
 return { found: out, plain: plain };
 }
-function kept(read) {
-let found = new Map(), of = null;
-return (text) => {
-if (of !== units || found.size > 4000) { found = new Map(); of = units; }
-let known = found.get(text);
-if (!known) found.set(text, known = read(text));
-return known;
-};
-}
-const foldRow = kept(fold), valuesRow = kept(values);
 const near = (v) => v.dim === "8" ? 2 : Math.max(NEAR * Math.max(Math.abs(v.low), Math.abs(v.high)), v.room);
 function fit(v, low, high, room) {
 const slack = 1e-6 * Math.max(Math.abs(v.low), Math.abs(v.high), 1e-12), away = Math.max(Math.abs(v.low - low), Math.abs(v.high - high));
@@ -374,7 +364,7 @@ if (item.word === word || (item.open && word.startsWith(item.word)) || (item.pie
 return item.alternatives.some((a) => a.word === word);
 }
 function titleWorth(items, title) {
-const folded = foldRow(title), met = folded.filter((f) => items.some((item) => meets(item, f.word) || (f.pieces && f.pieces.some((p) => meets(item, p)))));
+const folded = fold(title), met = folded.filter((f) => items.some((item) => meets(item, f.word) || (f.pieces && f.pieces.some((p) => meets(item, p)))));
 if (!met.length) return 1;
 const asked = items.filter((i) => i.word).map((i) => i.word).join(" ");
 const phrase = items.length > 1 && (" " + folded.map((f) => f.word).filter((w) => !STOP.has(w)).join(" ")).includes(" " + asked);
@@ -383,10 +373,10 @@ return 1 + 0.15 * met.length / folded.length + (phrase ? 0.15 : 0);
 function factOf(items, facts) {
 let best = facts[0] || "", most = 0;
 facts.forEach((fact) => {
-const folded = foldRow(fact), stated = /[:×]/.test(fact) ? valuesRow(fact).found : [];
+const folded = fold(fact).reduce((all, f) => all.concat(f.word, f.pieces || []), []), stated = /[:×]/.test(fact) ? values(fact).found : [];
 const worth = items.reduce((n, item) => n + (item.value
 ? 3 * stated.reduce((q, s) => s.meant.reduce((q2, b) => item.value.meant.reduce((q3, a) => a.dim === b.dim ? Math.max(q3, fit(a, b.low, b.high, b.room)) : q3, q2), q), 0)
-: folded.some((f) => meets(item, f.word) || (f.pieces && f.pieces.some((p) => meets(item, p)))) ? 1 : 0), 0);
+: folded.some((w) => meets(item, w)) ? 1 : 0), 0);
 if (worth > most) { most = worth; best = fact; }
 });
 return best;
@@ -442,14 +432,14 @@ if (text) e.textContent = text;
 return e;
 }
 function marked(text, items) {
-const out = document.createDocumentFragment(), stated = valuesRow(text), spans = [];
+const out = document.createDocumentFragment(), stated = values(text), spans = [];
 if (stated.plain === text) stated.found.forEach((v) => {
 if (items.some((i) => i.value && i.value.meant.some((a) => v.meant.some((b) => a.dim === b.dim && fit(a, b.low, b.high, b.room) >= 0.9)))) spans.push([v.from, v.end]);
 });
 const word = /[\p{Alphabetic}\p{M}\p{N}./-]+/gu;
 let m, at = 0;
 while ((m = word.exec(text))) {
-const folded = foldRow(m[0]);
+const folded = fold(m[0]);
 if (folded.some((f) => items.some((i) => meets(i, f.word) || (f.pieces || []).some((p) => meets(i, p))))) spans.push([m.index, m.index + m[0].length]);
 }
 spans.sort((a, b) => a[0] - b[0]).forEach((s) => {
