@@ -83,10 +83,29 @@ async function walk({ checks, browser, bases, site, project }) {
       const other = await apply(page, `${lbft.replace('.', ',')} ft-lbs`);
       const swapped = await apply(page, `${nm.toFixed(2)} lb·ft`);
       const unit = await apply(page, `${nm.toFixed(2)} psi`);
+      const turned = await apply(page, `${nm.toFixed(2)} N·m + 90°`);
+      const two = await apply(page, `${nm.toFixed(0)}-${(nm + 1).toFixed(0)}`);
       const words = await apply(page, 'tight');
       return [...equal(right, 'As asked for.', 'newton metres'), ...equal(other, 'As asked for.', 'pound-feet'), ...unless(/above.*In N·m it would be right/.test(swapped), `swapped unit: ${swapped}`),
         ...unless(/no unit of torque/.test(unit), `wrong unit: ${unit}`), ...unless(/is not a torque/.test(words), `words: ${words}`),
+        ...equal(turned, 'As asked for.', 'with its turn'), ...unless(/is a range/.test(two), `range: ${two}`),
         ...equal(await page.inputValue('.now .applied input[inputmode]'), 'tight', 'what was typed stays')];
+    });
+    await checks.check(`bay, ${way}: the step is left with word of what is missing; field and band follow the units that lead`, async () => {
+      await page.fill('.now .applied input[inputmode]', '');
+      const lead = (units) => page.evaluate((units) => document.documentElement.setAttribute('data-first', units), units);
+      await lead('imperial');
+      await page.waitForFunction(() => document.querySelector('.now .applied select').value !== 'N·m');
+      const band = await page.textContent('.now .applied small');
+      await lead('metric');
+      await page.waitForFunction(() => document.querySelector('.now .applied select').value === 'N·m');
+      const figures = await page.$$eval('.now .tq .val > *', (all) => all.filter((e) => e.getBoundingClientRect().right > innerWidth).length);
+      await page.evaluate(() => document.querySelectorAll('.now .stop input').forEach((e) => { e.value = 'S. Invented'; e.dispatchEvent(new Event('input')); }));
+      await page.click('.bay-foot .next');
+      const says = await page.textContent('.bay-says');
+      await page.evaluate(() => { const s = window.bayleafWork.read(); s.holds = {}; Object.keys(s.ticks).filter((t) => /\/hold$/.test(t)).forEach((t) => delete s.ticks[t]); window.bayleafWork.take(s); });
+      await go(page, asked.title);
+      return [...unless(/lb·/.test(band), band), ...unless(/no torque entered for/.test(says), says), ...equal(figures, 0, 'figures cut off')];
     });
     await checks.check(`bay, ${way}: all of it survives a reload, on the same step`, async () => {
       await apply(page, `${asked.high + 40} N·m`);
@@ -185,6 +204,19 @@ async function walk({ checks, browser, bases, site, project }) {
       await box.evaluate((e) => e.click());
       return [...unless(/\d+ entries of the lists above are still missing or open/.test(asks), asks), ...unless(inView, 'the question is not in sight'),
         ...equal([before, refused, after].map(Boolean), [false, false, true], 'signed'), ...equal(await page.evaluate(() => !!window.bayleafWork.read().signed.technician), false, 'taken back')];
+    });
+    await checks.check(`bay, ${way}: a stop that nobody signed is missing, and a signature does not outlive a change`, async () => {
+      const gaps = await page.$$eval('.record .gaps li', (all) => all.map((li) => li.textContent).filter((t) => /nobody has signed at the stop/.test(t)).length);
+      const stops = await page.$$eval('.stop input', (all) => all.filter((e) => !e.closest('[hidden]') && !e.value.trim()).length);
+      await page.evaluate(() => window.bayleafWork.change((s) => { s.signed = { technician: true }; }));
+      const signed = await page.evaluate(() => window.bayleafWork.read().signed.technician);
+      await page.evaluate(() => window.bayleafWork.change((s) => { s.order.inspector = 'S. Invented'; }));
+      const kept = await page.evaluate(() => window.bayleafWork.read().signed.technician);
+      const tick = await page.evaluate(() => { const id = document.querySelector('.step input[data-tick]').dataset.tick; window.bayleafWork.change((s) => { s.ticks[id] = !s.ticks[id]; }); return id; });
+      const lapsed = await page.evaluate(() => !!window.bayleafWork.read().signed.technician);
+      const says = await page.textContent('.bay-says');
+      await page.evaluate((id) => window.bayleafWork.change((s) => { if (s.ticks[id]) delete s.ticks[id]; else s.ticks[id] = true; s.order.inspector = ''; }), tick);
+      return [...equal(gaps, stops, 'stops named'), ...unless(stops > 0, 'the guide has no stop'), ...equal([signed, kept, lapsed], [true, true, false], 'signed'), ...unless(/changed after it was signed/.test(says), says)];
     });
     await checks.check(`bay, ${way}: clearing asks first; the saved record brings everything back`, async () => {
       await page.click('.record .acts button:last-of-type');

@@ -52,9 +52,18 @@ state.fingerprint = guide.fingerprint;
 state.order.started = state.order.started || today();
 if (window.bayleafOptions) state.options = window.bayleafOptions.chosen();
 }
+var signed = JSON.stringify(state.signed), before = entries(state), lapsed = false;
 make(state);
+if ((state.signed.technician || state.signed.inspector) && JSON.stringify(state.signed) === signed && entries(state) !== before) {
+state.signed = {};
+lapsed = true;
+}
 write(state);
-tell("here");
+tell(lapsed ? "lapsed" : "here");
+}
+function entries(state) {
+var order = Object.keys(state.order).filter(function (k) { return k !== "inspector"; }).map(function (k) { return [k, state.order[k]]; });
+return JSON.stringify([state.ticks, state.torques, state.measured, state.notes, state.holds, state.options, order]);
 }
 function tell(from) { listeners.forEach(function (f) { f(from); }); }
 window.addEventListener("storage", function (e) { if (!memory && (e.key === KEY || e.key === null)) tell("elsewhere"); });

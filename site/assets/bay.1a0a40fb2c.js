@@ -36,7 +36,8 @@ for (var i = 0; i < units.length; i++) if ((" " + units[i][2] + " ").indexOf(" "
 return null;
 }
 function judge(text, tq) {
-var read = /^\s*(\d+(?:[.,]\d+)?)\s*(.*?)\s*$/.exec(text);
+if (/\d\s*(?:[-–]|to|\.\.)\s*\d/.test(text)) return { ok: false, say: "“" + text + "” is a range. Enter the one torque that was applied." };
+var read = /^\s*(\d+(?:[.,]\d+)?)\s*(.*?)\s*$/.exec(text.replace(/\s*\+\s*\d+(?:[.,]\d+)?\s*(?:°|deg(?:rees)?)\s*$/, ""));
 if (!read) return { ok: false, say: "“" + text + "” is not a torque. Enter a number and its unit, such as 45 N·m." };
 var unit = unitOf(read[2]);
 if (!unit) return { ok: false, say: read[2] ? "“" + read[2] + "” is no unit of torque. Enter N·m, lb·ft or lb·in." : "The unit is missing. Enter N·m, lb·ft or lb·in." };
@@ -52,12 +53,12 @@ if (within(number, unit)) return { ok: true, say: "As asked for." };
 var say = read[1] + "\u00a0" + unit[0] + (unit[1] === 1 ? "" : " is " + Number(moment.toPrecision(3)) + "\u00a0N·m") + ", and "
 + (low === null || high !== null && moment > (Number(high) + Number(low)) / 2 ? "above" : "below") + " what is asked for: " + value(tq.querySelector(".val")) + ".";
 var other = units.filter(function (u) { return u !== unit && /^(N·m|lb·ft|lb·in)$/.test(u[0]) && within(number, u); })[0];
-return { ok: false, say: say + (other ? " In " + other[0] + " it would be right: look at the unit." : " Stop and put it right, or say below why it stays.") };
+return { ok: false, say: say + (other ? " In " + other[0] + " it would be right: look at the unit." : ""), then: " Stop and put it right, or say below why it stays." };
 }
 
-function band(tq) {
-var lead = /(N·m|lb·ft|lb·in)/.exec(value(tq.querySelector(".val"))), list = readings(tq.getAttribute("data-bounds") || "");
-var own = list.filter(function (b) { return lead && b.unit === lead[1]; })[0] || list[0];
+function band(tq, unit) {
+var list = readings(tq.getAttribute("data-bounds") || "");
+var own = list.filter(function (b) { return b.unit === unit; })[0] || list[0];
 return own ? within(own.low, own.high, own.unit) : "";
 }
 function within(low, high, unit) {
@@ -76,8 +77,8 @@ var read = /^\s*([-\u2212]?\d+(?:[.,]\d+)?)\s*(.*?)\s*$/.exec(text), list = read
 var found = read && list.filter(function (r) { return r.unit === read[2]; })[0];
 if (!found) return { ok: false, say: "“" + text + "” is not a number with its unit, " + names + "." };
 var number = Number(read[1].replace(",", ".").replace("\u2212", "-"));
-if (found.low !== null && number < found.low - 1e-6) return { ok: false, say: text + " is below what is asked for: " + value(dd.querySelector(".val")) + ". Stop and put it right, or say below why it stays." };
-if (found.high !== null && number > found.high + 1e-6) return { ok: false, say: text + " is above what is asked for: " + value(dd.querySelector(".val")) + ". Stop and put it right, or say below why it stays." };
+var side = found.low !== null && number < found.low - 1e-6 ? "below" : found.high !== null && number > found.high + 1e-6 ? "above" : "";
+if (side) return { ok: false, say: text + " is " + side + " what is asked for: " + value(dd.querySelector(".val")) + ".", then: " Stop and put it right, or say below why it stays." };
 return { ok: true, say: "As asked for." };
 }
 var measuredIn = function (dl) {
@@ -159,7 +160,11 @@ head.setAttribute("tabindex", "-1");
 head.focus({ preventScroll: true });
 if (work.read().touched) work.change(function (s) { s.at = screens[at].key; });
 }
-function say(text) { says.textContent = text; says.hidden = !text; }
+function say(text) {
+text = [text, work.refusal()].filter(Boolean).join(" ");
+says.textContent = text;
+says.hidden = !text;
+}
 function unticked(step) {
 return all("input[data-tick]", step).filter(function (box) { return shown(box) && !box.checked; }).length;
 }
@@ -172,12 +177,14 @@ say("Stop. " + words(step.querySelector(".stop span")) + ". Enter the name here 
 stop.focus();
 return;
 }
-var left = unticked(step);
+var gaps = missing(work.read()).filter(function (gap) { return gap.step === step; });
 show(at + 1);
-if (left) say(plural(left, "box", "boxes") + " of step " + step.querySelector(".ball").textContent + " " + (left === 1 ? "is" : "are") + " not ticked.");
+if (gaps.length) say(gaps.map(function (gap) { return gap.text; }).join(". ").replace(/\.?$/, "."));
 return;
 }
+var final = screens[at].key === "end" ? screens[at].parts.reduce(function (n, part) { return n + (part.querySelector("#final-checks") ? unticked(part) : 0); }, 0) : 0;
 show(at + 1);
+if (final) say("Final checks: " + plural(final, "box", "boxes") + " not ticked.");
 }
 
 function tick(id, label, holder, before) {
@@ -193,8 +200,8 @@ input.addEventListener("input", function () { work.change(function (s) { parse(s
 fields[id] = { input: input, value: value };
 return make("p", { "class": "bayed entry " + (kind || "") }, [make("label", { "for": id, text: label }), input]);
 }
-function entry(n, label, choices, hint, hold) {
-var input = make("input", { type: "text", id: n, inputmode: "decimal", autocomplete: "off", "aria-describedby": n + "-say" + (hint ? " " + n + "-band" : ""), maxlength: "40" });
+function entry(n, label, choices, hintOf, hold) {
+var input = make("input", { type: "text", id: n, inputmode: "decimal", autocomplete: "off", "aria-describedby": n + "-say " + n + "-band", maxlength: "40" });
 var unit = make("select", { "aria-label": "Unit: " + label }, choices.map(function (u) { return make("option", { text: u }); }));
 var verdict = make("p", { id: n + "-say", role: "status", "class": "verdict" });
 var why = make("input", { type: "text", id: n + "-why", autocomplete: "off" });
@@ -203,29 +210,38 @@ var held = function () {
 var typed = input.value.trim();
 hold(!typed ? "" : /[^\d\s.,\-\u2212]/.test(typed) ? typed : typed + " " + unit.value, why.value);
 };
+var hint = make("small", { id: n + "-band" });
+var tellBand = function () { hint.textContent = hintOf(unit.value); };
 input.addEventListener("input", held);
-unit.addEventListener("change", held);
+unit.addEventListener("change", function () { tellBand(); held(); });
 why.addEventListener("input", held);
 var dd = make("dd", { "class": "bayed applied" }, [make("label", { "for": n, text: label }), make("span", { "class": "pair" }, [input, unit])]
-.concat(hint ? [make("small", { id: n + "-band", text: hint })] : [], [verdict, note]));
+.concat([hint, verdict, note]));
 dd.refresh = function (given, note_, judged) {
 if (document.activeElement !== input && document.activeElement !== unit) {
 var last = given ? given.split(/\s+/).pop() : "", at = choices.indexOf(last);
 input.value = at < 0 ? given || "" : given.slice(0, given.length - last.length).trim();
 if (at >= 0) unit.value = last;
+tellBand();
 }
 if (document.activeElement !== why) why.value = note_ || "";
-verdict.textContent = judged ? judged.say : "";
+verdict.textContent = judged ? judged.say + (judged.then || "") : "";
 dd.classList.toggle("good", !!judged && judged.ok);
 dd.classList.toggle("bad", !!judged && !judged.ok);
 note.hidden = !judged || judged.ok;
 };
-dd.lead = function (u) { if (choices.indexOf(u) >= 0) unit.value = u; };
+dd.lead = function (u) {
+if (choices.indexOf(u) >= 0 && !input.value && document.activeElement !== unit) unit.value = u;
+tellBand();
+};
 return dd;
 }
 function measuredEntry(dl, m) {
 var choices = readings(m.dd.getAttribute("data-reads")), first = choices[0];
-var dd = entry("measured-" + m.key.replace(/[^\w-]/g, "-"), "Measured: " + m.name, choices.map(function (r) { return r.unit; }), within(first.low, first.high, first.unit), function (text, why) {
+var dd = entry("measured-" + m.key.replace(/[^\w-]/g, "-"), "Measured: " + m.name, choices.map(function (r) { return r.unit; }), function (unit) {
+var own = choices.filter(function (r) { return r.unit === unit; })[0] || first;
+return within(own.low, own.high, own.unit);
+}, function (text, why) {
 work.change(function (s) { if (text) s.measured[m.key] = { measured: text, note: why }; else delete s.measured[m.key]; });
 });
 m.dd.parentNode.insertBefore(dd, m.dd.nextSibling);
@@ -240,11 +256,15 @@ var wrench = make("input", { type: "text", id: n + "-wrench", autocomplete: "off
 var hold = function (applied, why) {
 work.change(function (s) { if (applied) s.torques[id] = { applied: applied, wrench: wrench.value.trim(), note: why }; else delete s.torques[id]; });
 };
-var dd = entry(n, "Torque applied", ["N·m", "lb·ft", "lb·in"], band(tq), hold);
+var dd = entry(n, "Torque applied", ["N·m", "lb·ft", "lb·in"], function (unit) { return band(tq, unit); }, hold);
 wrench.addEventListener("input", function () { work.change(function (s) { if (s.torques[id]) s.torques[id].wrench = wrench.value.trim(); }); });
 dd.insertBefore(make("p", { "class": "entry wrench" }, [make("label", { "for": n + "-wrench", text: "Wrench used, by its number" }), wrench]), dd.querySelector(".verdict").nextSibling);
-var lead = /(N·m|lb·ft|lb·in)/.exec(value(tq.querySelector(".val")));
-if (lead) dd.lead(lead[1]);
+var lead = function () {
+var unit = /(N·m|lb·ft|lb·in)/.exec(value(tq.querySelector(".val")));
+if (unit) dd.lead(unit[1]);
+};
+lead();
+new MutationObserver(lead).observe(root, { attributes: true, attributeFilter: ["data-first"] });
 tq.parentNode.insertBefore(dd, tq.nextSibling);
 (tq.getAttribute("data-passes") || "").split("|").filter(Boolean).forEach(function (pass, i) {
 var line = make("span", { "class": "pass", text: "Pass: " + pass });
@@ -329,6 +349,7 @@ recordScreen = make("section", { "class": "bayed record", "aria-label": "Record"
 main.appendChild(recordScreen);
 work.onchange(function (from) {
 if (!inside) return;
+if (from === "lapsed") say("This was changed after it was signed: it has to be signed again.");
 if (from === "elsewhere") { takeOptions(); say("The work was changed in another tab. Both show the same now."); }
 refresh();
 });
@@ -341,7 +362,7 @@ refresh();
 });
 main.addEventListener("click", function (e) {
 if (!inside || e.target.closest("a,input,select,label,button,summary,.applied,.passes") || String(getSelection()) !== "") return;
-var row = e.target.closest("[data-op],.waits"), box = row && row.querySelector("input[data-tick]");
+var row = e.target.closest("[data-op],.waits,.ticks li"), box = row && row.querySelector("input[data-tick]");
 if (box) box.click();
 });
 keys();
@@ -388,7 +409,7 @@ openButton.classList.toggle("some", open.length > 0);
 openPanel.textContent = "";
 open.forEach(function (o) { openPanel.appendChild(openLine(o)); });
 if (!open.length) openPanel.appendChild(make("li", { text: "All that was ticked as opened is ticked as closed again." }));
-if (work.refusal()) say(work.refusal());
+if (work.refusal() && says.textContent.indexOf(work.refusal()) < 0) say("");
 if (screens[at] && screens[at].key === "record" && !recordScreen.contains(document.activeElement)) fillRecord();
 }
 function openLine(o) {
@@ -407,6 +428,8 @@ all(".step").filter(shown).forEach(function (step) {
 var number = step.querySelector(".ball").textContent;
 var left = unticked(step);
 if (left) list.push({ step: step, text: "Step " + number + ": " + plural(left, "box", "boxes") + " not ticked" });
+var stop = step.querySelector(".stop input");
+if (stop && !(state.holds[step.id] || "").trim()) list.push({ step: step, text: "Step " + number + ": nobody has signed at the stop" });
 all("[data-op]", step).filter(shown).forEach(function (dl) {
 var tq = dl.querySelector(".tq"), given = state.torques[dl.getAttribute("data-op")];
 measuredIn(dl).forEach(function (m) {
@@ -506,7 +529,7 @@ var reader = new FileReader();
 reader.onload = function () {
 var state;
 try { state = work.open(String(reader.result)); } catch (e) { answer(told, e.message + " The work on this device is as it was."); return; }
-var take = function () { work.take(state); begin(); show(0); };
+var take = function () { work.take(state); beginOn(0); };
 if (!work.read().touched) { take(); return; }
 ask(told, "There is work on this device already. Put the record in its place?", "Put it in its place", take);
 };
@@ -579,6 +602,14 @@ say("");
 }));
 says.hidden = false;
 }
+function beginOn(to) {
+begin();
+var last = work.read().at, back = screens.findIndex(function (s) { return s.key === last; });
+var kept = document.createDocumentFragment(), told = !says.hidden;
+while (says.firstChild) kept.appendChild(says.firstChild);
+show(to !== null ? to : Math.max(back, 0));
+if (told) { says.textContent = ""; says.appendChild(kept); says.hidden = false; }
+}
 function awake() {
 if (!inside || !navigator.wakeLock || document.visibilityState !== "visible") return;
 navigator.wakeLock.request("screen").then(function (l) { lock = l; }, function () { /* a low battery may refuse it */ });
@@ -608,13 +639,7 @@ button.disabled = false;
 root.classList.add("in-bay");
 all(".step h3").forEach(function (h) { h.setAttribute("aria-level", "2"); });
 address(true);
-begin();
-var last = work.read().at, back = screens.findIndex(function (s) { return s.key === last; });
-var note = says.hidden ? "" : null;
-var kept = document.createDocumentFragment();
-while (says.firstChild) kept.appendChild(says.firstChild);
-show(back < 0 ? 0 : back);
-if (note === null) { says.appendChild(kept); says.hidden = false; }
+beginOn(null);
 awake();
 };
 })();
