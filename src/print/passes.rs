@@ -38,7 +38,7 @@ impl Maker<'_> {
                 caption: face.name.clone(),
                 over: None,
                 widest: natural.0,
-                highest: natural.1.min(mm(130.0)),
+                highest: natural.1.min(mm(112.0)),
             });
         }
         pictures
