@@ -236,14 +236,14 @@ window.bayleafBay = (function () {
     why.addEventListener("input", held);
     var dd = make("dd", { "class": "bayed applied" }, [make("label", { "for": n, text: label }), make("span", { "class": "pair" }, [input, unit])]
       .concat([hint, verdict, note]));
-    dd.refresh = function (given, note_, judged) {
+    dd.refresh = function (given, reason, judged) {
       if (document.activeElement !== input && document.activeElement !== unit) {
         var last = given ? given.split(/\s+/).pop() : "", at = choices.indexOf(last);
         input.value = at < 0 ? given || "" : given.slice(0, given.length - last.length).trim();
         if (at >= 0) unit.value = last;
         tellBand();
       }
-      if (document.activeElement !== why) why.value = note_ || "";
+      if (document.activeElement !== why) why.value = reason || "";
       verdict.textContent = judged ? judged.say + (judged.then || "") : "";
       dd.classList.toggle("good", !!judged && judged.ok);
       dd.classList.toggle("bad", !!judged && !judged.ok);

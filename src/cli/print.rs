@@ -100,9 +100,14 @@ struct Sheet {
 
 pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError> {
     let mut workplace = Workplace::open(folder)?;
-    let shop_units = if workplace.shop.imperial_first { Units::Imperial } else { Units::Metric };
-    if let Some(units) = options.units {
-        workplace.shop.imperial_first = units == Units::Imperial;
+    // Sheets whose units are not those of the shop stand beside the others.
+    let units = match options.units {
+        Some(Units::Metric) if workplace.shop.imperial_first => "-metric",
+        Some(Units::Imperial) if !workplace.shop.imperial_first => "-imperial",
+        _ => "",
+    };
+    if !units.is_empty() {
+        workplace.shop.imperial_first = !workplace.shop.imperial_first;
     }
     let shop = shop_of(&workplace);
     if shop.address.is_none() {
@@ -110,7 +115,7 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError>
     }
     match &options.record {
         Some(file) => of_record(folder, &workplace, &shop, options, file),
-        None => of_guides(folder, &workplace, &shop, shop_units, options),
+        None => of_guides(folder, &workplace, &shop, units, options),
     }
 }
 
@@ -140,14 +145,8 @@ fn form(word: FormWord) -> print::Form {
     }
 }
 
-fn of_guides(folder: &Path, workplace: &Workplace, shop: &print::Shop, shop_units: Units, options: &Options) -> Result<Status, DiskError> {
+fn of_guides(folder: &Path, workplace: &Workplace, shop: &print::Shop, units: &str, options: &Options) -> Result<Status, DiskError> {
     let sheets = if options.sheet.is_empty() { vec![SheetWord::Checklist] } else { options.sheet.clone() };
-    // Sheets whose units are not those of the shop stand beside the others.
-    let units = match options.units {
-        Some(Units::Metric) if shop_units == Units::Imperial => "-metric",
-        Some(Units::Imperial) if shop_units == Units::Metric => "-imperial",
-        _ => "",
-    };
     let wall = sheets.contains(&SheetWord::Values);
     if options.guides.is_empty() && sheets.iter().any(|sheet| *sheet != SheetWord::Values) {
         terminal::note("bayleaf: which guide? Name it, for instance: bayleaf print swivel-seat-base");
@@ -238,11 +237,10 @@ fn keep_of(
     line_of: impl Fn(char) -> Option<String>,
     made: &mut Vec<Sheet>,
 ) -> bool {
-    let sheet = sheet.inspect_err(|why| {
-        let print::Refused::Missing(characters) = why else { return };
-        let lines: Vec<String> = characters.iter().filter_map(|(c, _)| Some(format!("{c:?} first in {}", line_of(*c)?))).collect();
-        lines.iter().for_each(|line| terminal::note(&format!("bayleaf: {line}")));
-    });
+    if let Err(print::Refused::Missing(characters)) = &sheet {
+        let places = characters.iter().filter_map(|(c, _)| Some((c, line_of(*c)?)));
+        places.for_each(|(c, place)| terminal::note(&format!("bayleaf: {c:?} first in {place}")));
+    }
     match sheet {
         Ok(sheet) => {
             made.push(Sheet { name, made: sheet });

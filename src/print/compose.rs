@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::desk::{Desk, LABEL};
+use super::desk::Desk;
 use super::flow::{Room, flow};
 use super::frame::Frame;
 use super::paper::mm;
@@ -102,16 +102,9 @@ fn open_box(desk: &mut Desk, open: &[String]) -> Piece {
     let mut nodes = Vec::new();
     if !open.is_empty() {
         // Work that somebody else goes on with passes from hand to hand.
-        let share = (desk.width - mm(5.0)) / 3.0;
-        let base = mm(2.0) + height + mm(5.0);
-        for (at, words) in ["Handed over by", "Taken over by", "Date, time"].into_iter().enumerate() {
-            let x = mm(2.5) + share * at as f32;
-            let label = desk.lay(&Words::plain(words), LABEL, share);
-            let rule = Mark::rule(x + label.width() + mm(1.5), base, share - label.width() - mm(5.0), 0.6);
-            let at = base - label.height();
-            nodes.push(Node::Group(Role::Paragraph, vec![Node::Content(vec![Mark::text(label, x, at)])]));
-            nodes.push(Node::Plain(vec![rule]));
-        }
+        let fields = ["Handed over by", "Taken over by", "Date, time"].map(|words| (words, String::new()));
+        let at = (mm(2.5), mm(7.0) + height);
+        nodes.extend(desk.ruled(&fields, desk.width - mm(5.0)).into_iter().map(|node| node.moved(at)));
         height += mm(6.5);
     }
     let frame = Mark::Rect { rect: [0.0, mm(2.0), desk.width, height], edge: 1.2, ground: None };

@@ -126,6 +126,49 @@ impl Desk {
         Group { leads: true, space: mm(4.5), ..Group::loose(vec![piece]) }
     }
 
+    /// A text that is cut off where a line ends.
+    pub fn one_line(&mut self, text: &str, strong: bool, size: f32, width: f32) -> Laid {
+        let words = |text: &str| if strong { Words::strong(text) } else { Words::plain(text) };
+        let laid = self.lay(&words(text), size, width);
+        if laid.lines.len() < 2 {
+            return laid;
+        }
+        // The text as laid: spaces that hold together are longer than those that were given.
+        let text = Rc::clone(&laid.text);
+        let mut end: usize = laid.lines[0].runs.iter().flat_map(|run| &run.glyphs).map(|glyph| glyph.text.end).max().unwrap_or(0);
+        loop {
+            let cut = format!("{}…", text[..end].trim_end());
+            let laid = self.lay(&words(&cut), size, width);
+            if laid.lines.len() < 2 || end == 0 {
+                return laid;
+            }
+            end = text[..end].char_indices().next_back().map_or(0, |(at, _)| at);
+        }
+    }
+
+    /// Fields side by side, each with its words before a rule that is written on, or before what was written; the rule lies at 0.
+    pub fn ruled(&mut self, fields: &[(&'static str, String)], width: f32) -> Vec<Node> {
+        let share = width / fields.len() as f32;
+        let mut nodes = Vec::new();
+        for (at, (label, entry)) in fields.iter().enumerate() {
+            let x = share * at as f32;
+            let label = self.lay(&Words::plain(*label), LABEL, share);
+            let from = x + label.width() + mm(1.5);
+            let wide = (x + share - mm(4.0) - from).max(mm(5.0));
+            let top = -label.height();
+            let mut written = vec![Node::Content(vec![Mark::text(label, x, top)])];
+            if entry.is_empty() {
+                nodes.push(Node::Plain(vec![Mark::rule(from, 0.0, wide, 0.6)]));
+            } else {
+                let entry = self.one_line(entry, true, SMALL, wide);
+                let top = -entry.height();
+                written.push(Node::Content(vec![Mark::text(entry, from, top)]));
+            }
+            nodes.push(Node::Group(Role::Paragraph, written));
+        }
+        nodes
+    }
+
     /// What stands at the top of a further sheet on which something goes on.
     pub fn continued(&mut self, what: &str) -> Piece {
         let laid = self.lay(&Words::strong(format!("{what}, continued")), SMALL, self.width);
@@ -454,4 +497,24 @@ fn alert(x: f32, y: f32, side: f32, dark: bool) -> Vec<Mark> {
         Mark::Shape { corners: vec![at(0.44, 0.3), at(0.56, 0.3), at(0.53, 0.62), at(0.47, 0.62)], ground: ink, edge: 0.0 },
         Mark::Shape { corners: vec![at(0.45, 0.68), at(0.55, 0.68), at(0.55, 0.79), at(0.45, 0.79)], ground: ink, edge: 0.0 },
     ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_line_is_cut_by_its_letters_and_not_by_bytes_that_were_given() {
+        let mut desk = Desk { letters: Typesetter::default(), width: mm(180.0), done: 0 };
+        let text = "Größe 4 × M8 × 1.25 mit 16 N·m und 6 ± 1 mm für die Überwürfe der Brücke";
+        for width in 10..150 {
+            let laid = desk.one_line(text, true, SMALL, mm(width as f32));
+            assert_eq!(laid.lines.len(), 1, "{width}");
+            assert!(
+                laid.text.replace('\u{a0}', " ").strip_suffix('…').is_none_or(|start| text.starts_with(start)),
+                "{width}: {}",
+                laid.text
+            );
+        }
+    }
 }

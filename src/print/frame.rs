@@ -5,7 +5,6 @@ use super::desk::{BODY, Desk, LABEL, SMALL};
 use super::paper::mm;
 use super::piece::{Mark, Node, Role};
 use super::qr::Code;
-use super::typeset::Laid;
 use super::words::Words;
 
 /// The side of the code on the first sheet and on the others.
@@ -96,19 +95,19 @@ impl Frame {
         let (mut nodes, top) = self.banner(desk, false);
         let code_wide = if self.code.is_some() { CODE.1 + mm(2.0) } else { 0.0 };
         let width = desk.width - code_wide;
-        let title = one_line(desk, &self.title, true, BODY, width);
+        let title = desk.one_line(&self.title, true, BODY, width);
         let told = format!("Sheet {sheet} of {of} · {} · {}", self.kind, self.identity);
-        let told = one_line(desk, &told, false, SMALL, width);
+        let told = desk.one_line(&told, false, SMALL, width);
         let mut y = top + mm(1.0);
         let mut marks = Vec::new();
-        for laid in [Some(title), Some(told), self.subtitle.as_ref().map(|words| one_line(desk, words, false, SMALL, width))] {
+        for laid in [Some(title), Some(told), self.subtitle.as_ref().map(|words| desk.one_line(words, false, SMALL, width))] {
             let Some(laid) = laid else { continue };
             let high = laid.height();
             marks.push(Mark::text(laid, 0.0, y));
             y += high + mm(0.3);
         }
         if !self.vehicle.is_empty() {
-            marks.extend(vehicle_line(desk, &self.vehicle, y, width));
+            nodes.extend(desk.ruled(&self.vehicle, width).into_iter().map(|node| node.moved((0.0, y + mm(6.2)))));
             y += mm(7.0);
         }
         if let Some(code) = &self.code {
@@ -154,45 +153,6 @@ impl Frame {
         let laid = desk.lay(&Words::strong("NOT RELEASED"), 66.0, 2.0 * size.0);
         let turn = (size.1 / size.0).atan().to_degrees();
         vec![Node::Plain(vec![Mark::Stamp { laid, middle: (size.0 / 2.0, size.1 / 2.0), turn: -turn }])]
-    }
-}
-
-/// Fields in a line, each over a rule as wide as its share.
-fn vehicle_line(desk: &mut Desk, fields: &[(&'static str, String)], y: f32, width: f32) -> Vec<Mark> {
-    let share = width / fields.len() as f32;
-    let base = y + mm(6.2);
-    let mut marks = Vec::new();
-    for (at, (label, entry)) in fields.iter().enumerate() {
-        let x = share * at as f32;
-        let label = desk.lay(&Words::plain(*label), LABEL, share);
-        let from = x + label.width() + mm(1.5);
-        let end = x + share - mm(4.0);
-        marks.push(Mark::text(label.clone(), x, base - label.height()));
-        if entry.is_empty() {
-            marks.push(Mark::rule(from, base, (end - from).max(mm(5.0)), 0.6));
-        } else {
-            let entry = one_line(desk, entry, true, SMALL, (end - from).max(mm(5.0)));
-            marks.push(Mark::text(entry.clone(), from, base - entry.height()));
-        }
-    }
-    marks
-}
-
-/// A text that is cut off where a line ends.
-fn one_line(desk: &mut Desk, text: &str, strong: bool, size: f32, width: f32) -> Laid {
-    let words = |text: &str| if strong { Words::strong(text) } else { Words::plain(text) };
-    let laid = desk.lay(&words(text), size, width);
-    if laid.lines.len() < 2 {
-        return laid;
-    }
-    let mut end: usize = laid.lines[0].runs.iter().flat_map(|run| &run.glyphs).map(|glyph| glyph.text.end).max().unwrap_or(0);
-    loop {
-        let cut = format!("{}…", text[..end].trim_end());
-        let laid = desk.lay(&words(&cut), size, width);
-        if laid.lines.len() < 2 || end == 0 {
-            return laid;
-        }
-        end = text[..end].char_indices().next_back().map_or(0, |(at, _)| at);
     }
 }
 

@@ -258,18 +258,20 @@ fn frame_of(job: &Job<'_>, guide: &Guide, kind: Kind) -> Frame {
         leads_to: "page of this guide",
         address,
         draft: line.draft,
-        vehicle: vehicle_of(job),
+        vehicle: vehicle_of(job, kind),
     }
 }
 
 /// What tells the sheets of two vehicles apart when they lie in one heap.
-fn vehicle_of(job: &Job<'_>) -> Vec<(&'static str, String)> {
+fn vehicle_of(job: &Job<'_>, kind: Kind) -> Vec<(&'static str, String)> {
     let entry = |of: fn(&crate::record::RecordOrder) -> &String| job.record.map(|record| of(&record.order).clone()).unwrap_or_default();
     let mut fields = vec![("Registration", entry(|order| &order.registration))];
     if job.record.is_none() {
         fields.push(("Order", String::new()));
     }
-    fields.push(("Technician", entry(|order| &order.technician)));
+    if kind != Kind::Packing {
+        fields.push(("Technician", entry(|order| &order.technician)));
+    }
     fields
 }
 

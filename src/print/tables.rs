@@ -154,7 +154,8 @@ impl Maker<'_> {
         let run = step.operations.iter().filter(|operation| operation.torque.is_none());
         let done = run.map(|operation| self.tick(&operation.id));
         let checks = (1..=step.checks_html.len()).map(|at| self.tick(&format!("{}/check/{at}", step.id)));
-        if self.job.record.is_some() && done.chain(checks).all(|tick| tick == Tick::Done) { Tick::Done } else { Tick::Open }
+        let waited = step.wait.iter().map(|_| self.tick(&format!("{}/wait", step.id)));
+        if self.job.record.is_some() && done.chain(checks).chain(waited).all(|tick| tick == Tick::Done) { Tick::Done } else { Tick::Open }
     }
 }
 

@@ -382,7 +382,7 @@ impl<'g> Maker<'g, '_> {
         let torque = stated.quantity.as_ref()?;
         let adapted = tightening::adapter_of(operation, self.wrench(operation, stated), self.names)?;
         let (low, high) = tightening::setting(adapted.adapter?, torque).ok()?;
-        let value = self.in_both_units((low, high), high);
+        let value = self.worked_out(torque, (low, high));
         let angle = match adapted.adapter?.angle {
             0.0 => "straight out".to_owned(),
             90.0 => "square to the wrench".to_owned(),
@@ -400,34 +400,37 @@ impl<'g> Maker<'g, '_> {
         Some(vec![torque, format!("turn by {}", html::value(&turn, self.shop).first)])
     }
 
-    /// A torque that was worked out, from one end to the other in newton-metres, with the units that lead first and the others
-    /// in brackets; `full` is the torque of the last pass.
-    fn in_both_units(&self, (low, high): (f64, f64), full: f64) -> String {
-        let written = |factor: f64, unit: &str| {
+    /// A torque that was worked out for another one, from one end to the other in newton-metres, in the units that the other is printed
+    /// in: a wrench has one scale for all passes.
+    fn worked_out(&self, of: &quantity::Quantity, (low, high): (f64, f64)) -> String {
+        let mut units: Vec<&quantity::Unit> = quantity::readings(of).into_iter().map(|(unit, ..)| unit).collect();
+        units.sort_by_key(|unit| (unit.system == quantity::System::Imperial) != self.shop.imperial_first);
+        let written = units.into_iter().map(|unit| {
+            let factor = unit.factor.numerator() as f64 / unit.factor.denominator() as f64;
             let shown = |value: f64| if self.shop.language == "de" { digits(value).replace('.', ",") } else { digits(value) };
             let (low, high) = (shown(low / factor), shown(high / factor));
-            if low == high { format!("{low} {unit}") } else { format!("{low} to {high} {unit}") }
-        };
-        let metric = written(1.0, "N·m");
-        // NIST SP 811, App. B.8. Small fasteners are tightened with a wrench marked in lb·in, in all passes.
-        let imperial = if full < 15.0 { written(0.112_984_829, "lb·in") } else { written(1.355_817_948, "lb·ft") };
-        let (first, second) = if self.shop.imperial_first { (imperial, metric) } else { (metric, imperial) };
-        format!("{first} ({second})")
+            if low == high { format!("{low} {}", unit.symbol) } else { format!("{low} to {high} {}", unit.symbol) }
+        });
+        let written: Vec<String> = written.collect();
+        match written.as_slice() {
+            [first, second] => format!("{first} ({second})"),
+            other => other.concat(),
+        }
     }
 
     /// The passes, each with the torque it comes to, or with what the wrench is set to for it.
     fn passes(&self, operation: &'g model::Operation, stated: &Stated, spec: &Spec) -> Vec<String> {
         let adapter = tightening::adapter_of(operation, self.wrench(operation, stated), self.names).and_then(|adapted| adapted.adapter);
         let torques = tightening::pass_torques(spec, self.shop);
-        let full = torques.iter().flatten().copied().fold(0.0, f64::max);
         let words = |(at, stage): (usize, &model::Text)| {
             let torque = torques.get(at).copied().flatten().filter(|_| stage.value.contains('%'));
             let set = torque.and_then(|torque| adapter.map_or(Some(torque), |adapter| adapter.setting(torque).ok()));
-            match set {
-                Some(set) => {
-                    format!("{}, {}{}", stage.value, if adapter.is_some() { "set to " } else { "" }, self.in_both_units((set, set), full))
+            match (set, &stated.quantity) {
+                (Some(set), Some(torque)) => {
+                    let how = if adapter.is_some() { "set to " } else { "" };
+                    format!("{}, {how}{}", stage.value, self.worked_out(torque, (set, set)))
                 }
-                None => stage.value.clone(),
+                _ => stage.value.clone(),
             }
         };
         spec.stages.iter().enumerate().map(words).collect()

@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use super::{Record, measured, signed_at_stop, torque};
-use crate::publish::page_data::{Guide, NamedValue, Torque};
+use crate::publish::page_data::{Guide, NamedValue, Step, Torque, Value};
 use crate::quantity::{Dimension, Exact, Form, Options, read};
 
 /// Why the record is not one of this guide as it stands; none if it is.
@@ -42,31 +42,40 @@ fn entered_twice(record: &Record) -> Option<String> {
     torques.chain(measured).find(|entry| !seen.insert(entry.clone())).map(|entry| format!("it has two entries for `{entry}`"))
 }
 
+/// The ids of boxes that are numbered from 1.
+fn numbered(id: &str, count: usize) -> impl Iterator<Item = String> {
+    (1..=count).map(move |at| format!("{id}/{at}"))
+}
+
+/// The boxes of a step, less that of its stop.
+fn boxes_of(step: &Step) -> Vec<String> {
+    let mut boxes: Vec<String> = step.operations.iter().map(|operation| operation.id.clone()).collect();
+    for operation in &step.operations {
+        let passes = operation.torque.iter().flat_map(|torque| &torque.passes).filter(|pass| !pass.is_empty());
+        boxes.extend(numbered(&format!("{}/pass", operation.id), passes.count()));
+    }
+    boxes.extend(numbered(&format!("{}/check", step.id), step.checks_html.len()));
+    boxes.extend(step.wait.iter().map(|_| format!("{}/wait", step.id)));
+    boxes
+}
+
+fn steps_of(guide: &Guide) -> impl Iterator<Item = &Step> {
+    guide.phases.iter().flat_map(|phase| &phase.steps)
+}
+
 /// An entry for what is nowhere in the guide.
 fn stranger<'r>(record: &'r Record, guide: &Guide) -> Option<&'r str> {
-    let numbered = |id: &str, count: usize| (1..=count).map(|at| format!("{id}/{at}")).collect::<Vec<_>>();
-    let mut known = numbered("before", guide.before_html.len());
-    known.extend(numbered("final", guide.final_checks_html.len()));
-    known.extend(numbered("follow-up", guide.follow_up_html.len()));
-    let mut steps: Vec<&str> = Vec::new();
-    let mut operations: Vec<&str> = Vec::new();
-    for step in guide.phases.iter().flat_map(|phase| &phase.steps) {
-        steps.push(&step.id);
-        known.extend(numbered(&format!("{}/check", step.id), step.checks_html.len()));
-        known.extend(["hold", "wait"].map(|what| format!("{}/{what}", step.id)));
-        for operation in &step.operations {
-            operations.push(&operation.id);
-            known.push(operation.id.clone());
-            let passes = operation.torque.iter().flat_map(|torque| &torque.passes);
-            known.extend(numbered(&format!("{}/pass", operation.id), passes.count()));
-        }
-    }
-    let known: BTreeSet<&str> = known.iter().map(String::as_str).collect();
-    let ticks = record.ticks.iter().map(String::as_str).find(|tick| !known.contains(tick));
-    let of_operations = record.torques.iter().map(|torque| &torque.operation).chain(record.measured.iter().map(|entry| &entry.operation));
-    let entries = of_operations.map(String::as_str).find(|id| !operations.contains(id));
-    let notes = record.notes.iter().map(|note| note.step.as_str()).find(|id| !steps.contains(id));
-    ticks.or(entries).or(notes)
+    let mut boxes: BTreeSet<String> = numbered("before", guide.before_html.len()).collect();
+    boxes.extend(numbered("final", guide.final_checks_html.len()));
+    boxes.extend(numbered("follow-up", guide.follow_up_html.len()));
+    boxes.extend(steps_of(guide).flat_map(boxes_of));
+    boxes.extend(steps_of(guide).filter(|step| step.hold_point.is_some()).map(|step| format!("{}/hold", step.id)));
+    let has_operation = |id: &str| steps_of(guide).flat_map(|step| &step.operations).any(|operation| operation.id == id);
+    let entered = record.torques.iter().map(|torque| &torque.operation).chain(record.measured.iter().map(|entry| &entry.operation));
+    let ticks = record.ticks.iter().find(|tick| !boxes.contains(*tick));
+    let entries = entered.into_iter().find(|id| !has_operation(id));
+    let notes = record.notes.iter().map(|note| &note.step).find(|id| steps_of(guide).all(|step| step.id != **id));
+    ticks.or(entries).or(notes).map(String::as_str)
 }
 
 /// What is missing in a record, one sentence each; nothing if it is complete. `guide` holds what applies to the vehicle. The error says
@@ -83,19 +92,11 @@ pub fn check(record: &Record, guide: &Guide) -> Result<Vec<String>, String> {
             missing.push(format!("{place}: {open} {} not ticked", if open == 1 { "box" } else { "boxes" }));
         }
     };
-    let numbered = |id: &str, count: usize| (1..=count).map(|at| format!("{id}/{at}")).collect::<Vec<_>>();
-    boxes("Before you start", numbered("before", guide.before_html.len()), &mut missing);
+    boxes("Before you start", numbered("before", guide.before_html.len()).collect(), &mut missing);
     let mut known: Vec<&str> = Vec::new();
-    for step in guide.phases.iter().flat_map(|phase| &phase.steps) {
+    for step in steps_of(guide) {
         let place = format!("Step {}", step.number);
-        let mut ids: Vec<String> = step.operations.iter().map(|operation| operation.id.clone()).collect();
-        for operation in &step.operations {
-            let passes = operation.torque.iter().flat_map(|torque| &torque.passes).filter(|pass| !pass.is_empty());
-            ids.extend(numbered(&format!("{}/pass", operation.id), passes.count()));
-        }
-        ids.extend(numbered(&format!("{}/check", step.id), step.checks_html.len()));
-        ids.extend(step.wait.iter().map(|_| format!("{}/wait", step.id)));
-        boxes(&place, ids, &mut missing);
+        boxes(&place, boxes_of(step), &mut missing);
         if let Some(who) = &step.hold_point
             && !(ticked(&format!("{}/hold", step.id))
                 && record.notes.iter().any(|note| note.step == step.id && signed_at_stop(&note.text).is_some()))
@@ -132,7 +133,7 @@ pub fn check(record: &Record, guide: &Guide) -> Result<Vec<String>, String> {
             }
         }
     }
-    boxes("Final checks", numbered("final", guide.final_checks_html.len()), &mut missing);
+    boxes("Final checks", numbered("final", guide.final_checks_html.len()).collect(), &mut missing);
     for torque in record.torques.iter().filter(|torque| !known.contains(&torque.operation.as_str())) {
         missing.push(format!("a torque of {} is entered for `{}`, which does not apply to this vehicle", torque.applied, torque.operation));
     }
@@ -174,15 +175,17 @@ pub fn judge(applied: &str, torque: &Torque) -> Result<(), String> {
     let room = Exact::from_decimal(1, 6).unwrap_or(Exact::whole(0));
     let below = low.and_then(|low| low.minus(room)).is_some_and(|low| number < low);
     let above = high.and_then(|high| high.plus(room)).is_some_and(|high| number > high);
-    let asked = match &torque.value.second {
-        Some(second) => format!("{} ({second})", torque.value.first),
-        None => torque.value.first.clone(),
+    verdict(applied, below, above, &torque.value)
+}
+
+fn verdict(entry: &str, below: bool, above: bool, value: &Value) -> Result<(), String> {
+    let asked = value.second.as_ref().map_or(value.first.clone(), |second| format!("{} ({second})", value.first));
+    let side = match (below, above) {
+        (false, false) => return Ok(()),
+        (true, _) => "below",
+        (_, true) => "above",
     };
-    match (below, above) {
-        (false, false) => Ok(()),
-        (true, _) => Err(format!("{applied} is below what is asked for, {asked}, and no note says why")),
-        (_, true) => Err(format!("{applied} is above what is asked for, {asked}, and no note says why")),
-    }
+    Err(format!("{entry} is {side} what is asked for, {asked}, and no note says why"))
 }
 
 /// Whether what was read off is what was asked for; the error says what is wrong with it.
@@ -196,18 +199,10 @@ fn judge_measured(entry: &str, asked: &NamedValue) -> Result<(), String> {
         return Err(format!("\"{entry}\" is not a number with its unit, {}", units.join(" or ")));
     };
     let bound = |text: &Option<String>| text.as_deref().and_then(|text| text.parse::<f64>().ok());
-    let shown = match &asked.value.second {
-        Some(second) => format!("{} ({second})", asked.value.first),
-        None => asked.value.first.clone(),
-    };
     // The bounds are rounded to six decimals.
-    if bound(&reads.low).is_some_and(|low| number < low - 1e-6) {
-        return Err(format!("{entry} is below what is asked for, {shown}, and no note says why"));
-    }
-    if bound(&reads.high).is_some_and(|high| number > high + 1e-6) {
-        return Err(format!("{entry} is above what is asked for, {shown}, and no note says why"));
-    }
-    Ok(())
+    let below = bound(&reads.low).is_some_and(|low| number < low - 1e-6);
+    let above = bound(&reads.high).is_some_and(|high| number > high + 1e-6);
+    verdict(entry, below, above, &asked.value)
 }
 
 fn decimal(text: &str) -> Option<Exact> {

@@ -147,7 +147,7 @@ fn the_head_of_a_table_in_a_step_stands_on_each_of_its_sheets() {
         assert_eq!(sheet.matches("CavityCarries").count(), 1, "{sheet}");
     }
     for row in 1..=90 {
-        assert_eq!(sheets.iter().filter(|sheet| sheet.contains(&format!("pin{row}signal{row}"))).count().min(1), 1, "{row}");
+        assert!(sheets.iter().any(|sheet| sheet.contains(&format!("pin{row}signal{row}"))), "{row}");
     }
 }
 
