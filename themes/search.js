@@ -9,6 +9,7 @@
   const LONGEST = 200;   /* characters of a query that are read */
   const ITEMS = 8;       /* words and values of a query that are searched */
   const SHOWN = 10;      /* results at first, and with each “more” */
+  const EXERCISES = 6;
   const REQUESTS = 8;    /* pieces that a query may load */
   const NEAR = 0.05;     /* a value this share away is near */
   const WORTH = [0, 1, 2.2, 5];   /* told, done, named */
@@ -44,14 +45,12 @@
       chunkOf = [];
       chunks.forEach((n, c) => { for (; n > 0; n--) chunkOf.push(c); });
       beginnings = new Set(head.s.split(" "));
+      units = new Map();
+      head.units.forEach((u) => u[3].split(" ").forEach((s) => units.set(s, (units.get(s) || []).concat({ dim: u[0], factor: u[1], offset: u[2] }))));
     },
     terms: (name, text) => { terms[name] = text.split(" "); },
     words: (name, text) => { words[name] = text.split(" "); },
     rows: (n, given) => { rows[n] = given; },
-    units: (given) => {
-      units = new Map();
-      given.forEach((u) => u[3].split(" ").forEach((s) => units.set(s, (units.get(s) || []).concat({ dim: u[0], factor: u[1], offset: u[2] }))));
-    },
     ask: ask
   };
   function load(name) {
@@ -86,15 +85,28 @@
       for (; 2 * low < piece.length && piece[2 * low] < to; low++) take(piece[2 * low], piece[2 * low + 1]);
     });
   }
+  /* The places of a term with their weights, from its code: gaps times three, plus the weight. */
   function places(term, code) {
-    let found = decoded.get(term);
-    if (!found) {
-      const docs = [], weights = [];
-      let next = 0;
-      numbers(code, (n) => { next += Math.floor(n / 3); docs.push(next++); weights.push(n % 3 + 1); });
-      decoded.set(term, found = { docs: Uint32Array.from(docs), weights: Uint8Array.from(weights) });
-    }
+    const known = decoded.get(term);
+    if (known) return known;
+    const found = decode(code);
+    decoded.set(term, found);
     return found;
+  }
+  function decode(code) {
+    const docs = new Uint32Array(code.length), weights = new Uint8Array(code.length);
+    let n = 0, next = 0, add = 0, times = 1;
+    for (let i = 0; i < code.length; i++) {
+      const s = CODE[code.charCodeAt(i)];
+      add += times * s;
+      if (s >= 64) { times *= 28; continue; }
+      weights[n] = add % 3 + 1;
+      next += (add - add % 3) / 3;
+      docs[n++] = next++;
+      add = 0;
+      times = 1;
+    }
+    return { docs: docs.subarray(0, n), weights: weights.subarray(0, n) };
   }
 
   /* Words ------------------------------------------------------------------------------------ */
@@ -208,7 +220,7 @@
   /* A query ---------------------------------------------------------------------------------- */
   function read(query) {
     const text = query.slice(0, LONGEST), out = { items: [], told: [] };
-    if (query.length > LONGEST) out.told.push("Only the first " + LONGEST + " of " + query.length.toLocaleString("en") + " characters were searched.");
+    if (query.length > LONGEST) out.told.push("Only the first " + LONGEST + " of " + grouped(query.length) + " characters were searched.");
     const stated = values(text);
     let rest = "", at = 0;
     stated.found.forEach((v) => { rest += stated.plain.slice(at, v.from) + " "; at = v.end; out.items.push({ value: v, text: v.text }); });
@@ -316,70 +328,65 @@
   }
 
   /* Ranking ---------------------------------------------------------------------------------- */
-  let best, own, sum, lent, lentSum;
-  function fill(alternatives) {
-    const touched = [];
+  const lanes = [];
+  /* What each place is worth to an item, by the best of its alternatives; `count` places are worth something. */
+  function worths(alternatives, into) {
+    const worth = lanes[into] || (lanes[into] = new Float32Array(guideOf.length));
+    let count = 0;
+    worth.fill(0);
     alternatives.forEach((a) => {
-      const docs = a.places.docs, weights = a.places.weights;
+      const docs = a.places.docs, weights = a.places.weights, by = WORTH.map((w) => w * a.q);
       for (let i = 0; i < docs.length; i++) {
-        const s = WORTH[weights[i]] * a.q, d = docs[i];
-        if (s > best[d]) { if (best[d] === 0) touched.push(d); best[d] = s; }
+        const d = docs[i], s = by[weights[i]];
+        if (worth[d] === 0) count++;
+        if (worth[d] < s) worth[d] = s;
       }
     });
-    return touched;
+    return { worth: worth, count: count };
   }
-  /* Where all pieces of a word stand, the weakest of them counts. */
-  function together(parts) {
-    const met = new Map();
-    parts.forEach((alternatives, i) => {
-      const touched = fill(alternatives);
-      touched.forEach((d) => {
-        const before = met.get(d);
-        if (i === 0) met.set(d, { n: 1, s: best[d] });
-        else if (before && before.n === i) { before.n++; before.s = Math.min(before.s, best[d]); }
-        best[d] = 0;
-      });
-    });
-    met.forEach((m, d) => { if (m.n < parts.length) met.delete(d); });
-    return met;
+  /* Where all pieces of a word stand, the weakest of them counts, and nine tenths of it. */
+  function together(whole, parts) {
+    const worth = whole.worth, given = parts.map((alternatives, i) => worths(alternatives, ITEMS + i).worth);
+    for (let d = 0; d < worth.length; d++) {
+      let s = given[0][d];
+      for (let i = 1; i < given.length; i++) if (given[i][d] < s) s = given[i][d];
+      if (s > 0 && worth[d] === 0) whole.count++;
+      if (0.9 * s > worth[d]) worth[d] = 0.9 * s;
+    }
   }
   /* All places in the order of their worth, as far as the index alone tells. */
   function rank(items, room) {
-    const total = guideOf.length, seen = [];
-    if (!best) { best = new Float32Array(total); own = new Uint8Array(total); sum = new Float32Array(total); lent = new Uint8Array(total); lentSum = new Float32Array(total); }
-    const lenders = [];
-    items.forEach((item) => {
-      const met = item.parts && item.parts.length ? together(item.parts) : null, touched = fill(item.alternatives);
-      if (met) met.forEach((m, d) => { const s = 0.9 * m.s; if (s > best[d]) { if (best[d] === 0) touched.push(d); best[d] = s; } });
-      const rare = Math.log(1 + total / (touched.length + 1));
-      for (let i = 0; i < touched.length; i++) {
-        const d = touched[i], g = guideOf[d], head = starts[g] === d;
-        if (own[d]++ === 0) seen.push(d);
-        sum[d] += best[d] * rare * (head ? 1.25 : 1);
-        if (head && items.length > 1) {
-          /* A step lies in its guide, so the guide's words are half its own. */
-          lenders.push(g);
-          for (let s = d + 1; s < starts[g + 1]; s++) if (best[s] === 0) { lent[s]++; lentSum[s] += best[d] * rare * 0.25; }
+    const total = guideOf.length, all = items.length, own = [], rare = new Float32Array(all), lent = new Float32Array(all);
+    items.forEach((item, i) => {
+      const found = worths(item.alternatives, i);
+      if (item.parts && item.parts.length) together(found, item.parts);
+      own.push(found.worth);
+      rare[i] = Math.log(1 + total / (found.count + 1));
+    });
+    const TOP = Math.max(120, room);
+    let most = 1, whole = 0, top = [];
+    for (let g = 0; g + 1 < starts.length; g++) {
+      const head = starts[g], end = starts[g + 1];
+      /* A step lies in its guide, so the guide's words are half its own. */
+      for (let i = 0; i < all; i++) lent[i] = own[i][head] * rare[i] * 0.25;
+      for (let d = head; d < end; d++) {
+        let n = 0, s = 0, has = false;
+        for (let i = 0; i < all; i++) {
+          const w = own[i][d];
+          if (w > 0) { n++; has = true; s += d === head ? w * rare[i] * 1.25 : w * rare[i]; }
+          else if (lent[i] > 0) { n++; s += lent[i]; }
         }
+        if (!has || n < most) continue;
+        if (n > most) { most = n; whole = 0; top = []; }
+        whole++;
+        if (top.length === TOP && s <= top[TOP - 1].s) continue;
+        let at = top.length;
+        while (at && top[at - 1].s < s) at--;
+        top.splice(at, 0, { d: d, s: s });
+        if (top.length > TOP) top.pop();
       }
-      for (let i = 0; i < touched.length; i++) best[touched[i]] = 0;
-    });
-    const TOP = Math.max(120, room), top = [];
-    let most = 0, whole = 0;
-    seen.forEach((d) => { most = Math.max(most, own[d] + lent[d]); });
-    seen.forEach((d) => {
-      const n = own[d] + lent[d], s = sum[d] + lentSum[d];
-      if (n < most) return;
-      whole++;
-      if (top.length === TOP && s <= top[TOP - 1].s) return;
-      let at = top.length;
-      while (at && (top[at - 1].s < s || (top[at - 1].s === s && top[at - 1].d > d))) at--;
-      top.splice(at, 0, { d: d, s: s });
-      if (top.length > TOP) top.pop();
-    });
-    seen.forEach((d) => { own[d] = 0; sum[d] = 0; });
-    lenders.forEach((g) => { lent.fill(0, starts[g], starts[g + 1]); lentSum.fill(0, starts[g], starts[g + 1]); });
-    return { top: top, total: whole, partial: most < items.length ? most : 0 };
+    }
+    return { top: top, total: whole, partial: whole && most < all ? most : 0 };
   }
   /* Words of a text that an item stands for, by their places in the list of its words. */
   function meets(item, word) {
@@ -410,8 +417,8 @@
   /* Answers a query: `hits` with rows, `total`, and what is to be told. */
   function ask(query, shown) {
     shown = shown || SHOWN;
-    const before = loaded, wantsUnits = /[\d¼½¾⅛⅜⅝⅞]/.test(query.slice(0, LONGEST)) && /[^\d\s]/.test(query.slice(0, LONGEST));
-    return all(wantsUnits ? ["index", "units"] : ["index"]).then(() => {
+    const before = loaded;
+    return load("index").then(() => {
       const asked = read(query);
       return Promise.all(asked.items.map(resolve)).then(() => asked);
     }).then((asked) => {
@@ -453,7 +460,7 @@
   window.bayleaf.places = (query) => ask(query, 1e6).then((answer) => answer.hits.map((p) => p.guide[0] + (p.step ? "#" + anchor(p.step) : "")));
 
   /* The panel -------------------------------------------------------------------------------- */
-  let turn = 0, active = -1, shown = SHOWN;
+  let turn = 0, active = -1, shown = SHOWN, scrolled = false;
   const anchor = (step) => step[0] || step[1].toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-+|-+$/g, "");
   function make(tag, name, text) {
     const e = document.createElement(tag);
@@ -512,12 +519,14 @@
     }
     return a;
   }
+  /* Thousands apart; the browser's own way of writing a number costs 20 ms the first time. */
+  const grouped = (n) => String(n).replace(/\B(?=(\d{3})+$)/g, ",");
   function wordsFor(query, answer) {
     const n = answer.hits.length, total = answer.total, told = answer.told.slice();
     const short = query.trim().length > 40 ? query.trim().slice(0, 40) + "…" : query.trim();
     if (!n) told.unshift("Nothing found for “" + short + "”. Fewer or shorter words may find it.");
     else {
-      told.unshift(total > n ? "The first " + n + " of " + total.toLocaleString("en") + " places." : total === 1 ? "1 place." : total + " places.");
+      told.unshift(total > n ? "The first " + n + " of " + grouped(total) + " places." : total === 1 ? "1 place." : total + " places.");
       if (answer.partial) told.push("No place has all of it; these have " + answer.partial + " of " + answer.items.length + ".");
       answer.items.forEach((i) => {
         if (i.slipped) told.push("“" + i.text + "” is nowhere; read as “" + i.alternatives[0].word + "”.");
@@ -536,7 +545,7 @@
     said.textContent = text;
     choose(-1);
     open(true);
-    if (shown === SHOWN) panel.scrollTop = 0;
+    if (scrolled && shown === SHOWN) { panel.scrollTop = 0; scrolled = false; }
   }
   function open(on) {
     panel.hidden = !on;
@@ -600,11 +609,24 @@
     }
   });
   more.addEventListener("click", () => { shown += SHOWN; const n = list.children.length; answer().then(() => { field.focus(); choose(n); }); });
+  /* To ask where the panel stands would lay out the page. */
+  panel.addEventListener("scroll", () => { scrolled = true; }, { passive: true });
   document.addEventListener("click", (e) => { if (!form.contains(e.target)) open(false); });
   form.addEventListener("focusout", (e) => { if (e.relatedTarget && !form.contains(e.relatedTarget)) open(false); });
   list.addEventListener("mousedown", (e) => { if (e.button === 0) e.preventDefault(); });
   list.addEventListener("click", (e) => { if (e.target.closest("a")) open(false); });
 
-  load("index").catch(() => {});
+  /* A browser runs slowly what it has not yet seen at work. It sees this before the first query, while nothing else is done. */
+  function exercise(times) {
+    const items = read("bolt 8 N·m").items, hit = { guide: ["", "", "", 0, ""], step: ["", "Bolt: 8 N·m", "", "Bolt: 8 N·m"], n: 1 };
+    items.forEach((item) => { item.alternatives = [{ places: decode(SYMBOLS[times].repeat(guideOf.length / (1 + times) | 0)), q: 1, word: "bolt" }]; });
+    rank(items, SHOWN);
+    titleWorth(items, hit.step[1]);
+    hit.fact = factOf(items, hit.step.slice(3));
+    option(hit, 0, items);
+    if (times && !turn) idle(() => exercise(times - 1));
+  }
+  const idle = window.requestIdleCallback || ((task) => setTimeout(task, 20));
+  load("index").then(() => idle(() => exercise(EXERCISES))).catch(() => {});
   if (field.value) answer();
 })();

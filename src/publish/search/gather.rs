@@ -69,9 +69,13 @@ impl<'g> Gatherer<'g, '_> {
         }
     }
 
-    /// Words whose values are none of the work: the range of a wrench holds nearly every torque that anybody asks for.
+    /// Words whose values are none of the work: the range of a wrench holds nearly every torque that anybody asks for. A size in
+    /// the name of a tool counts for less than the same size of a fastener.
     fn names(&mut self, text: &str, weight: Weight) {
-        self.terms.words(text, self.at, weight);
+        for word in text.split_whitespace() {
+            let sized = word.bytes().any(|byte| byte.is_ascii_digit());
+            self.terms.words(word, self.at, if sized { Weight::Told } else { weight });
+        }
     }
 
     /// A value of the model, and its printed words, for whoever asks for the number alone.

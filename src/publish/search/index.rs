@@ -64,7 +64,6 @@ pub fn index(guides: &[(Entry, Packed)]) -> Vec<(String, Vec<u8>)> {
         let rows: Vec<&str> = guides[chunk.clone()].iter().map(|(entry, _)| entry.row.as_ref()).collect();
         files.push((format!("search/g{number}.js"), format!("bayleaf.rows({number},[{}]);\n", rows.join(",\n")).into_bytes()));
     }
-    files.push(("search/units.js".to_owned(), format!("bayleaf.units({});\n", unit_table()).into_bytes()));
 
     // A browser may keep pieces of an older index; asked for by this mark, it does not mix them.
     let mut hash = Sha256::new();
@@ -79,6 +78,7 @@ pub fn index(guides: &[(Entry, Packed)]) -> Vec<(String, Vec<u8>)> {
         "b": firsts(&beginnings, &cut_beginnings, |(term, _)| term.clone()),
         "f": forward_firsts,
         "r": backward_firsts,
+        "units": unit_table(),
     });
     files.push(("search/index.js".to_owned(), format!("bayleaf.index({head});\n").into_bytes()));
     files
