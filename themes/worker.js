@@ -6,6 +6,7 @@
 var scope = self.registration.scope;
 var PREFIX = "bayleaf " + scope + " ";
 var SHELL = PREFIX + "shell";
+var SEARCH = PREFIX + "search";
 var PATIENCE = 4000; /* How long a slow network may take before the kept copy is shown, in milliseconds. */
 
 self.addEventListener("install", function (e) {
@@ -152,6 +153,28 @@ function another(url) {
     }));
   }).then(function (found) { return found.filter(Boolean)[0]; });
 }
+/* Pieces of the search index that a query has loaded. Each has the mark of its index in its address and stays right as long as that
+   is the newest; the first piece has none, says the mark, and comes from the network while there is one. */
+function piece(request) {
+  return caches.open(SEARCH).then(function (store) {
+    return /\?v=/.test(request.url) ? store.match(request).then(function (copy) { return copy || filed(store, request); })
+      : filed(store, request).catch(function (error) {
+        return store.match(request).then(function (copy) { if (copy) return copy; throw error; });
+      });
+  });
+}
+function filed(store, request) {
+  return fetch(request).then(function (r) {
+    if (!r.ok) throw new Error(r.status);
+    var copy = r.clone();
+    return (/\?v=/.test(request.url) ? store.put(request, copy) : copy.clone().text().then(function (text) {
+      var mark = /"mark":"(\w+)"/.exec(text);
+      return store.keys().then(function (all) {
+        return Promise.all(all.filter(function (old) { return !mark || old.url.slice(-mark[1].length) !== mark[1]; }).map(function (old) { return store.delete(old); }));
+      }).then(function () { return store.put(request, copy); });
+    })).catch(function () { /* no room: it is searched all the same */ }).then(function () { return r; });
+  });
+}
 self.addEventListener("fetch", function (e) {
   var request = e.request, url = plain(request.url);
   if (request.method !== "GET" || url.indexOf(scope) !== 0) return;
@@ -161,6 +184,8 @@ self.addEventListener("fetch", function (e) {
   } else if (url.indexOf(scope + "assets/") === 0) {
     /* The content is part of the name, so what is kept is right. */
     e.respondWith(kept(url).then(function (copy) { return copy || fetch(request); }));
+  } else if (url.indexOf(scope + "search/") === 0) {
+    e.respondWith(piece(request).catch(function () { return fetch(request); }));
   } else if (/\.(?:jpg|png|svg)$/.test(url)) {
     e.respondWith(fetch(request).catch(function (error) {
       return kept(url).then(function (copy) { return copy || another(url); }).then(function (copy) {

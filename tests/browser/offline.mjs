@@ -100,6 +100,14 @@ export async function offline({ checks, browser, project, bases, site }) {
       const said = await until(async () => noted(page), 'the note');
       return [...unless(said.startsWith('Kept copy of this page'), said), ...equal(await page.locator('.register li').count(), 4, 'guides listed')];
     });
+    const found = async (query) => {
+      await page.locator('#q').fill(query);
+      return until(async () => (await page.locator('#hits').isVisible()) && page.locator('#hits').innerText(), 'an answer of the search');
+    };
+    await checks.check('kept: search that was not used before says that there is no network', async () => {
+      const text = await found('swivel');
+      return unless(text.includes('no network'), text);
+    });
     await checks.check('kept: a page that is not kept leads to the list', async () => {
       await page.goto(`${server.base}guides/tow-bar-wiring/index.html`);
       const text = await until(async () => (await page.locator('#kept').innerText()).includes('not kept on this device') && page.locator('#kept').innerText(), 'the list');
@@ -111,6 +119,15 @@ export async function offline({ checks, browser, project, bases, site }) {
       await ctx.setOffline(false);
       await until(async () => (await noted(page)).includes('It is the newest'), 'the copy is the newest', page, 450);
       return [];
+    });
+    await checks.check('kept: what was searched once is found without a network', async () => {
+      await page.goto(server.base);
+      const before = await found('swivel base');
+      await ctx.setOffline(true);
+      await page.goto(server.base);
+      await until(async () => noted(page), 'the note');
+      const after = await found('swivel base');
+      return [...unless(before.includes('Fit the swivel base'), before), ...equal(after, before, 'found without a network')];
     });
     await checks.check('kept: a newer revision is told and can be taken', async () => {
       await ctx.setOffline(true);
@@ -136,6 +153,17 @@ export async function offline({ checks, browser, project, bases, site }) {
       await page.evaluate(() => document.dispatchEvent(new Event('visibilitychange')));
       const said = await until(async () => (await noted(page)).includes('A newer one exists') && noted(page), 'a newer one is told', page, 450);
       return unless(said.startsWith('This is revision E'), said);
+    });
+    await checks.check('kept: pieces of an older search index go', async () => {
+      const marks = () => page.evaluate(async (name) => [...new Set((await (await caches.open(name)).keys()).map((r) => r.url.split('?v=')[1] ?? ''))].sort(), `bayleaf ${server.base} search`);
+      const file = join(home, 'guides', SLUG, 'guide.md');
+      writeFileSync(file, readFileSync(file, 'utf8').replace('"Fit the swivel base under', '"Fit the new swivel base under'));
+      publish();
+      const before = await marks();
+      await page.goto(server.base);
+      const text = await found('swivel base');
+      const after = await until(async () => { const all = await marks(); return all.length === 2 && all[1] !== before[1] && all; }, 'only the new pieces are kept');
+      return [...equal(before.length, 2, 'marks before'), ...equal(after.length, 2, 'marks after'), ...unless(text.includes('Fit the new swivel base'), text)];
     });
     await checks.check('kept: what is kept can be removed', async () => {
       await page.goto(`${server.base}kept.html`);

@@ -541,7 +541,9 @@ performance.measure("bayleaf-search", { start: from, end: performance.now(), det
 if (mine !== turn) return;
 list.textContent = "";
 list.hidden = more.hidden = true;
-count.textContent = said.textContent = "Search could not read its files. They belong in the folder “search” beside the pages.";
+count.textContent = said.textContent = location.protocol === "file:"
+? "Search could not read its files. They belong in the folder “search” beside the pages."
+: "Search could not load what it needs: there is no network, or the server does not have it. Without a network it finds what was searched for here before; procedures that were opened here are on the page “Kept on this device”.";
 open(true);
 });
 }
