@@ -364,7 +364,7 @@ window.bayleafBay = (function () {
     orderForm = make("div", { "class": "bayed order" }, [make("h2", { text: "This vehicle" })].concat([["registration", "Registration"], ["vin", "VIN"], ["odometer", "Odometer"], ["technician", "Technician"]].map(function (f) {
       return field(f[1], "order-" + f[0], function (s) { return s.order[f[0]]; }, function (s, v) { s.order[f[0]] = v; });
     })));
-    main.appendChild(orderForm);
+    main.insertBefore(orderForm, main.querySelector(".ready"));
     recordScreen = make("section", { "class": "bayed record", "aria-label": "Record" });
     main.appendChild(recordScreen);
     work.onchange(function (from) {

@@ -4,7 +4,7 @@
 use std::fmt;
 
 use num_rational::Ratio;
-use num_traits::{CheckedAdd, CheckedDiv, CheckedMul, CheckedSub};
+use num_traits::{CheckedAdd, CheckedDiv, CheckedMul};
 
 /// An exact fraction. Arithmetic returns `None` where the result would not fit; it never rounds, wraps or panics.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -54,17 +54,21 @@ impl Exact {
 
     /// The sum.
     pub fn plus(self, other: Self) -> Option<Self> {
-        Self::kept(self.0.checked_add(&other.0))
+        let short = self.short().zip(other.short()).and_then(|(a, b)| short_sum(a, b));
+        short.or_else(|| Self::kept(self.0.checked_add(&other.0)))
     }
 
     /// The difference.
     pub fn minus(self, other: Self) -> Option<Self> {
-        Self::kept(self.0.checked_sub(&other.0))
+        self.plus(other.negated())
     }
 
     /// The product.
     pub fn times(self, other: Self) -> Option<Self> {
-        Self::kept(self.0.checked_mul(&other.0))
+        match self.short().zip(other.short()) {
+            Some((a, b)) => Some(short_product(a, b)),
+            None => Self::kept(self.0.checked_mul(&other.0)),
+        }
     }
 
     /// The quotient; `None` too where `other` is nought.
@@ -72,7 +76,17 @@ impl Exact {
         if other == Self::ZERO {
             return None;
         }
-        Self::kept(self.0.checked_div(&other.0))
+        match self.short().zip(other.short()) {
+            Some((a, (numerator, denominator))) => Some(short_product(a, (numerator.signum() * denominator, numerator.abs()))),
+            None => Self::kept(self.0.checked_div(&other.0)),
+        }
+    }
+
+    /// Numerator and denominator where 63 bits hold them, as they do in nearly every value of the trade: dividing numbers of 128 bits is
+    /// many times dearer.
+    fn short(self) -> Option<(i64, i64)> {
+        let numerator = i64::try_from(*self.0.numer()).ok().filter(|numerator| *numerator != i64::MIN)?;
+        Some((numerator, i64::try_from(*self.0.denom()).ok()?))
     }
 
     /// The same distance from nought on the other side.
@@ -141,6 +155,34 @@ impl Exact {
     }
 }
 
+/// The product of two fractions in lowest terms, which comes out in lowest terms too: what numerators and denominators share crosswise
+/// is taken out before.
+fn short_product((a, b): (i64, i64), (c, d): (i64, i64)) -> Exact {
+    let (first, second) = (gcd(a, d), gcd(c, b));
+    let (numerator, denominator) = (i128::from(a / first) * i128::from(c / second), i128::from(b / second) * i128::from(d / first));
+    Exact(Ratio::new_raw(numerator, denominator))
+}
+
+/// The sum of two fractions in lowest terms; none where its numerator needs more than 63 bits. Only what the denominators share can be
+/// left over to take out.
+fn short_sum((a, b): (i64, i64), (c, d): (i64, i64)) -> Option<Exact> {
+    let shared = gcd(b, d);
+    let numerator = i128::from(a) * i128::from(d / shared) + i128::from(c) * i128::from(b / shared);
+    let numerator = i64::try_from(numerator).ok()?;
+    let rest = gcd(numerator, shared);
+    Some(Exact(Ratio::new_raw(i128::from(numerator / rest), i128::from(b / shared) * i128::from(d / rest))))
+}
+
+/// The greatest common divisor of a number and one above nought.
+fn gcd(number: i64, above_nought: i64) -> i64 {
+    let (mut a, mut b) = (number.unsigned_abs(), above_nought.unsigned_abs());
+    while a != 0 {
+        (a, b) = (b % a, a);
+    }
+    // It is no larger than `above_nought`.
+    b as i64
+}
+
 /// The direction in which a number is rounded.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Rounding {
@@ -177,6 +219,9 @@ pub(super) fn place_point(digits: i128, decimals: u32, point: char) -> String {
 
 #[cfg(test)]
 mod tests {
+    use num_traits::CheckedSub;
+    use proptest::prelude::*;
+
     use super::*;
 
     #[test]
@@ -198,6 +243,38 @@ mod tests {
         assert_eq!(large.negated().minus(Exact::whole(1)), None);
         assert_eq!(Exact::ONE.over(Exact::ZERO), None);
         assert_eq!(Exact::fraction(1, 0), None);
+    }
+
+    /// Whole numbers of every size, and those where a width of bits ends.
+    fn sized() -> impl Strategy<Value = i128> {
+        let ends = [0, 1, -1, i64::MAX.into(), i64::MIN.into(), i128::from(i64::MIN) - 1, i128::from(u64::MAX), i128::MAX];
+        prop_oneof![(any::<i128>(), 0..127u32).prop_map(|(number, bits)| number >> bits), proptest::sample::select(ends.to_vec())]
+    }
+
+    proptest! {
+        /// The library of fractions reckons with 128 bits throughout, and its results are in lowest terms.
+        #[test]
+        fn short_reckoning_gives_what_the_library_gives((a, b, c, d) in (sized(), sized(), sized(), sized())) {
+            let (Some(left), Some(right)) = (Exact::fraction(a, b), Exact::fraction(c, d)) else { return Ok(()) };
+            let short = [left.plus(right), left.minus(right), left.times(right), left.over(right)];
+            let by_library = [
+                left.0.checked_add(&right.0),
+                left.0.checked_sub(&right.0),
+                left.0.checked_mul(&right.0),
+                (right != Exact::ZERO).then(|| left.0.checked_div(&right.0)).flatten(),
+            ];
+            for (short, library) in short.into_iter().zip(by_library) {
+                // What the library gives up on half-way may fit in the end.
+                if let Some(library) = Exact::kept(library) {
+                    let short = short.expect("what the library can reckon");
+                    prop_assert_eq!((short.numerator(), short.denominator()), (library.numerator(), library.denominator()));
+                }
+                if let Some(short) = short {
+                    prop_assert!(short.denominator() > 0);
+                    prop_assert_eq!(Exact::fraction(short.numerator(), short.denominator()), Some(short));
+                }
+            }
+        }
     }
 
     #[test]
