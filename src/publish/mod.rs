@@ -225,7 +225,8 @@ impl<'p> Publisher<'p> {
         let (tools, parts, news) = (tools::page(summaries), parts::pages(summaries), news::page(summaries));
         let vehicles = values::pages(summaries, self.shop);
         let list = values::list(&vehicles);
-        let threads = threads::page(summaries);
+        let threads = threads::pages(summaries);
+        let thread_list = threads::list(&threads);
         // Each page's data is made where the page is rendered: all of it at once would be the largest thing in memory.
         let mut jobs: Vec<Job<'_>> = vec![
             Job::at_top("front.html", "index.html", "front", "front", &front),
@@ -234,7 +235,7 @@ impl<'p> Publisher<'p> {
             Job::at_top("groups.html", "vehicles.html", "group", "groups", &vehicle_list),
             Job::at_top("groups.html", "systems.html", "group", "groups", &system_list),
             Job::at_top("kept.html", "kept.html", "kept", "kept", &()),
-            Job::at_top("threads.html", "threads.html", "values", "threads", &threads),
+            Job::at_top("threads.html", "threads.html", "values", "threads", &thread_list),
             Job::at_top("values.html", "values.html", "values", "values", &list),
             Job {
                 template: "handbook.html",
@@ -259,6 +260,10 @@ impl<'p> Publisher<'p> {
         jobs.extend(vehicles.iter().map(|vehicle| {
             let path = format!("values/{}.html", vehicle.file);
             Job { template: "vehicle.html", path, root: "../", page: "values", name: "vehicle", data: vehicle }
+        }));
+        jobs.extend(threads.iter().map(|thread| {
+            let path = format!("threads/{}.html", thread.line.file);
+            Job { template: "thread.html", path, root: "../", page: "values", name: "thread", data: thread }
         }));
         jobs.extend(chapters.iter().map(|chapter| {
             let path = format!("handbook/{}.html", chapter.file);

@@ -13,7 +13,7 @@ pub use lists::{
 };
 
 /// The version of this data; it rises when a field changes its meaning or goes.
-pub const VERSION: u32 = 2;
+pub const VERSION: u32 = 3;
 
 /// What every page gets, as `site`.
 #[derive(Clone, Debug, Serialize)]
@@ -245,22 +245,35 @@ pub struct Circuit {
     pub source: Option<String>,
 }
 
-/// Tightening values by thread.
+/// The pages of tightening values by thread, as `threads`.
 #[derive(Clone, Debug, Serialize)]
-pub struct Threads<'s> {
+pub struct Threads {
     /// The threads by size.
-    pub threads: Vec<ThreadValues<'s>>,
+    pub threads: Vec<ThreadLine>,
 }
 
-/// The values of one thread.
+/// A thread in the list of the pages.
 #[derive(Clone, Debug, Serialize)]
-pub struct ThreadValues<'s> {
+pub struct ThreadLine {
+    /// The name of its page in `threads/`, without ending.
+    pub file: String,
     /// Its designation.
     pub name: String,
     /// The hole that a bolt of it goes through, in words.
     pub clearance: Option<String>,
     /// The drill before the tap, in words.
     pub tap_drill: Option<String>,
+    /// How many guides tighten it.
+    pub guides: usize,
+    /// How many values there are.
+    pub rows: usize,
+}
+
+/// The values of one thread, as `thread`.
+#[derive(Clone, Debug, Serialize)]
+pub struct ThreadValues<'s> {
+    /// The thread.
+    pub line: ThreadLine,
     /// Where it is tightened.
     pub rows: Vec<ThreadRow<'s>>,
 }

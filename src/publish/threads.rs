@@ -1,13 +1,15 @@
-//! Tightening values over all guides by thread: what is tightened where, and to what. The values by vehicle are in `values`.
+//! Tightening values over all guides by thread: what is tightened where, and to what, on a page for each thread, and the list of these
+//! pages. The values by vehicle are in `values`.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::fastener::{Thread, hole};
+use crate::guide::facts::slug_of;
 use crate::publish::Summary;
-use crate::publish::page_data::{ThreadRow, ThreadValues, Threads};
+use crate::publish::page_data::{ThreadLine, ThreadRow, ThreadValues, Threads};
 
-/// The data of the page: threads by size, and under each every value that tightens it.
-pub fn page<'s>(summaries: &'s [Summary]) -> Threads<'s> {
+/// The data of each thread's page, by size, with every value that tightens it.
+pub fn pages<'s>(summaries: &'s [Summary]) -> Vec<ThreadValues<'s>> {
     // By diameter and pitch in thousandths of a millimetre, so that M10 stands behind M8.
     type Key = (bool, u64, u64, String);
     let mut threads: BTreeMap<Key, (Thread, Vec<ThreadRow<'s>>)> = BTreeMap::new();
@@ -22,13 +24,24 @@ pub fn page<'s>(summaries: &'s [Summary]) -> Threads<'s> {
             }
         }
     }
-    let threads = threads.into_iter().map(|((_, _, _, name), (thread, rows))| ThreadValues {
-        name,
-        clearance: clearance_words(&thread),
-        tap_drill: hole::tap_drill(&thread).map(|drill| drill_words(&drill)),
-        rows,
-    });
-    Threads { threads: threads.collect() }
+    let page = |((_, _, _, name), (thread, rows)): (Key, (Thread, Vec<ThreadRow<'s>>))| {
+        let guides: BTreeSet<&str> = rows.iter().map(|row| row.line.slug.as_str()).collect();
+        let line = ThreadLine {
+            file: slug_of(&name),
+            name,
+            clearance: clearance_words(&thread),
+            tap_drill: hole::tap_drill(&thread).map(|drill| drill_words(&drill)),
+            guides: guides.len(),
+            rows: rows.len(),
+        };
+        ThreadValues { line, rows }
+    };
+    threads.into_iter().map(page).collect()
+}
+
+/// The list of the pages.
+pub fn list(pages: &[ThreadValues<'_>]) -> Threads {
+    Threads { threads: pages.iter().map(|page| page.line.clone()).collect() }
 }
 
 fn clearance_words(thread: &Thread) -> Option<String> {
