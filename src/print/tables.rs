@@ -105,7 +105,7 @@ impl Maker<'_> {
         groups
     }
 
-    /// What a record lacks, at the head of its sheet.
+    /// What a record lacks or leaves open, at the head of its sheet.
     pub fn record_state(&mut self) -> Vec<Group> {
         if self.job.record.is_none() {
             return Vec::new();
@@ -114,7 +114,7 @@ impl Maker<'_> {
             let words = Words::strong("The record is complete: every box is ticked and every torque is the one asked for, or noted.");
             return vec![Group { space: mm(2.0), ..Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(1.0))) }];
         }
-        let mut groups = vec![self.desk.heading("Missing in this record")];
+        let mut groups = vec![self.desk.heading("Missing or still open in this record")];
         let mut pieces = Vec::new();
         for missing in self.job.missing {
             pieces.extend(self.desk.item(0.0, "•", &Words::plain(missing.as_str()), BODY));

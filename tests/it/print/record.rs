@@ -121,7 +121,7 @@ fn a_complete_record_is_printed_with_its_entries() {
     ] {
         assert!(text.contains(&squeezed(entry)), "{entry}");
     }
-    assert!(!text.contains("heater") && !text.contains("Openattheend") && !text.contains("Missingin"));
+    assert!(!text.contains("heater") && !text.contains("Openattheend") && !text.contains("Missingor"));
 }
 
 #[test]
@@ -153,17 +153,17 @@ fn what_is_missing_is_told_on_the_terminal_and_on_the_sheet() {
         "Final checks: 1 box not ticked",
         "Step 11: 1 box not ticked",
         "Step 11: Inspector has not signed at the stop",
-        "Step 12: no torque entered for Fit Turning plate",
+        "Step 12: no torque entered for Turning plate, 8 × ",
         "95 N·m is above what is asked for, 45 N·m (33 lb·ft), and no note says why",
-        "the registration is missing",
-        "the technician has not signed",
+        "The registration is missing",
+        "The technician has not signed",
         "Step 9: Gap from the turning plate to the door trim is not entered",
         stopped.as_str(),
     ] {
         assert!(told.contains(missing), "{missing}: {told}");
         assert!(sheet.contains(&squeezed(missing)), "{missing}");
     }
-    assert!(told.contains("9 things are missing"), "{told}");
+    assert!(told.contains("9 things are missing or still open"), "{told}");
     // A note says why it stays, and it is printed.
     for torque in record["torques"].as_array_mut().unwrap() {
         if torque["applied"] == "95 N·m" {
@@ -172,6 +172,30 @@ fn what_is_missing_is_told_on_the_terminal_and_on_the_sheet() {
     }
     let output = print(&bay, &sealed(&record));
     assert!(!self::told(&output).contains("95 N·m"), "{}", self::told(&output));
+}
+
+#[test]
+fn what_is_open_by_the_ticks_is_told_with_the_step_that_closes_it() {
+    let bay = bay();
+    let mut record = complete(&bay, &["heated-seat"], &[]);
+    let steps = || bay.page.phases.iter().flat_map(|phase| &phase.steps);
+    let closes = |account: &'static str| {
+        move |step: &&bayleaf::publish::page_data::Step| {
+            step.operations.iter().flat_map(|operation| operation.moved()).any(|moved| !moved.opens && moved.account == account)
+        }
+    };
+    let thing = bay.page.accounts.iter().find(|thing| thing.connector).unwrap();
+    let account: &'static str = thing.account.clone().leak();
+    let step = steps().filter(closes(account)).next_back().unwrap();
+    let closing = step.operations.iter().filter(|operation| operation.moved().any(|moved| moved.account == account && !moved.opens));
+    let closing: Vec<&str> = closing.map(|operation| operation.id.as_str()).collect();
+    record["ticks"].as_array_mut().unwrap().retain(|tick| !closing.contains(&tick.as_str().unwrap()));
+    let output = print(&bay, &sealed(&record));
+    assert_eq!(output.status.code(), Some(1), "{}", told(&output));
+    let line = format!("Still unplugged: {}, closed again in step {}", thing.name, step.number);
+    assert!(told(&output).contains(&line), "{line}: {}", told(&output));
+    assert!(squeezed(&printed(&bay)).contains(&squeezed(&line)), "{line}");
+    assert_eq!(told(&output).matches("Still ").count(), 1, "{}", told(&output));
 }
 
 #[test]
