@@ -317,7 +317,8 @@ pub struct NamedValue {
     pub value: Value,
     /// Where it comes from.
     pub source: Option<String>,
-    /// Where the value is read off and written down: what counts as it in each unit it is printed in. Empty where nothing is measured.
+    /// Where the value is read off and written down, beside `inspect`, `measure` and `test`: what counts as it in each unit it is printed
+    /// in. Empty where nothing is read off.
     pub reads: Vec<Reads>,
 }
 
@@ -355,6 +356,8 @@ pub struct Step {
     pub specs: Vec<NamedValue>,
     /// Time to wait at the end.
     pub wait: Option<String>,
+    /// The same in seconds, as a decimal; the longest where there is a range. None where the text is no time.
+    pub wait_seconds: Option<String>,
     /// Time for it, in words.
     pub minutes: Option<String>,
     /// The same in minutes, as a decimal.

@@ -67,7 +67,7 @@ objects! { read back:
         inspector: String,
         /// The day of the first entry, as ISO 8601, by the clock of the device.
         started: String,
-        /// The day of saving once the technician has signed, as ISO 8601, by the clock of the device; empty before.
+        /// The day on which the technician signed, as ISO 8601, by the clock of the device; empty before.
         finished: String,
     }
 
