@@ -210,7 +210,7 @@ fn verdict(entry: &str, below: bool, above: bool, value: &Value) -> Result<(), S
 }
 
 /// Whether what was read off is what was asked for; the error says what is wrong with it.
-fn judge_measured(entry: &str, asked: &NamedValue) -> Result<(), String> {
+pub fn judge_measured(entry: &str, asked: &NamedValue) -> Result<(), String> {
     let text = entry.trim().replace(',', ".");
     let end = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-' | '\u{2212}'))).unwrap_or(text.len());
     let number = text[..end].replace('\u{2212}', "-");
