@@ -182,7 +182,7 @@ window.bayleafBay = (function () {
   function say(text) {
     /* That nothing can be kept holds until it can. */
     text = [text, work.refusal()].filter(Boolean).join(" ");
-    says.textContent = text;
+    if (says.textContent !== text) says.textContent = text;
     says.hidden = !text;
   }
   function unticked(step) {
@@ -218,8 +218,15 @@ window.bayleafBay = (function () {
   function field(label, id, value, parse, kind) {
     var input = make("input", { type: "text", id: id, autocomplete: "off" });
     input.addEventListener("input", function () { work.change(function (s) { parse(s, input.value); }); });
-    fields[id] = { input: input, value: value };
+    input.addEventListener("blur", function () { input.value = value(work.read()) || ""; });
+    fields[id] = { input: input, value: value, label: label };
     return make("p", { "class": "bayed entry " + (kind || "") }, [make("label", { "for": id, text: label }), input]);
+  }
+  /* The text of a field is what is kept, also where another tab wrote it; only what is being typed stays, and what differs then is told. */
+  var differs = [];
+  var typing = function (input) { return document.activeElement === input && document.hasFocus(); };
+  function follow(input, kept, label) {
+    if (!typing(input)) input.value = kept; else if (input.value.trim() !== kept.trim()) differs.push({ label: label, kept: kept });
   }
   /* A field for a number, its unit, what is said of it, and why it stays where it is not what is asked for. */
   function entry(n, label, choices, hintOf, hold) {
@@ -228,11 +235,12 @@ window.bayleafBay = (function () {
     var verdict = make("p", { id: n + "-say", role: "status", "class": "verdict" });
     var why = make("input", { type: "text", id: n + "-why", autocomplete: "off" });
     var note = make("p", { "class": "entry", hidden: "" }, [make("label", { "for": n + "-why", text: "Why it stays" }), why]);
-    var held = function () {
-      var typed = input.value.trim();
+    var typed = function () {
+      var text = input.value.trim();
       /* A unit that is typed goes before the one beside the field. */
-      hold(!typed ? "" : /[^\d\s.,\-\u2212]/.test(typed) ? typed : typed + " " + unit.value, why.value);
+      return !text ? "" : /[^\d\s.,\-\u2212]/.test(text) ? text : text + " " + unit.value;
     };
+    var held = function () { hold(typed(), why.value); };
     var hint = make("small", { id: n + "-band" });
     var tellBand = function () { hint.textContent = hintOf(unit.value); };
     input.addEventListener("input", held);
@@ -240,19 +248,24 @@ window.bayleafBay = (function () {
     why.addEventListener("input", held);
     var dd = make("dd", { "class": "bayed applied" }, [make("label", { "for": n, text: label }), make("span", { "class": "pair" }, [input, unit])]
       .concat([hint, verdict, note]));
+    var kept = "";
     dd.refresh = function (given, reason, judged) {
-      if (document.activeElement !== input && document.activeElement !== unit) {
+      kept = given || "";
+      if (typing(input) || typing(unit)) {
+        if (typed() !== kept) differs.push({ label: label, kept: kept });
+      } else {
         var last = given ? given.split(/\s+/).pop() : "", at = choices.indexOf(last);
         input.value = at < 0 ? given || "" : given.slice(0, given.length - last.length).trim();
         if (at >= 0) unit.value = last;
         tellBand();
       }
-      if (document.activeElement !== why) why.value = reason || "";
+      follow(why, reason || "", "Why it stays");
       verdict.textContent = judged ? judged.say + (judged.then || "") : "";
       dd.classList.toggle("good", !!judged && judged.ok);
       dd.classList.toggle("bad", !!judged && !judged.ok);
       note.hidden = !judged || judged.ok;
     };
+    input.addEventListener("blur", function () { if (typed() !== kept) refreshFields(work.read()); });
     dd.lead = function (u) {
       if (choices.indexOf(u) >= 0 && !input.value && document.activeElement !== unit) unit.value = u;
       tellBand();
@@ -300,7 +313,7 @@ window.bayleafBay = (function () {
       var given = state.torques[id];
       dd.refresh(given && given.applied, given && given.note, given && judge(given.applied, tq));
       dd.querySelector(".wrench").hidden = !given;
-      if (document.activeElement !== wrench) wrench.value = given ? given.wrench || "" : "";
+      follow(wrench, given ? given.wrench || "" : "", "Wrench used");
     };
   }
   function list(css, key) {
@@ -321,6 +334,7 @@ window.bayleafBay = (function () {
       make("div", { "class": "name" }, [make("h1", { text: work.guide.title }), " ", make("span", { text: (work.guide.revision ? "rev. " + work.guide.revision + " · " : "") + work.guide.fingerprint })]),
       jump, close]);
     says = make("p", { "class": "bay-says", role: "alert", hidden: "" });
+    over = make("p", { "class": "bay-says over", role: "status" });
     openPanel = make("ul", { id: "bay-open", hidden: "" });
     openButton = button("", "open", function () {
       openPanel.hidden = !openPanel.hidden;
@@ -331,6 +345,8 @@ window.bayleafBay = (function () {
     foot = make("div", { "class": "bay-foot", role: "region", "aria-label": "Steps" }, [openPanel, button("Back", "back", function () { show(at - 1); }), openButton, button("Next", "next", next)]);
     document.body.insertBefore(bar, main);
     document.body.insertBefore(says, main);
+    document.body.insertBefore(over, main);
+    setInterval(function () { if (inside) tellWaits(); }, 5000);
     document.body.insertBefore(foot, main.nextSibling);
 
     all("[data-op]").forEach(function (dl) {
@@ -362,6 +378,7 @@ window.bayleafBay = (function () {
       if (wait) {
         tick(step.id + "/wait", "Waited: " + words(wait.nextElementSibling), wait);
         wait.parentNode.classList.add("waits");
+        waitClock(step, wait.nextElementSibling);
       }
       step.querySelector(".say").appendChild(field("Note on this step", "note-" + step.id, function (s) { return s.notes[step.id]; }, function (s, v) { s.notes[step.id] = v; }, "note"));
     });
@@ -374,8 +391,14 @@ window.bayleafBay = (function () {
     work.onchange(function (from) {
       if (!inside) return;
       if (from === "lapsed") say("This was changed after it was signed: it has to be signed again.");
-      if (from === "elsewhere") { takeOptions(); say("The work was changed in another tab. Both show the same now."); }
+      if (from === "elsewhere") takeOptions();
       refresh();
+      /* What waits for an answer stays. */
+      if (from === "elsewhere" && (differs.length || !says.querySelector("button"))) {
+        say(!differs.length ? "The work was changed in another tab. Both show the same now." : differs.map(function (d) {
+          return d.label + ": another tab wrote " + (d.kept ? "“" + d.kept + "”" : "nothing") + ", and that is kept. What is typed here next takes its place.";
+        }).join(" "));
+      }
     });
     document.addEventListener("bayleaf:options", function () {
       if (!inside) return;
@@ -424,11 +447,8 @@ window.bayleafBay = (function () {
       var row = box.closest("[data-op],li,dd.passes,.waits");
       if (row && box.getAttribute("data-tick").indexOf("/pass/") < 0) row.classList.toggle("done", box.checked);
     });
-    all("[data-op]").forEach(function (dl) { if (dl.refresh) dl.refresh(state); });
-    Object.keys(fields).forEach(function (id) {
-      var f = fields[id];
-      if (document.activeElement !== f.input) f.input.value = f.value(state) || "";
-    });
+    refreshFields(state);
+    tellWaits();
     var open = openNow();
     openButton.textContent = open.length ? openWords(open) : "Nothing open";
     openButton.classList.toggle("some", open.length > 0);
@@ -437,6 +457,11 @@ window.bayleafBay = (function () {
     if (!open.length) openPanel.appendChild(make("li", { text: "All that was ticked as opened is ticked as closed again." }));
     if (work.refusal() && says.textContent.indexOf(work.refusal()) < 0) say("");
     if (screens[at] && screens[at].key === "record" && !recordScreen.contains(document.activeElement)) fillRecord();
+  }
+  function refreshFields(state) {
+    differs = [];
+    all("[data-op]").forEach(function (dl) { if (dl.refresh) dl.refresh(state); });
+    Object.keys(fields).forEach(function (id) { follow(fields[id].input, fields[id].value(state) || "", fields[id].label); });
   }
   function openText(o) { return "Still " + o.state + ": " + (o.count > 1 ? o.count + " × " : "") + o.name; }
   var numberOf = function (step) { return step.querySelector(".ball").textContent; };
@@ -449,6 +474,35 @@ window.bayleafBay = (function () {
     return li;
   }
   function goTo(key) { show(screens.findIndex(function (s) { return s.key === key; })); }
+
+  /* Waits --------------------------------------------------------------------------------------- */
+  var waits = [], over;
+  function clock(time) {
+    var d = new Date(time), two = function (n) { return (n < 10 ? "0" : "") + n; };
+    return two(d.getHours()) + ":" + two(d.getMinutes()) + (d.toDateString() === new Date().toDateString() ? "" : " on " + d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate()));
+  }
+  /* A clock for a time to wait: kept with the work, so that it runs on while the page is closed. It ticks nothing by itself. */
+  function waitClock(step, dd) {
+    var seconds = Number(dd.getAttribute("data-seconds")), how = words(dd), told = make("span", { "class": "left" });
+    if (!(seconds > 0)) return;
+    var start = button("Start the wait", "btn", function () { work.change(function (s) { s.waits[step.id] = Date.now() + seconds * 1000; }); });
+    dd.parentNode.insertBefore(make("dd", { "class": "bayed clock" }, [start, told]), dd.nextSibling);
+    waits.push({ step: step, how: how, tell: function (end) {
+      var left = end - Date.now();
+      start.textContent = end ? "Start the wait again" : "Start the wait";
+      told.textContent = !end ? "" : left > 0 ? "Ends at " + clock(end) + ", " + Math.ceil(left / 60000) + " min left." : "Over: it ended at " + clock(end) + ".";
+    } });
+  }
+  function tellWaits() {
+    var state = work.read(), ended = [];
+    waits.forEach(function (w) {
+      var end = Number(state.waits[w.step.id]) || 0;
+      w.tell(end);
+      if (end && end <= Date.now() && shown(w.step) && !state.ticks[w.step.id + "/wait"]) ended.push("Step " + numberOf(w.step) + ": the wait of " + w.how + " is over, it ended at " + clock(end) + ".");
+    });
+    /* Told once: a text that is set anew would be read out anew. */
+    if (over.textContent !== ended.join(" ")) over.textContent = ended.join(" ");
+  }
 
   /* The record ---------------------------------------------------------------------------------- */
   /* What an operation tightens. */
@@ -489,20 +543,28 @@ window.bayleafBay = (function () {
     if (!state.signed.technician) list.push({ key: "record", text: "The technician has not signed" });
     return list;
   }
-  function result(given, found) { return !given ? "" : found.ok ? "as asked for" : "not as asked for" + (given.note ? ": " + given.note : ""); }
+  /* What is not as asked for has a sign and a heavy edge, which paper in black and white shows as well. */
+  function outcomeRow(cells, given, found) {
+    var off = given && !found.ok, text = !given ? "" : off ? "not as asked for" + (given.note ? ": " + given.note : "") : "as asked for";
+    return make("tr", { "class": off ? "off" : null }, cells.concat(make("td", { "data-c": "" }, off ? [make("b", { "class": "sign-off", "aria-hidden": "true", text: "!" }), text] : [text])));
+  }
   function table(name, heads, rows) {
     return make("div", { "class": "wide", role: "region", "aria-label": name, tabindex: "0" }, [make("table", {}, [
       make("thead", {}, [make("tr", {}, heads.map(function (h) { return make("th", { scope: "col", text: h }); }))]), make("tbody", {}, rows)])]);
   }
   function fillRecord() {
     var state = work.read(), gaps = missing(state), box = recordScreen;
+    var sheet = make("div", { "class": "pages" });
     box.textContent = "";
-    var part = function (head, parts) { box.appendChild(make("h2", { "class": "phase", text: head })); parts.forEach(function (p) { box.appendChild(p); }); };
-    var g = work.guide;
-    box.appendChild(make("p", { "class": "lead" }, [make("b", { text: g.title }), make("span", { text: [g.document, g.revision && "rev. " + g.revision, g.fingerprint, window.bayleafOptions && window.bayleafOptions.words()].filter(Boolean).join(" · ") })]));
-    part("Order", [make("dl", { "class": "order-lines" }, [].concat.apply([], [["Registration", "registration"], ["VIN", "vin"], ["Odometer", "odometer"], ["Technician", "technician"], ["Started", "started"]].map(function (f) {
+    var part = function (head, parts) { sheet.appendChild(make("h2", { "class": "phase", text: head })); parts.forEach(function (p) { sheet.appendChild(p); }); };
+    var g = work.guide, papers = [g.document, g.revision && "rev. " + g.revision, g.fingerprint];
+    /* Each printed page says at its head what it belongs to. */
+    box.appendChild(make("div", { "class": "running", "aria-hidden": "true" }, [make("p", { text: [g.title].concat(papers, state.order.registration).filter(Boolean).join(" · ") })]));
+    box.appendChild(sheet);
+    sheet.appendChild(make("p", { "class": "lead" }, [make("b", { text: g.title }), make("span", { text: papers.concat(window.bayleafOptions && window.bayleafOptions.words()).filter(Boolean).join(" · ") })]));
+    part("Order", [make("dl", { "class": "order-lines" }, [].concat.apply([], [["Registration", "registration"], ["VIN", "vin"], ["Odometer", "odometer"], ["Technician", "technician"], ["Started", "started"], ["Finished", "finished"]].map(function (f) {
       return [make("dt", { text: f[0] }), make("dd", { text: state.order[f[1]] || "–" })];
-    })))]);
+    }).concat([[make("dt", { text: "Seal begins" }), make("dd", { "class": "seal", text: work.sealOf(state).slice(0, 16) })]])))]);
     part(gaps.length ? "Missing or still open" : "Complete", [gaps.length ? make("ul", { "class": "gaps" }, gaps.map(function (gap) {
       var li = make("li", { text: gap.text });
       if (gap.key) li.appendChild(button("Go there", "link there", function () { if (gap.key === "record") box.querySelector(".sign input").focus(); else goTo(gap.key); }));
@@ -510,17 +572,16 @@ window.bayleafBay = (function () {
     })) : make("p", { text: "Every box that applies is ticked, and every torque is entered." })]);
     var rows = all("[data-op]").filter(function (dl) { return shown(dl) && dl.querySelector(".tq"); }).map(function (dl) {
       var given = state.torques[dl.getAttribute("data-op")], tq = dl.querySelector(".tq"), found = given && judge(given.applied, tq);
-      return make("tr", {}, [make("td", { text: dl.closest(".step").querySelector(".ball").textContent }), make("th", { scope: "row", text: words(dl.querySelector("dd.do")) }),
-        make("td", { "data-c": "Asked for", text: value(tq.querySelector(".val")) }), make("td", { "data-c": "Applied", text: given ? given.applied + (given.wrench ? ", " + given.wrench : "") : "not entered" }),
-        make("td", { "data-c": "", text: result(given, found) })]);
+      return outcomeRow([make("td", { text: dl.closest(".step").querySelector(".ball").textContent }), make("th", { scope: "row", text: words(dl.querySelector("dd.do")) }),
+        make("td", { "data-c": "Asked for", text: value(tq.querySelector(".val")) }), make("td", { "data-c": "Applied", text: given ? given.applied + (given.wrench ? ", " + given.wrench : "") : "not entered" })], given, found);
     });
     if (rows.length) part("Torques", [table("Torques", ["Step", "Fastener", "Asked for", "Applied", "Result"], rows)]);
     rows = [];
     all("[data-op]").filter(shown).forEach(function (dl) {
       measuredIn(dl).forEach(function (m) {
         var given = state.measured[m.key], found = given && judgeMeasured(given.measured, m.dd);
-        rows.push(make("tr", {}, [make("td", { text: dl.closest(".step").querySelector(".ball").textContent }), make("th", { scope: "row", text: m.name }), make("td", { "data-c": "Asked for", text: value(m.dd.querySelector(".val")) }),
-          make("td", { "data-c": "Measured", text: given ? given.measured : "not entered" }), make("td", { "data-c": "", text: result(given, found) })]));
+        rows.push(outcomeRow([make("td", { text: dl.closest(".step").querySelector(".ball").textContent }), make("th", { scope: "row", text: m.name }), make("td", { "data-c": "Asked for", text: value(m.dd.querySelector(".val")) }),
+          make("td", { "data-c": "Measured", text: given ? given.measured : "not entered" })], given, found));
       });
     });
     if (rows.length) part("Measured", [table("Measured values", ["Step", "Value", "Asked for", "Measured", "Result"], rows)]);
@@ -536,7 +597,7 @@ window.bayleafBay = (function () {
       var told = make("p", { role: "status", "class": "answered" });
       /* The lists above say who has not signed. */
       var signs = function (yes) {
-        work.change(function (s) { s.signed[who] = yes; });
+        work.change(function (s) { s.signed[who] = yes; if (who === "technician") s.order.finished = yes ? work.today() : ""; });
         fillRecord();
         box.querySelector("[data-signs=" + who + "]").focus({ preventScroll: true });
       };
@@ -557,9 +618,11 @@ window.bayleafBay = (function () {
     var told = make("p", { role: "status", "class": "answered" }), pick = make("input", { type: "file", accept: ".json,application/json", id: "record-file", "class": "unseen" });
     pick.addEventListener("change", function () { if (pick.files[0]) openFile(pick.files[0], told); });
     var opener = make("label", { "for": "record-file", "class": "btn", text: "Open a saved record" });
-    box.appendChild(make("div", { "class": "acts" }, [button("Save the record as a file", "btn main", function () { save(told); }), button("Print the record", "btn", function () { window.print(); }), pick, opener,
+    /* The foot of the page stands outside of what repeats its head, so its words stand here on paper. */
+    Array.prototype.forEach.call(document.querySelectorAll(".foot p:not(.jump)"), function (p) { sheet.appendChild(make("p", { "class": "deferral", "aria-hidden": "true", text: words(p) })); });
+    sheet.appendChild(make("div", { "class": "acts" }, [button("Save the record as a file", "btn main", function () { save(told); }), button("Print the record", "btn", function () { window.print(); }), pick, opener,
       button("Clear this device", "btn", function () { askClear(told); })]));
-    box.appendChild(told);
+    sheet.appendChild(told);
   }
   function save(told) {
     var state = work.read(), name = ["record", work.guide.slug, (state.order.registration || "").replace(/[^\w-]+/g, ""), state.order.started || ""].filter(Boolean).join("-") + ".json";
@@ -602,7 +665,7 @@ window.bayleafBay = (function () {
   /* Coming and going ---------------------------------------------------------------------------- */
   function takeOptions() {
     var state = work.read();
-    if (!state.touched || !window.bayleafOptions) return;
+    if (!state.touched || !window.bayleafOptions || JSON.stringify(window.bayleafOptions.chosen()) === JSON.stringify(state.options)) return;
     resting = true;
     window.bayleafOptions.choose(state.options);
     resting = false;

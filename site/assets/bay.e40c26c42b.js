@@ -165,7 +165,7 @@ if (work.read().touched) work.change(function (s) { s.at = screens[at].key; });
 }
 function say(text) {
 text = [text, work.refusal()].filter(Boolean).join(" ");
-says.textContent = text;
+if (says.textContent !== text) says.textContent = text;
 says.hidden = !text;
 }
 function unticked(step) {
@@ -200,8 +200,14 @@ return box;
 function field(label, id, value, parse, kind) {
 var input = make("input", { type: "text", id: id, autocomplete: "off" });
 input.addEventListener("input", function () { work.change(function (s) { parse(s, input.value); }); });
-fields[id] = { input: input, value: value };
+input.addEventListener("blur", function () { input.value = value(work.read()) || ""; });
+fields[id] = { input: input, value: value, label: label };
 return make("p", { "class": "bayed entry " + (kind || "") }, [make("label", { "for": id, text: label }), input]);
+}
+var differs = [];
+var typing = function (input) { return document.activeElement === input && document.hasFocus(); };
+function follow(input, kept, label) {
+if (!typing(input)) input.value = kept; else if (input.value.trim() !== kept.trim()) differs.push({ label: label, kept: kept });
 }
 function entry(n, label, choices, hintOf, hold) {
 var input = make("input", { type: "text", id: n, inputmode: "decimal", autocomplete: "off", "aria-describedby": n + "-say " + n + "-band", maxlength: "40" });
@@ -209,10 +215,11 @@ var unit = make("select", { "aria-label": "Unit: " + label }, choices.map(functi
 var verdict = make("p", { id: n + "-say", role: "status", "class": "verdict" });
 var why = make("input", { type: "text", id: n + "-why", autocomplete: "off" });
 var note = make("p", { "class": "entry", hidden: "" }, [make("label", { "for": n + "-why", text: "Why it stays" }), why]);
-var held = function () {
-var typed = input.value.trim();
-hold(!typed ? "" : /[^\d\s.,\-\u2212]/.test(typed) ? typed : typed + " " + unit.value, why.value);
+var typed = function () {
+var text = input.value.trim();
+return !text ? "" : /[^\d\s.,\-\u2212]/.test(text) ? text : text + " " + unit.value;
 };
+var held = function () { hold(typed(), why.value); };
 var hint = make("small", { id: n + "-band" });
 var tellBand = function () { hint.textContent = hintOf(unit.value); };
 input.addEventListener("input", held);
@@ -220,19 +227,24 @@ unit.addEventListener("change", function () { tellBand(); held(); });
 why.addEventListener("input", held);
 var dd = make("dd", { "class": "bayed applied" }, [make("label", { "for": n, text: label }), make("span", { "class": "pair" }, [input, unit])]
 .concat([hint, verdict, note]));
+var kept = "";
 dd.refresh = function (given, reason, judged) {
-if (document.activeElement !== input && document.activeElement !== unit) {
+kept = given || "";
+if (typing(input) || typing(unit)) {
+if (typed() !== kept) differs.push({ label: label, kept: kept });
+} else {
 var last = given ? given.split(/\s+/).pop() : "", at = choices.indexOf(last);
 input.value = at < 0 ? given || "" : given.slice(0, given.length - last.length).trim();
 if (at >= 0) unit.value = last;
 tellBand();
 }
-if (document.activeElement !== why) why.value = reason || "";
+follow(why, reason || "", "Why it stays");
 verdict.textContent = judged ? judged.say + (judged.then || "") : "";
 dd.classList.toggle("good", !!judged && judged.ok);
 dd.classList.toggle("bad", !!judged && !judged.ok);
 note.hidden = !judged || judged.ok;
 };
+input.addEventListener("blur", function () { if (typed() !== kept) refreshFields(work.read()); });
 dd.lead = function (u) {
 if (choices.indexOf(u) >= 0 && !input.value && document.activeElement !== unit) unit.value = u;
 tellBand();
@@ -279,7 +291,7 @@ dl.refresh = function (state) {
 var given = state.torques[id];
 dd.refresh(given && given.applied, given && given.note, given && judge(given.applied, tq));
 dd.querySelector(".wrench").hidden = !given;
-if (document.activeElement !== wrench) wrench.value = given ? given.wrench || "" : "";
+follow(wrench, given ? given.wrench || "" : "", "Wrench used");
 };
 }
 function list(css, key) {
@@ -300,6 +312,7 @@ bar = make("div", { "class": "bay-bar", role: "region", "aria-label": "Bay view"
 make("div", { "class": "name" }, [make("h1", { text: work.guide.title }), " ", make("span", { text: (work.guide.revision ? "rev. " + work.guide.revision + " · " : "") + work.guide.fingerprint })]),
 jump, close]);
 says = make("p", { "class": "bay-says", role: "alert", hidden: "" });
+over = make("p", { "class": "bay-says over", role: "status" });
 openPanel = make("ul", { id: "bay-open", hidden: "" });
 openButton = button("", "open", function () {
 openPanel.hidden = !openPanel.hidden;
@@ -310,6 +323,8 @@ openButton.setAttribute("aria-expanded", "false");
 foot = make("div", { "class": "bay-foot", role: "region", "aria-label": "Steps" }, [openPanel, button("Back", "back", function () { show(at - 1); }), openButton, button("Next", "next", next)]);
 document.body.insertBefore(bar, main);
 document.body.insertBefore(says, main);
+document.body.insertBefore(over, main);
+setInterval(function () { if (inside) tellWaits(); }, 5000);
 document.body.insertBefore(foot, main.nextSibling);
 
 all("[data-op]").forEach(function (dl) {
@@ -341,6 +356,7 @@ var wait = step.querySelector(".facts dl:not([data-op]) dt.do");
 if (wait) {
 tick(step.id + "/wait", "Waited: " + words(wait.nextElementSibling), wait);
 wait.parentNode.classList.add("waits");
+waitClock(step, wait.nextElementSibling);
 }
 step.querySelector(".say").appendChild(field("Note on this step", "note-" + step.id, function (s) { return s.notes[step.id]; }, function (s, v) { s.notes[step.id] = v; }, "note"));
 });
@@ -353,8 +369,13 @@ main.appendChild(recordScreen);
 work.onchange(function (from) {
 if (!inside) return;
 if (from === "lapsed") say("This was changed after it was signed: it has to be signed again.");
-if (from === "elsewhere") { takeOptions(); say("The work was changed in another tab. Both show the same now."); }
+if (from === "elsewhere") takeOptions();
 refresh();
+if (from === "elsewhere" && (differs.length || !says.querySelector("button"))) {
+say(!differs.length ? "The work was changed in another tab. Both show the same now." : differs.map(function (d) {
+return d.label + ": another tab wrote " + (d.kept ? "“" + d.kept + "”" : "nothing") + ", and that is kept. What is typed here next takes its place.";
+}).join(" "));
+}
 });
 document.addEventListener("bayleaf:options", function () {
 if (!inside) return;
@@ -401,11 +422,8 @@ box.checked = !!state.ticks[box.getAttribute("data-tick")];
 var row = box.closest("[data-op],li,dd.passes,.waits");
 if (row && box.getAttribute("data-tick").indexOf("/pass/") < 0) row.classList.toggle("done", box.checked);
 });
-all("[data-op]").forEach(function (dl) { if (dl.refresh) dl.refresh(state); });
-Object.keys(fields).forEach(function (id) {
-var f = fields[id];
-if (document.activeElement !== f.input) f.input.value = f.value(state) || "";
-});
+refreshFields(state);
+tellWaits();
 var open = openNow();
 openButton.textContent = open.length ? openWords(open) : "Nothing open";
 openButton.classList.toggle("some", open.length > 0);
@@ -414,6 +432,11 @@ open.forEach(function (o) { openPanel.appendChild(openLine(o)); });
 if (!open.length) openPanel.appendChild(make("li", { text: "All that was ticked as opened is ticked as closed again." }));
 if (work.refusal() && says.textContent.indexOf(work.refusal()) < 0) say("");
 if (screens[at] && screens[at].key === "record" && !recordScreen.contains(document.activeElement)) fillRecord();
+}
+function refreshFields(state) {
+differs = [];
+all("[data-op]").forEach(function (dl) { if (dl.refresh) dl.refresh(state); });
+Object.keys(fields).forEach(function (id) { follow(fields[id].input, fields[id].value(state) || "", fields[id].label); });
 }
 function openText(o) { return "Still " + o.state + ": " + (o.count > 1 ? o.count + " × " : "") + o.name; }
 var numberOf = function (step) { return step.querySelector(".ball").textContent; };
@@ -426,6 +449,32 @@ li.appendChild(button("step " + numberOf(o.closes), "link", function () { goTo(o
 return li;
 }
 function goTo(key) { show(screens.findIndex(function (s) { return s.key === key; })); }
+
+var waits = [], over;
+function clock(time) {
+var d = new Date(time), two = function (n) { return (n < 10 ? "0" : "") + n; };
+return two(d.getHours()) + ":" + two(d.getMinutes()) + (d.toDateString() === new Date().toDateString() ? "" : " on " + d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate()));
+}
+function waitClock(step, dd) {
+var seconds = Number(dd.getAttribute("data-seconds")), how = words(dd), told = make("span", { "class": "left" });
+if (!(seconds > 0)) return;
+var start = button("Start the wait", "btn", function () { work.change(function (s) { s.waits[step.id] = Date.now() + seconds * 1000; }); });
+dd.parentNode.insertBefore(make("dd", { "class": "bayed clock" }, [start, told]), dd.nextSibling);
+waits.push({ step: step, how: how, tell: function (end) {
+var left = end - Date.now();
+start.textContent = end ? "Start the wait again" : "Start the wait";
+told.textContent = !end ? "" : left > 0 ? "Ends at " + clock(end) + ", " + Math.ceil(left / 60000) + " min left." : "Over: it ended at " + clock(end) + ".";
+} });
+}
+function tellWaits() {
+var state = work.read(), ended = [];
+waits.forEach(function (w) {
+var end = Number(state.waits[w.step.id]) || 0;
+w.tell(end);
+if (end && end <= Date.now() && shown(w.step) && !state.ticks[w.step.id + "/wait"]) ended.push("Step " + numberOf(w.step) + ": the wait of " + w.how + " is over, it ended at " + clock(end) + ".");
+});
+if (over.textContent !== ended.join(" ")) over.textContent = ended.join(" ");
+}
 
 function tightened(dl) {
 var dd = dl.querySelector("dd.do"), things = Array.prototype.filter.call(dd.childNodes, function (n) { return n.nodeType === 3; }).map(function (n) { return n.data; }).join(" ");
@@ -463,20 +512,26 @@ Object.keys(state.measured).sort().forEach(function (key) { stray(state.measured
 if (!state.signed.technician) list.push({ key: "record", text: "The technician has not signed" });
 return list;
 }
-function result(given, found) { return !given ? "" : found.ok ? "as asked for" : "not as asked for" + (given.note ? ": " + given.note : ""); }
+function outcomeRow(cells, given, found) {
+var off = given && !found.ok, text = !given ? "" : off ? "not as asked for" + (given.note ? ": " + given.note : "") : "as asked for";
+return make("tr", { "class": off ? "off" : null }, cells.concat(make("td", { "data-c": "" }, off ? [make("b", { "class": "sign-off", "aria-hidden": "true", text: "!" }), text] : [text])));
+}
 function table(name, heads, rows) {
 return make("div", { "class": "wide", role: "region", "aria-label": name, tabindex: "0" }, [make("table", {}, [
 make("thead", {}, [make("tr", {}, heads.map(function (h) { return make("th", { scope: "col", text: h }); }))]), make("tbody", {}, rows)])]);
 }
 function fillRecord() {
 var state = work.read(), gaps = missing(state), box = recordScreen;
+var sheet = make("div", { "class": "pages" });
 box.textContent = "";
-var part = function (head, parts) { box.appendChild(make("h2", { "class": "phase", text: head })); parts.forEach(function (p) { box.appendChild(p); }); };
-var g = work.guide;
-box.appendChild(make("p", { "class": "lead" }, [make("b", { text: g.title }), make("span", { text: [g.document, g.revision && "rev. " + g.revision, g.fingerprint, window.bayleafOptions && window.bayleafOptions.words()].filter(Boolean).join(" · ") })]));
-part("Order", [make("dl", { "class": "order-lines" }, [].concat.apply([], [["Registration", "registration"], ["VIN", "vin"], ["Odometer", "odometer"], ["Technician", "technician"], ["Started", "started"]].map(function (f) {
+var part = function (head, parts) { sheet.appendChild(make("h2", { "class": "phase", text: head })); parts.forEach(function (p) { sheet.appendChild(p); }); };
+var g = work.guide, papers = [g.document, g.revision && "rev. " + g.revision, g.fingerprint];
+box.appendChild(make("div", { "class": "running", "aria-hidden": "true" }, [make("p", { text: [g.title].concat(papers, state.order.registration).filter(Boolean).join(" · ") })]));
+box.appendChild(sheet);
+sheet.appendChild(make("p", { "class": "lead" }, [make("b", { text: g.title }), make("span", { text: papers.concat(window.bayleafOptions && window.bayleafOptions.words()).filter(Boolean).join(" · ") })]));
+part("Order", [make("dl", { "class": "order-lines" }, [].concat.apply([], [["Registration", "registration"], ["VIN", "vin"], ["Odometer", "odometer"], ["Technician", "technician"], ["Started", "started"], ["Finished", "finished"]].map(function (f) {
 return [make("dt", { text: f[0] }), make("dd", { text: state.order[f[1]] || "–" })];
-})))]);
+}).concat([[make("dt", { text: "Seal begins" }), make("dd", { "class": "seal", text: work.sealOf(state).slice(0, 16) })]])))]);
 part(gaps.length ? "Missing or still open" : "Complete", [gaps.length ? make("ul", { "class": "gaps" }, gaps.map(function (gap) {
 var li = make("li", { text: gap.text });
 if (gap.key) li.appendChild(button("Go there", "link there", function () { if (gap.key === "record") box.querySelector(".sign input").focus(); else goTo(gap.key); }));
@@ -484,17 +539,16 @@ return li;
 })) : make("p", { text: "Every box that applies is ticked, and every torque is entered." })]);
 var rows = all("[data-op]").filter(function (dl) { return shown(dl) && dl.querySelector(".tq"); }).map(function (dl) {
 var given = state.torques[dl.getAttribute("data-op")], tq = dl.querySelector(".tq"), found = given && judge(given.applied, tq);
-return make("tr", {}, [make("td", { text: dl.closest(".step").querySelector(".ball").textContent }), make("th", { scope: "row", text: words(dl.querySelector("dd.do")) }),
-make("td", { "data-c": "Asked for", text: value(tq.querySelector(".val")) }), make("td", { "data-c": "Applied", text: given ? given.applied + (given.wrench ? ", " + given.wrench : "") : "not entered" }),
-make("td", { "data-c": "", text: result(given, found) })]);
+return outcomeRow([make("td", { text: dl.closest(".step").querySelector(".ball").textContent }), make("th", { scope: "row", text: words(dl.querySelector("dd.do")) }),
+make("td", { "data-c": "Asked for", text: value(tq.querySelector(".val")) }), make("td", { "data-c": "Applied", text: given ? given.applied + (given.wrench ? ", " + given.wrench : "") : "not entered" })], given, found);
 });
 if (rows.length) part("Torques", [table("Torques", ["Step", "Fastener", "Asked for", "Applied", "Result"], rows)]);
 rows = [];
 all("[data-op]").filter(shown).forEach(function (dl) {
 measuredIn(dl).forEach(function (m) {
 var given = state.measured[m.key], found = given && judgeMeasured(given.measured, m.dd);
-rows.push(make("tr", {}, [make("td", { text: dl.closest(".step").querySelector(".ball").textContent }), make("th", { scope: "row", text: m.name }), make("td", { "data-c": "Asked for", text: value(m.dd.querySelector(".val")) }),
-make("td", { "data-c": "Measured", text: given ? given.measured : "not entered" }), make("td", { "data-c": "", text: result(given, found) })]));
+rows.push(outcomeRow([make("td", { text: dl.closest(".step").querySelector(".ball").textContent }), make("th", { scope: "row", text: m.name }), make("td", { "data-c": "Asked for", text: value(m.dd.querySelector(".val")) }),
+make("td", { "data-c": "Measured", text: given ? given.measured : "not entered" })], given, found));
 });
 });
 if (rows.length) part("Measured", [table("Measured values", ["Step", "Value", "Asked for", "Measured", "Result"], rows)]);
@@ -509,7 +563,7 @@ var check = make("input", { type: "checkbox", "aria-label": text, "data-signs": 
 check.checked = !!state.signed[who];
 var told = make("p", { role: "status", "class": "answered" });
 var signs = function (yes) {
-work.change(function (s) { s.signed[who] = yes; });
+work.change(function (s) { s.signed[who] = yes; if (who === "technician") s.order.finished = yes ? work.today() : ""; });
 fillRecord();
 box.querySelector("[data-signs=" + who + "]").focus({ preventScroll: true });
 };
@@ -529,9 +583,10 @@ fields["order-inspector"].input.value = state.order.inspector || "";
 var told = make("p", { role: "status", "class": "answered" }), pick = make("input", { type: "file", accept: ".json,application/json", id: "record-file", "class": "unseen" });
 pick.addEventListener("change", function () { if (pick.files[0]) openFile(pick.files[0], told); });
 var opener = make("label", { "for": "record-file", "class": "btn", text: "Open a saved record" });
-box.appendChild(make("div", { "class": "acts" }, [button("Save the record as a file", "btn main", function () { save(told); }), button("Print the record", "btn", function () { window.print(); }), pick, opener,
+Array.prototype.forEach.call(document.querySelectorAll(".foot p:not(.jump)"), function (p) { sheet.appendChild(make("p", { "class": "deferral", "aria-hidden": "true", text: words(p) })); });
+sheet.appendChild(make("div", { "class": "acts" }, [button("Save the record as a file", "btn main", function () { save(told); }), button("Print the record", "btn", function () { window.print(); }), pick, opener,
 button("Clear this device", "btn", function () { askClear(told); })]));
-box.appendChild(told);
+sheet.appendChild(told);
 }
 function save(told) {
 var state = work.read(), name = ["record", work.guide.slug, (state.order.registration || "").replace(/[^\w-]+/g, ""), state.order.started || ""].filter(Boolean).join("-") + ".json";
@@ -571,7 +626,7 @@ ask(told, "Every tick, torque and note of this guide goes from this device. A sa
 
 function takeOptions() {
 var state = work.read();
-if (!state.touched || !window.bayleafOptions) return;
+if (!state.touched || !window.bayleafOptions || JSON.stringify(window.bayleafOptions.chosen()) === JSON.stringify(state.options)) return;
 resting = true;
 window.bayleafOptions.choose(state.options);
 resting = false;
