@@ -19,7 +19,7 @@
   }
   function blank() {
     return { version: 1, revision: guide.revision, fingerprint: guide.fingerprint, options: { "with": [], without: [] }, ticks: {}, torques: {},
-      measured: {}, notes: {}, holds: {}, order: {}, signed: {}, at: "", touched: false };
+      measured: {}, notes: {}, holds: {}, waits: {}, order: {}, signed: {}, at: "", touched: false };
   }
   /* What another hand put into the storage is not trusted to have every part. */
   function whole(found) {
@@ -62,6 +62,7 @@
     make(state);
     if ((state.signed.technician || state.signed.inspector) && JSON.stringify(state.signed) === signed && entries(state) !== before) {
       state.signed = {};
+      state.order.finished = "";
       lapsed = true;
     }
     write(state);
@@ -114,7 +115,7 @@
   function file(state) {
     var order = {};
     ["registration", "vin", "odometer", "technician", "inspector", "started"].forEach(function (k) { order[k] = state.order[k] || ""; });
-    order.finished = state.signed.technician ? today() : "";
+    order.finished = state.signed.technician ? state.order.finished || today() : "";
     var notes = Object.keys(state.notes).filter(function (s) { return state.notes[s]; }).map(function (s) { return { step: s, text: state.notes[s] }; });
     Object.keys(state.holds).forEach(function (s) { if (state.holds[s]) notes.push({ step: s, text: "Signed at the stop: " + state.holds[s] }); });
     var body = JSON.stringify({
@@ -145,7 +146,10 @@
     if (!found || found.format !== "bayleaf-record") throw new Error("This file is no record of work done.");
     if (found.version !== 1) throw new Error("This record is of a later kind than this page can read.");
     var at = text.lastIndexOf(',\n  "seal": "');
-    if (at < 0 || seal(text.slice(0, at)) !== found.seal) throw new Error("This record was changed after it was saved, so it is not taken.");
+    if (typeof found.seal !== "string" || !found.seal) throw new Error("This record is not taken: it has no seal; save the record in the bay view again.");
+    if (at < 0 || seal(text.slice(0, at)) !== found.seal) {
+      throw new Error("This record is not taken: its text is not as it was saved, so its seal cannot be checked: an entry was changed, or another program laid it out anew; save the record in the bay view again.");
+    }
     if (!found.guide || found.guide.slug !== guide.slug) throw new Error("This record belongs to another guide" + (found.guide && found.guide.title ? ": “" + found.guide.title + "”." : "."));
     var state = blank();
     state.touched = true;
@@ -171,7 +175,8 @@
   function list(given) { return Array.isArray(given) ? given.map(String) : []; }
 
   window.bayleafWork = {
-    guide: guide, read: read, change: change, file: file, open: open, seal: seal,
+    guide: guide, read: read, change: change, file: file, open: open, seal: seal, today: today,
+    sealOf: function (state) { return JSON.parse(file(state)).seal; },
     refusal: function () { return refused; },
     take: function (state) { write(state); tell("here"); },
     clear: function () {

@@ -277,10 +277,7 @@ fn of_record(folder: &Path, workplace: &Workplace, shop: &print::Shop, options: 
     };
     let mut applies = guide.page.clone();
     chosen.apply(&mut applies);
-    let missing = match record::check(&record, &applies) {
-        Ok(missing) => missing,
-        Err(why) => return refuse(&why),
-    };
+    let missing = record::check(&record, &applies);
     let job = Job {
         shop,
         guide: &guide.page,
@@ -307,7 +304,10 @@ fn of_record(folder: &Path, workplace: &Workplace, shop: &print::Shop, options: 
     }
     let whole = keep(sheet, record_name(&record, &job), &guide.source, &mut made);
     if !missing.is_empty() {
-        terminal::note(&format!("{} in this record:", counted(missing.len(), "thing is missing", "things are missing")));
+        terminal::note(&format!(
+            "{} in this record:",
+            counted(missing.len(), "thing is missing or still open", "things are missing or still open")
+        ));
         missing.iter().for_each(|missing| terminal::note(&format!("  {missing}")));
     }
     let put = put(folder, options, &made)?;

@@ -133,6 +133,12 @@ impl Verb {
         )
     }
 
+    /// Whether a value named with the verb is read off and compared, so that page and sheet have a field for it. A value beside any other
+    /// verb tells what is used or made.
+    pub fn reads_off(self) -> bool {
+        matches!(self, Verb::Inspect | Verb::Measure | Verb::Test)
+    }
+
     /// Whether hardware named with the verb ends up done up, so that a torque is owed.
     pub fn does_up(self) -> bool {
         matches!(self, Verb::Fit | Verb::Tighten | Verb::Connect)

@@ -5,7 +5,7 @@ use std::rc::Rc;
 
 use super::drawing::Drawing;
 use super::paper::mm;
-use super::piece::{BOX, Group, Mark, Node, Piece, Role, Whole, tick_box};
+use super::piece::{BOX, Group, Mark, Node, Piece, Role, Whole};
 use super::typeset::{Laid, Typesetter};
 use super::words::Words;
 
@@ -29,17 +29,19 @@ pub struct Field {
     pub label: String,
     /// What stands in it.
     pub entry: Option<String>,
+    /// Whether what stands in it is not as asked for.
+    pub off: bool,
 }
 
 impl Field {
     /// An empty field.
     pub fn new(label: &str) -> Self {
-        Field { label: label.to_owned(), entry: None }
+        Field { label: label.to_owned(), ..Field::default() }
     }
 
     /// A field with what was entered, if anything was.
     pub fn filled(label: &str, entry: Option<&str>) -> Self {
-        Field { label: label.to_owned(), entry: entry.filter(|entry| !entry.trim().is_empty()).map(str::to_owned) }
+        Field { label: label.to_owned(), entry: entry.filter(|entry| !entry.trim().is_empty()).map(str::to_owned), off: false }
     }
 }
 
@@ -103,6 +105,30 @@ impl Desk {
     /// Words laid in a width.
     pub fn lay(&mut self, words: &Words, size: f32, width: f32) -> Laid {
         self.letters.lay(words, size, width)
+    }
+
+    /// A box to tick, with a tick in it where it is done. The tick is a letter and not drawn: whoever takes the text out of a sheet gets the
+    /// words that stand for letters, and none that stand for lines alone.
+    pub fn tick_box(&mut self, x: f32, y: f32, ticked: bool) -> Node {
+        let edge = if ticked { 0.8 } else { 1.0 };
+        let mut marks = vec![Mark::Rect { rect: [x, y, BOX, BOX], edge, ground: None }];
+        if ticked {
+            marks.push(self.centred("✓", 17.0, (x, y, BOX), false));
+        }
+        Node::Spoken(if ticked { "ticked" } else { "box to tick" }.to_owned(), marks)
+    }
+
+    /// The sign of what is not as asked for: an exclamation mark in a black box.
+    fn off_sign(&mut self, x: f32, y: f32) -> Node {
+        let ground = Mark::Rect { rect: [x, y, BOX, BOX], edge: 0.0, ground: Some(0) };
+        Node::Spoken("not as asked for: ".to_owned(), vec![ground, self.centred("!", VALUE, (x, y, BOX), true)])
+    }
+
+    /// Bold letters in the middle of a square.
+    fn centred(&mut self, text: &str, size: f32, (x, y, side): (f32, f32, f32), white: bool) -> Mark {
+        let laid = self.lay(&Words::strong(text), size, mm(20.0));
+        let at = (x + (side - laid.width()) / 2.0, y + (side - laid.height()) / 2.0);
+        Mark::Text { laid, at, white }
     }
 
     /// A piece from its height and parts.
@@ -242,7 +268,7 @@ impl Desk {
             let mut item = Vec::new();
             if at == 0 && tick != Tick::Without {
                 let first = mm(0.25);
-                item.push(Node::Group(Role::Label, vec![tick_box(indent, PAD - first, tick == Tick::Done)]));
+                item.push(Node::Group(Role::Label, vec![self.tick_box(indent, PAD - first, tick == Tick::Done)]));
                 height = height.max(BOX + 2.0 * PAD);
             }
             let mut body: Vec<Node> = marks.into_iter().map(|mark| Node::Content(vec![mark])).collect();
@@ -295,10 +321,17 @@ impl Desk {
         let mut nodes = vec![Node::Content(vec![Mark::text(label, 0.0, 0.0)])];
         match &field.entry {
             Some(entry) => {
-                let laid = self.lay(&Words::strong(entry.as_str()), BODY, width);
+                // A sign and a heavy frame are seen on a copy in black as well.
+                let (left, edge) = if field.off { (mm(7.5), mm(1.2)) } else { (0.0, 0.0) };
+                let laid = self.lay(&Words::strong(entry.as_str()), BODY, width - left - edge);
                 let height = laid.height();
-                nodes.push(Node::Content(vec![Mark::text(laid, 0.0, y)]));
-                y = (y + height).max(mm(8.0));
+                if field.off {
+                    let frame = Mark::Rect { rect: [0.0, y, width, height.max(BOX) + 2.0 * edge], edge: 2.4, ground: None };
+                    nodes.push(Node::Plain(vec![frame]));
+                    nodes.push(self.off_sign(edge, y + edge));
+                }
+                nodes.push(Node::Content(vec![Mark::text(laid, left, y + edge)]));
+                y = (y + height.max(if field.off { BOX } else { 0.0 }) + 2.0 * edge).max(mm(8.0));
             }
             None => y = y.max(mm(8.0)),
         }
@@ -359,7 +392,7 @@ impl Desk {
                 let x = column as f32 * (width + gap);
                 let mut item = Vec::new();
                 if *tick != Tick::Without {
-                    item.push(Node::Group(Role::Label, vec![tick_box(x, PAD - mm(0.25), *tick == Tick::Done)]));
+                    item.push(Node::Group(Role::Label, vec![self.tick_box(x, PAD - mm(0.25), *tick == Tick::Done)]));
                 }
                 let text_at = if *tick == Tick::Without { 0.0 } else { text_at };
                 item.push(Node::Group(Role::Body, vec![Node::Content(vec![Mark::text(laid, x + text_at, PAD)])]));
@@ -502,6 +535,18 @@ fn alert(x: f32, y: f32, side: f32, dark: bool) -> Vec<Mark> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_box_says_whether_it_is_ticked() {
+        let mut desk = Desk { letters: Typesetter::default(), width: mm(180.0), done: 0 };
+        for (ticked, words, letters) in [(false, "box to tick", 0), (true, "ticked", 1)] {
+            let Node::Spoken(told, marks) = desk.tick_box(0.0, 0.0, ticked) else { panic!("a box is spoken") };
+            let found = marks.iter().filter(|mark| matches!(mark, Mark::Text { .. })).count();
+            assert_eq!((told.as_str(), found), (words, letters));
+        }
+        assert!(desk.letters.faults.missing.is_empty());
+        assert!((BOX * 25.4 / 72.0 - 5.0).abs() < 1e-4);
+    }
 
     #[test]
     fn a_line_is_cut_by_its_letters_and_not_by_bytes_that_were_given() {

@@ -4,20 +4,15 @@
 use std::collections::BTreeMap;
 
 use super::chosen::{holds, lower_first};
-use crate::publish::page_data::{Guide, OpenThing};
+use crate::publish::page_data::{Guide, Move, OpenThing};
 
 /// Beyond so many options that meet at one thing, their combinations are not tried one by one.
 const MOST: usize = 8;
 
-/// The accounts of what is loose.
-const LOOSE: &str = "loosen/";
-
 struct Moved<'g> {
     /// How many operations come up to and with this one.
     at: usize,
-    account: &'g str,
-    opens: bool,
-    count: u32,
+    moved: Move<'g>,
     terms: Vec<&'g str>,
 }
 
@@ -37,11 +32,7 @@ impl<'g> Books<'g> {
             for operation in &step.operations {
                 at += 1;
                 let terms: Vec<&str> = [&step.terms, &operation.terms].into_iter().flatten().map(String::as_str).collect();
-                for word in operation.moves.split(' ').filter(|word| !word.is_empty()) {
-                    let (account, count) = word[1..].split_once('*').unwrap_or((&word[1..], "1"));
-                    let (opens, count) = (word.starts_with('+'), count.parse().unwrap_or(1));
-                    moves.push(Moved { at, account, opens, count, terms: terms.clone() });
-                }
+                moves.extend(operation.moved().map(|moved| Moved { at, moved, terms: terms.clone() }));
             }
         }
         let options = guide.choices.iter().flat_map(|choice| &choice.options);
@@ -59,9 +50,9 @@ impl<'g> Books<'g> {
     }
 
     fn open(&self, thing: &OpenThing, operations: usize, of: &impl Fn(&str) -> Option<bool>) -> Option<String> {
-        let moves: Vec<&Moved<'_>> = self.moves.iter().filter(|moved| moved.account == thing.account).collect();
+        let moves: Vec<&Moved<'_>> = self.moves.iter().filter(|moved| moved.moved.account == thing.account).collect();
         // What stays open for good is no work left over.
-        if !moves.iter().any(|moved| !moved.opens) {
+        if !moves.iter().any(|moved| !moved.moved.opens) {
             return None;
         }
         let mut options: Vec<&str> = Vec::new();
@@ -85,13 +76,7 @@ impl<'g> Books<'g> {
             let mut open = 0;
             for moved in &done {
                 if moved.terms.iter().all(|terms| holds(terms, known) != Some(false)) {
-                    open = match (moved.opens, moved.account.starts_with(LOOSE)) {
-                        // What lies off the vehicle lies there as a whole; bolts are loosened and done up in several places.
-                        (true, false) => moved.count,
-                        (false, false) => 0,
-                        (true, true) => open + moved.count,
-                        (false, true) => open.saturating_sub(moved.count),
-                    };
+                    open = moved.moved.after(open);
                 }
             }
             count = count.max(open);

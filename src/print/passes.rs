@@ -5,7 +5,7 @@ use std::rc::Rc;
 use super::checklist::Maker;
 use super::desk::{Picture, SMALL, Shown, Tick};
 use super::paper::mm;
-use super::piece::{Mark, Node, Piece, Role, tick_box};
+use super::piece::{Mark, Node, Piece, Role};
 use super::step::INDENT;
 use super::typeset::Laid;
 use super::words::Words;
@@ -131,7 +131,7 @@ impl Maker<'_> {
             if boxes > 1 {
                 marks.push(Mark::text(digits.clone(), left + wide - digits.width() - mm(0.6), top + mm(0.6)));
             }
-            let Node::Spoken(state, box_marks) = tick_box(left + wide, top, pass.done) else { continue };
+            let Node::Spoken(state, box_marks) = self.desk.tick_box(left + wide, top, pass.done) else { continue };
             marks.extend(box_marks);
             let spoken = if boxes > 1 { format!("{}, {state}", number + 1) } else { state };
             nodes.push(Node::Group(Role::Paragraph, vec![Node::Spoken(spoken, marks)]));

@@ -417,10 +417,11 @@ fn marks_of(node: Node) -> Vec<Mark> {
     }
 }
 
-/// What a mark without letters says. That a box is ticked is read out as text too, so that a copy of the text still proves it.
+/// What a mark without letters says. That a box is ticked, or an entry not as asked for, is read out as text too, so that a copy of the text
+/// still proves it.
 fn spoken(words: &str) -> SpanTag<'_> {
     let tag = SpanTag::empty().with_alt_text(Some(words));
-    if words.ends_with("ticked") { tag.with_actual_text(Some(words)) } else { tag }
+    if words.ends_with("ticked") || words.starts_with("not as asked for") { tag.with_actual_text(Some(words)) } else { tag }
 }
 
 /// The words of a heading.

@@ -241,18 +241,6 @@ impl Group {
 /// The side of a box to tick: 5 mm.
 pub const BOX: f32 = mm(5.0);
 
-/// A box to tick, with a tick in it where it is done.
-pub fn tick_box(x: f32, y: f32, ticked: bool) -> Node {
-    let edge = if ticked { 0.8 } else { 1.0 };
-    let mut marks = vec![Mark::Rect { rect: [x, y, BOX, BOX], edge, ground: None }];
-    if ticked {
-        let corner = |dx: f32, dy: f32| (x + BOX * dx, y + BOX * dy);
-        marks.push(Mark::Line { from: corner(0.18, 0.52), to: corner(0.42, 0.78), width: 2.0 });
-        marks.push(Mark::Line { from: corner(0.42, 0.78), to: corner(0.84, 0.2), width: 2.0 });
-    }
-    Node::Spoken(if ticked { "ticked" } else { "box to tick" }.to_owned(), marks)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -265,14 +253,5 @@ mod tests {
         assert_eq!(rect, [11.0, 22.0, 3.0, 4.0]);
         let [Node::Content(marks)] = nodes.as_slice() else { panic!("{nodes:?}") };
         assert!(matches!(marks[0], Mark::Line { from: (11.0, 22.0), to: (14.0, 22.0), .. }));
-    }
-
-    #[test]
-    fn a_box_says_whether_it_is_ticked() {
-        for (ticked, words, lines) in [(false, "box to tick", 0), (true, "ticked", 2)] {
-            let Node::Spoken(told, marks) = tick_box(0.0, 0.0, ticked) else { panic!("a box is spoken") };
-            assert_eq!((told.as_str(), marks.len()), (words, 1 + lines));
-        }
-        assert!((BOX * 25.4 / 72.0 - 5.0).abs() < 1e-4);
     }
 }

@@ -279,7 +279,8 @@ impl Maker<'_> {
             }
             let entry = self.measured_entry(&operation.id, at + 1);
             let value = (spec.value.first.clone(), spec.value.second.clone());
-            let beside = Beside { value: Some(value), field: Some(Field::filled("measured", entry.as_deref())) };
+            let off = self.measured_off(&operation.id, at + 1, spec);
+            let beside = Beside { value: Some(value), field: Some(Field { off, ..Field::filled("measured", entry.as_deref()) }) };
             pieces.extend(self.desk.row(indent, Tick::Without, &Words::plain(spec.name.as_str()), &Words::default(), &beside));
         }
     }
@@ -289,7 +290,8 @@ impl Maker<'_> {
         let Some(torque) = &operation.torque else { return Beside::default() };
         let value = (torque.value.first.clone(), torque.value.second.clone());
         let entry = self.applied_entry(&operation.id);
-        Beside { value: Some(value), field: Some(Field::filled("applied", entry.as_deref())) }
+        let off = self.applied_off(&operation.id, torque);
+        Beside { value: Some(value), field: Some(Field { off, ..Field::filled("applied", entry.as_deref()) }) }
     }
 }
 

@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use super::desk::{BODY, Desk, LABEL, SMALL, Tick};
 use super::paper::mm;
-use super::piece::{BOX, Group, Mark, Node, Piece, Role, Whole, tick_box};
+use super::piece::{BOX, Group, Mark, Node, Piece, Role, Whole};
 use super::typeset::Laid;
 use super::words::Words;
 
@@ -137,7 +137,7 @@ fn row(desk: &mut Desk, indent: f32, widths: &[f32], cells: Vec<Vec<(Words, f32)
                 y += high;
             }
             if let Some(tick) = boxes.get(number).copied().flatten().filter(|tick| at == 0 && *tick != Tick::Without) {
-                content.push(tick_box(x + PAD, PAD, tick == Tick::Done));
+                content.push(desk.tick_box(x + PAD, PAD, tick == Tick::Done));
             }
             height = height.max(y - PAD);
             let role = if head && !content.is_empty() { Role::Head } else { Role::Cell };

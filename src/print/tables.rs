@@ -7,7 +7,7 @@ use super::piece::Group;
 use super::step::torque_details;
 use super::table::{Cell, Column, column, table};
 use super::words::Words;
-use crate::publish::page_data::{Counted, TorqueRow, VehicleValues};
+use crate::publish::page_data::{Counted, NamedValue, Torque, TorqueRow, VehicleValues};
 use crate::record::signed_at_stop;
 
 /// The columns of tightening values.
@@ -105,7 +105,7 @@ impl Maker<'_> {
         groups
     }
 
-    /// What a record lacks, at the head of its sheet.
+    /// What a record lacks or leaves open, at the head of its sheet.
     pub fn record_state(&mut self) -> Vec<Group> {
         if self.job.record.is_none() {
             return Vec::new();
@@ -114,7 +114,7 @@ impl Maker<'_> {
             let words = Words::strong("The record is complete: every box is ticked and every torque is the one asked for, or noted.");
             return vec![Group { space: mm(2.0), ..Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(1.0))) }];
         }
-        let mut groups = vec![self.desk.heading("Missing in this record")];
+        let mut groups = vec![self.desk.heading("Missing or still open in this record")];
         let mut pieces = Vec::new();
         for missing in self.job.missing {
             pieces.extend(self.desk.item(0.0, "•", &Words::plain(missing.as_str()), BODY));
@@ -128,6 +128,18 @@ impl Maker<'_> {
         let torque = crate::record::torque(self.job.record?, operation)?;
         let more = [&torque.wrench, &torque.note].into_iter().filter(|text| !text.trim().is_empty());
         Some(std::iter::once(&torque.applied).chain(more).cloned().collect::<Vec<_>>().join(", "))
+    }
+
+    /// Whether what was applied is not what is asked for.
+    pub fn applied_off(&self, operation: &str, asked: &Torque) -> bool {
+        let entry = self.job.record.and_then(|record| crate::record::torque(record, operation));
+        entry.is_some_and(|entry| crate::record::judge(&entry.applied, asked).is_err())
+    }
+
+    /// Whether what was measured is not what is asked for.
+    pub fn measured_off(&self, operation: &str, value: usize, asked: &NamedValue) -> bool {
+        let entry = self.job.record.and_then(|record| crate::record::measured(record, operation, value));
+        entry.is_some_and(|entry| crate::record::judge_measured(&entry.measured, asked).is_err())
     }
 
     /// What was measured, as the record has it.

@@ -145,6 +145,12 @@ fn duration(stated: &Stated) -> String {
     ends.join(" to ")
 }
 
+/// A time in seconds.
+fn seconds(stated: &Stated) -> Option<String> {
+    let (low, high) = stated.quantity.as_ref()?.base_bounds();
+    decimal(high.or(low)?)
+}
+
 struct Maker<'g, 's> {
     guide: &'g Guide<'s>,
     shop: &'g Shop,
@@ -222,6 +228,7 @@ impl<'g> Maker<'g, '_> {
             operations,
             specs: step.specs.iter().filter_map(|id| self.names.spec(&id.value)).map(|spec| self.named(spec)).collect(),
             wait: step.wait.as_ref().map(|wait| duration(&wait.value)),
+            wait_seconds: step.wait.as_ref().and_then(|wait| seconds(&wait.value)),
             minutes: step.minutes.map(|minutes| tally::minutes_words(u64::from(minutes.value))),
             minutes_number: step
                 .minutes
@@ -326,7 +333,7 @@ impl<'g> Maker<'g, '_> {
                 .specs
                 .iter()
                 .filter_map(|id| self.names.spec(&id.value))
-                .map(|spec| if operation.verb == Verb::Measure { self.measured(spec) } else { self.named(spec) })
+                .map(|spec| if operation.verb.reads_off() { self.measured(spec) } else { self.named(spec) })
                 .collect(),
             tools: operation
                 .with

@@ -210,6 +210,40 @@ pub struct Operation {
     pub terms: Option<String>,
 }
 
+/// One of [`Operation::moves`], taken apart.
+#[derive(Clone, Copy, Debug)]
+pub struct Move<'o> {
+    /// What is opened or closed.
+    pub account: &'o str,
+    /// Whether it is opened.
+    pub opens: bool,
+    /// How many of it.
+    pub count: u32,
+}
+
+impl Operation {
+    /// What it opens and closes.
+    pub fn moved(&self) -> impl Iterator<Item = Move<'_>> {
+        self.moves.split(' ').filter(|word| !word.is_empty()).map(|word| {
+            let (account, count) = word[1..].split_once('*').unwrap_or((&word[1..], "1"));
+            Move { account, opens: word.starts_with('+'), count: count.parse().unwrap_or(1) }
+        })
+    }
+}
+
+impl Move<'_> {
+    /// How many are open after it, of so many before.
+    pub fn after(&self, before: u32) -> u32 {
+        match (self.opens, self.account.starts_with("loosen/")) {
+            // What lies off the vehicle lies there as a whole; bolts are loosened and done up in several places.
+            (true, false) => self.count,
+            (false, false) => 0,
+            (true, true) => before + self.count,
+            (false, true) => before.saturating_sub(self.count),
+        }
+    }
+}
+
 /// A picture with callouts.
 #[derive(Clone, Debug, Serialize)]
 pub struct Called {
@@ -296,7 +330,8 @@ pub struct NamedValue {
     pub value: Value,
     /// Where it comes from.
     pub source: Option<String>,
-    /// Where the value is read off and written down: what counts as it in each unit it is printed in. Empty where nothing is measured.
+    /// Where the value is read off and written down, beside `inspect`, `measure` and `test`: what counts as it in each unit it is printed
+    /// in. Empty where nothing is read off.
     pub reads: Vec<Reads>,
 }
 
@@ -334,6 +369,8 @@ pub struct Step {
     pub specs: Vec<NamedValue>,
     /// Time to wait at the end.
     pub wait: Option<String>,
+    /// The same in seconds, as a decimal; the longest where there is a range. None where the text is no time.
+    pub wait_seconds: Option<String>,
     /// Time for it, in words.
     pub minutes: Option<String>,
     /// The same in minutes, as a decimal.

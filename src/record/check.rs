@@ -1,10 +1,11 @@
-//! Whether a record is complete: every entry that the guide asks for is there, every torque is the one asked for or has a note, and
-//! somebody signed. Whether the record is one of this guide at all is asked first.
+//! Whether a record is complete: what was opened is closed, every entry that the guide asks for is there, every torque is the one asked
+//! for or has a note, and somebody signed. Whether the record is one of this guide at all is asked first. The bay view lists the same
+//! entries in the same words and order.
 
 use std::collections::BTreeSet;
 
 use super::{Record, measured, signed_at_stop, torque};
-use crate::publish::page_data::{Guide, NamedValue, Step, Torque, Value};
+use crate::publish::page_data::{Guide, NamedValue, OpenThing, Operation, Step, Torque, Value};
 use crate::quantity::{Dimension, Exact, Form, Options, read};
 
 /// Why the record is not one of this guide as it stands; none if it is.
@@ -78,14 +79,36 @@ fn stranger<'r>(record: &'r Record, guide: &Guide) -> Option<&'r str> {
     ticks.or(entries).or(notes).map(String::as_str)
 }
 
-/// What is missing in a record, one sentence each; nothing if it is complete. `guide` holds what applies to the vehicle. The error says
-/// why the record does not belong to the guide.
-pub fn check(record: &Record, guide: &Guide) -> Result<Vec<String>, String> {
-    if let Some(why) = foreign(record, guide) {
-        return Err(why);
+/// What is open by the ticks although an operation of this vehicle closes it again.
+fn still_open(record: &Record, guide: &Guide, thing: &OpenThing) -> Option<String> {
+    let ticked = |operation: &Operation| record.ticks.contains(&operation.id);
+    let moves = || {
+        let operations = steps_of(guide).flat_map(|step| step.operations.iter().map(move |operation| (step, operation)));
+        operations.flat_map(|(step, operation)| operation.moved().map(move |moved| (step, operation, moved)))
+    };
+    let own = || moves().filter(|(.., moved)| moved.account == thing.account);
+    let count = own().filter(|(_, operation, _)| ticked(operation)).fold(0, |open, (.., moved)| moved.after(open));
+    if count == 0 || own().all(|(.., moved)| moved.opens) {
+        return None;
     }
+    let many = if count > 1 { format!("{count} × ") } else { String::new() };
+    let closing = own().find(|(_, operation, moved)| !moved.opens && !ticked(operation));
+    let closing = closing.map_or(String::new(), |(step, ..)| format!(", closed again in step {}", step.number));
+    Some(format!("Still {}: {many}{}{closing}", thing.state, thing.name))
+}
+
+/// What an operation tightens, in words.
+fn tightened(operation: &Operation) -> String {
+    let parts = std::iter::once(&operation.things).chain(&operation.hardware);
+    let parts = parts.map(|part| part.split_whitespace().collect::<Vec<_>>().join(" ")).filter(|part| !part.is_empty());
+    parts.collect::<Vec<_>>().join(", ")
+}
+
+/// What is missing or still open in a record, one sentence each; nothing if it is complete. `guide` holds what applies to the vehicle; that
+/// the record is one of the whole guide was asked before.
+pub fn check(record: &Record, guide: &Guide) -> Vec<String> {
     let ticked = |id: &str| record.ticks.iter().any(|tick| tick == id);
-    let mut missing = Vec::new();
+    let mut missing: Vec<String> = guide.accounts.iter().filter_map(|thing| still_open(record, guide, thing)).collect();
     let boxes = |place: &str, ids: Vec<String>, missing: &mut Vec<String>| {
         let open = ids.iter().filter(|id| !ticked(id)).count();
         if open > 0 {
@@ -117,11 +140,7 @@ pub fn check(record: &Record, guide: &Guide) -> Result<Vec<String>, String> {
             }
             known.push(&operation.id);
             let Some(asked) = &operation.torque else { continue };
-            let what: Vec<&str> = std::iter::once(operation.verb)
-                .chain([operation.things.as_str()])
-                .chain(operation.hardware.iter().map(String::as_str))
-                .collect();
-            let what = what.join(" ").split_whitespace().collect::<Vec<_>>().join(" ");
+            let what = tightened(operation);
             match torque(record, &operation.id) {
                 None => missing.push(format!("{place}: no torque entered for {what}")),
                 Some(entry) if entry.note.trim().is_empty() => {
@@ -134,15 +153,17 @@ pub fn check(record: &Record, guide: &Guide) -> Result<Vec<String>, String> {
         }
     }
     boxes("Final checks", numbered("final", guide.final_checks_html.len()).collect(), &mut missing);
-    for torque in record.torques.iter().filter(|torque| !known.contains(&torque.operation.as_str())) {
-        missing.push(format!("a torque of {} is entered for `{}`, which does not apply to this vehicle", torque.applied, torque.operation));
+    let torques = record.torques.iter().map(|torque| (&torque.applied, &torque.operation));
+    let entered = torques.chain(record.measured.iter().map(|entry| (&entry.measured, &entry.operation)));
+    for (entry, operation) in entered.filter(|(_, operation)| !known.contains(&operation.as_str())) {
+        missing.push(format!("{entry} is entered for “{operation}”, which does not apply to this vehicle"));
     }
-    let named = [("registration", &record.order.registration), ("technician's name", &record.order.technician)];
-    missing.extend(named.into_iter().filter(|(_, entry)| entry.trim().is_empty()).map(|(what, _)| format!("the {what} is missing")));
+    let named = [("registration", &record.order.registration), ("technician’s name", &record.order.technician)];
+    missing.extend(named.into_iter().filter(|(_, entry)| entry.trim().is_empty()).map(|(what, _)| format!("The {what} is missing")));
     if !record.signed.technician {
-        missing.push("the technician has not signed".to_owned());
+        missing.push("The technician has not signed".to_owned());
     }
-    Ok(missing)
+    missing
 }
 
 /// Whether what was applied is what was asked for; the error says what is wrong with it.
@@ -155,7 +176,7 @@ pub fn judge(applied: &str, torque: &Torque) -> Result<(), String> {
         _ => None,
     });
     let Some(number) = number else {
-        return Err(format!("\"{applied}\" is not a torque; it takes a number and its unit, such as 45 N·m"));
+        return Err(format!("“{applied}” is not a torque; it takes a number and its unit, such as 45 N·m"));
     };
     let bound = |text: &Option<String>| text.as_deref().and_then(decimal);
     let leading = quantity.as_ref().map(|quantity| quantity.leading());
@@ -189,14 +210,17 @@ fn verdict(entry: &str, below: bool, above: bool, value: &Value) -> Result<(), S
 }
 
 /// Whether what was read off is what was asked for; the error says what is wrong with it.
-fn judge_measured(entry: &str, asked: &NamedValue) -> Result<(), String> {
+pub fn judge_measured(entry: &str, asked: &NamedValue) -> Result<(), String> {
     let text = entry.trim().replace(',', ".");
     let end = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-' | '\u{2212}'))).unwrap_or(text.len());
-    let number = text[..end].replace('\u{2212}', "-").parse::<f64>().ok();
+    let number = text[..end].replace('\u{2212}', "-");
+    // A point has digits on both sides.
+    let whole = |part: &str| !part.is_empty() && part.bytes().all(|b| b.is_ascii_digit());
+    let number = number.strip_prefix('-').unwrap_or(&number).split('.').all(whole).then(|| number.parse::<f64>().ok()).flatten();
     let unit = text[end..].trim();
     let units: Vec<&str> = asked.reads.iter().map(|reads| reads.unit).collect();
     let (Some(number), Some(reads)) = (number, asked.reads.iter().find(|reads| reads.unit == unit)) else {
-        return Err(format!("\"{entry}\" is not a number with its unit, {}", units.join(" or ")));
+        return Err(format!("“{entry}” is not a number with its unit, {}", units.join(" or ")));
     };
     let bound = |text: &Option<String>| text.as_deref().and_then(|text| text.parse::<f64>().ok());
     // The bounds are rounded to six decimals.

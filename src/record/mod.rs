@@ -6,7 +6,7 @@ mod check;
 use sha2::{Digest, Sha256};
 
 pub use crate::publish::machine::record::{Record, RecordMeasured, RecordOrder, RecordTorque};
-pub use check::{check, foreign, judge};
+pub use check::{check, foreign, judge, judge_measured};
 
 /// What the field `format` says.
 pub const FORMAT: &str = "bayleaf-record";
@@ -14,6 +14,9 @@ pub const FORMAT: &str = "bayleaf-record";
 pub const VERSION: u32 = 1;
 /// What stands between the sealed text and the seal.
 const BEFORE_SEAL: &str = ",\n  \"seal\": \"";
+/// What is said of a record whose seal does not hold; the bay view says the same.
+const NOT_AS_SAVED: &str = "its text is not as it was saved, so its seal cannot be checked: an entry was changed, or another program laid it out anew; \
+                            save the record in the bay view again";
 
 /// The torque of an operation.
 pub fn torque<'r>(record: &'r Record, operation: &str) -> Option<&'r RecordTorque> {
@@ -67,13 +70,12 @@ pub fn read(bytes: &[u8]) -> Result<Record, String> {
         Some(version) => return Err(format!("it is of version {version}, and this bayleaf reads version {VERSION}; use a newer bayleaf")),
         None => return Err("it does not say its version".to_owned()),
     }
-    let sealed = text.rfind(BEFORE_SEAL).map(|at| &text[..at]);
     let seal = loose.get("seal").and_then(serde_json::Value::as_str).unwrap_or_default();
-    let (Some(sealed), false) = (sealed, seal.is_empty()) else {
+    if seal.is_empty() {
         return Err("it has no seal; save the record in the bay view again".to_owned());
-    };
-    if self::seal(sealed) != seal {
-        return Err("it was changed after it was saved: its seal does not fit; save the record in the bay view again".to_owned());
+    }
+    if text.rfind(BEFORE_SEAL).is_none_or(|at| self::seal(&text[..at]) != seal) {
+        return Err(NOT_AS_SAVED.to_owned());
     }
     if let Some(fields) = loose.as_object_mut() {
         // Records were saved before values were measured in them.
@@ -110,7 +112,11 @@ mod tests {
     fn what_is_no_record_is_refused_with_a_reason() {
         let text = sealed(BODY);
         let told = |text: &str| read(text.as_bytes()).unwrap_err();
-        assert!(told(&text.replace("\"technician\": true", "\"technician\": false")).contains("changed after"));
+        assert!(told(&text.replace("\"technician\": true", "\"technician\": false")).contains("not as it was saved"));
+        // Every field is there, in another layout.
+        let anew = serde_json::to_string(&serde_json::from_str::<serde_json::Value>(&text).unwrap()).unwrap();
+        assert_eq!(told(&anew), NOT_AS_SAVED);
+        assert!(told(&format!("{BODY}\n}}\n")).contains("has no seal"));
         assert!(told(&text.replace("bayleaf-record", "other")).contains("no record"));
         assert!(told(&text.replace("\"version\": 1", "\"version\": 7")).contains("version 7"));
         assert!(told("{").contains("not JSON"));

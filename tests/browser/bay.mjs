@@ -172,7 +172,7 @@ async function walk({ checks, browser, bases, site, project }) {
         const run = spawnSync(built(project), ['-C', project, 'print', '--record', join(folder, 'record.json'), '--form', 'short', '--to', '-'], { maxBuffer: 1 << 24 });
         const told = run.stderr.toString();
         return [...equal(run.status, 1, `exit status (${told})`), ...equal(run.stdout.subarray(0, 5).toString(), '%PDF-', 'a PDF'),
-          ...unless(/the technician's name is missing/.test(told) && /the technician has not signed/.test(told), told), ...unless(!/registration/.test(told), told)];
+          ...unless(/The technician’s name is missing/.test(told) && /The technician has not signed/.test(told), told), ...unless(!/registration/.test(told), told)];
       } finally {
         rmSync(folder, { recursive: true });
       }
@@ -187,7 +187,7 @@ async function walk({ checks, browser, bases, site, project }) {
       const changed = await take(record.replace('TH 0001', 'TH 0002'));
       const foreign = await take(seal(record.replace('"slug": "swivel-seat-base"', '"slug": "tow-bar-wiring"')));
       const broken = await take('{');
-      return [...unless(/changed after it was saved/.test(changed), changed), ...unless(/another guide/.test(foreign), foreign), ...unless(/not JSON/.test(broken), broken),
+      return [...unless(/text is not as it was saved/.test(changed), changed), ...unless(/another guide/.test(foreign), foreign), ...unless(/not JSON/.test(broken), broken),
         ...equal(await page.evaluate(() => window.bayleafWork.read().order.registration), 'TH 0001', 'what is on the device')];
     });
     await checks.check(`bay, ${way}: who signs what is not complete is asked first, and says so`, async () => {
@@ -202,11 +202,11 @@ async function walk({ checks, browser, bases, site, project }) {
       await page.click('.record .sign + .answered .btn');
       const after = await page.evaluate(() => window.bayleafWork.read().signed.technician);
       await box.evaluate((e) => e.click());
-      return [...unless(/\d+ entries of the lists above are still missing or open/.test(asks), asks), ...unless(inView, 'the question is not in sight'),
+      return [...unless(/\d+ entries of the list above are still missing or open/.test(asks), asks), ...unless(inView, 'the question is not in sight'),
         ...equal([before, refused, after].map(Boolean), [false, false, true], 'signed'), ...equal(await page.evaluate(() => !!window.bayleafWork.read().signed.technician), false, 'taken back')];
     });
     await checks.check(`bay, ${way}: a stop that nobody signed is missing, and a signature does not outlive a change`, async () => {
-      const gaps = await page.$$eval('.record .gaps li', (all) => all.map((li) => li.textContent).filter((t) => /nobody has signed at the stop/.test(t)).length);
+      const gaps = await page.$$eval('.record .gaps li', (all) => all.map((li) => li.textContent).filter((t) => /has not signed at the stop/.test(t)).length);
       const stops = await page.$$eval('.stop input', (all) => all.filter((e) => !e.closest('[hidden]') && !e.value.trim()).length);
       await page.evaluate(() => window.bayleafWork.change((s) => { s.signed = { technician: true }; }));
       const signed = await page.evaluate(() => window.bayleafWork.read().signed.technician);

@@ -67,7 +67,7 @@ objects! { read back:
         inspector: String,
         /// The day of the first entry, as ISO 8601, by the clock of the device.
         started: String,
-        /// The day of saving once the technician has signed, as ISO 8601, by the clock of the device; empty before.
+        /// The day on which the technician signed, as ISO 8601, by the clock of the device; empty before.
         finished: String,
     }
 
@@ -119,7 +119,7 @@ pub fn chapter() -> Plain {
         paragraphs: [
             "The bay view of a guide keeps ticks, torques and notes on the device and saves them as one file, UTF-8 JSON laid out with two spaces. Nothing is sent anywhere. The same page opens the file again, on this device or another one.",
             "A file whose seal does not hold, or that belongs to another guide, is refused, and what is on the device stays. A record of another state of the guide is taken, told, and can be saved before work goes on.",
-            "`bayleaf print --record FILE` prints it on the checklist of its guide, with ticks, torques, notes and signatures filled in. It asks first whether the seal holds and whether the guide is here in the revision and with the fingerprint that were worked to; otherwise it refuses the record and says why. Then it says what is missing: boxes that are not ticked, torques and measured values that are not entered or are not the ones asked for and have no note, stops and the sheet without a signature, the registration, the technician's name. The list stands on the terminal and at the head of the sheet, and the exit status is 1.",
+            "`bayleaf print --record FILE` prints it on the checklist of its guide, with ticks, torques, notes and signatures filled in. It asks first whether the seal holds and whether the guide is here in the revision and with the fingerprint that were worked to; otherwise it refuses the record and says why. Then it says what is missing or still open, in the words of the bay view: what was ticked as opened and not as closed again, boxes that are not ticked, torques and measured values that are not entered or are not the ones asked for and have no note, stops and the sheet without a signature, the registration, the technician's name. The list stands on the terminal and at the head of the sheet, and the exit status is 1.",
             "A torque or measured value counts as the one asked for within half a unit of the last digit of either printed unit; a range, a tolerance or a limit as it stands. How far a wrench may be out is no part of it.",
         ]
         .map(str::to_owned)

@@ -121,7 +121,7 @@ fn a_complete_record_is_printed_with_its_entries() {
     ] {
         assert!(text.contains(&squeezed(entry)), "{entry}");
     }
-    assert!(!text.contains("heater") && !text.contains("Openattheend") && !text.contains("Missingin"));
+    assert!(!text.contains("heater") && !text.contains("Openattheend") && !text.contains("Missingor"));
 }
 
 #[test]
@@ -153,17 +153,19 @@ fn what_is_missing_is_told_on_the_terminal_and_on_the_sheet() {
         "Final checks: 1 box not ticked",
         "Step 11: 1 box not ticked",
         "Step 11: Inspector has not signed at the stop",
-        "Step 12: no torque entered for Fit Turning plate",
+        "Step 12: no torque entered for Turning plate, 8 × ",
         "95 N·m is above what is asked for, 45 N·m (33 lb·ft), and no note says why",
-        "the registration is missing",
-        "the technician has not signed",
+        "The registration is missing",
+        "The technician has not signed",
+        "Step 8: Height difference between the mounting faces is not entered",
+        "Step 13: Force at the release handle is not entered",
         "Step 9: Gap from the turning plate to the door trim is not entered",
         stopped.as_str(),
     ] {
         assert!(told.contains(missing), "{missing}: {told}");
         assert!(sheet.contains(&squeezed(missing)), "{missing}");
     }
-    assert!(told.contains("9 things are missing"), "{told}");
+    assert!(told.contains("11 things are missing or still open"), "{told}");
     // A note says why it stays, and it is printed.
     for torque in record["torques"].as_array_mut().unwrap() {
         if torque["applied"] == "95 N·m" {
@@ -172,6 +174,63 @@ fn what_is_missing_is_told_on_the_terminal_and_on_the_sheet() {
     }
     let output = print(&bay, &sealed(&record));
     assert!(!self::told(&output).contains("95 N·m"), "{}", self::told(&output));
+}
+
+#[test]
+fn what_is_open_by_the_ticks_is_told_with_the_step_that_closes_it() {
+    let bay = bay();
+    let mut record = complete(&bay, &["heated-seat"], &[]);
+    let steps = || bay.page.phases.iter().flat_map(|phase| &phase.steps);
+    let closes = |account: &'static str| {
+        move |step: &&bayleaf::publish::page_data::Step| {
+            step.operations.iter().flat_map(|operation| operation.moved()).any(|moved| !moved.opens && moved.account == account)
+        }
+    };
+    let thing = bay.page.accounts.iter().find(|thing| thing.connector).unwrap();
+    let account: &'static str = thing.account.clone().leak();
+    let step = steps().rfind(closes(account)).unwrap();
+    let closing = step.operations.iter().filter(|operation| operation.moved().any(|moved| moved.account == account && !moved.opens));
+    let closing: Vec<&str> = closing.map(|operation| operation.id.as_str()).collect();
+    record["ticks"].as_array_mut().unwrap().retain(|tick| !closing.contains(&tick.as_str().unwrap()));
+    let output = print(&bay, &sealed(&record));
+    assert_eq!(output.status.code(), Some(1), "{}", told(&output));
+    let line = format!("Still unplugged: {}, closed again in step {}", thing.name, step.number);
+    assert!(told(&output).contains(&line), "{line}: {}", told(&output));
+    assert!(squeezed(&printed(&bay)).contains(&squeezed(&line)), "{line}");
+    assert_eq!(told(&output).matches("Still ").count(), 1, "{}", told(&output));
+}
+
+#[test]
+fn what_is_not_as_asked_for_is_marked_and_ticks_are_in_the_text() {
+    let bay = bay();
+    let mut record = complete(&bay, &["heated-seat"], &[]);
+    let marked = "not as asked for:";
+    let output = print(&bay, &sealed(&record));
+    assert_eq!(output.status.code(), Some(0), "{}", told(&output));
+    let good = printed(&bay);
+    assert!(!good.contains(marked));
+    // Boxes say in the text whether they are ticked.
+    let own = |tick: &str| !tick.ends_with("/hold") && !tick.contains("/pass/");
+    let ticks = record["ticks"].as_array().unwrap().iter().filter(|tick| own(tick.as_str().unwrap())).count();
+    let words = |text: &str| text.split_whitespace().filter(|word| *word == "ticked").count();
+    let before = words(&good);
+    assert!(before > ticks, "{before} words, {ticks} ticks: {good}");
+    fs::remove_dir_all(bay.home.path().join("out")).unwrap();
+    record["torques"][0]["applied"] = json!("95 N·m");
+    record["torques"][0]["note"] = json!("the bolt was replaced");
+    record["measured"][0]["measured"] = json!("900 mm");
+    record["measured"][0]["note"] = json!("the trim was moved");
+    let gone = record["ticks"].as_array_mut().unwrap().remove(0);
+    assert_eq!(gone, "before/1");
+    let output = print(&bay, &sealed(&record));
+    assert_eq!(output.status.code(), Some(1), "{}", told(&output));
+    let off = printed(&bay);
+    assert_eq!(off.matches(marked).count(), 2, "{off}");
+    // The sentence of a complete record says the word once, and so does the list of what is missing.
+    assert_eq!(words(&off), before - 1);
+    for entry in ["not as asked for: 95 N·m", "not as asked for: 900 mm"] {
+        assert!(squeezed(&off).contains(&squeezed(entry)), "{entry}: {off}");
+    }
 }
 
 #[test]
@@ -195,7 +254,7 @@ fn a_changed_or_foreign_record_is_refused_with_the_reason() {
         sealed(&record)
     };
     for (text, why) in [
-        (sealed(&good).replace("\"technician\": true", "\"technician\": false"), "changed after it was saved"),
+        (sealed(&good).replace("\"technician\": true", "\"technician\": false"), "its text is not as it was saved"),
         (with(&|record| record["guide"]["slug"] = json!("swivel-seat-bases")), "which is not here; did you mean `swivel-seat-base`"),
         (with(&|record| record["guide"]["fingerprint"] = json!("0000 0000")), "the work was done to revision D (0000 0000)"),
         (with(&|record| record["guide"]["revision"] = json!("C")), "the work was done to revision C"),

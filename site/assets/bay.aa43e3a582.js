@@ -36,25 +36,27 @@ for (var i = 0; i < units.length; i++) if ((" " + units[i][2] + " ").indexOf(" "
 return null;
 }
 function judge(text, tq) {
-if (/\d\s*(?:[-–]|to|\.\.)\s*\d/.test(text)) return { ok: false, say: "“" + text + "” is a range. Enter the one torque that was applied." };
+var none = "“" + text + "” is not a torque; it takes a number and its unit, such as 45 N·m";
+if (/\d\s*(?:[-–]|to|\.\.)\s*\d/.test(text)) return { ok: false, say: "“" + text + "” is a range. Enter the one torque that was applied.", gap: none };
 var read = /^\s*(\d+(?:[.,]\d+)?)\s*(.*?)\s*$/.exec(text.replace(/\s*\+\s*\d+(?:[.,]\d+)?\s*(?:°|deg(?:rees)?)\s*$/, ""));
-if (!read) return { ok: false, say: "“" + text + "” is not a torque. Enter a number and its unit, such as 45 N·m." };
+if (!read) return { ok: false, say: "“" + text + "” is not a torque. Enter a number and its unit, such as 45 N·m.", gap: none };
 var unit = unitOf(read[2]);
-if (!unit) return { ok: false, say: read[2] ? "“" + read[2] + "” is no unit of torque. Enter N·m, lb·ft or lb·in." : "The unit is missing. Enter N·m, lb·ft or lb·in." };
+if (!unit) return { ok: false, say: read[2] ? "“" + read[2] + "” is no unit of torque. Enter N·m, lb·ft or lb·in." : "The unit is missing. Enter N·m, lb·ft or lb·in.", gap: none };
 var number = Number(read[1].replace(",", ".")), moment = number * unit[1];
 var low = tq.getAttribute("data-low"), high = tq.getAttribute("data-high");
-if (low === null && high === null) return { ok: false, say: "The guide gives no torque that this can be checked against." };
+if (low === null && high === null) return { ok: false, say: "The guide gives no torque that this can be checked against.", gap: "the guide gives no torque that this can be checked against" };
 var bounds = readings(tq.getAttribute("data-bounds") || "");
-var within = function (x, in_) {
-var own = bounds.filter(function (b) { return b.unit === in_[0]; })[0] || { low: low, high: high }, y = bounds.some(function (b) { return b.unit === in_[0]; }) ? x : x * in_[1];
-return (own.low === null || y >= Number(own.low) - 1e-6) && (own.high === null || y <= Number(own.high) + 1e-6);
+var side = function (x, in_) {
+var printed = bounds.filter(function (b) { return b.unit === in_[0]; })[0], own = printed || { low: low, high: high }, y = printed ? x : x * in_[1];
+return own.low !== null && y < Number(own.low) - 1e-6 ? "below" : own.high !== null && y > Number(own.high) + 1e-6 ? "above" : "";
 };
-if (within(number, unit)) return { ok: true, say: "As asked for." };
-var say = read[1] + "\u00a0" + unit[0] + (unit[1] === 1 ? "" : " is " + Number(moment.toPrecision(3)) + "\u00a0N·m") + ", and "
-+ (low === null || high !== null && moment > (Number(high) + Number(low)) / 2 ? "above" : "below") + " what is asked for: " + value(tq.querySelector(".val")) + ".";
-var other = units.filter(function (u) { return u !== unit && /^(N·m|lb·ft|lb·in)$/.test(u[0]) && within(number, u); })[0];
-return { ok: false, say: say + (other ? " In " + other[0] + " it would be right: look at the unit." : ""), then: " Stop and put it right, or say below why it stays." };
+var off = side(number, unit), asked = value(tq.querySelector(".val"));
+if (!off) return { ok: true, say: "As asked for." };
+var say = read[1] + "\u00a0" + unit[0] + (unit[1] === 1 ? "" : " is " + Number(moment.toPrecision(3)) + "\u00a0N·m") + ", and " + off + " what is asked for: " + asked + ".";
+var other = units.filter(function (u) { return u !== unit && /^(N·m|lb·ft|lb·in)$/.test(u[0]) && !side(number, u); })[0];
+return { ok: false, say: say + (other ? " In " + other[0] + " it would be right: look at the unit." : ""), then: " Stop and put it right, or say below why it stays.", gap: offWords(text, off, asked) };
 }
+function offWords(text, off, asked) { return text + " is " + off + " what is asked for, " + asked + ", and no note says why"; }
 
 function band(tq, unit) {
 var list = readings(tq.getAttribute("data-bounds") || "");
@@ -75,10 +77,11 @@ return { unit: part[0], low: number(part[1]), high: number(part[2]) };
 function judgeMeasured(text, dd) {
 var read = /^\s*([-\u2212]?\d+(?:[.,]\d+)?)\s*(.*?)\s*$/.exec(text), list = readings(dd.getAttribute("data-reads")), names = list.map(function (r) { return r.unit; }).join(" or ");
 var found = read && list.filter(function (r) { return r.unit === read[2]; })[0];
-if (!found) return { ok: false, say: "“" + text + "” is not a number with its unit, " + names + "." };
+if (!found) return { ok: false, say: "“" + text + "” is not a number with its unit, " + names + ".", gap: "“" + text + "” is not a number with its unit, " + names };
 var number = Number(read[1].replace(",", ".").replace("\u2212", "-"));
 var side = found.low !== null && number < found.low - 1e-6 ? "below" : found.high !== null && number > found.high + 1e-6 ? "above" : "";
-if (side) return { ok: false, say: text + " is " + side + " what is asked for: " + value(dd.querySelector(".val")) + ".", then: " Stop and put it right, or say below why it stays." };
+var asked = value(dd.querySelector(".val"));
+if (side) return { ok: false, say: text + " is " + side + " what is asked for: " + asked + ".", then: " Stop and put it right, or say below why it stays.", gap: offWords(text, side, asked) };
 return { ok: true, say: "As asked for." };
 }
 var measuredIn = function (dl) {
@@ -106,16 +109,16 @@ function openNow() {
 var ticks = work.read().ticks, list = moves(), now = {};
 list.forEach(function (m) {
 if (!ticks[m.op.getAttribute("data-op")]) return;
-var before = now[m.account] ? now[m.account].count : 0;
+var before = now[m.account] || 0;
 var count = /^loosen\//.test(m.account) ? before + (m.opens ? m.count : -m.count) : m.opens ? m.count : 0;
-if (count > 0) now[m.account] = { count: count, from: m.op };
+if (count > 0) now[m.account] = count;
 else delete now[m.account];
 });
-return Object.keys(now).filter(function (a) {
-return accounts[a] && list.some(function (m) { return !m.opens && m.account === a; });
+return Object.keys(accounts).filter(function (a) {
+return now[a] && list.some(function (m) { return !m.opens && m.account === a; });
 }).map(function (a) {
 var closing = list.filter(function (m) { return !m.opens && m.account === a && !ticks[m.op.getAttribute("data-op")]; })[0];
-return { name: accounts[a].name, state: accounts[a].state, connector: accounts[a].connector, count: now[a].count,
+return { name: accounts[a].name, state: accounts[a].state, connector: accounts[a].connector, count: now[a],
 closes: closing ? closing.op.closest(".step") : null };
 });
 }
@@ -162,7 +165,7 @@ if (work.read().touched) work.change(function (s) { s.at = screens[at].key; });
 }
 function say(text) {
 text = [text, work.refusal()].filter(Boolean).join(" ");
-says.textContent = text;
+if (says.textContent !== text) says.textContent = text;
 says.hidden = !text;
 }
 function unticked(step) {
@@ -177,7 +180,7 @@ say("Stop. " + words(step.querySelector(".stop span")) + ". Enter the name here 
 stop.focus();
 return;
 }
-var gaps = missing(work.read()).filter(function (gap) { return gap.step === step; });
+var gaps = gapsOf(step, work.read());
 show(at + 1);
 if (gaps.length) say(gaps.map(function (gap) { return gap.text; }).join(". ").replace(/\.?$/, "."));
 return;
@@ -197,8 +200,14 @@ return box;
 function field(label, id, value, parse, kind) {
 var input = make("input", { type: "text", id: id, autocomplete: "off" });
 input.addEventListener("input", function () { work.change(function (s) { parse(s, input.value); }); });
-fields[id] = { input: input, value: value };
+input.addEventListener("blur", function () { input.value = value(work.read()) || ""; });
+fields[id] = { input: input, value: value, label: label };
 return make("p", { "class": "bayed entry " + (kind || "") }, [make("label", { "for": id, text: label }), input]);
+}
+var differs = [];
+var typing = function (input) { return document.activeElement === input && document.hasFocus(); };
+function follow(input, kept, label) {
+if (!typing(input)) input.value = kept; else if (input.value.trim() !== kept.trim()) differs.push({ label: label, kept: kept });
 }
 function entry(n, label, choices, hintOf, hold) {
 var input = make("input", { type: "text", id: n, inputmode: "decimal", autocomplete: "off", "aria-describedby": n + "-say " + n + "-band", maxlength: "40" });
@@ -206,10 +215,11 @@ var unit = make("select", { "aria-label": "Unit: " + label }, choices.map(functi
 var verdict = make("p", { id: n + "-say", role: "status", "class": "verdict" });
 var why = make("input", { type: "text", id: n + "-why", autocomplete: "off" });
 var note = make("p", { "class": "entry", hidden: "" }, [make("label", { "for": n + "-why", text: "Why it stays" }), why]);
-var held = function () {
-var typed = input.value.trim();
-hold(!typed ? "" : /[^\d\s.,\-\u2212]/.test(typed) ? typed : typed + " " + unit.value, why.value);
+var typed = function () {
+var text = input.value.trim();
+return !text ? "" : /[^\d\s.,\-\u2212]/.test(text) ? text : text + " " + unit.value;
 };
+var held = function () { hold(typed(), why.value); };
 var hint = make("small", { id: n + "-band" });
 var tellBand = function () { hint.textContent = hintOf(unit.value); };
 input.addEventListener("input", held);
@@ -217,19 +227,24 @@ unit.addEventListener("change", function () { tellBand(); held(); });
 why.addEventListener("input", held);
 var dd = make("dd", { "class": "bayed applied" }, [make("label", { "for": n, text: label }), make("span", { "class": "pair" }, [input, unit])]
 .concat([hint, verdict, note]));
+var kept = "";
 dd.refresh = function (given, reason, judged) {
-if (document.activeElement !== input && document.activeElement !== unit) {
+kept = given || "";
+if (typing(input) || typing(unit)) {
+if (typed() !== kept) differs.push({ label: label, kept: kept });
+} else {
 var last = given ? given.split(/\s+/).pop() : "", at = choices.indexOf(last);
 input.value = at < 0 ? given || "" : given.slice(0, given.length - last.length).trim();
 if (at >= 0) unit.value = last;
 tellBand();
 }
-if (document.activeElement !== why) why.value = reason || "";
+follow(why, reason || "", "Why it stays");
 verdict.textContent = judged ? judged.say + (judged.then || "") : "";
 dd.classList.toggle("good", !!judged && judged.ok);
 dd.classList.toggle("bad", !!judged && !judged.ok);
 note.hidden = !judged || judged.ok;
 };
+input.addEventListener("blur", function () { if (typed() !== kept) refreshFields(work.read()); });
 dd.lead = function (u) {
 if (choices.indexOf(u) >= 0 && !input.value && document.activeElement !== unit) unit.value = u;
 tellBand();
@@ -276,7 +291,7 @@ dl.refresh = function (state) {
 var given = state.torques[id];
 dd.refresh(given && given.applied, given && given.note, given && judge(given.applied, tq));
 dd.querySelector(".wrench").hidden = !given;
-if (document.activeElement !== wrench) wrench.value = given ? given.wrench || "" : "";
+follow(wrench, given ? given.wrench || "" : "", "Wrench used");
 };
 }
 function list(css, key) {
@@ -297,6 +312,7 @@ bar = make("div", { "class": "bay-bar", role: "region", "aria-label": "Bay view"
 make("div", { "class": "name" }, [make("h1", { text: work.guide.title }), " ", make("span", { text: (work.guide.revision ? "rev. " + work.guide.revision + " · " : "") + work.guide.fingerprint })]),
 jump, close]);
 says = make("p", { "class": "bay-says", role: "alert", hidden: "" });
+over = make("p", { "class": "bay-says over", role: "status" });
 openPanel = make("ul", { id: "bay-open", hidden: "" });
 openButton = button("", "open", function () {
 openPanel.hidden = !openPanel.hidden;
@@ -307,6 +323,8 @@ openButton.setAttribute("aria-expanded", "false");
 foot = make("div", { "class": "bay-foot", role: "region", "aria-label": "Steps" }, [openPanel, button("Back", "back", function () { show(at - 1); }), openButton, button("Next", "next", next)]);
 document.body.insertBefore(bar, main);
 document.body.insertBefore(says, main);
+document.body.insertBefore(over, main);
+setInterval(function () { if (inside) tellWaits(); }, 5000);
 document.body.insertBefore(foot, main.nextSibling);
 
 all("[data-op]").forEach(function (dl) {
@@ -338,20 +356,26 @@ var wait = step.querySelector(".facts dl:not([data-op]) dt.do");
 if (wait) {
 tick(step.id + "/wait", "Waited: " + words(wait.nextElementSibling), wait);
 wait.parentNode.classList.add("waits");
+waitClock(step, wait.nextElementSibling);
 }
 step.querySelector(".say").appendChild(field("Note on this step", "note-" + step.id, function (s) { return s.notes[step.id]; }, function (s, v) { s.notes[step.id] = v; }, "note"));
 });
 orderForm = make("div", { "class": "bayed order" }, [make("h2", { text: "This vehicle" })].concat([["registration", "Registration"], ["vin", "VIN"], ["odometer", "Odometer"], ["technician", "Technician"]].map(function (f) {
 return field(f[1], "order-" + f[0], function (s) { return s.order[f[0]]; }, function (s, v) { s.order[f[0]] = v; });
 })));
-main.appendChild(orderForm);
+main.insertBefore(orderForm, main.querySelector(".ready"));
 recordScreen = make("section", { "class": "bayed record", "aria-label": "Record" });
 main.appendChild(recordScreen);
 work.onchange(function (from) {
 if (!inside) return;
 if (from === "lapsed") say("This was changed after it was signed: it has to be signed again.");
-if (from === "elsewhere") { takeOptions(); say("The work was changed in another tab. Both show the same now."); }
+if (from === "elsewhere") takeOptions();
 refresh();
+if (from === "elsewhere" && (differs.length || !says.querySelector("button"))) {
+say(!differs.length ? "The work was changed in another tab. Both show the same now." : differs.map(function (d) {
+return d.label + ": another tab wrote " + (d.kept ? "“" + d.kept + "”" : "nothing") + ", and that is kept. What is typed here next takes its place.";
+}).join(" "));
+}
 });
 document.addEventListener("bayleaf:options", function () {
 if (!inside) return;
@@ -398,11 +422,8 @@ box.checked = !!state.ticks[box.getAttribute("data-tick")];
 var row = box.closest("[data-op],li,dd.passes,.waits");
 if (row && box.getAttribute("data-tick").indexOf("/pass/") < 0) row.classList.toggle("done", box.checked);
 });
-all("[data-op]").forEach(function (dl) { if (dl.refresh) dl.refresh(state); });
-Object.keys(fields).forEach(function (id) {
-var f = fields[id];
-if (document.activeElement !== f.input) f.input.value = f.value(state) || "";
-});
+refreshFields(state);
+tellWaits();
 var open = openNow();
 openButton.textContent = open.length ? openWords(open) : "Nothing open";
 openButton.classList.toggle("some", open.length > 0);
@@ -412,76 +433,122 @@ if (!open.length) openPanel.appendChild(make("li", { text: "All that was ticked 
 if (work.refusal() && says.textContent.indexOf(work.refusal()) < 0) say("");
 if (screens[at] && screens[at].key === "record" && !recordScreen.contains(document.activeElement)) fillRecord();
 }
+function refreshFields(state) {
+differs = [];
+all("[data-op]").forEach(function (dl) { if (dl.refresh) dl.refresh(state); });
+Object.keys(fields).forEach(function (id) { follow(fields[id].input, fields[id].value(state) || "", fields[id].label); });
+}
+function openText(o) { return "Still " + o.state + ": " + (o.count > 1 ? o.count + " × " : "") + o.name; }
+var numberOf = function (step) { return step.querySelector(".ball").textContent; };
 function openLine(o) {
-var li = make("li", {}, [(o.count > 1 ? o.count + " × " : "") + o.name + ": " + o.state]);
+var li = make("li", {}, [openText(o)]);
 if (o.closes) {
-var number = o.closes.querySelector(".ball").textContent;
 li.appendChild(document.createTextNode(", closed again in "));
-li.appendChild(button("step " + number, "link", function () { show(screens.findIndex(function (s) { return s.step === o.closes; })); }));
+li.appendChild(button("step " + numberOf(o.closes), "link", function () { goTo(o.closes.id); }));
 }
 return li;
 }
+function goTo(key) { show(screens.findIndex(function (s) { return s.key === key; })); }
 
-function missing(state) {
-var list = [];
-all(".step").filter(shown).forEach(function (step) {
-var number = step.querySelector(".ball").textContent;
-var left = unticked(step);
-if (left) list.push({ step: step, text: "Step " + number + ": " + plural(left, "box", "boxes") + " not ticked" });
-var stop = step.querySelector(".stop input");
-if (stop && !(state.holds[step.id] || "").trim()) list.push({ step: step, text: "Step " + number + ": nobody has signed at the stop" });
+var waits = [], over;
+function clock(time) {
+var d = new Date(time), two = function (n) { return (n < 10 ? "0" : "") + n; };
+return two(d.getHours()) + ":" + two(d.getMinutes()) + (d.toDateString() === new Date().toDateString() ? "" : " on " + d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate()));
+}
+function waitClock(step, dd) {
+var seconds = Number(dd.getAttribute("data-seconds")), how = words(dd), told = make("span", { "class": "left" });
+if (!(seconds > 0)) return;
+var start = button("Start the wait", "btn", function () { work.change(function (s) { s.waits[step.id] = Date.now() + seconds * 1000; }); });
+dd.parentNode.insertBefore(make("dd", { "class": "bayed clock" }, [start, told]), dd.nextSibling);
+waits.push({ step: step, how: how, tell: function (end) {
+var left = end - Date.now();
+start.textContent = end ? "Start the wait again" : "Start the wait";
+told.textContent = !end ? "" : left > 0 ? "Ends at " + clock(end) + ", " + Math.ceil(left / 60000) + " min left." : "Over: it ended at " + clock(end) + ".";
+} });
+}
+function tellWaits() {
+var state = work.read(), ended = [];
+waits.forEach(function (w) {
+var end = Number(state.waits[w.step.id]) || 0;
+w.tell(end);
+if (end && end <= Date.now() && shown(w.step) && !state.ticks[w.step.id + "/wait"]) ended.push("Step " + numberOf(w.step) + ": the wait of " + w.how + " is over, it ended at " + clock(end) + ".");
+});
+if (over.textContent !== ended.join(" ")) over.textContent = ended.join(" ");
+}
+
+function tightened(dl) {
+var dd = dl.querySelector("dd.do"), things = Array.prototype.filter.call(dd.childNodes, function (n) { return n.nodeType === 3; }).map(function (n) { return n.data; }).join(" ");
+return [things.replace(/\s+/g, " ").trim()].concat(all(".hw", dd).map(words)).filter(Boolean).join(", ");
+}
+function gapsOf(step, state) {
+var gaps = [], tell = function (text) { gaps.push({ key: step.id, text: "Step " + numberOf(step) + ": " + text }); };
+var left = unticked(step), stop = step.querySelector(".stop");
+if (left) tell(plural(left, "box", "boxes") + " not ticked");
+if (stop && !(state.holds[step.id] || "").trim()) tell(stop.getAttribute("data-who") + " has not signed at the stop");
 all("[data-op]", step).filter(shown).forEach(function (dl) {
-var tq = dl.querySelector(".tq"), given = state.torques[dl.getAttribute("data-op")];
+var told = function (what, given, found) { if (!found.ok && !(given.note || "").trim()) tell(what + ": " + found.gap); };
 measuredIn(dl).forEach(function (m) {
 var read = state.measured[m.key];
-if (!read) list.push({ step: step, text: "Step " + number + ": " + m.name + " is not entered" });
-else if (!judgeMeasured(read.measured, m.dd).ok && !read.note) list.push({ step: step, text: "Step " + number + ": " + judgeMeasured(read.measured, m.dd).say });
+if (!read) tell(m.name + " is not entered"); else told(m.name, read, judgeMeasured(read.measured, m.dd));
 });
+var tq = dl.querySelector(".tq"), given = state.torques[dl.getAttribute("data-op")];
 if (!tq) return;
-if (!given) list.push({ step: step, text: "Step " + number + ": no torque entered for " + words(dl.querySelector("dd.do")) });
-else if (!judge(given.applied, tq).ok && !given.note) list.push({ step: step, text: "Step " + number + ": " + judge(given.applied, tq).say });
+if (!given) tell("no torque entered for " + tightened(dl)); else told(tightened(dl), given, judge(given.applied, tq));
 });
-});
-var ends = all(".tail").filter(function (t) { return t.querySelector("#final-checks"); });
-ends.forEach(function (t) { var left = unticked(t); if (left) list.push({ text: "Final checks: " + plural(left, "box", "boxes") + " not ticked" }); });
-var before = unticked(main.querySelector(".r-before") || make("p"));
-if (before) list.push({ text: "Before you start: " + plural(before, "box", "boxes") + " not ticked" });
-[["registration", "registration"], ["technician", "technician’s name"]].forEach(function (f) { if (!(state.order[f[0]] || "").trim()) list.push({ text: "The " + f[1] + " is missing" }); });
+return gaps;
+}
+function missing(state) {
+var list = openNow().map(function (o) { return { key: o.closes && o.closes.id, text: openText(o) + (o.closes ? ", closed again in step " + numberOf(o.closes) : "") }; });
+var boxes = function (place, key, box) { var left = box ? unticked(box) : 0; if (left) list.push({ key: key, text: place + ": " + plural(left, "box", "boxes") + " not ticked" }); };
+boxes("Before you start", "start", main.querySelector(".r-before"));
+all(".step").filter(shown).forEach(function (step) { list = list.concat(gapsOf(step, state)); });
+all(".tail").forEach(function (t) { if (t.querySelector("#final-checks")) boxes("Final checks", "end", t); });
+var applies = {};
+all("[data-op]").filter(shown).forEach(function (dl) { applies[dl.getAttribute("data-op")] = true; });
+var stray = function (entry, op) { if (!applies[op]) list.push({ text: entry + " is entered for “" + op + "”, which does not apply to this vehicle" }); };
+Object.keys(state.torques).sort().forEach(function (op) { stray(state.torques[op].applied, op); });
+Object.keys(state.measured).sort().forEach(function (key) { stray(state.measured[key].measured, key.slice(0, key.lastIndexOf("#"))); });
+[["registration", "registration"], ["technician", "technician’s name"]].forEach(function (f) { if (!(state.order[f[0]] || "").trim()) list.push({ key: "start", text: "The " + f[1] + " is missing" }); });
+if (!state.signed.technician) list.push({ key: "record", text: "The technician has not signed" });
 return list;
 }
-function result(given, found) { return !given ? "" : found.ok ? "as asked for" : "not as asked for" + (given.note ? ": " + given.note : ""); }
+function outcomeRow(cells, given, found) {
+var off = given && !found.ok, text = !given ? "" : off ? "not as asked for" + (given.note ? ": " + given.note : "") : "as asked for";
+return make("tr", { "class": off ? "off" : null }, cells.concat(make("td", { "data-c": "" }, off ? [make("b", { "class": "sign-off", "aria-hidden": "true", text: "!" }), text] : [text])));
+}
 function table(name, heads, rows) {
 return make("div", { "class": "wide", role: "region", "aria-label": name, tabindex: "0" }, [make("table", {}, [
 make("thead", {}, [make("tr", {}, heads.map(function (h) { return make("th", { scope: "col", text: h }); }))]), make("tbody", {}, rows)])]);
 }
 function fillRecord() {
-var state = work.read(), open = openNow(), gaps = missing(state), box = recordScreen;
+var state = work.read(), gaps = missing(state), box = recordScreen;
+var sheet = make("div", { "class": "pages" });
 box.textContent = "";
-var part = function (head, parts) { box.appendChild(make("h2", { "class": "phase", text: head })); parts.forEach(function (p) { box.appendChild(p); }); };
-var g = work.guide;
-box.appendChild(make("p", { "class": "lead" }, [make("b", { text: g.title }), make("span", { text: [g.document, g.revision && "rev. " + g.revision, g.fingerprint, window.bayleafOptions && window.bayleafOptions.words()].filter(Boolean).join(" · ") })]));
-part("Order", [make("dl", { "class": "order-lines" }, [].concat.apply([], [["Registration", "registration"], ["VIN", "vin"], ["Odometer", "odometer"], ["Technician", "technician"], ["Started", "started"]].map(function (f) {
+var part = function (head, parts) { sheet.appendChild(make("h2", { "class": "phase", text: head })); parts.forEach(function (p) { sheet.appendChild(p); }); };
+var g = work.guide, papers = [g.document, g.revision && "rev. " + g.revision, g.fingerprint];
+box.appendChild(make("div", { "class": "running", "aria-hidden": "true" }, [make("p", { text: [g.title].concat(papers, state.order.registration).filter(Boolean).join(" · ") })]));
+box.appendChild(sheet);
+sheet.appendChild(make("p", { "class": "lead" }, [make("b", { text: g.title }), make("span", { text: papers.concat(window.bayleafOptions && window.bayleafOptions.words()).filter(Boolean).join(" · ") })]));
+part("Order", [make("dl", { "class": "order-lines" }, [].concat.apply([], [["Registration", "registration"], ["VIN", "vin"], ["Odometer", "odometer"], ["Technician", "technician"], ["Started", "started"], ["Finished", "finished"]].map(function (f) {
 return [make("dt", { text: f[0] }), make("dd", { text: state.order[f[1]] || "–" })];
-})))]);
-if (open.length) part("Still open", [make("ul", { "class": "gaps" }, open.map(openLine))]);
-part(gaps.length ? "Missing" : "Complete", [gaps.length ? make("ul", { "class": "gaps" }, gaps.map(function (gap) {
+}).concat([[make("dt", { text: "Seal begins" }), make("dd", { "class": "seal", text: work.sealOf(state).slice(0, 16) })]])))]);
+part(gaps.length ? "Missing or still open" : "Complete", [gaps.length ? make("ul", { "class": "gaps" }, gaps.map(function (gap) {
 var li = make("li", { text: gap.text });
-if (gap.step) li.appendChild(button("Go there", "link there", function () { show(screens.findIndex(function (s) { return s.step === gap.step; })); }));
+if (gap.key) li.appendChild(button("Go there", "link there", function () { if (gap.key === "record") box.querySelector(".sign input").focus(); else goTo(gap.key); }));
 return li;
 })) : make("p", { text: "Every box that applies is ticked, and every torque is entered." })]);
 var rows = all("[data-op]").filter(function (dl) { return shown(dl) && dl.querySelector(".tq"); }).map(function (dl) {
 var given = state.torques[dl.getAttribute("data-op")], tq = dl.querySelector(".tq"), found = given && judge(given.applied, tq);
-return make("tr", {}, [make("td", { text: dl.closest(".step").querySelector(".ball").textContent }), make("th", { scope: "row", text: words(dl.querySelector("dd.do")) }),
-make("td", { "data-c": "Asked for", text: value(tq.querySelector(".val")) }), make("td", { "data-c": "Applied", text: given ? given.applied + (given.wrench ? ", " + given.wrench : "") : "not entered" }),
-make("td", { "data-c": "", text: result(given, found) })]);
+return outcomeRow([make("td", { text: dl.closest(".step").querySelector(".ball").textContent }), make("th", { scope: "row", text: words(dl.querySelector("dd.do")) }),
+make("td", { "data-c": "Asked for", text: value(tq.querySelector(".val")) }), make("td", { "data-c": "Applied", text: given ? given.applied + (given.wrench ? ", " + given.wrench : "") : "not entered" })], given, found);
 });
 if (rows.length) part("Torques", [table("Torques", ["Step", "Fastener", "Asked for", "Applied", "Result"], rows)]);
 rows = [];
 all("[data-op]").filter(shown).forEach(function (dl) {
 measuredIn(dl).forEach(function (m) {
 var given = state.measured[m.key], found = given && judgeMeasured(given.measured, m.dd);
-rows.push(make("tr", {}, [make("td", { text: dl.closest(".step").querySelector(".ball").textContent }), make("th", { scope: "row", text: m.name }), make("td", { "data-c": "Asked for", text: value(m.dd.querySelector(".val")) }),
-make("td", { "data-c": "Measured", text: given ? given.measured : "not entered" }), make("td", { "data-c": "", text: result(given, found) })]));
+rows.push(outcomeRow([make("td", { text: dl.closest(".step").querySelector(".ball").textContent }), make("th", { scope: "row", text: m.name }), make("td", { "data-c": "Asked for", text: value(m.dd.querySelector(".val")) }),
+make("td", { "data-c": "Measured", text: given ? given.measured : "not entered" })], given, found));
 });
 });
 if (rows.length) part("Measured", [table("Measured values", ["Step", "Value", "Asked for", "Measured", "Result"], rows)]);
@@ -492,17 +559,21 @@ var step = document.getElementById(n[0]);
 return make("li", { text: (step && step.querySelector(".ball") ? "Step " + step.querySelector(".ball").textContent : n[0]) + ": " + n[1] });
 }))]);
 var sign = function (who, text) {
-var check = make("input", { type: "checkbox", "aria-label": text });
+var check = make("input", { type: "checkbox", "aria-label": text, "data-signs": who });
 check.checked = !!state.signed[who];
 var told = make("p", { role: "status", "class": "answered" });
-var signs = function (yes) { work.change(function (s) { s.signed[who] = yes; }); };
+var signs = function (yes) {
+work.change(function (s) { s.signed[who] = yes; if (who === "technician") s.order.finished = yes ? work.today() : ""; });
+fillRecord();
+box.querySelector("[data-signs=" + who + "]").focus({ preventScroll: true });
+};
 check.addEventListener("change", function () {
-var left = missing(work.read()).length + openNow().length;
+var left = missing(work.read()).filter(function (gap) { return gap.key !== "record"; }).length;
 told.textContent = "";
 if (!check.checked || !left) { signs(check.checked); return; }
 check.checked = false;
-ask(told, plural(left, "entry", "entries") + " of the lists above " + (left === 1 ? "is" : "are") + " still missing or open. Sign all the same? The record keeps naming " + (left === 1 ? "it." : "them."),
-"Sign with " + left + " missing", function () { check.checked = true; told.textContent = ""; signs(true); check.focus(); }, "Do not sign");
+ask(told, plural(left, "entry", "entries") + " of the list above " + (left === 1 ? "is" : "are") + " still missing or open. Sign all the same? The record keeps naming " + (left === 1 ? "it." : "them."),
+"Sign with " + left + " missing", function () { signs(true); }, "Do not sign");
 });
 return make("div", {}, [make("p", { "class": "sign" }, [make("label", {}, [check, make("span", { text: text })]), make("span", { "class": "line", text: "Signature, date" })]), told]);
 };
@@ -512,9 +583,10 @@ fields["order-inspector"].input.value = state.order.inspector || "";
 var told = make("p", { role: "status", "class": "answered" }), pick = make("input", { type: "file", accept: ".json,application/json", id: "record-file", "class": "unseen" });
 pick.addEventListener("change", function () { if (pick.files[0]) openFile(pick.files[0], told); });
 var opener = make("label", { "for": "record-file", "class": "btn", text: "Open a saved record" });
-box.appendChild(make("div", { "class": "acts" }, [button("Save the record as a file", "btn main", function () { save(told); }), button("Print the record", "btn", function () { window.print(); }), pick, opener,
+Array.prototype.forEach.call(document.querySelectorAll(".foot p:not(.jump)"), function (p) { sheet.appendChild(make("p", { "class": "deferral", "aria-hidden": "true", text: words(p) })); });
+sheet.appendChild(make("div", { "class": "acts" }, [button("Save the record as a file", "btn main", function () { save(told); }), button("Print the record", "btn", function () { window.print(); }), pick, opener,
 button("Clear this device", "btn", function () { askClear(told); })]));
-box.appendChild(told);
+sheet.appendChild(told);
 }
 function save(told) {
 var state = work.read(), name = ["record", work.guide.slug, (state.order.registration || "").replace(/[^\w-]+/g, ""), state.order.started || ""].filter(Boolean).join("-") + ".json";
@@ -554,7 +626,7 @@ ask(told, "Every tick, torque and note of this guide goes from this device. A sa
 
 function takeOptions() {
 var state = work.read();
-if (!state.touched || !window.bayleafOptions) return;
+if (!state.touched || !window.bayleafOptions || JSON.stringify(window.bayleafOptions.chosen()) === JSON.stringify(state.options)) return;
 resting = true;
 window.bayleafOptions.choose(state.options);
 resting = false;

@@ -17,7 +17,7 @@ return d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate());
 }
 function blank() {
 return { version: 1, revision: guide.revision, fingerprint: guide.fingerprint, options: { "with": [], without: [] }, ticks: {}, torques: {},
-measured: {}, notes: {}, holds: {}, order: {}, signed: {}, at: "", touched: false };
+measured: {}, notes: {}, holds: {}, waits: {}, order: {}, signed: {}, at: "", touched: false };
 }
 function whole(found) {
 var state = blank();
@@ -56,6 +56,7 @@ var signed = JSON.stringify(state.signed), before = entries(state), lapsed = fal
 make(state);
 if ((state.signed.technician || state.signed.inspector) && JSON.stringify(state.signed) === signed && entries(state) !== before) {
 state.signed = {};
+state.order.finished = "";
 lapsed = true;
 }
 write(state);
@@ -105,7 +106,7 @@ return h.map(function (x) { return ("0000000" + (x >>> 0).toString(16)).slice(-8
 function file(state) {
 var order = {};
 ["registration", "vin", "odometer", "technician", "inspector", "started"].forEach(function (k) { order[k] = state.order[k] || ""; });
-order.finished = state.signed.technician ? today() : "";
+order.finished = state.signed.technician ? state.order.finished || today() : "";
 var notes = Object.keys(state.notes).filter(function (s) { return state.notes[s]; }).map(function (s) { return { step: s, text: state.notes[s] }; });
 Object.keys(state.holds).forEach(function (s) { if (state.holds[s]) notes.push({ step: s, text: "Signed at the stop: " + state.holds[s] }); });
 var body = JSON.stringify({
@@ -135,7 +136,10 @@ try { found = JSON.parse(text); } catch (e) { throw new Error("This file is no r
 if (!found || found.format !== "bayleaf-record") throw new Error("This file is no record of work done.");
 if (found.version !== 1) throw new Error("This record is of a later kind than this page can read.");
 var at = text.lastIndexOf(',\n  "seal": "');
-if (at < 0 || seal(text.slice(0, at)) !== found.seal) throw new Error("This record was changed after it was saved, so it is not taken.");
+if (typeof found.seal !== "string" || !found.seal) throw new Error("This record is not taken: it has no seal; save the record in the bay view again.");
+if (at < 0 || seal(text.slice(0, at)) !== found.seal) {
+throw new Error("This record is not taken: its text is not as it was saved, so its seal cannot be checked: an entry was changed, or another program laid it out anew; save the record in the bay view again.");
+}
 if (!found.guide || found.guide.slug !== guide.slug) throw new Error("This record belongs to another guide" + (found.guide && found.guide.title ? ": “" + found.guide.title + "”." : "."));
 var state = blank();
 state.touched = true;
@@ -161,7 +165,8 @@ return state;
 function list(given) { return Array.isArray(given) ? given.map(String) : []; }
 
 window.bayleafWork = {
-guide: guide, read: read, change: change, file: file, open: open, seal: seal,
+guide: guide, read: read, change: change, file: file, open: open, seal: seal, today: today,
+sealOf: function (state) { return JSON.parse(file(state)).seal; },
 refusal: function () { return refused; },
 take: function (state) { write(state); tell("here"); },
 clear: function () {
