@@ -38,13 +38,6 @@ pub fn page(guide: &Guide<'_>, shop: &Shop, facts: &Facts<'_>) -> page::Guide {
     let maker = Maker { guide, shop, names, context, moves: ledger::moves(guide, shop) };
     // In the order of the page, so that its first picture is known.
     let intro_html = html::prose(&guide.intro, context);
-    let torque_uses = tally::torque_uses(guide, shop);
-    let drawn_row = |(at, used): (usize, &TorqueUse<'_>)| {
-        let mut row = maker.torque_row(used);
-        maker.draw_order(used.operation, &mut row.torque, &format!("t{}", at + 1));
-        row
-    };
-    let torques = torque_uses.iter().enumerate().map(drawn_row).collect();
     let mut phases = Vec::with_capacity(guide.phases.len());
     for phase in &guide.phases {
         phases.push(page::Phase {
@@ -53,6 +46,15 @@ pub fn page(guide: &Guide<'_>, shop: &Shop, facts: &Facts<'_>) -> page::Guide {
             steps: phase.steps.clone().map(|at| maker.step(at)).collect(),
         });
     }
+    // The table repeats what the operations say, in the same order; its drawings need ids of their own.
+    let told = phases.iter().flat_map(|phase: &page::Phase| &phase.steps).flat_map(|step| &step.operations);
+    let told = told.filter_map(|operation| operation.torque.as_ref());
+    let row = |(at, (used, torque)): (usize, (&TorqueUse<'_>, &page::Torque))| {
+        let mut row = maker.torque_row(used, page::Torque { order_svg: None, ..torque.clone() });
+        maker.draw_order(used.operation, &mut row.torque, &format!("t{}", at + 1));
+        row
+    };
+    let torques = tally::torque_uses(guide, shop).iter().zip(told).enumerate().map(row).collect();
     page::Guide {
         line: line(guide, shop, facts.draft),
         approved: text(&guide.approved),
@@ -526,32 +528,27 @@ impl<'g> Maker<'g, '_> {
         things
     }
 
-    fn torque_row(&self, used: &TorqueUse<'_>) -> page::TorqueRow {
-        let step = &self.guide.steps[used.step];
-        let tightened: Vec<(u32, &Hardware)> = used.hardware.iter().copied().filter(|(_, hardware)| hardware.takes_torque()).collect();
-        let join = |words: Vec<String>| words.join("; ");
-        let torque = self.torque(used.operation).unwrap_or_else(|| page::Torque {
-            value: self.value(used.value),
-            reads: Vec::new(),
-            low: None,
-            high: None,
-            source: None,
-            pattern: None,
-            stages: None,
-            passes: vec![String::new()],
-            condition: None,
-            wrench: None,
-            setting: None,
-            order_svg: None,
-            count: 0,
-            note: None,
-        });
-        let fastener = if tightened.is_empty() {
+    /// The fasteners that are tightened, and how many.
+    fn tightened(used: &TorqueUse<'g>) -> Vec<(u32, &'g Hardware)> {
+        used.hardware.iter().copied().filter(|(_, hardware)| hardware.takes_torque()).collect()
+    }
+
+    /// What is tightened, in words: `4 × Flange bolt`.
+    fn fastener(&self, used: &TorqueUse<'g>) -> String {
+        let tightened = Self::tightened(used);
+        let names: Vec<String> = if tightened.is_empty() {
             let things = used.operation.targets.iter();
             things.map(|id| self.names.thing(&id.value).map_or(id.value.clone(), |thing| thing.name().to_owned())).collect()
         } else {
             tightened.iter().map(|(count, hardware)| format!("{count} × {}", hardware.name.value)).collect()
         };
+        names.join("; ")
+    }
+
+    fn torque_row(&self, used: &TorqueUse<'g>, torque: page::Torque) -> page::TorqueRow {
+        let step = &self.guide.steps[used.step];
+        let tightened = Self::tightened(used);
+        let join = |words: Vec<String>| words.join("; ");
         let fasteners: Vec<&str> = tightened.iter().map(|(_, hardware)| hardware.id.as_str()).collect();
         let held = used.operation.targets.iter().map(|id| self.names.meant(&id.value)).filter(|id| !fasteners.contains(id));
         let held = held.filter(|_| !tightened.is_empty()).filter_map(|id| self.names.thing(id)).map(|thing| thing.name().to_owned());
@@ -561,7 +558,7 @@ impl<'g> Maker<'g, '_> {
             number: used.step + 1,
             step: step.id.value.clone(),
             title: step.title.value.clone(),
-            fastener: join(fastener),
+            fastener: self.fastener(used),
             threads: tightened.iter().filter_map(|(_, hardware)| text(&hardware.thread)).collect(),
             thread: join(tightened.iter().map(|(_, hardware)| thread_words(hardware)).filter(|words| !words.is_empty()).collect()),
             drive: join(tightened.iter().filter_map(|(_, hardware)| text(&hardware.drive)).collect()),
@@ -599,10 +596,10 @@ impl<'g> Maker<'g, '_> {
                 continue;
             }
             told.push(spec);
-            let row = self.torque_row(&used);
             let value = self.value(used.value).html;
-            let words = format!("Check the torque again {}: {}", html::line(&retorque.value, self.shop), html::escape(&row.fastener));
-            lines.push(match row.when {
+            let words =
+                format!("Check the torque again {}: {}", html::line(&retorque.value, self.shop), html::escape(&self.fastener(&used)));
+            lines.push(match self.when(&both(&self.guide.steps[used.step].when, &used.operation.when)) {
                 Some(when) => format!("{words}, {value}, {}", html::escape(&when)),
                 None => format!("{words}, {value}"),
             });

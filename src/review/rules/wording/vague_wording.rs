@@ -94,6 +94,28 @@ const VAGUE: &[(&str, &str)] = &[
     ("where required", WHEN),
 ];
 
+/// For each first letter of the phrases the second letters that follow it, one bit each; the last bit where the first word has one
+/// letter. Every word of every guide is asked for, and nearly all of them are told apart by it.
+const BEGINNINGS: [u32; 26] = {
+    let mut table = [0; 26];
+    let mut at = 0;
+    while at < VAGUE.len() {
+        let phrase = VAGUE[at].0.as_bytes();
+        table[(phrase[0] - b'a') as usize] |= second(phrase);
+        at += 1;
+    }
+    table
+};
+
+const fn second(word: &[u8]) -> u32 {
+    if word.len() > 1 && word[1].is_ascii_lowercase() { 1 << (word[1] - b'a') } else { 1 << 31 }
+}
+
+fn may_begin(word: &str) -> bool {
+    let word = word.as_bytes();
+    word.first().is_some_and(|first| first.is_ascii_lowercase() && BEGINNINGS[usize::from(first - b'a')] & second(word) != 0)
+}
+
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;
     for (at, step) in guide.steps.iter().enumerate() {
@@ -139,6 +161,9 @@ fn vague_at(sentence: &Sentence<'_>, at: usize) -> Option<(usize, &'static str)>
     }
     if is_about(sentence, at) {
         return Some((at + 1, TOLERANCE));
+    }
+    if !may_begin(word) {
+        return None;
     }
     let first = VAGUE.partition_point(|(phrase, _)| *phrase < word);
     let candidates = VAGUE[first..].iter().take_while(|(phrase, _)| phrase.starts_with(word));
