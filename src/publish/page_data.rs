@@ -312,13 +312,31 @@ pub struct ThreadValues<'s> {
     pub rows: Vec<ThreadRow<'s>>,
 }
 
-/// A tightening value of a thread.
+/// A tightening value of a thread. A thread may have thousands, so it holds what its line shows.
 #[derive(Clone, Debug, Serialize)]
 pub struct ThreadRow<'s> {
-    /// The guide.
-    pub line: &'s GuideLine,
-    /// The value and where it is used.
-    pub row: &'s TorqueRow,
+    /// The guide's slug.
+    pub slug: &'s str,
+    /// The guide's title.
+    pub title: &'s str,
+    /// Whether the guide is published although it is held.
+    pub draft: bool,
+    /// The step's anchor.
+    pub step: &'s str,
+    /// The step's number.
+    pub number: usize,
+    /// What is tightened: `4 × Flange bolt`.
+    pub fastener: &'s str,
+    /// Thread and class.
+    pub thread: &'s str,
+    /// The value.
+    pub value: &'s Value,
+    /// What the thread is like, in words.
+    pub condition: Option<&'s str>,
+    /// Where the value comes from.
+    pub source: Option<&'s str>,
+    /// The options it needs, in words.
+    pub when: Option<&'s str>,
 }
 
 /// A value with its name.

@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::fastener::{Thread, hole};
 use crate::guide::facts::slug_of;
 use crate::publish::Summary;
-use crate::publish::page_data::{ThreadLine, ThreadRow, ThreadValues, Threads};
+use crate::publish::page_data::{GuideLine, ThreadLine, ThreadRow, ThreadValues, Threads, TorqueRow};
 
 /// The data of each thread's page, by size, with every value that tightens it.
 pub fn pages<'s>(summaries: &'s [Summary]) -> Vec<ThreadValues<'s>> {
@@ -20,12 +20,12 @@ pub fn pages<'s>(summaries: &'s [Summary]) -> Vec<ThreadValues<'s>> {
                 let thousandths = |mm: f64| (mm * 1000.0).round() as u64;
                 let thread = read.value;
                 let key = (thread.is_inch(), thousandths(thread.nominal_mm()), thousandths(thread.pitch_mm()), thread.to_string());
-                threads.entry(key).or_insert_with(|| (thread, Vec::new())).1.push(ThreadRow { line: &summary.line, row });
+                threads.entry(key).or_insert_with(|| (thread, Vec::new())).1.push(row_of(&summary.line, row));
             }
         }
     }
     let page = |((_, _, _, name), (thread, rows)): (Key, (Thread, Vec<ThreadRow<'s>>))| {
-        let guides: BTreeSet<&str> = rows.iter().map(|row| row.line.slug.as_str()).collect();
+        let guides: BTreeSet<&str> = rows.iter().map(|row| row.slug).collect();
         let line = ThreadLine {
             file: slug_of(&name),
             name,
@@ -37,6 +37,22 @@ pub fn pages<'s>(summaries: &'s [Summary]) -> Vec<ThreadValues<'s>> {
         ThreadValues { line, rows }
     };
     threads.into_iter().map(page).collect()
+}
+
+fn row_of<'s>(line: &'s GuideLine, row: &'s TorqueRow) -> ThreadRow<'s> {
+    ThreadRow {
+        slug: &line.slug,
+        title: &line.title,
+        draft: line.draft,
+        step: &row.step,
+        number: row.number,
+        fastener: &row.fastener,
+        thread: &row.thread,
+        value: &row.torque.value,
+        condition: row.torque.condition.as_deref(),
+        source: row.torque.source.as_deref(),
+        when: row.when.as_deref(),
+    }
 }
 
 /// The list of the pages.
