@@ -364,6 +364,7 @@ impl<'g> Maker<'g, '_> {
             stages
         };
         let reads = stated.quantity.as_ref().map(quantity::readings).unwrap_or_default();
+        let setting = self.setting(operation, stated);
         Some(page::Torque {
             value: self.value(stated),
             reads: reads.into_iter().map(reads_of).collect(),
@@ -372,10 +373,12 @@ impl<'g> Maker<'g, '_> {
             source: source.map(|source| self.names.source_words(&source.value)),
             pattern: spec.and_then(|spec| text(&spec.pattern)).map(|pattern| pattern_words(&pattern)),
             stages: (!stages.is_empty()).then(|| stages.join(", then ")),
+            passes_html: stages.iter().map(|pass| html::line(pass, self.shop)).collect(),
             passes: if stages.is_empty() { vec![String::new()] } else { stages },
             condition: spec.and_then(condition_words),
             wrench: self.wrench(operation, stated).map(|tool| tool.name.value.clone()),
-            setting: self.setting(operation, stated),
+            setting_html: setting.as_ref().map(|setting| html::line(setting, self.shop)),
+            setting,
             order_svg: None,
             count: tightening::count_of(operation, self.names),
             note: spec.and_then(|spec| text(&spec.note)),
@@ -403,10 +406,18 @@ impl<'g> Maker<'g, '_> {
     /// The two passes of a torque that ends in a turn: whoever takes over must see which bolts were turned already.
     fn torque_and_turn(&self, quantity: &quantity::Quantity) -> Option<Vec<String>> {
         let angle = quantity.angle.clone()?;
-        let torque = html::value(&quantity::Quantity { angle: None, ..quantity.clone() }, self.shop);
-        let torque = torque.second.map_or(torque.first.clone(), |second| format!("{} ({second})", torque.first));
+        let torque = self.without_turn(quantity);
         let turn = quantity::Quantity { dimension: quantity::Dimension::Angle, statements: vec![angle], angle: None };
         Some(vec![torque, format!("turn by {}", html::value(&turn, self.shop).first)])
+    }
+
+    /// A torque as it is printed, without the turn that ends it.
+    fn without_turn(&self, torque: &quantity::Quantity) -> String {
+        let printed = html::value(&quantity::Quantity { angle: None, ..torque.clone() }, self.shop);
+        match printed.second {
+            Some(second) => format!("{} ({second})", printed.first),
+            None => printed.first,
+        }
     }
 
     /// A torque that was worked out for another one, from one end to the other in newton-metres, in the units that the other is printed
@@ -431,10 +442,13 @@ impl<'g> Maker<'g, '_> {
     fn passes(&self, operation: &'g model::Operation, stated: &Stated, spec: &Spec) -> Vec<String> {
         let adapter = tightening::adapter_of(operation, self.wrench(operation, stated), self.names).and_then(|adapted| adapted.adapter);
         let torques = tightening::pass_torques(spec, self.shop);
+        // The whole torque is told as it stands in the source, and not as one of its units was reckoned from the other.
+        let whole = |stage: &str| adapter.is_none() && stage.trim().strip_suffix('%').is_some_and(|share| share.trim() == "100");
         let words = |(at, stage): (usize, &model::Text)| {
             let torque = torques.get(at).copied().flatten().filter(|_| stage.value.contains('%'));
             let set = torque.and_then(|torque| adapter.map_or(Some(torque), |adapter| adapter.setting(torque).ok()));
             match (set, &stated.quantity) {
+                (Some(_), Some(torque)) if whole(&stage.value) => format!("{}, {}", stage.value, self.without_turn(torque)),
                 (Some(set), Some(torque)) => {
                     let how = if adapter.is_some() { "set to " } else { "" };
                     format!("{}, {how}{}", stage.value, self.worked_out(torque, (set, set)))

@@ -165,14 +165,18 @@ pub struct Torque {
     pub pattern: Option<String>,
     /// The passes, in words, such as `50 %, then 100 %`.
     pub stages: Option<String>,
-    /// How many passes there are; 1 where none are given.
+    /// Each pass in words; one without words where none are given.
     pub passes: Vec<String>,
+    /// The same as HTML with values in both unit orders; empty where none are given.
+    pub passes_html: Vec<String>,
     /// The state of the thread.
     pub condition: Option<String>,
     /// Listed torque wrenches.
     pub wrench: Option<String>,
     /// What the wrench is set to where an adapter lengthens it, in words.
     pub setting: Option<String>,
+    /// The same as HTML with values in both unit orders.
+    pub setting_html: Option<String>,
     /// The order of tightening drawn, as SVG.
     pub order_svg: Option<String>,
     /// How many fasteners; 0 where unknown.

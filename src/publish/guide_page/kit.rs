@@ -158,11 +158,22 @@ impl<'g> Maker<'g, '_> {
                 .or_else(|| self.when(&hardware.when))
                 .or_else(|| text(&hardware.note))
                 .or_else(|| hardware.one_use.then(|| "not to be used again".to_owned()));
-            Some(page::Counted { terms: conditions::terms(&hardware.when), ..counted(hardware, count.value.to_string(), note) })
+            Some(page::Counted { terms: self.handled_with(hardware), ..counted(hardware, count.value.to_string(), note) })
         });
         let shared = self.shared().into_values().filter(|shared| shared.off > 0);
-        let shared = shared.map(|shared| counted(shared.hardware, shared.off.to_string(), text(&shared.hardware.note)));
+        let shared = shared.map(|shared| page::Counted {
+            terms: self.handled_with(shared.hardware),
+            ..counted(shared.hardware, shared.off.to_string(), text(&shared.hardware.note))
+        });
         own.chain(shared).collect()
+    }
+
+    /// The options with which some hardware is touched; none where it always is, or no operation names it.
+    fn handled_with(&self, hardware: &Hardware) -> Option<String> {
+        let names = |operation: &Operation| tally::hardware_of(operation, self.names).iter().any(|(_, named)| std::ptr::eq(*named, hardware));
+        let uses = self.guide.operations().filter(|(_, operation)| names(operation));
+        let uses: Vec<_> = uses.map(|(step, operation)| conditions::all(&[&hardware.when, &self.guide.steps[step].when, &operation.when])).collect();
+        if uses.is_empty() { conditions::terms(&hardware.when) } else { conditions::any(uses) }
     }
 }
 
