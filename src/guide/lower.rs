@@ -285,6 +285,30 @@ fn targets(reader: &mut Reader, f: &Fields<'_>, verb: &str, verb_span: Span) -> 
 }
 
 /// Gives every step an id of its own. Headings may repeat; ids written by hand may not.
+/// Ids that the pages of a guide, their scripts and the records of work done use themselves. A step of such an id would share its anchor
+/// or its boxes with something else.
+pub const PAGE_IDS: &[&str] = &[
+    "accounts",
+    "answers",
+    "bay",
+    "bay-open",
+    "before",
+    "changes",
+    "chosen",
+    "circuits",
+    "final",
+    "final-checks",
+    "follow-up",
+    "hits",
+    "options",
+    "q",
+    "record-file",
+    "said",
+    "sheet",
+    "sources",
+    "torques",
+];
+
 fn name_steps(reader: &mut Reader, guide: &mut Guide<'_>) {
     let mut seen: HashMap<String, Text> = HashMap::new();
     for step in &mut guide.steps {
@@ -303,12 +327,19 @@ fn name_steps(reader: &mut Reader, guide: &mut Guide<'_>) {
                     .with_related(first, "the first one"),
                 );
             }
-            let base = step.id.value.clone();
-            let mut number = 2;
-            while seen.contains_key(&step.id.value) {
-                step.id.value = format!("{base}-{number}");
-                number += 1;
-            }
+        } else if written && PAGE_IDS.contains(&step.id.value.as_str()) {
+            reader.findings.push(Finding::hold(
+                "id-twice",
+                reader.place(step.id.span),
+                format!("`{}` is an id that the page and its records use themselves", step.id.value),
+                "give the step another id",
+            ));
+        }
+        let base = step.id.value.clone();
+        let mut number = 2;
+        while seen.contains_key(&step.id.value) || PAGE_IDS.contains(&step.id.value.as_str()) {
+            step.id.value = format!("{base}-{number}");
+            number += 1;
         }
         seen.insert(step.id.value.clone(), step.id.clone());
     }

@@ -20,6 +20,8 @@ pub mod variant;
 pub mod verb;
 pub mod words;
 
+pub use lower::PAGE_IDS;
+
 use crate::finding::Finding;
 use crate::source::{FileId, SourceFile};
 use model::{Guide, Shop};

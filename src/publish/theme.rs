@@ -206,4 +206,21 @@ mod tests {
         assert_eq!(theme.files.get("assets/own/wave.png").map(Vec::as_slice), Some(&[0x89, b'P', 0xff][..]));
         assert_eq!(theme.doubts, ["themes/guide.htm takes the place of no built-in file; did you mean `guide.html`?"]);
     }
+
+    #[test]
+    fn no_step_can_have_an_id_that_a_page_of_its_guide_uses() {
+        let of_others = [
+            "findings", "front", "group", "handbook", "chapter", "kept", "news", "parts", "thread", "tools", "values", "vehicle",
+            "register",
+        ];
+        for (name, text) in BUILT_IN.iter().filter(|(name, _)| !of_others.iter().any(|other| name.starts_with(other))) {
+            for start in [" id=\"", " id: \"", ".id = \""] {
+                let ids = text.split(start).skip(1).filter_map(|rest| rest.split('"').next());
+                // What is put together holds an id of the guide's own.
+                for id in ids.filter(|id| !id.contains('{') && !id.ends_with('-')) {
+                    assert!(crate::guide::PAGE_IDS.contains(&id), "{name}: {id}");
+                }
+            }
+        }
+    }
 }

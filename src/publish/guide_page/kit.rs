@@ -170,9 +170,11 @@ impl<'g> Maker<'g, '_> {
 
     /// The options with which some hardware is touched; none where it always is, or no operation names it.
     fn handled_with(&self, hardware: &Hardware) -> Option<String> {
-        let names = |operation: &Operation| tally::hardware_of(operation, self.names).iter().any(|(_, named)| std::ptr::eq(*named, hardware));
+        let names =
+            |operation: &Operation| tally::hardware_of(operation, self.names).iter().any(|(_, named)| std::ptr::eq(*named, hardware));
         let uses = self.guide.operations().filter(|(_, operation)| names(operation));
-        let uses: Vec<_> = uses.map(|(step, operation)| conditions::all(&[&hardware.when, &self.guide.steps[step].when, &operation.when])).collect();
+        let uses: Vec<_> =
+            uses.map(|(step, operation)| conditions::all(&[&hardware.when, &self.guide.steps[step].when, &operation.when])).collect();
         if uses.is_empty() { conditions::terms(&hardware.when) } else { conditions::any(uses) }
     }
 }
