@@ -331,6 +331,8 @@ pub struct ThreadRow<'s> {
     pub number: usize,
     /// What is tightened: `4 × Flange bolt`.
     pub fastener: &'s str,
+    /// What it holds, and where it is, as far as its name does not say it.
+    pub place: Option<&'s str>,
     /// Thread and class.
     pub thread: &'s str,
     /// The value.

@@ -47,6 +47,7 @@ fn row_of<'s>(line: &'s GuideLine, row: &'s TorqueRow) -> ThreadRow<'s> {
         step: &row.step,
         number: row.number,
         fastener: &row.fastener,
+        place: row.place.as_deref(),
         thread: &row.thread,
         value: &row.torque.value,
         condition: row.torque.condition.as_deref(),

@@ -101,6 +101,25 @@ async function fits({ checks, browser, site, bases }) {
   }
 }
 
+// Between the cards of a phone and the whole width the last column of a torque table must not be cut.
+async function columns({ checks, browser, site, bases }) {
+  const ctx = await context(browser);
+  const page = await ctx.newPage();
+  for (const path of guidesOf(site).map((slug) => `guides/${slug}/torque.html`)) {
+    await checks.check(`torque table whole at every width: ${path}`, async () => {
+      await page.goto(bases.file + path);
+      const cut = [];
+      for (const width of [940, 960, 1000, 1024, 1100, 1280]) {
+        await page.setViewportSize({ width, height: 900 });
+        const [inner, outer] = await page.locator('.wide').first().evaluate((box) => [box.scrollWidth, box.clientWidth]);
+        if (inner > outer) cut.push(`${width} px: ${inner} in ${outer}`);
+      }
+      return cut;
+    });
+  }
+  await ctx.close();
+}
+
 async function keyboard({ checks, browser, site, bases }) {
   const ctx = await context(browser);
   const guide = `guides/${guidesOf(site)[0]}`;
@@ -200,6 +219,7 @@ async function steady({ checks, browser, site, bases }) {
 export async function screen(run) {
   await quiet(run);
   await fits(run);
+  await columns(run);
   await keyboard(run);
   await scriptsOff(run);
   await steady(run);
