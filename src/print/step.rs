@@ -197,7 +197,8 @@ impl Maker<'_> {
             match operation {
                 Some(operation) => {
                     let beside = self.applied(operation);
-                    let details = operation_details(operation, true);
+                    let mut details = operation_details(operation, true);
+                    join(&mut details, self.applied_note(&operation.id));
                     let tick = self.tick(&operation.id);
                     pieces.extend(self.desk.row(mm(8.0), tick, &words, &details, &beside));
                     self.measured(operation, mm(8.0) + BOX + mm(3.0), &mut pieces);
@@ -246,7 +247,8 @@ impl Maker<'_> {
         let beside = if operation.torque.is_some() { self.applied(operation) } else { Beside::default() };
         self.desk.done += 1;
         let passes = operation.torque.as_ref().map(|torque| self.passes(&operation.id, torque)).unwrap_or_default();
-        let details = operation_details(operation, passes.is_empty());
+        let mut details = operation_details(operation, passes.is_empty());
+        join(&mut details, self.applied_note(&operation.id));
         let mut made = self.desk.row(INDENT, tick, &operation_words(operation), &details, &beside);
         let mut below = Vec::new();
         if let Some(svg) = &operation.loosening_svg {
@@ -281,7 +283,8 @@ impl Maker<'_> {
             let value = (spec.value.first.clone(), spec.value.second.clone());
             let off = self.measured_off(&operation.id, at + 1, spec);
             let beside = Beside { value: Some(value), field: Some(Field { off, ..Field::filled("measured", entry.as_deref()) }) };
-            pieces.extend(self.desk.row(indent, Tick::Without, &Words::plain(spec.name.as_str()), &Words::default(), &beside));
+            let why = self.measured_note(&operation.id, at + 1);
+            pieces.extend(self.desk.row(indent, Tick::Without, &Words::plain(spec.name.as_str()), &why, &beside));
         }
     }
 
@@ -296,6 +299,9 @@ impl Maker<'_> {
 }
 
 fn join(run: &mut Words, words: Words) {
+    if words.is_empty() {
+        return;
+    }
     if !run.is_empty() {
         run.push(" · ");
     }

@@ -123,11 +123,23 @@ impl Maker<'_> {
         groups
     }
 
-    /// What was applied, as the record has it.
+    /// What was applied and with which wrench, as the record has it.
     pub fn applied_entry(&self, operation: &str) -> Option<String> {
         let torque = crate::record::torque(self.job.record?, operation)?;
-        let more = [&torque.wrench, &torque.note].into_iter().filter(|text| !text.trim().is_empty());
-        Some(std::iter::once(&torque.applied).chain(more).cloned().collect::<Vec<_>>().join(", "))
+        let wrench = Some(&torque.wrench).filter(|wrench| !wrench.trim().is_empty());
+        Some(std::iter::once(&torque.applied).chain(wrench).cloned().collect::<Vec<_>>().join(", "))
+    }
+
+    /// Why a torque stays that is not the one asked for; no words where nothing is noted.
+    pub fn applied_note(&self, operation: &str) -> Words {
+        let entry = self.job.record.and_then(|record| crate::record::torque(record, operation));
+        entry.map_or_else(Words::default, |entry| why_it_stays(&entry.note))
+    }
+
+    /// The same of a measured value.
+    pub fn measured_note(&self, operation: &str, value: usize) -> Words {
+        let entry = self.job.record.and_then(|record| crate::record::measured(record, operation, value));
+        entry.map_or_else(Words::default, |entry| why_it_stays(&entry.note))
     }
 
     /// Whether what was applied is not what is asked for.
@@ -144,9 +156,7 @@ impl Maker<'_> {
 
     /// What was measured, as the record has it.
     pub fn measured_entry(&self, operation: &str, value: usize) -> Option<String> {
-        let entry = crate::record::measured(self.job.record?, operation, value)?;
-        let note = Some(&entry.note).filter(|note| !note.trim().is_empty());
-        Some(std::iter::once(&entry.measured).chain(note).cloned().collect::<Vec<_>>().join(", "))
+        Some(crate::record::measured(self.job.record?, operation, value)?.measured.clone())
     }
 
     /// What the record notes of a step, less the signature at its stop.
@@ -194,4 +204,8 @@ pub fn wall(desk: &mut Desk, vehicle: &VehicleValues<'_>) -> Vec<Group> {
         groups.push(values);
     }
     groups
+}
+
+fn why_it_stays(note: &str) -> Words {
+    if note.trim().is_empty() { Words::default() } else { Words::strong(format!("Why it stays: {}", note.trim())) }
 }

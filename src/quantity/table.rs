@@ -50,7 +50,7 @@ pub(super) static UNITS: &[Unit] = &[
     row(Length, Imperial, "yd", "yard", (9144, 10_000), EXACT, &["yd"], &["yard", "yards"]),
     row(Length, Imperial, "thou", "thousandth of an inch", (254, 10_000_000), EXACT, &[],
         &["thou", "mil", "mils", "thousandth", "thousandths"]),
-    row(Length, Imperial, "mile", "mile", (1_609_344, 1000), EXACT, &[], &["mile", "miles"]),
+    row(Length, Imperial, "mi", "mile", (1_609_344, 1000), EXACT, &["mi"], &["mile", "miles"]),
 
     row(Area, Metric, "mm²", "square millimetre", (1, 1_000_000), SI, &["mm²", "sq·mm", "qmm"],
         &["square·millimetre", "square·millimetres", "square·millimeters"]),

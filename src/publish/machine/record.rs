@@ -27,7 +27,7 @@ objects! { read back:
         notes: Vec<RecordNote>,
         /// Who signed.
         signed: RecordSigned,
-        /// SHA-256 of the file's text up to the comma before this field, line ends read as one line feed, in 64 hexadecimal digits. It shows that a file was changed by a slip or by hand; it does not prove who wrote it.
+        /// SHA-256 of the file's text up to the comma before this field, line ends read as one line feed, in 64 hexadecimal digits. It shows that a file was damaged or changed by a slip. It has no key: whoever changes a file on purpose can reckon it anew, so it proves neither who wrote the file nor that nobody rewrote it.
         seal: String,
     }
 
