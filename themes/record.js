@@ -1,5 +1,5 @@
-/* The work on one vehicle: kept on this device until it is cleared, saved as a sealed file, opened again from one. What is shown and how
-   it is entered is left to bay.js. Nothing is sent anywhere. */
+/* The work on one vehicle: kept on this device until it is cleared, saved as a sealed file, opened again from one. What is entered on
+   the page is left to bay-entry.js, what is shown of it to bay.js and bay-record.js. Nothing is sent anywhere. */
 (function () {
   "use strict";
   var main = document.getElementById("sheet");

@@ -63,7 +63,17 @@ pub struct Assets {
     pub options_js: String,
     /// The style of the bay view, loaded when it is opened.
     pub bay_css: String,
-    /// The script of the bay view, loaded when it is opened.
+    /// How the bay view reads the page and makes its elements. Its scripts are loaded when it is opened, in the order of the built-in `guide.html`.
+    pub bay_page_js: String,
+    /// Its judging of torques and measured values.
+    pub bay_judge_js: String,
+    /// What is open on the vehicle or missing in the work.
+    pub bay_open_js: String,
+    /// Its boxes, fields and clocks.
+    pub bay_entry_js: String,
+    /// Its screen of the record.
+    pub bay_record_js: String,
+    /// The bay view itself, which puts the others together.
     pub bay_js: String,
     /// The script that keeps the work of the bay view and saves its record.
     pub record_js: String,

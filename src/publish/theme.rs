@@ -20,7 +20,7 @@ macro_rules! built_in {
 built_in! {
     "base.html" "caution.html" "chapter.html" "checklist-sheet.html" "checklist.html" "findings.html" "front.html" "group.html" "groups.html" "guide.html" "handbook.html" "kept.html" "news.html" "part-uses.html" "parts.html" "register.html" "spec.html" "titleblock.html" "tool.html"
     "thread.html" "threads.html" "tools.html" "torque.html" "torques.html" "values.html" "vehicle.html"
-    "options.html" "sheet.css" "checklist.css" "bay.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "options.js" "bay.js" "record.js" "findings.js" "search.js" "offline.js" "kept.js" "worker.js"
+    "options.html" "sheet.css" "checklist.css" "bay.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "options.js" "bay.js" "bay-page.js" "bay-judge.js" "bay-open.js" "bay-entry.js" "bay-record.js" "record.js" "findings.js" "search.js" "offline.js" "kept.js" "worker.js"
 }
 
 /// A template that cannot be used: its name, and the engine's words with line and excerpt.
@@ -94,6 +94,11 @@ impl Theme {
             code_css: publish("code.css"),
             options_js: publish("options.js"),
             bay_css: publish("bay.css"),
+            bay_page_js: publish("bay-page.js"),
+            bay_judge_js: publish("bay-judge.js"),
+            bay_open_js: publish("bay-open.js"),
+            bay_entry_js: publish("bay-entry.js"),
+            bay_record_js: publish("bay-record.js"),
             bay_js: publish("bay.js"),
             record_js: publish("record.js"),
             units_js: publish("units.js"),

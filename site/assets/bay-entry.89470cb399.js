@@ -1,0 +1,192 @@
+window.bayleafEntry = (function (page, judge, work) {
+"use strict";
+var main = page.main, all = page.all, make = page.make, button = page.button, words = page.words, shown = page.shown, numberOf = page.numberOf;
+var fields = {}, refreshers = [], waits = [];
+
+function tick(id, label, holder, before) {
+var box = make("input", { type: "checkbox", "data-tick": id, "aria-label": label });
+var wrap = make("label", { "class": "tick bayed" }, [box]);
+holder.insertBefore(wrap, before || holder.firstChild);
+box.addEventListener("change", function () { work.change(function (s) { if (box.checked) s.ticks[id] = true; else delete s.ticks[id]; }); });
+return box;
+}
+function field(label, id, value, parse, kind) {
+var input = make("input", { type: "text", id: id, autocomplete: "off" });
+input.addEventListener("input", function () { work.change(function (s) { parse(s, input.value); }); });
+input.addEventListener("blur", function () { input.value = value(work.read()) || ""; });
+fields[id] = { input: input, value: value, label: label };
+return make("p", { "class": "bayed entry " + (kind || "") }, [make("label", { "for": id, text: label }), input]);
+}
+var differs = [];
+var typing = function (input) { return document.activeElement === input && document.hasFocus(); };
+function follow(input, kept, label) {
+if (!typing(input)) input.value = kept; else if (input.value.trim() !== kept.trim()) differs.push({ label: label, kept: kept });
+}
+function entry(n, label, choices, hintOf, hold) {
+var input = make("input", { type: "text", id: n, inputmode: "decimal", autocomplete: "off", "aria-describedby": n + "-say " + n + "-band", maxlength: "40" });
+var unit = make("select", { "aria-label": "Unit: " + label }, choices.map(function (u) { return make("option", { text: u }); }));
+var verdict = make("p", { id: n + "-say", role: "status", "class": "verdict" });
+var why = make("input", { type: "text", id: n + "-why", autocomplete: "off" });
+var note = make("p", { "class": "entry", hidden: "" }, [make("label", { "for": n + "-why", text: "Why it stays" }), why]);
+var typed = function () {
+var text = input.value.trim();
+return !text ? "" : /[^\d\s.,\-\u2212]/.test(text) ? text : text + " " + unit.value;
+};
+var held = function () { hold(typed(), why.value); };
+var hint = make("small", { id: n + "-band" });
+var tellBand = function () { hint.textContent = hintOf(unit.value); };
+input.addEventListener("input", held);
+unit.addEventListener("change", function () { tellBand(); held(); });
+why.addEventListener("input", held);
+var dd = make("dd", { "class": "bayed applied" }, [make("label", { "for": n, text: label }), make("span", { "class": "pair" }, [input, unit])]
+.concat([hint, verdict, note]));
+var kept = "";
+dd.refresh = function (given, reason, judged) {
+kept = given || "";
+if (typing(input) || typing(unit)) {
+if (typed() !== kept) differs.push({ label: label, kept: kept });
+} else {
+var last = given ? given.split(/\s+/).pop() : "", at = choices.indexOf(last);
+input.value = at < 0 ? given || "" : given.slice(0, given.length - last.length).trim();
+if (at >= 0) unit.value = last;
+tellBand();
+}
+follow(why, reason || "", "Why it stays");
+verdict.textContent = judged ? judged.say + (judged.then || "") : "";
+dd.classList.toggle("good", !!judged && judged.ok);
+dd.classList.toggle("bad", !!judged && !judged.ok);
+note.hidden = !judged || judged.ok;
+};
+input.addEventListener("blur", function () { if (typed() !== kept) refreshFields(work.read()); });
+dd.lead = function (u) {
+if (choices.indexOf(u) >= 0 && !input.value && document.activeElement !== unit) unit.value = u;
+tellBand();
+};
+return dd;
+}
+function measuredEntry(m) {
+var dd = entry("measured-" + m.key.replace(/[^\w-]/g, "-"), "Measured: " + m.name, judge.unitsOf(m.dd), function (unit) { return judge.band(m.dd, unit); }, function (text, why) {
+work.change(function (s) { if (text) s.measured[m.key] = { measured: text, note: why }; else delete s.measured[m.key]; });
+});
+m.dd.parentNode.insertBefore(dd, m.dd.nextSibling);
+return function (state) {
+var given = state.measured[m.key];
+dd.refresh(given && given.measured, given && given.note, given && judge.measured(given.measured, m.dd));
+};
+}
+function torqueEntry(dl, tq) {
+var id = dl.getAttribute("data-op"), n = "applied-" + id.replace(/[^\w-]/g, "-");
+var wrench = make("input", { type: "text", id: n + "-wrench", autocomplete: "off", maxlength: "60" });
+var hold = function (applied, why) {
+work.change(function (s) { if (applied) s.torques[id] = { applied: applied, wrench: wrench.value.trim(), note: why }; else delete s.torques[id]; });
+};
+var dd = entry(n, "Torque applied", ["N·m", "lb·ft", "lb·in"], function (unit) { return judge.band(tq, unit); }, hold);
+wrench.addEventListener("input", function () { work.change(function (s) { if (s.torques[id]) s.torques[id].wrench = wrench.value.trim(); }); });
+dd.insertBefore(make("p", { "class": "entry wrench" }, [make("label", { "for": n + "-wrench", text: "Wrench used, by its number" }), wrench]), dd.querySelector(".verdict").nextSibling);
+var lead = function () {
+var unit = /(N·m|lb·ft|lb·in)/.exec(page.value(tq.querySelector(".val")));
+if (unit) dd.lead(unit[1]);
+};
+lead();
+new MutationObserver(lead).observe(document.documentElement, { attributes: true, attributeFilter: ["data-first"] });
+tq.parentNode.insertBefore(dd, tq.nextSibling);
+(tq.getAttribute("data-passes") || "").split("|").filter(Boolean).forEach(function (pass, i) {
+var line = make("span", { "class": "pass", text: "Pass: " + pass });
+var row = make("dd", { "class": "bayed passes" }, [line]);
+tick(id + "/pass/" + (i + 1), "Pass done: " + pass, row);
+tq.parentNode.insertBefore(row, dd);
+});
+return function (state) {
+var given = state.torques[id];
+dd.refresh(given && given.applied, given && given.note, given && judge.torque(given.applied, tq));
+dd.querySelector(".wrench").hidden = !given;
+follow(wrench, given ? given.wrench || "" : "", "Wrench used");
+};
+}
+
+function clock(time) {
+var d = new Date(time), two = function (n) { return (n < 10 ? "0" : "") + n; };
+return two(d.getHours()) + ":" + two(d.getMinutes()) + (d.toDateString() === new Date().toDateString() ? "" : " on " + d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate()));
+}
+function waitClock(step, dd) {
+var seconds = Number(dd.getAttribute("data-seconds")), how = words(dd), told = make("span", { "class": "left" });
+if (!(seconds > 0)) return;
+var start = button("Start the wait", "btn", function () { work.change(function (s) { s.waits[step.id] = Date.now() + seconds * 1000; }); });
+dd.parentNode.insertBefore(make("dd", { "class": "bayed clock" }, [start, told]), dd.nextSibling);
+waits.push({ step: step, how: how, tell: function (end) {
+var left = end - Date.now();
+start.textContent = end ? "Start the wait again" : "Start the wait";
+told.textContent = !end ? "" : left > 0 ? "Ends at " + clock(end) + ", " + Math.ceil(left / 60000) + " min left." : "Over: it ended at " + clock(end) + ".";
+} });
+}
+function tellWaits(state) {
+var ended = [];
+waits.forEach(function (w) {
+var end = Number(state.waits[w.step.id]) || 0;
+w.tell(end);
+if (end && end <= Date.now() && shown(w.step) && !state.ticks[w.step.id + "/wait"]) ended.push("Step " + numberOf(w.step) + ": the wait of " + w.how + " is over, it ended at " + clock(end) + ".");
+});
+return ended.join(" ");
+}
+
+function list(css, key) {
+all(css).forEach(function (ul) {
+all("li", ul).forEach(function (li, i) {
+var text = words(li);
+tick(key(ul) + "/" + (i + 1), text, li);
+});
+});
+}
+function place() {
+all("[data-op]").forEach(function (dl) {
+var what = dl.querySelector("dd.do"), verb = dl.querySelector("dt.do");
+tick(dl.getAttribute("data-op"), words(verb) + " " + words(what), verb);
+var tq = dl.querySelector(".tq");
+if (tq) refreshers.push(torqueEntry(dl, tq));
+page.measuredIn(dl).forEach(function (m) { refreshers.push(measuredEntry(m)); });
+});
+list(".step .ticks", function (ul) { return ul.closest(".step").id + "/check"; });
+list(".r-before .ticks", function () { return "before"; });
+all(".tail").forEach(function (tail) {
+var head = tail.querySelector("#final-checks,#follow-up");
+if (head) all(".ticks li", tail).forEach(function (li, i) { tick((head.id === "follow-up" ? "follow-up/" : "final/") + (i + 1), words(li), li); });
+});
+all(".step").forEach(function (step) {
+var stop = step.querySelector(".stop");
+if (stop) {
+stop.appendChild(field("Signed at the stop by", "hold-" + step.id, function (s) { return s.holds[step.id]; }, function (s, v) {
+s.holds[step.id] = v;
+if (v.trim()) s.ticks[step.id + "/hold"] = true; else delete s.ticks[step.id + "/hold"];
+}));
+}
+var wait = step.querySelector(".facts dl:not([data-op]) dt.do");
+if (wait) {
+tick(step.id + "/wait", "Waited: " + words(wait.nextElementSibling), wait);
+wait.parentNode.classList.add("waits");
+waitClock(step, wait.nextElementSibling);
+}
+step.querySelector(".say").appendChild(field("Note on this step", "note-" + step.id, function (s) { return s.notes[step.id]; }, function (s, v) { s.notes[step.id] = v; }, "note"));
+});
+var order = make("div", { "class": "bayed order" }, [make("h2", { text: "This vehicle" })].concat([["registration", "Registration"], ["vin", "VIN"], ["odometer", "Odometer"], ["technician", "Technician"]].map(function (f) {
+return field(f[1], "order-" + f[0], function (s) { return s.order[f[0]]; }, function (s, v) { s.order[f[0]] = v; });
+})));
+main.insertBefore(order, main.querySelector(".ready"));
+return order;
+}
+function refreshFields(state) {
+differs = [];
+refreshers.forEach(function (refresh) { refresh(state); });
+Object.keys(fields).forEach(function (id) { follow(fields[id].input, fields[id].value(state) || "", fields[id].label); });
+}
+function refresh(state) {
+all("input[data-tick]").forEach(function (box) {
+box.checked = !!state.ticks[box.getAttribute("data-tick")];
+var row = box.closest("[data-op],li,dd.passes,.waits");
+if (row && box.getAttribute("data-tick").indexOf("/pass/") < 0) row.classList.toggle("done", box.checked);
+});
+refreshFields(state);
+return differs;
+}
+
+return { place: place, field: field, refresh: refresh, tellWaits: tellWaits };
+})(window.bayleafPage, window.bayleafJudge, window.bayleafWork);

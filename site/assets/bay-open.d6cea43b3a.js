@@ -1,0 +1,86 @@
+window.bayleafOpen = (function (page, judge) {
+"use strict";
+var main = page.main, all = page.all, words = page.words, plural = page.plural, shown = page.shown, numberOf = page.numberOf, measuredIn = page.measuredIn;
+
+var accounts = {};
+all("#accounts li").forEach(function (li) {
+accounts[li.getAttribute("data-account")] = { name: li.textContent, state: li.getAttribute("data-state"), connector: li.hasAttribute("data-connector") };
+});
+function moves() {
+var found = [];
+all("[data-moves]").filter(shown).forEach(function (op) {
+op.getAttribute("data-moves").split(" ").forEach(function (m) {
+var read = /^([+-])(.*?)(?:\*(\d+))?$/.exec(m);
+found.push({ op: op, opens: read[1] === "+", account: read[2], count: Number(read[3] || 1) });
+});
+});
+return found;
+}
+function now(state) {
+var ticks = state.ticks, list = moves(), left = {};
+list.forEach(function (m) {
+if (!ticks[m.op.getAttribute("data-op")]) return;
+var before = left[m.account] || 0;
+var count = /^loosen\//.test(m.account) ? before + (m.opens ? m.count : -m.count) : m.opens ? m.count : 0;
+if (count > 0) left[m.account] = count;
+else delete left[m.account];
+});
+return Object.keys(accounts).filter(function (a) {
+return left[a] && list.some(function (m) { return !m.opens && m.account === a; });
+}).map(function (a) {
+var closing = list.filter(function (m) { return !m.opens && m.account === a && !ticks[m.op.getAttribute("data-op")]; })[0];
+return { name: accounts[a].name, state: accounts[a].state, connector: accounts[a].connector, count: left[a],
+closes: closing ? closing.op.closest(".step") : null };
+});
+}
+function summary(list) {
+var count = function (some) { return some.reduce(function (sum, o) { return sum + o.count; }, 0); };
+var plugs = count(list.filter(function (o) { return o.connector; })), rest = count(list) - plugs;
+var states = list.filter(function (o) { return !o.connector; }).map(function (o) { return o.state; });
+var one = states.length && states.every(function (s) { return s === states[0]; }) ? states[0] : "open";
+return (plugs ? plural(plugs, "connector") + " still unplugged" + (rest ? ", " + rest + " more " + one : "") : rest + " still " + one);
+}
+function line(o) { return "Still " + o.state + ": " + (o.count > 1 ? o.count + " × " : "") + o.name; }
+
+function unticked(step) {
+return all("input[data-tick]", step).filter(function (box) { return shown(box) && !box.checked; }).length;
+}
+function tightened(dl) {
+var dd = dl.querySelector("dd.do"), things = Array.prototype.filter.call(dd.childNodes, function (n) { return n.nodeType === 3; }).map(function (n) { return n.data; }).join(" ");
+return [things.replace(/\s+/g, " ").trim()].concat(all(".hw", dd).map(words)).filter(Boolean).join(", ");
+}
+function gapsOf(step, state) {
+var gaps = [], tell = function (text) { gaps.push({ key: step.id, text: "Step " + numberOf(step) + ": " + text }); };
+var left = unticked(step), stop = step.querySelector(".stop");
+if (left) tell(plural(left, "box", "boxes") + " not ticked");
+if (stop && !(state.holds[step.id] || "").trim()) tell(stop.getAttribute("data-who") + " has not signed at the stop");
+all("[data-op]", step).filter(shown).forEach(function (dl) {
+var told = function (what, given, found) { if (!found.ok && !(given.note || "").trim()) tell(what + ": " + found.gap); };
+measuredIn(dl).forEach(function (m) {
+var read = state.measured[m.key];
+if (!read) tell(m.name + " is not entered"); else told(m.name, read, judge.measured(read.measured, m.dd));
+});
+var tq = dl.querySelector(".tq"), given = state.torques[dl.getAttribute("data-op")];
+if (!tq) return;
+if (!given) tell("no torque entered for " + tightened(dl)); else told(tightened(dl), given, judge.torque(given.applied, tq));
+});
+return gaps;
+}
+function missing(state) {
+var list = now(state).map(function (o) { return { key: o.closes && o.closes.id, text: line(o) + (o.closes ? ", closed again in step " + numberOf(o.closes) : "") }; });
+var boxes = function (place, key, box) { var left = box ? unticked(box) : 0; if (left) list.push({ key: key, text: place + ": " + plural(left, "box", "boxes") + " not ticked" }); };
+boxes("Before you start", "start", main.querySelector(".r-before"));
+all(".step").filter(shown).forEach(function (step) { list = list.concat(gapsOf(step, state)); });
+all(".tail").forEach(function (t) { if (t.querySelector("#final-checks")) boxes("Final checks", "end", t); });
+var applies = {};
+all("[data-op]").filter(shown).forEach(function (dl) { applies[dl.getAttribute("data-op")] = true; });
+var stray = function (entry, op) { if (!applies[op]) list.push({ text: entry + " is entered for “" + op + "”, which does not apply to this vehicle" }); };
+Object.keys(state.torques).sort().forEach(function (op) { stray(state.torques[op].applied, op); });
+Object.keys(state.measured).sort().forEach(function (key) { stray(state.measured[key].measured, key.slice(0, key.lastIndexOf("#"))); });
+[["registration", "registration"], ["technician", "technician’s name"]].forEach(function (f) { if (!(state.order[f[0]] || "").trim()) list.push({ key: "start", text: "The " + f[1] + " is missing" }); });
+if (!state.signed.technician) list.push({ key: "record", text: "The technician has not signed" });
+return list;
+}
+
+return { now: now, summary: summary, line: line, unticked: unticked, gapsOf: gapsOf, missing: missing };
+})(window.bayleafPage, window.bayleafJudge);
