@@ -90,10 +90,10 @@ if (unit) dd.lead(unit[1]);
 lead();
 new MutationObserver(lead).observe(document.documentElement, { attributes: true, attributeFilter: ["data-first"] });
 tq.parentNode.insertBefore(dd, tq.nextSibling);
-(tq.getAttribute("data-passes") || "").split("|").filter(Boolean).forEach(function (pass, i) {
-var line = make("span", { "class": "pass", text: "Pass: " + pass });
+all(".in-passes>span", dl).forEach(function (pass, i) {
+var line = make("span", { "class": "pass" }, ["Pass: ", pass.cloneNode(true)]);
 var row = make("dd", { "class": "bayed passes" }, [line]);
-tick(id + "/pass/" + (i + 1), "Pass done: " + pass, row);
+tick(id + "/pass/" + (i + 1), "Pass done: " + words(pass), row);
 tq.parentNode.insertBefore(row, dd);
 });
 return function (state) {

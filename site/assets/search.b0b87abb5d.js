@@ -332,24 +332,27 @@ if (0.9 * s > worth[d]) worth[d] = 0.9 * s;
 }
 }
 function rank(items, room) {
-const total = guideOf.length, all = items.length, own = [], rare = new Float32Array(all), lent = new Float32Array(all);
-items.forEach((item, i) => {
-const found = worths(item.alternatives, i);
-if (item.parts && item.parts.length) together(found, item.parts);
-own.push(found.worth);
-rare[i] = Math.log(1 + total / (found.count + 1));
+const total = guideOf.length, all = items.length, rare = new Float32Array(all), lent = new Float32Array(all);
+const found = items.map((item, i) => {
+const worth = worths(item.alternatives, i);
+if (item.parts && item.parts.length) together(worth, item.parts);
+return worth;
 });
+found.sort((a, b) => a.count - b.count);
+const own = found.map((f) => f.worth);
+found.forEach((f, i) => { rare[i] = Math.log(1 + total / (f.count + 1)); });
 const TOP = Math.max(120, room);
 let most = 1, whole = 0, top = [];
 for (let g = 0; g + 1 < starts.length; g++) {
 const head = starts[g], end = starts[g + 1];
 for (let i = 0; i < all; i++) lent[i] = own[i][head] * rare[i] * 0.25;
 for (let d = head; d < end; d++) {
-let n = 0, s = 0, has = false;
-for (let i = 0; i < all; i++) {
+let n = all, s = 0, has = false;
+for (let i = 0; i < all && n >= most; i++) {
 const w = own[i][d];
-if (w > 0) { n++; has = true; s += d === head ? w * rare[i] * 1.25 : w * rare[i]; }
-else if (lent[i] > 0) { n++; s += lent[i]; }
+if (w > 0) { has = true; s += d === head ? w * rare[i] * 1.25 : w * rare[i]; }
+else if (lent[i] > 0) s += lent[i];
+else n--;
 }
 if (!has || n < most) continue;
 if (n > most) { most = n; whole = 0; top = []; }
