@@ -124,7 +124,7 @@ async function keyboard({ checks, browser, site, bases }) {
   const ctx = await context(browser);
   const guide = `guides/${guidesOf(site)[0]}`;
   const wanted = {
-    [`${guide}/index.html`]: ['#q', 'a.zoom', 'input[name=first]', 'a.btn.main', 'a.btn:not(.main)', '.skip', '.strip nav a', '.wide'],
+    [`${guide}/index.html`]: ['#q', 'a.zoom', 'input[name=first]', 'button.btn.main', 'a.btn', '.skip', '.strip nav a', '.wide'],
     [`${guide}/torque.html`]: ['#q', 'input[name=first]', 'button[data-print]'],
     [`${guide}/checklist-a4.html`]: ['.bar a', 'button[data-print]'],
     'index.html': ['#q', '.finder nav a', '.newest a', '.register a'],

@@ -62,7 +62,7 @@ fn factors_are_those_of_nist_sp_811() {
         (Length, "in", "25.4", "mm", 12),
         (Length, "thou", "0.0254", "mm", 12),
         (Length, "ft", "304.8", "mm", 12),
-        (Length, "mile", "1.609344", "km", 12),
+        (Length, "mi", "1.609344", "km", 12),
         (Volume, "US gal", "3.785411784", "L", 12),
         (Volume, "US qt", "0.946352946", "L", 12),
         (Volume, "US pt", "0.473176473", "L", 12),

@@ -34,7 +34,7 @@ ROWS = [
     ("length", "ft", "foot", "meter"),
     ("length", "yd", "yard", "meter"),
     ("length", "thou", "thou", "meter"),
-    ("length", "mile", "mile", "meter"),
+    ("length", "mi", "mile", "meter"),
     ("area", "mm²", "millimeter ** 2", "meter ** 2"),
     ("area", "cm²", "centimeter ** 2", "meter ** 2"),
     ("area", "m²", "meter ** 2", "meter ** 2"),
