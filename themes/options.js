@@ -7,7 +7,7 @@
   var told = document.getElementById("chosen");
   var all = function (css, of) { return Array.prototype.slice.call((of || document).querySelectorAll(css)); };
   var radios = all("input", form);
-  var known = {}, names = {}, complaints = [];
+  var known = {}, names = {}, complaints = [], missed = null;
   radios.forEach(function (r) { if (r.value && r.value[0] !== "!") { known[r.value] = r; names[r.value] = r.getAttribute("data-name"); } });
 
   /* For each option true, false, or nothing where it is open. Choosing one of a group leaves out the others. */
@@ -55,10 +55,62 @@
   }
   function words() {
     return radios.filter(function (r) { return r.checked && r.value; }).map(function (r) {
-      var id = r.value.replace("!", ""), name = names[id];
-      if (/^[A-Z][a-z]/.test(name)) name = name[0].toLowerCase() + name.slice(1);
-      return (r.value[0] === "!" ? "without " : "with ") + name;
+      return (r.value[0] === "!" ? "without " : "with ") + lower(names[r.value.replace("!", "")]);
     }).join(", ");
+  }
+
+  /* The part of the page that the address names, and the element whose condition hides it. */
+  function target() {
+    var id = location.hash.slice(1);
+    try { id = decodeURIComponent(id); } catch (e) { /* no name of ours */ }
+    return id ? document.getElementById(id) : null;
+  }
+  function hider(el) {
+    while (el && !(el.hidden && el.hasAttribute("data-when"))) el = el.parentElement;
+    return el;
+  }
+  function lower(name) { return /^[A-Z][a-z]/.test(name) ? name[0].toLowerCase() + name.slice(1) : name; }
+  /* Terms of a condition that the choice does not meet, as what the vehicle needs. */
+  function needs(terms) {
+    return terms.split("|").map(function (one) {
+      return one.split(" ").filter(function (t) { return holds(t) === false; }).map(function (t) {
+        return (t[0] === "!" ? "without " : "with ") + lower(names[t.replace("!", "")] || t);
+      }).join(" and ");
+    }).join(", or ");
+  }
+  /* Chooses so that a condition holds. What else was chosen stays, unless it rules that out. */
+  function meet(terms) {
+    var wanted = terms.split("|")[0].split(" ");
+    function want() {
+      wanted.forEach(function (t) {
+        var same = radios.filter(function (r) { return r.value.replace("!", "") === t.replace("!", ""); });
+        var any = radios.filter(function (r) { return !r.value && same[0] && r.name === same[0].name; })[0];
+        (same.filter(function (r) { return r.value === t; })[0] || any || {}).checked = true;
+      });
+    }
+    want();
+    if (holds(terms) === false) {
+      radios.forEach(function (r) { r.checked = !r.value; });
+      want();
+    }
+    form.dispatchEvent(new Event("change"));
+  }
+  /* Says that what the address names is not shown, and offers to show it. */
+  function tellMissed() {
+    var el = missed && hider(missed);
+    if (!el) { missed = null; return; }
+    var asked = missed, terms = el.getAttribute("data-when"), head = el.querySelector("h3 span");
+    var button = document.createElement("button");
+    button.type = "button";
+    button.className = "btn";
+    button.textContent = "Show it";
+    button.addEventListener("click", function () {
+      meet(terms);
+      asked.scrollIntoView();
+    });
+    told.append(" The " + (el.classList.contains("step") ? "step" : "part") + " asked for" + (head ? ", “" + head.textContent.trim() + "”," : "")
+      + " does not apply with these options: it is for a vehicle " + needs(terms) + ". ", button);
+    told.classList.add("alarm");
   }
 
   function apply() {
@@ -120,6 +172,7 @@
     }
     told.textContent = complaints.concat(text || []).join(" ");
     told.classList.toggle("alarm", complaints.length > 0);
+    tellMissed();
     document.documentElement.classList.toggle("chose", !!q);
     document.dispatchEvent(new CustomEvent("bayleaf:options"));
   }
@@ -136,10 +189,12 @@
         if (id) given[key].push(id);
       });
     });
-    var gone = [];
+    var gone = [], both = given["with"].filter(function (id, at) { return known.hasOwnProperty(id) && given.without.indexOf(id) >= 0 && given["with"].indexOf(id) === at; });
+    both.forEach(function (id) { complaints.push("The address asks for a vehicle with and without “" + names[id] + "”; neither is taken."); });
     given["with"].concat(given.without.map(function (id) { return "!" + id; })).forEach(function (value) {
       var id = value.replace("!", "");
       if (!known.hasOwnProperty(id)) { gone.push(id); return; }
+      if (both.indexOf(id) >= 0) return;
       var has = state();
       if (value === id && has[id] === false) {
         complaints.push("“" + names[id] + "” cannot be on one vehicle with what the address names before it, and is left out.");
@@ -173,6 +228,13 @@
       form.dispatchEvent(new Event("change"));
     }
   };
+  window.addEventListener("hashchange", function () {
+    var had = missed;
+    missed = target();
+    if (had || (missed && hider(missed))) apply();
+    if (missed) told.scrollIntoView({ block: "center" });
+  });
+  missed = target();
   fromAddress();
   apply();
 })();

@@ -9,6 +9,7 @@
   const LONGEST = 200;   /* characters of a query that are read */
   const ITEMS = 8;       /* words and values of a query that are searched */
   const SHOWN = 10;      /* results at first, and with each “more” */
+  const MOST_HALVES = 2; /* pieces that may be loaded for either half of a word */
   const EXERCISES = 6;
   const REQUESTS = 8;    /* pieces that a query may load */
   const NEAR = 0.05;     /* a value this share away is near */
@@ -137,6 +138,26 @@
     close();
     return out;
   }
+  /* Threads with their pitch, each as one term, as src/publish/search/designation.rs spells them. */
+  const DESIGNATION = /m\s?(\d+(?:[.,]\d+)?)\s*[x×]\s*(\d+(?:[.,]\d+)?)(?![\d/]|[.,]\d)|(#\d{1,2}|\d{1,2}\/\d{1,2})["″]?[-\u2010\u2011](\d{1,2})(?![\d/]|[.,]\d)/iy;
+  function threads(text) {
+    const out = [], decimal = (number) => +number.replace(",", ".");
+    for (let at = 0; at < text.length; at++) {
+      if (!/[m#\d]/i.test(text[at])) continue;
+      DESIGNATION.lastIndex = at;
+      const m = DESIGNATION.exec(text), before = text[at - 1] || " ";
+      if (!m || LETTER.test(before) || (m[3] && m[3][0] !== "#" && /[.,/-]/.test(before))) continue;
+      const inch = m[3] && (m[3][0] === "#" ? (60 + 13 * m[3].slice(1)) / 1000 : m[3].split("/").map(Number).reduce((a, b) => a / b));
+      const share = m[3] ? 1 / (m[4] * inch) : decimal(m[2]) / decimal(m[1]);
+      if (!(share >= 0.02 && share < 0.34) || decimal(m[2] || "0") > 6) continue;
+      const size = m[3] && m[3].replace(/\d+/g, Number);
+      out.push({ from: at, end: at + m[0].length, term: m[3] ? size + "-" + +m[4] : "m" + decimal(m[1]) + "x" + decimal(m[2]) });
+      at += m[0].length - 1;
+    }
+    return out;
+  }
+  /* The words of a text, what hyphens join as one and in pieces, and its threads. */
+  const wordsOf = (text) => fold(text).reduce((all, f) => all.concat(f.word, f.pieces || []), []).concat(threads(text).map((t) => t.term));
   /* Other endings of a word. */
   function forms(word) {
     if (!/^[a-z]{3,}$/.test(word)) return [];
@@ -219,8 +240,16 @@
 
   /* A query ---------------------------------------------------------------------------------- */
   function read(query) {
-    const text = query.slice(0, LONGEST), out = { items: [], told: [] };
+    let text = query.slice(0, LONGEST).replace(/[¼½¾⅛⅜⅝⅞]/g, (c) => " " + FRACTION[c]);
+    const out = { items: [], told: [] }, asked = text;
     if (query.length > LONGEST) out.told.push("Only the first " + LONGEST + " of " + grouped(query.length) + " characters were searched.");
+    /* A length behind a thread is a number by itself: “M8 × 1.25 × 30”. The pitch has told the series already: “1/4-20 UNC”. */
+    threads(text).forEach((t) => {
+      const end = t.end + (/^(?:\s*[x×](?=\s*\d)|\s*un(?:c|f|ef)(?![^\s,;.)]))/i.exec(text.slice(t.end)) || [""])[0].length;
+      text = text.slice(0, t.from) + " ".repeat(end - t.from) + text.slice(end);
+      const written = asked.slice(t.from, t.end);
+      if (!out.items.some((i) => i.word === t.term)) out.items.push({ word: t.term, thread: written, open: end === asked.length, text: written });
+    });
     const stated = values(text);
     let rest = "", at = 0;
     stated.found.forEach((v) => { rest += stated.plain.slice(at, v.from) + " "; at = v.end; out.items.push({ value: v, text: v.text }); });
@@ -232,13 +261,20 @@
       if (/^[mt]$/.test(found[i].word) && /^\d/.test(found[i + 1].word)) found.splice(i, 2, { word: found[i].word + found[i + 1].word });
     }
     const last = found[found.length - 1], typing = /[\p{Alphabetic}\p{N}]$/u.test(stated.plain) && at < stated.plain.length;
+    /* Two words side by side may stand as one in the guide: “under tray”. */
+    found.forEach((f, i) => {
+      const next = found[i + 1], joins = (w) => !w.pieces && /^\p{Alphabetic}{3,}$/u.test(w.word) && !STOP.has(w.word);
+      if (!next || !joins(f) || !joins(next)) return;
+      const one = { word: (f.word + next.word).slice(0, 40), open: typing && next === last };
+      [f, next].forEach((w) => { w.joined = (w.joined || []).concat(one); });
+    });
     const real = found.filter((f) => !STOP.has(f.word));
     if (real.length || out.items.length) found = real;
     const seen = new Set();
     found.forEach((f) => {
       if (seen.has(f.word)) return;
       seen.add(f.word);
-      out.items.push({ word: f.word, pieces: f.pieces, open: typing && f === last, text: f.word });
+      out.items.push({ word: f.word, pieces: f.pieces, joined: f.joined, open: typing && f === last, text: f.word });
     });
     if (out.items.length > ITEMS) {
       out.told.push("Only the first " + ITEMS + " of " + out.items.length + " words were searched.");
@@ -266,6 +302,38 @@
       if (!taken.has(term)) { taken.add(term); out.push({ places: places(term, code), q: 0.55 + 0.3 * word.length / term.length, word: term }); }
     });
     return out;
+  }
+  /* A word that is nowhere may be two that stand apart: “towbar”. Of all ways to part it the one whose rarer half is commonest. */
+  function halves(word) {
+    let ways = [];
+    for (let i = 3; i <= word.length - 3; i++) ways.push([word.slice(0, i), word.slice(i)].map((w) => ({ word: w })));
+    ways = ways.filter((way) => way.every((half) => !STOP.has(half.word)));
+    const look = (n) => {
+      const names = new Set();
+      ways.forEach((way) => span("t", head.t, way[n].word, way[n].word).forEach((name) => names.add(name)));
+      const fresh = Array.from(names).filter((name) => !terms[name]).slice(-MOST_HALVES);
+      return all(fresh).then(() => {
+        ways = ways.filter((way) => {
+          const half = way[n];
+          half.text = half.word;
+          half.alternatives = wordAlternatives(half.word, false, { names: span("t", head.t, half.word, half.word) });
+          /* With another ending the first half would be a slip: “cros bar”. */
+          if (!n && !half.alternatives.some((a) => a.word === half.word)) return false;
+          half.count = half.alternatives.reduce((sum, a) => sum + a.places.docs.length, 0);
+          return half.count;
+        });
+      });
+    };
+    return look(0).then(() => look(1)).then(() => {
+      const rarer = (way) => Math.min(way[0].count, way[1].count);
+      /* Halves that never meet are a slip that happens to be two words: “undertry”. */
+      const meet = (way) => {
+        const first = new Set();
+        way[0].alternatives.forEach((a) => a.places.docs.forEach((d) => first.add(d)));
+        return way[1].alternatives.some((a) => a.places.docs.some((d) => first.has(d)));
+      };
+      return ways.filter(meet).sort((a, b) => rarer(b) - rarer(a))[0];
+    });
   }
   function slips(word, open) {
     const length = word.length, first = Math.floor((length - 1) / 2), end = Array.from(word).reverse().join("").slice(0, length - first - 1);
@@ -315,15 +383,31 @@
         return resolve(item);
       });
     }
+    if (item.thread) {
+      const got = wordPieces(item.word, item.open);
+      return all(got.names.concat(got.all || [])).then(() => {
+        /* Whoever wrote a whole thread means it, and no other that begins so. */
+        item.alternatives = wordAlternatives(item.word, false, got);
+        if (nothing(item.alternatives) && item.open) item.alternatives = wordAlternatives(item.word, true, got);
+        if (!nothing(item.alternatives)) return null;
+        item.instead = fold(item.thread).map((f) => ({ word: f.word, pieces: f.pieces, text: f.word }));
+        return Promise.all(item.instead.map(resolve));
+      });
+    }
+    const joined = (item.joined || []).map((j) => ({ word: j.word, open: j.open, got: wordPieces(j.word, j.open) }));
     const got = wordPieces(item.word, item.open), parts = (item.pieces || []).map((w) => ({ word: w, got: wordPieces(w, false) }));
-    const names = [got].concat(parts.map((p) => p.got)).reduce((sum, g) => sum.concat(g.names, g.all || []), []);
+    const names = [got].concat(parts.concat(joined).map((p) => p.got)).reduce((sum, g) => sum.concat(g.names, g.all || []), []);
     return all(Array.from(new Set(names))).then(() => {
       item.alternatives = wordAlternatives(item.word, item.open, got);
       /* What a hyphen joins may stand apart in the guide. */
       item.parts = parts.map((p) => wordAlternatives(p.word, false, p.got));
       if (item.parts.some(nothing)) item.parts = [];
+      joined.forEach((j) => wordAlternatives(j.word, j.open, j.got).forEach((a) => { a.q *= 0.9; item.alternatives.push(a); }));
       if (!nothing(item.alternatives) || item.parts.length || item.word.length < 4 || !/^\p{Alphabetic}+$/u.test(item.word)) return null;
-      return slips(item.word, item.open).then((found) => { item.alternatives = found; item.slipped = found.length > 0; });
+      return (item.pieces ? Promise.resolve() : halves(item.word)).then((two) => {
+        if (two) { item.instead = two; return null; }
+        return slips(item.word, item.open).then((found) => { item.alternatives = found; item.slipped = found.length > 0; });
+      });
     });
   }
 
@@ -399,18 +483,29 @@
     return item.alternatives.some((a) => a.word === word);
   }
   function titleWorth(items, title) {
-    const folded = fold(title), met = folded.filter((f) => items.some((item) => meets(item, f.word) || (f.pieces && f.pieces.some((p) => meets(item, p)))));
+    const folded = fold(title).concat(threads(title).map((t) => ({ word: t.term }))), met = folded.filter((f) => items.some((item) => meets(item, f.word) || (f.pieces && f.pieces.some((p) => meets(item, p)))));
     if (!met.length) return 1;
     const asked = items.filter((i) => i.word).map((i) => i.word).join(" ");
     const phrase = items.length > 1 && (" " + folded.map((f) => f.word).filter((w) => !STOP.has(w)).join(" ")).includes(" " + asked);
     return 1 + 0.15 * met.length / folded.length + (phrase ? 0.15 : 0);
+  }
+  /* Which of the words that a slip may stand for the best hit has. */
+  function wordMet(item, hits) {
+    const has = (a, d) => { const i = pieceOf(a.places.docs, d); return a.places.docs[i] === d ? a.q * WORTH[a.places.weights[i]] : 0; };
+    for (const p of hits) {
+      for (const d of [p.d, starts[guideOf[p.d]]]) {
+        const best = item.alternatives.reduce((one, a) => has(a, d) > (one ? has(one, d) : 0) ? a : one, null);
+        if (best) return best.word;
+      }
+    }
+    return item.alternatives[0].word;
   }
   /* The fact of a step that answers best. */
   function factOf(items, facts) {
     let best = facts[0] || "", most = 0;
     facts.forEach((fact) => {
       /* The range of a wrench is no value of the step; its facts have a colon or a count. */
-      const folded = fold(fact).reduce((all, f) => all.concat(f.word, f.pieces || []), []), stated = /[:×]/.test(fact) ? values(fact).found : [];
+      const folded = wordsOf(fact), stated = /[:×]/.test(fact) ? values(fact).found : [];
       const worth = items.reduce((n, item) => n + (item.value
         ? 3 * stated.reduce((q, s) => s.meant.reduce((q2, b) => item.value.meant.reduce((q3, a) => a.dim === b.dim ? Math.max(q3, fit(a, b.low, b.high, b.room)) : q3, q2), q), 0)
         : folded.some((w) => meets(item, w)) ? 1 : 0), 0);
@@ -426,6 +521,13 @@
       const asked = read(query);
       return Promise.all(asked.items.map(resolve)).then(() => asked);
     }).then((asked) => {
+      asked.items.forEach((i) => {
+        if (i.instead) asked.told.push(i.thread
+          ? "No thread is called “" + i.thread + "”; its numbers were searched by themselves."
+          : "“" + i.text + "” is nowhere; read as “" + i.instead.map((half) => half.text).join(" ") + "”.");
+      });
+      asked.items = asked.items.reduce((sum, i) => sum.concat(i.instead || i), []).slice(0, ITEMS);
+
       const items = asked.items, ranked = items.length ? rank(items, Math.min(shown * 2, 1e5)) : { top: [], total: 0, partial: 0 };
       /* Among equals the places whose rows are there come first, so that few pieces are loaded. */
       const wanted = new Set(), near = [], left = Math.max(2, REQUESTS - (loaded - before)) * Math.ceil(shown / SHOWN);
@@ -456,6 +558,7 @@
         near.sort((a, b) => b.s - a.s || a.d - b.d);
         near.length = Math.min(near.length, shown);
         near.forEach((p) => { p.fact = p.step ? factOf(items, p.step.slice(3)) : ""; });
+        items.forEach((i) => { if (i.slipped) i.read = wordMet(i, near); });
         return { hits: near, total: ranked.total, partial: ranked.partial, items: items, told: asked.told };
       });
     });
@@ -477,6 +580,7 @@
     if (stated.plain === text) stated.found.forEach((v) => {
       if (items.some((i) => i.value && i.value.meant.some((a) => v.meant.some((b) => a.dim === b.dim && fit(a, b.low, b.high, b.room) >= 0.9)))) spans.push([v.from, v.end]);
     });
+    threads(text).forEach((t) => { if (items.some((i) => meets(i, t.term))) spans.push([t.from, t.end]); });
     const word = /[\p{Alphabetic}\p{M}\p{N}./-]+/gu;
     let m, at = 0;
     while ((m = word.exec(text))) {
@@ -533,7 +637,7 @@
       told.unshift(total > n ? "The first " + n + " of " + grouped(total) + " places." : total === 1 ? "1 place." : total + " places.");
       if (answer.partial) told.push("No place has all of it; these have " + answer.partial + " of " + answer.items.length + ".");
       answer.items.forEach((i) => {
-        if (i.slipped) told.push("“" + i.text + "” is nowhere; read as “" + i.alternatives[0].word + "”.");
+        if (i.slipped) told.push("“" + i.text + "” is nowhere; read as “" + i.read + "”.");
         if (i.value && i.best < 0.7) told.push("Nothing says " + i.text + "; these are near it.");
       });
     }
@@ -565,10 +669,21 @@
     options[n].scrollIntoView({ block: "nearest" });
     field.setAttribute("aria-activedescendant", options[n].id);
   }
+  /* Says why there are no results. */
+  function tell(words) {
+    list.textContent = "";
+    list.hidden = more.hidden = true;
+    count.textContent = said.textContent = words;
+    open(true);
+  }
   function answer() {
     const mine = ++turn, query = field.value;
     clearTimeout(pause);
-    if (!/[\p{Alphabetic}\p{N}]/u.test(query)) { close(); return Promise.resolve(); }
+    if (!LETTER.test(query)) {
+      close();
+      if (query.trim()) tell("Nothing was searched: a word, a number or a value is needed.");
+      return Promise.resolve();
+    }
     const from = performance.now(), had = loaded;
     return ask(query, shown).then((found) => {
       if (mine !== turn) return;
@@ -576,12 +691,9 @@
       performance.measure("bayleaf-search", { start: from, end: performance.now(), detail: { query: query, loaded: loaded - had } });
     }, () => {
       if (mine !== turn) return;
-      list.textContent = "";
-      list.hidden = more.hidden = true;
-      count.textContent = said.textContent = location.protocol === "file:"
+      tell(location.protocol === "file:"
         ? "Search could not read its files. They belong in the folder “search” beside the pages."
-        : "Search could not load what it needs: there is no network, or the server does not have it. Without a network it finds what was searched for here before; procedures that were opened here are on the page “Kept on this device”.";
-      open(true);
+        : "Search could not load what it needs: there is no network, or the server does not have it. Without a network it finds what was searched for here before; procedures that were opened here are on the page “Kept on this device”.");
     });
   }
   function close() {

@@ -7,6 +7,7 @@ var scope = self.registration.scope;
 var PREFIX = "bayleaf " + scope + " ";
 var SHELL = PREFIX + "shell";
 var SEARCH = PREFIX + "search";
+var WHOLE = 400000; /* A search index of no more bytes is kept whole as soon as a procedure is kept. */
 var PATIENCE = 4000; /* How long a slow network may take before the kept copy is shown, in milliseconds. */
 
 self.addEventListener("install", function (e) {
@@ -99,7 +100,10 @@ self.addEventListener("message", function (e) {
   if (!e.data || !e.data.keep) return;
   e.waitUntil(keep(e.data.keep).then(function () { return { kept: true }; }, function (error) {
     return { kept: false, full: error.name === "QuotaExceededError" };
-  }).then(function (said) { if (e.ports[0]) e.ports[0].postMessage(said); }));
+  }).then(function (said) {
+    if (e.ports[0]) e.ports[0].postMessage(said);
+    return said.kept && wholeIndex();
+  }));
 });
 
 /* Whatever is kept of an address. Stores come in the order they were made, so that a whole copy stands in front of a newer one
@@ -175,6 +179,29 @@ function filed(store, request) {
     })).catch(function () { /* no room: it is searched all the same */ }).then(function () { return r; });
   });
 }
+/* Keeps all pieces of a small index, so that the words of kept procedures are found without a network although nobody searched for
+   them before. Its head says how large it is and, piece by piece, what there is. A last entry says that all of it is here. */
+function wholeIndex() {
+  var folder = scope + "search/";
+  return caches.open(SEARCH).then(function (store) {
+    return filed(store, new Request(folder + "index.js", { cache: "no-cache" })).then(function (r) { return r.text(); }).then(function (text) {
+      var head = JSON.parse(text.slice(text.indexOf("{"), text.lastIndexOf("}") + 1)), mark = "?v=" + head.mark, names = [];
+      if (!(head.bytes <= WHOLE)) return null;
+      ["t", "b", "f", "r", "g"].forEach(function (kind) {
+        for (var n = 0; n < (kind === "g" ? head.g : head[kind].length); n++) names.push(kind + n + ".js");
+      });
+      return Promise.all(names.map(function (name) { return piece(new Request(folder + name + mark)); }))
+        .then(function () { return Promise.all(names.map(function (name) { return store.match(folder + name + mark); })); })
+        .then(function (all) { return all.every(Boolean) && store.put(folder + "whole" + mark, new Response("")); });
+    });
+  }).catch(function () { /* no network or no room: what was searched for is found, as before */ });
+}
+/* Whether a procedure is kept. */
+function anyKept() {
+  return caches.keys().then(function (keys) {
+    return keys.some(function (k) { return k.indexOf(PREFIX) === 0 && k !== SHELL && k !== SEARCH; });
+  });
+}
 self.addEventListener("fetch", function (e) {
   var request = e.request, url = plain(request.url);
   if (request.method !== "GET" || url.indexOf(scope) !== 0) return;
@@ -185,7 +212,10 @@ self.addEventListener("fetch", function (e) {
     /* The content is part of the name, so what is kept is right. */
     e.respondWith(kept(url).then(function (copy) { return copy || fetch(request); }));
   } else if (url.indexOf(scope + "search/") === 0) {
-    e.respondWith(piece(request).catch(function () { return fetch(request); }));
+    var answer = piece(request).catch(function () { return fetch(request); });
+    e.respondWith(answer);
+    /* A newer head has taken the older pieces away. */
+    if (url === scope + "search/index.js") e.waitUntil(answer.then(anyKept).then(function (any) { return any && wholeIndex(); }, function () {}));
   } else if (/\.(?:jpg|png|svg)$/.test(url)) {
     e.respondWith(fetch(request).catch(function (error) {
       return kept(url).then(function (copy) { return copy || another(url); }).then(function (copy) {

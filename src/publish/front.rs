@@ -20,6 +20,7 @@ pub fn page<'s>(
     files: &SystemFiles<'_>,
     vehicles: &[Group<'_>],
     systems: &[Group<'_>],
+    threads: bool,
 ) -> Front<'s> {
     let newest = summaries.iter().filter_map(|summary| summary.issued).max();
     let new = news::sorted(summaries);
@@ -39,6 +40,7 @@ pub fn page<'s>(
         newest_issue_iso: newest.map(|date| date.to_string()),
         state: fingerprint(summaries.iter().map(|summary| summary.fingerprint.as_bytes())),
         feed: !new.is_empty(),
+        threads,
     }
 }
 

@@ -220,13 +220,13 @@ impl<'p> Publisher<'p> {
     fn lists(&self, summaries: &[Summary], chapters: &[page_data::Chapter]) -> Result<Vec<File>, ThemeError> {
         let files = groups::system_files(summaries);
         let (by_vehicle, by_system) = (groups::vehicles(summaries, self.shop, &files), groups::systems(summaries, &files));
-        let front = front::page(summaries, self.shop, &files, &by_vehicle, &by_system);
         let (vehicle_list, system_list) = (groups::list("vehicles", &by_vehicle), groups::list("systems", &by_system));
         let (tools, parts, news) = (tools::page(summaries), parts::pages(summaries), news::page(summaries));
         let vehicles = values::pages(summaries, self.shop);
         let list = values::list(&vehicles);
         let threads = threads::pages(summaries);
         let thread_list = threads::list(&threads);
+        let front = front::page(summaries, self.shop, &files, &by_vehicle, &by_system, !threads.is_empty());
         // Each page's data is made where the page is rendered: all of it at once would be the largest thing in memory.
         let mut jobs: Vec<Job<'_>> = vec![
             Job::at_top("front.html", "index.html", "front", "front", &front),

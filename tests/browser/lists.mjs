@@ -34,6 +34,11 @@ async function groups({ checks, browser, site, bases }) {
     return page.locator('.register .job a').evaluateAll((links) => links.map((a) => new URL(a.href).pathname.split('/').at(-2)).sort());
   };
   await checks.check('lists: the register names every guide', async () => equal(await listed('index.html'), all.map((g) => g.slug).sort(), 'guides'));
+  await checks.check('lists: the front page leads to the values by thread', async () => {
+    await page.goto(`${bases.file}index.html`);
+    await page.locator('.finder').getByRole('link', { name: 'Values by thread' }).click();
+    return equal(await page.locator('h1').innerText(), 'Torque values by thread', 'heading');
+  });
   const vehicles = new Map(all.flatMap((g) => g.fits).map((v) => [v.id, v.name]));
   for (const [id, name] of vehicles) {
     await checks.check(`lists: vehicle ${id}`, async () => [

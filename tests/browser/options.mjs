@@ -70,6 +70,34 @@ export async function options({ checks, browser, site, bases }) {
           ...equal(await page.evaluate(() => window.bayleafOptions.chosen().with), ['solar'], 'the rest of the choice')];
       });
     }
+    await checks.check(`options, ${way}: an option asked for with and without is told, and neither is taken`, async () => {
+      await page.goto(`${base}${GUIDE}/index.html?with=solar,partition&without=solar`);
+      const told = await page.textContent('#chosen');
+      return [...unless(told.includes('with and without “Solar panel'), `told: ${told}`),
+        ...equal(await page.evaluate(() => window.bayleafOptions.chosen()), { with: ['partition'], without: [] }, 'chosen')];
+    });
+    await checks.check(`options, ${way}: a step asked for that the choice hides is told with what it needs, and can be shown`, async () => {
+      await page.goto(`${base}guides/tow-bar-wiring/index.html?with=reversing-sensors&without=underfloor-spare#spare-off`);
+      const told = await page.textContent('#chosen');
+      const hidden = await page.isHidden('#spare-off');
+      const fit = await (await judge(page))(TAGS, 20);
+      await page.click('#chosen button');
+      const top = await page.evaluate(() => document.getElementById('spare-off').getBoundingClientRect().top);
+      const after = await page.textContent('#chosen');
+      return [...fit, ...unless(hidden, 'the step is shown'),
+        ...unless(/The step asked for, “[^”]+”, does not apply with these options: it is for a vehicle with spare wheel under the floor\./.test(told), `told: ${told}`),
+        ...unless(Math.abs(top) < 100, `the step is ${top} px away`), ...unless(!after.includes('asked for'), `told after: ${after}`),
+        ...equal(await page.evaluate(() => [window.bayleafOptions.chosen(), location.search, location.hash]),
+          [{ with: ['reversing-sensors', 'underfloor-spare'], without: [] }, '?with=reversing-sensors,underfloor-spare', '#spare-off'], 'choice and address')];
+    });
+    await checks.check(`options, ${way}: what rules out the step asked for is let go`, async () => {
+      await page.goto(`${base}${GUIDE}/index.html?with=fixed-alternator`);
+      const id = await page.evaluate(() => document.querySelector('.step[data-when="regulated-alternator"]').id);
+      await page.evaluate((id) => { location.hash = id; }, id);
+      await page.click('#chosen button');
+      return [...unless(await page.isVisible(`[id="${id}"]`), 'the step is not shown'),
+        ...equal(await page.evaluate(() => window.bayleafOptions.chosen()), { with: ['regulated-alternator'], without: [] }, 'chosen')];
+    });
     await checks.check(`options, ${way}: by keyboard alone`, async () => {
       await page.goto(`${base}${GUIDE}/index.html`);
       await page.focus('#options fieldset:last-child input');

@@ -67,6 +67,34 @@ async function finds({ checks, browser, bases }) {
       return [...equal(found.places, [], 'results'), ...unless(/nothing found/i.test(found.said) && found.said.includes('zzqxv'), `said: ${found.said}`),
         ...unless(await page.locator('#hits .count').isVisible(), 'the message is not visible')];
     });
+    await checks.check(`search, ${way}: words that stand apart are found when joined, and joined ones when they stand apart`, async () => {
+      const places = (query) => page.evaluate((query) => window.bayleaf.places(query), query);
+      const [apart, joined, tray, under, bar, cross] = await Promise.all(['tow bar ', 'towbar ', 'undertray ', 'under tray ', 'crossbar ', 'cross bar '].map(places));
+      const found = await ask(page, 'towbar');
+      const slipped = await ask(page, 'crosbar');
+      return [...unless(apart.length > 5 && tray.length > 2 && bar.length > 2, 'hardly any place'), ...equal(joined, apart, 'towbar'),
+        ...tray.filter((place) => !under.includes(place)).map((place) => `under tray: ${place} is not found`),
+        ...bar.filter((place) => !cross.includes(place)).map((place) => `cross bar: ${place} is not found`),
+        ...unless(found.said.includes('“towbar” is nowhere; read as “tow bar”'), `said: ${found.said}`),
+        ...unless(slipped.said.includes('“crosbar” is nowhere; read as “crossbar”'), `said: ${slipped.said}`)];
+    });
+    await checks.check(`search, ${way}: a slip is told as the word that the first hit has`, async () => {
+      const faults = [];
+      for (const [query, word] of [['secnd', 'second'], ['secnd battery', 'second'], ['rleease', 'release']]) {
+        const found = await ask(page, query);
+        const first = await page.locator('#answers a').first().innerText();
+        faults.push(...unless(found.said.includes(`read as “${word}”`) && first.toLowerCase().includes(word), `${query}: ${found.said} First: ${first}`));
+      }
+      return faults;
+    });
+    for (const signs of ['€', '"', ' -- ×']) {
+      await checks.check(`search, ${way}: only signs (${signs}) are answered`, async () => {
+        const found = await ask(page, signs);
+        const seen = await page.locator('#hits .count').isVisible();
+        await page.keyboard.press('Enter');
+        return [...equal(found, { said: 'Nothing was searched: a word, a number or a value is needed.', places: [] }, 'answer'), ...unless(seen, 'the message is not visible')];
+      });
+    }
     await checks.check(`search, ${way}: arrows and Enter open the step`, async () => {
       const found = await ask(page, 'ball neck');
       await page.keyboard.press('ArrowDown');
@@ -80,6 +108,17 @@ async function finds({ checks, browser, bases }) {
         .then(() => true, () => false);
       return [...equal(chosen, `${base}guides/tow-bar-wiring/index.html#neck`, 'chosen'), ...equal(found.places[0], 'tow-bar-wiring#neck', 'first'),
         ...unless(there, 'the step is not at the top of the window')];
+    });
+    await checks.check(`search, ${way}: a hit in the page that is open jumps to its place at once`, async () => {
+      await page.goto(`${base}guides/tow-bar-wiring/index.html`);
+      await ask(page, 'ball neck');
+      const far = await page.evaluate(() => document.getElementById('neck').getBoundingClientRect().top);
+      await page.keyboard.press('Enter');
+      await page.waitForURL(/#neck$/);
+      const top = await page.evaluate(() => new Promise((done) => {
+        requestAnimationFrame(() => requestAnimationFrame(() => done(document.getElementById('neck').getBoundingClientRect().top)));
+      }));
+      return [...unless(far > 3000, 'the step is near anyhow'), ...unless(Math.abs(top) < 100, `the step is ${top} px away`)];
     });
     await checks.check(`search, ${way}: Enter in the field opens the first result`, async () => {
       await page.goto(base + 'index.html');
@@ -232,6 +271,49 @@ async function second({ checks, browser, bases, site }) {
   await ctx.close();
 }
 
+// A size and a pitch have to belong to one thread. What should be found is read from the published pages.
+async function threads({ checks, browser, bases, site }) {
+  const ctx = await context(browser);
+  const page = await ctx.newPage();
+  const steps = [];
+  for (const slug of guidesOf(site)) {
+    await page.goto(`${bases.file}guides/${slug}/index.html`);
+    steps.push(...await page.evaluate((slug) => [...document.querySelectorAll('article.step[id]')].map((step) => ({ id: `${slug}#${step.id}`, text: step.innerText })), slug));
+  }
+  await page.locator('#q').focus();
+  await page.waitForFunction(() => window.bayleaf?.places);
+  const places = (query) => page.evaluate((query) => window.bayleaf.places(query), query);
+  for (const [queries, text] of [
+    [['m8x1.25', 'M8 × 1,25', 'M8X1.250'], /\bM8 × 1\.25\b/],
+    [['M10x1.25'], /\bM10 × 1\.25\b/],
+    [['M6 x 1', 'M6x1.0'], /\bM6 × 1(\.0)?(?![.\d])/],
+    [['1/4-20', '¼-20', '1/4"-20 UNC'], /\b1\/4-20\b/],
+  ]) {
+    const wanted = steps.filter((step) => text.test(step.text.replace(/\s/g, ' '))).map((step) => step.id).sort();
+    for (const query of queries) {
+      await checks.check(`threads: “${query}” finds the steps that have this thread and no others`, async () => {
+        const found = (await places(query)).filter((place) => place.includes('#')).sort();
+        return [...unless(wanted.length > 0, 'no step has it'), ...equal(found, wanted, 'steps')];
+      });
+    }
+  }
+  await checks.check('threads: a length behind the thread is a number by itself', async () => {
+    const found = await places('M8x1.25x30 ');
+    const wanted = steps.filter((step) => /\bM8 × 1\.25 × 30\b/.test(step.text.replace(/\s/g, ' '))).map((step) => step.id);
+    return [...unless(wanted.length > 0, 'no step has it'), ...wanted.filter((id) => !found.includes(id)).map((id) => `${id} is not found`)];
+  });
+  await checks.check('threads: only the whole designation is marked', async () => {
+    await ask(page, 'm8x1.25');
+    const marks = await page.locator('#answers mark').allInnerTexts();
+    return [...unless(marks.length > 0, 'nothing is marked'), ...marks.filter((mark) => !/^M8\s×\s1\.25$/.test(mark)).map((mark) => `marked: ${mark}`)];
+  });
+  await checks.check('threads: one that nobody uses is told, and its numbers are searched by themselves', async () => {
+    const found = await ask(page, 'M8x1.75');
+    return [...unless(found.said.includes('No thread is called “M8x1.75”'), `said: ${found.said}`), ...unless(found.places.length > 0, 'nothing found')];
+  });
+  await ctx.close();
+}
+
 // A page that nobody searches on does not pay for the search.
 async function lazy({ checks, browser, bases }) {
   const ctx = await context(browser);
@@ -285,6 +367,7 @@ export async function search(run) {
   await finds(run);
   await relevance(run);
   await second(run);
+  await threads(run);
   await lazy(run);
   await units(run);
 }

@@ -32,6 +32,8 @@ pub struct Front<'s> {
     pub state: String,
     /// Whether there is a feed.
     pub feed: bool,
+    /// Whether a guide tightens a thread, so that there are pages by thread.
+    pub threads: bool,
 }
 
 /// Guides of one system.

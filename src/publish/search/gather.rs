@@ -76,6 +76,7 @@ impl<'g> Gatherer<'g, '_> {
             let sized = word.bytes().any(|byte| byte.is_ascii_digit());
             self.terms.words(word, self.at, if sized { Weight::Told } else { weight });
         }
+        self.terms.threads(text, self.at, Weight::Told);
     }
 
     /// A value of the model, and its printed words, for whoever asks for the number alone.

@@ -69,8 +69,10 @@ pub fn index(guides: &[(Entry, Packed)]) -> Vec<(String, Vec<u8>)> {
     let mut hash = Sha256::new();
     files.iter().for_each(|(_, bytes)| hash.update(bytes));
     let mark: String = hash.finalize().iter().take(5).map(|byte| format!("{byte:02x}")).collect();
+    let bytes: usize = files.iter().map(|(_, bytes)| bytes.len()).sum();
     let head = json!({
         "mark": mark,
+        "bytes": bytes,
         "steps": sizes,
         "chunks": symbols(chunks.iter().map(|chunk| chunk.len() as u32)),
         "t": firsts(&terms, &pieces, |(term, _)| term.to_string()),
@@ -78,6 +80,7 @@ pub fn index(guides: &[(Entry, Packed)]) -> Vec<(String, Vec<u8>)> {
         "b": firsts(&beginnings, &cut_beginnings, |(term, _)| term.clone()),
         "f": forward_firsts,
         "r": backward_firsts,
+        "g": chunks.len(),
         "units": unit_table(),
     });
     files.push(("search/index.js".to_owned(), format!("bayleaf.index({head});\n").into_bytes()));

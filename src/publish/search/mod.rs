@@ -5,6 +5,7 @@
 //! A place is a guide or a step of it, numbered through: a guide, then its steps, then the next guide.
 
 mod code;
+mod designation;
 mod fold;
 mod gather;
 mod index;

@@ -3,6 +3,7 @@
 
 use foldhash::HashMap;
 
+use super::designation::designations;
 use super::fold::fold;
 use super::values::value_terms;
 use crate::quantity::Quantity;
@@ -42,6 +43,12 @@ impl Terms {
     /// Adds the words of `text` for a step, counted from 1, or for the guide itself as 0. Steps come in their order.
     pub fn words(&mut self, text: &str, step: u16, weight: Weight) {
         fold(text, |word| self.term(word, step, weight));
+        self.threads(text, step, weight);
+    }
+
+    /// Adds the threads of `text` that have their pitch.
+    pub fn threads(&mut self, text: &str, step: u16, weight: Weight) {
+        designations(text, |term| self.term(term, step, weight));
     }
 
     /// Adds a value: everything under which a reader may ask for it.

@@ -66,6 +66,36 @@ fn a_word_leads_to_its_guides_and_steps() {
 }
 
 #[test]
+fn the_head_names_all_pieces_and_says_their_bytes() {
+    let mut terms = Terms::default();
+    (1..=3_000).for_each(|step| terms.words(&format!("worda{step} often cable{}", "x".repeat(step as usize % 30)), step, Weight::Told));
+    let guides = vec![(Entry { row: "9".repeat(8_000).into(), steps: 3_000 }, terms.pack()); 2];
+    let reader = Reader::new(&guides);
+    let count = |kind: &str| match &reader.head[kind] {
+        Value::Array(firsts) => firsts.len() as u64,
+        number => number.as_u64().unwrap(),
+    };
+    let named = ["t", "b", "f", "r", "g"].into_iter().flat_map(|kind| (0..count(kind)).map(move |at| format!("search/{kind}{at}.js")));
+    let mut named: Vec<String> = named.chain(["search/index.js".to_owned()]).collect();
+    named.sort();
+    assert_eq!(named, reader.files.keys().cloned().collect::<Vec<_>>());
+    assert!(count("g") == 2 && count("b") > 0);
+    let bytes: usize = reader.files.iter().filter(|(path, _)| *path != "search/index.js").map(|(_, text)| text.len()).sum();
+    assert_eq!(reader.head["bytes"].as_u64(), Some(bytes as u64));
+}
+
+#[test]
+fn a_thread_is_one_term_and_its_size_and_pitch_stay_words() {
+    let mut terms = Terms::default();
+    terms.words("2 × Flange bolt M8 × 1.25 × 30, 8.8; stud M10x1.50", 1, Weight::Done);
+    let reader = Reader::new(&[(entry(1), terms.pack())]);
+    for term in ["m8x1.25", "m10x1.5", "m8", "1.25", "30", "m10", "1.50"] {
+        assert_eq!(reader.places("t", term), [(1, 2)], "{term}");
+    }
+    assert_eq!(reader.places("t", "m8x30"), []);
+}
+
+#[test]
 fn a_beginning_that_lies_in_many_pieces_has_a_list_of_its_own() {
     let mut terms = Terms::default();
     // Four thousand words of one beginning do not fit two pieces.

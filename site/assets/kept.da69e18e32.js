@@ -83,9 +83,14 @@ clear.type = "button";
 clear.className = "btn";
 clear.textContent = "Remove all";
 clear.addEventListener("click", function () {
-Promise.all(all.map(function (one) { return caches.delete(one[0]); })).then(list);
+Promise.all(all.map(function (one) { return one[0]; }).concat(PREFIX + "search").map(function (name) { return caches.delete(name); })).then(list);
 });
 rest.append(clear);
+caches.open(PREFIX + "search").then(function (s) { return s.keys(); }).then(function (pieces) {
+line("p", "say", pieces.some(function (r) { return /\/search\/whole\?/.test(r.url); })
+? "Search works without a network too: all that it looks through is kept."
+: "Without a network, search finds only what was searched for on this device before.");
+});
 }).catch(function () { /* Storage is refused: the page says what is needed. */ });
 }
 function line(name, kind, words) {

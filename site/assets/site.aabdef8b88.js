@@ -47,23 +47,28 @@ d.showModal();
 
 var bay = document.getElementById("bay");
 if (bay) {
-var load = function (sources) {
-var src = sources.shift();
-if (!src) { window.bayleafBay(); return; }
+var sources = bay.getAttribute("data-js").split(" ");
+var link = function (rel, href) {
+var l = document.createElement("link");
+l.rel = rel;
+if (rel === "preload") l.as = "script";
+l.href = href;
+return document.head.appendChild(l);
+};
+var load = function () {
+if (!sources.length) { window.bayleafBay(); return; }
 var s = document.createElement("script");
-s.src = src;
-s.onload = function () { load(sources); };
-s.onerror = function () { bay.disabled = false; bay.textContent = "Bay view cannot be loaded"; };
+s.src = sources[0];
+s.onload = function () { sources.shift(); load(); };
+s.onerror = function () { s.remove(); bay.disabled = false; bay.textContent = "Bay view cannot be loaded"; };
 document.head.appendChild(s);
 };
 var openBay = function () {
 if (window.bayleafBay) { window.bayleafBay(); return; }
 bay.disabled = true;
-var style = document.createElement("link");
-style.rel = "stylesheet";
-style.href = bay.getAttribute("data-css");
-style.onload = style.onerror = function () { load(bay.getAttribute("data-js").split(" ")); };
-document.head.appendChild(style);
+sources.forEach(function (src) { link("preload", src); });
+var style = link("stylesheet", bay.getAttribute("data-css"));
+style.onload = style.onerror = load;
 };
 try {
 var kept = JSON.parse(localStorage.getItem("bayleaf.work:" + location.pathname.replace(/[^/]*$/, "")));
