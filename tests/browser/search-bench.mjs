@@ -10,7 +10,7 @@ import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { gzipSync } from 'node:zlib';
 import MiniSearch from 'minisearch';
-import { built, fileBase, launch } from './harness.mjs';
+import { built, fileBase, guidesOf, launch } from './harness.mjs';
 
 const [guides = '1000', steps = '30'] = process.argv.slice(2);
 const project = resolve(dirname(fileURLToPath(import.meta.url)), '../..');
@@ -98,7 +98,7 @@ try {
   // Its values and units are plain words, and it finds none by size.
   const docs = [];
   const words = (given) => (typeof given === 'string' ? [given] : given && typeof given === 'object' ? Object.values(given).flatMap(words) : []);
-  for (const slug of readdirSync(join(site, 'guides'))) {
+  for (const slug of guidesOf(site)) {
     const guide = JSON.parse(readFileSync(join(site, 'guides', slug, 'guide.json'), 'utf8'));
     for (const step of guide.phases.flatMap((phase) => phase.steps)) {
       const told = step.operations.flatMap((o) => words([o.verb, o.things, o.hardware, o.how, o.tools, o.torque?.value.first, o.torque?.value.second, o.torque?.wrench, o.values]));
