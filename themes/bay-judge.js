@@ -57,10 +57,21 @@ window.bayleafJudge = (function (page, units) {
 
   /* What may be entered ------------------------------------------------------------------------- */
   function unitsOf(dd) { return bounds(dd).map(function (b) { return b.unit; }); }
-  /* In a unit that the guide does not print, the first of those it prints. */
-  function band(dd, unit) {
-    var list = bounds(dd), own = list.filter(function (b) { return b.unit === unit; })[0] || list[0];
-    return own ? within(own.low, own.high, own.unit) : "";
+  /* What counts in the unit that is chosen, or in the one that is typed. */
+  function band(dd, chosen, text) {
+    var given = /^\s*[-\u2212]?\d+(?:[.,]\d+)?\s*([^\d\s+][^+]*?)\s*(?:\+.*)?$/.exec(text || ""), torque = dd.classList.contains("tq");
+    var typed = given && (torque ? (unitOf(given[1]) || [])[0] : given[1]), unit = typed || chosen;
+    var list = bounds(dd), own = list.filter(function (b) { return b.unit === unit; })[0];
+    if (own) return within(own.low, own.high, unit);
+    var known = torque && units.filter(function (u) { return u[0] === unit; })[0];
+    if (known) return within(inward(dd.getAttribute("data-low"), known[1], Math.ceil), inward(dd.getAttribute("data-high"), known[1], Math.floor), unit);
+    return list[0] ? within(list[0].low, list[0].high, list[0].unit) : "";
+  }
+  /* An end of the band in another unit, with four digits that lie inside of it. */
+  function inward(newtonMetres, factor, round) {
+    if (newtonMetres === null) return null;
+    var x = Number(newtonMetres) / factor, places = Math.min(6, Math.max(0, 3 - Math.floor(Math.log(Math.abs(x) || 1) / Math.LN10)));
+    return Number((round(x * Math.pow(10, places)) / Math.pow(10, places)).toFixed(places));
   }
   function within(low, high, unit) {
     if (low === null && high === null) return "";

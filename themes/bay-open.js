@@ -11,16 +11,17 @@ window.bayleafOpen = (function (page, judge) {
   });
   function moves() {
     var found = [];
-    all("[data-moves]").filter(shown).forEach(function (op) {
+    all("[data-moves]").forEach(function (op) {
       op.getAttribute("data-moves").split(" ").forEach(function (m) {
         var read = /^([+-])(.*?)(?:\*(\d+))?$/.exec(m);
-        found.push({ op: op, opens: read[1] === "+", account: read[2], count: Number(read[3] || 1) });
+        found.push({ op: op, applies: shown(op), opens: read[1] === "+", account: read[2], count: Number(read[3] || 1) });
       });
     });
     return found;
   }
-  function now(state) {
-    var ticks = state.ticks, list = moves(), left = {};
+  /* How many are open by what is ticked of these moves. */
+  function leftBy(list, ticks) {
+    var left = {};
     list.forEach(function (m) {
       if (!ticks[m.op.getAttribute("data-op")]) return;
       var before = left[m.account] || 0;
@@ -29,14 +30,22 @@ window.bayleafOpen = (function (page, judge) {
       if (count > 0) left[m.account] = count;
       else delete left[m.account];
     });
-    /* What nothing on this vehicle closes again is no work left over. */
-    return Object.keys(accounts).filter(function (a) {
-      return left[a] && list.some(function (m) { return !m.opens && m.account === a; });
-    }).map(function (a) {
-      var closing = list.filter(function (m) { return !m.opens && m.account === a && !ticks[m.op.getAttribute("data-op")]; })[0];
-      return { name: accounts[a].name, state: accounts[a].state, connector: accounts[a].connector, count: left[a],
-        closes: closing ? closing.op.closest(".step") : null };
+    return left;
+  }
+  function now(state) {
+    var ticks = state.ticks, every = moves(), list = every.filter(function (m) { return m.applies; }), left = leftBy(list, ticks), whole = leftBy(every, ticks), open = [];
+    Object.keys(accounts).forEach(function (a) {
+      var thing = accounts[a], own = list.filter(function (m) { return !m.opens && m.account === a; });
+      var tell = function (count, closes, stray) { open.push({ name: thing.name, state: thing.state, connector: thing.connector, count: count, closes: closes, stray: stray }); };
+      /* What nothing on this vehicle closes again is no work left over. */
+      if (left[a] && own.length) {
+        var closing = own.filter(function (m) { return !ticks[m.op.getAttribute("data-op")]; })[0];
+        tell(left[a], closing ? closing.op.closest(".step") : null, false);
+      }
+      var rest = (whole[a] || 0) - (left[a] || 0);
+      if (rest > 0) tell(rest, null, true);
     });
+    return open;
   }
   function summary(list) {
     var count = function (some) { return some.reduce(function (sum, o) { return sum + o.count; }, 0); };
@@ -45,21 +54,53 @@ window.bayleafOpen = (function (page, judge) {
     var one = states.length && states.every(function (s) { return s === states[0]; }) ? states[0] : "open";
     return (plugs ? plural(plugs, "connector") + " still unplugged" + (rest ? ", " + rest + " more " + one : "") : rest + " still " + one);
   }
-  function line(o) { return "Still " + o.state + ": " + (o.count > 1 ? o.count + " × " : "") + o.name; }
+  function line(o) { return "Still " + o.state + ": " + (o.count > 1 ? o.count + " × " : "") + o.name + (o.stray ? ", in a step that does not apply any more" : ""); }
 
   /* What is missing ----------------------------------------------------------------------------- */
   function unticked(step) {
     return all("input[data-tick]", step).filter(function (box) { return shown(box) && !box.checked; }).length;
   }
-  /* What an operation tightens. */
+  /* What an operation tightens, and where. */
   function tightened(dl) {
     var dd = dl.querySelector("dd.do"), things = Array.prototype.filter.call(dd.childNodes, function (n) { return n.nodeType === 3; }).map(function (n) { return n.data; }).join(" ");
-    return [things.replace(/\s+/g, " ").trim()].concat(all(".hw", dd).map(words)).filter(Boolean).join(", ");
+    return [things.replace(/\s+/g, " ").trim()].concat(all(".hw,.how", dd).map(words)).filter(Boolean).join(", ");
+  }
+  /* What the clock of a wait still shows. */
+  function minutesLeft(state, step) {
+    var wait = state.waits[step];
+    return wait ? Math.max(0, Math.ceil((wait.ended - Date.now()) / 60000)) : 0;
+  }
+  /* The first stop before a step, or before the end, that applies and that nobody signed. */
+  function stopBefore(step, state) {
+    var before = all(".step").filter(shown);
+    if (step) before = before.slice(0, before.indexOf(step));
+    return before.filter(function (s) { return s.querySelector(".stop") && !(state.holds[s.id] || "").trim(); })[0] || null;
+  }
+  /* The entries that are not as asked for although somebody noted why. */
+  function off(state) {
+    var found = [];
+    all("[data-op]").filter(shown).forEach(function (dl) {
+      var step = numberOf(dl.closest(".step"));
+      measuredIn(dl).forEach(function (m) {
+        var read = state.measured[m.key];
+        if (read && !judge.measured(read.measured, m.dd).ok) found.push(step);
+      });
+      var tq = dl.querySelector(".tq"), given = state.torques[dl.getAttribute("data-op")];
+      if (tq && given && !judge.torque(given.applied, tq).ok) found.push(step);
+    });
+    return found;
+  }
+  /* The head of a record that lacks nothing, as the command prints it. */
+  function complete(state) {
+    var at = off(state), steps = at.filter(function (s, i) { return at.indexOf(s) === i; });
+    return "Complete" + (at.length ? ", with " + plural(at.length, "value") + " not as asked for (" + (steps.length === 1 ? "step " : "steps ") + steps.join(", ") + ")" : "");
   }
   function gapsOf(step, state) {
     var gaps = [], tell = function (text) { gaps.push({ key: step.id, text: "Step " + numberOf(step) + ": " + text }); };
     var left = unticked(step), stop = step.querySelector(".stop");
     if (left) tell(plural(left, "box", "boxes") + " not ticked");
+    var clock = state.ticks[step.id + "/wait"] ? minutesLeft(state, step.id) : 0;
+    if (clock) tell("the clock of the wait still shows " + clock + " min");
     if (stop && !(state.holds[step.id] || "").trim()) tell(stop.getAttribute("data-who") + " has not signed at the stop");
     all("[data-op]", step).filter(shown).forEach(function (dl) {
       var told = function (what, given, found) { if (!found.ok && !(given.note || "").trim()) tell(what + ": " + found.gap); };
@@ -90,5 +131,5 @@ window.bayleafOpen = (function (page, judge) {
     return list;
   }
 
-  return { now: now, summary: summary, line: line, unticked: unticked, gapsOf: gapsOf, missing: missing };
+  return { now: now, summary: summary, line: line, unticked: unticked, gapsOf: gapsOf, missing: missing, minutesLeft: minutesLeft, stopBefore: stopBefore, complete: complete };
 })(window.bayleafPage, window.bayleafJudge);

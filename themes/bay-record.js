@@ -22,28 +22,37 @@ window.bayleafRecord = (function (page, judge, open, entry, work) {
     return make("div", { "class": "wide", role: "region", "aria-label": name, tabindex: "0" }, [make("table", {}, [
       make("thead", {}, [make("tr", {}, heads.map(function (h) { return make("th", { scope: "col", text: h }); }))]), make("tbody", {}, rows)])]);
   }
+  /* A turn after the torque has its own box, and is told with the torque. */
+  function turns(dl, state) {
+    return all(".in-passes>span", dl).map(function (pass, i) {
+      var text = words(pass);
+      return /°/.test(text) ? "; " + text + ": " + (state.ticks[dl.getAttribute("data-op") + "/pass/" + (i + 1)] ? "ticked" : "not ticked") : "";
+    }).join("");
+  }
   function fill() {
     var state = work.read(), gaps = open.missing(state);
     var sheet = make("div", { "class": "pages" });
     box.textContent = "";
     var part = function (head, parts) { sheet.appendChild(make("h2", { "class": "phase", text: head })); parts.forEach(function (p) { sheet.appendChild(p); }); };
-    var g = work.guide, papers = [g.document, g.revision && "rev. " + g.revision, g.fingerprint];
+    var g = work.guide, older = work.older(), papers = [g.document, state.revision && "rev. " + state.revision, state.fingerprint];
     /* Each printed page says at its head what it belongs to. */
     box.appendChild(make("div", { "class": "running", "aria-hidden": "true" }, [make("p", { text: [g.title].concat(papers, state.order.registration).filter(Boolean).join(" · ") })]));
     box.appendChild(sheet);
     sheet.appendChild(make("p", { "class": "lead" }, [make("b", { text: g.title }), make("span", { text: papers.concat(view.options()).filter(Boolean).join(" · ") })]));
-    part("Order", [make("dl", { "class": "order-lines" }, [].concat.apply([], [["Registration", "registration"], ["VIN", "vin"], ["Odometer", "odometer"], ["Technician", "technician"], ["Started", "started"], ["Finished", "finished"]].map(function (f) {
+    part("Order", [make("dl", { "class": "order-lines" }, [].concat.apply([], [["Order", "order"], ["Registration", "registration"], ["Vehicle", "vehicle"], ["VIN", "vin"], ["Odometer", "odometer"], ["Technician", "technician"], ["Started", "started"], ["Finished", "finished"]].map(function (f) {
       return [make("dt", { text: f[0] }), make("dd", { text: state.order[f[1]] || "–" })];
     }).concat([[make("dt", { text: "Seal begins" }), make("dd", { "class": "seal", text: work.sealOf(state).slice(0, 16) })]])))]);
-    part(gaps.length ? "Missing or still open" : "Complete", [gaps.length ? make("ul", { "class": "gaps" }, gaps.map(function (gap) {
+    var another = older ? [make("p", { "class": "another" }, [make("b", { text: work.another("done to") }), " What is asked for and what is missing below is told by this page, and not by the text that was worked to."])] : [];
+    /* Work to another text is never complete by this one. */
+    part(gaps.length ? "Missing or still open" : older ? "Done to another revision" : open.complete(state), another.concat(gaps.length ? make("ul", { "class": "gaps" }, gaps.map(function (gap) {
       var li = make("li", { text: gap.text });
       if (gap.key) li.appendChild(button("Go there", "link there", function () { if (gap.key === "record") box.querySelector(".sign input").focus(); else view.goTo(gap.key); }));
       return li;
-    })) : make("p", { text: "Every box that applies is ticked, and every torque is entered." })]);
+    })) : older ? [] : make("p", { text: "Every box that applies is ticked and every value that is asked for is entered." })));
     var rows = all("[data-op]").filter(function (dl) { return shown(dl) && dl.querySelector(".tq"); }).map(function (dl) {
       var given = state.torques[dl.getAttribute("data-op")], tq = dl.querySelector(".tq"), found = given && judge.torque(given.applied, tq);
       return outcomeRow([make("td", { text: numberOf(dl.closest(".step")) }), make("th", { scope: "row", text: words(dl.querySelector("dd.do")) }),
-        make("td", { "data-c": "Asked for", text: value(tq.querySelector(".val")) }), make("td", { "data-c": "Applied", text: given ? given.applied + (given.wrench ? ", " + given.wrench : "") : "not entered" })], given, found);
+        make("td", { "data-c": "Asked for", text: value(tq.querySelector(".val")) }), make("td", { "data-c": "Applied", text: (given ? given.applied + (given.wrench ? ", " + given.wrench : "") : "not entered") + turns(dl, state) })], given, found);
     });
     if (rows.length) part("Torques", [table("Torques", ["Step", "Fastener", "Asked for", "Applied", "Result"], rows)]);
     rows = [];
@@ -56,11 +65,16 @@ window.bayleafRecord = (function (page, judge, open, entry, work) {
     });
     if (rows.length) part("Measured", [table("Measured values", ["Step", "Value", "Asked for", "Measured", "Result"], rows)]);
     var notes = Object.keys(state.notes).filter(function (s) { return state.notes[s]; }).map(function (s) { return [s, state.notes[s]]; })
-      .concat(Object.keys(state.holds).filter(function (s) { return state.holds[s]; }).map(function (s) { return [s, "Signed at the stop by " + state.holds[s]]; }));
-    if (notes.length) part("Notes", [make("ul", {}, notes.map(function (n) {
-      var step = document.getElementById(n[0]);
-      return make("li", { text: (step && step.querySelector(".ball") ? "Step " + step.querySelector(".ball").textContent : n[0]) + ": " + n[1] });
-    }))]);
+      .concat(Object.keys(state.holds).filter(function (s) { return state.holds[s]; }).map(function (s) { return [s, "Signed at the stop by " + state.holds[s] + (state.heldAt[s] ? ", " + state.heldAt[s] : "")]; }));
+    var placed = function (list) {
+      return [make("ul", {}, list.map(function (n) {
+        var step = document.getElementById(n[0]);
+        return make("li", { text: (step && step.querySelector(".ball") ? "Step " + numberOf(step) : n[0]) + ": " + n[1] });
+      }))];
+    };
+    var waits = Object.keys(state.waits).sort().map(function (s) { return [s, "waited from " + work.minute(state.waits[s].started) + " until " + work.minute(state.waits[s].ended)]; });
+    if (waits.length) part("Waits", placed(waits));
+    if (notes.length) part("Notes", placed(notes));
     var sign = function (who, text) {
       var check = make("input", { type: "checkbox", "aria-label": text, "data-signs": who });
       check.checked = !!state.signed[who];
@@ -108,7 +122,7 @@ window.bayleafRecord = (function (page, judge, open, entry, work) {
     reader.onload = function () {
       var state;
       try { state = work.open(String(reader.result)); } catch (e) { answer(told, e.message + " The work on this device is as it was."); return; }
-      var take = function () { work.take(state); view.taken(); };
+      var take = function () { work.take(state); view.taken(state); };
       if (!work.read().touched) { take(); return; }
       ask(told, "There is work on this device already. Put the record in its place?", "Put it in its place", take);
     };

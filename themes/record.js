@@ -17,9 +17,18 @@
     var d = new Date(), two = function (n) { return (n < 10 ? "0" : "") + n; };
     return d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate());
   }
+  /* Local time to the minute, as it stands in the record; and back again. */
+  function minute(time) {
+    var d = new Date(time), two = function (n) { return (n < 10 ? "0" : "") + n; };
+    return d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate()) + " " + two(d.getHours()) + ":" + two(d.getMinutes());
+  }
+  function timeOf(text) {
+    var part = /^(\d{4})-(\d\d)-(\d\d) (\d\d):(\d\d)$/.exec(text);
+    return part ? new Date(Number(part[1]), part[2] - 1, Number(part[3]), Number(part[4]), Number(part[5])).getTime() : NaN;
+  }
   function blank() {
     return { version: 1, revision: guide.revision, fingerprint: guide.fingerprint, options: { "with": [], without: [] }, ticks: {}, torques: {},
-      measured: {}, notes: {}, holds: {}, waits: {}, order: {}, signed: {}, at: "", touched: false };
+      measured: {}, notes: {}, holds: {}, heldAt: {}, waits: {}, order: {}, signed: {}, at: "", touched: false };
   }
   /* What another hand put into the storage is not trusted to have every part. */
   function whole(found) {
@@ -27,6 +36,10 @@
     if (!found || typeof found !== "object") return state;
     Object.keys(state).forEach(function (k) {
       if (found[k] !== undefined && found[k] !== null && typeof found[k] === typeof state[k] || k === "revision") state[k] = found[k];
+    });
+    Object.keys(state.waits).forEach(function (s) {
+      var wait = state.waits[s];
+      if (!wait || !(wait.started <= wait.ended)) delete state.waits[s];
     });
     return state;
   }
@@ -58,22 +71,22 @@
       if (window.bayleafOptions) state.options = window.bayleafOptions.chosen();
     }
     /* A signature stands under what was there when it was given. */
-    var signed = JSON.stringify(state.signed), before = entries(state), lapsed = false;
+    var signed = JSON.stringify(state.signed), before = entries(state), lapsed = null;
     make(state);
     if ((state.signed.technician || state.signed.inspector) && JSON.stringify(state.signed) === signed && entries(state) !== before) {
+      lapsed = ["technician", "inspector"].filter(function (who) { return state.signed[who]; });
       state.signed = {};
       state.order.finished = "";
-      lapsed = true;
     }
     write(state);
-    tell(lapsed ? "lapsed" : "here");
+    tell(lapsed ? "lapsed" : "here", lapsed);
   }
   function entries(state) {
     /* The inspector comes after the technician has signed. */
     var order = Object.keys(state.order).filter(function (k) { return k !== "inspector"; }).map(function (k) { return [k, state.order[k]]; });
-    return JSON.stringify([state.ticks, state.torques, state.measured, state.notes, state.holds, state.options, order]);
+    return JSON.stringify([state.ticks, state.torques, state.measured, state.notes, state.holds, state.waits, state.options, order]);
   }
-  function tell(from) { listeners.forEach(function (f) { f(from); }); }
+  function tell(from, lapsed) { listeners.forEach(function (f) { f(from, lapsed); }); }
   window.addEventListener("storage", function (e) { if (!memory && (e.key === KEY || e.key === null)) tell("elsewhere"); });
   window.addEventListener("beforeunload", function (e) {
     if (memory && memory.touched) { e.preventDefault(); e.returnValue = ""; }
@@ -114,10 +127,10 @@
   /* The file: as JSON.stringify lays it out with two spaces, and the seal over all that stands before it. */
   function file(state) {
     var order = {};
-    ["registration", "vin", "odometer", "technician", "inspector", "started"].forEach(function (k) { order[k] = state.order[k] || ""; });
+    ["order", "registration", "vehicle", "vin", "odometer", "technician", "inspector", "started"].forEach(function (k) { order[k] = state.order[k] || ""; });
     order.finished = state.signed.technician ? state.order.finished || today() : "";
     var notes = Object.keys(state.notes).filter(function (s) { return state.notes[s]; }).map(function (s) { return { step: s, text: state.notes[s] }; });
-    Object.keys(state.holds).forEach(function (s) { if (state.holds[s]) notes.push({ step: s, text: "Signed at the stop: " + state.holds[s] }); });
+    Object.keys(state.holds).forEach(function (s) { if (state.holds[s]) notes.push({ step: s, text: "Signed at the stop: " + state.holds[s] + (state.heldAt[s] ? ", " + state.heldAt[s] : "") }); });
     var body = JSON.stringify({
       format: "bayleaf-record", version: 1,
       guide: { slug: guide.slug, title: guide.title, document: guide.document, revision: state.revision, fingerprint: state.fingerprint },
@@ -132,6 +145,7 @@
         var given = state.measured[t], at = t.lastIndexOf("#");
         return { operation: t.slice(0, at), value: Number(t.slice(at + 1)), measured: given.measured, note: given.note || "" };
       }),
+      waits: Object.keys(state.waits).sort().map(function (s) { return { step: s, started: minute(state.waits[s].started), ended: minute(state.waits[s].ended) }; }),
       notes: notes,
       signed: { technician: !!state.signed.technician, inspector: !!state.signed.inspector }
     }, null, 2);
@@ -163,10 +177,17 @@
     (Array.isArray(found.measured) ? found.measured : []).forEach(function (m) {
       if (m && m.operation) state.measured[m.operation + "#" + Number(m.value)] = { measured: String(m.measured || ""), note: String(m.note || "") };
     });
+    (Array.isArray(found.waits) ? found.waits : []).forEach(function (w) {
+      /* The file leaves out the seconds: no wait is over before its time for that. */
+      var started = w && w.step ? timeOf(w.started) : NaN, ended = w && w.step ? timeOf(w.ended) + 59000 : NaN;
+      if (started <= ended) state.waits[w.step] = { started: started, ended: ended };
+    });
     (Array.isArray(found.notes) ? found.notes : []).forEach(function (n) {
       if (!n || !n.step) return;
-      var held = /^Signed at the stop: ([^]*)$/.exec(String(n.text));
-      if (held) state.holds[n.step] = held[1]; else state.notes[n.step] = String(n.text);
+      var held = /^Signed at the stop: ([^]*?)(?:, (\d{4}-\d\d-\d\d \d\d:\d\d))?$/.exec(String(n.text));
+      if (!held) { state.notes[n.step] = String(n.text); return; }
+      state.holds[n.step] = held[1];
+      if (held[2]) state.heldAt[n.step] = held[2];
     });
     Object.keys(found.order || {}).forEach(function (k) { state.order[k] = String(found.order[k]); });
     state.signed = { technician: !!(found.signed && found.signed.technician), inspector: !!(found.signed && found.signed.inspector) };
@@ -175,7 +196,7 @@
   function list(given) { return Array.isArray(given) ? given.map(String) : []; }
 
   window.bayleafWork = {
-    guide: guide, read: read, change: change, file: file, open: open, seal: seal, today: today,
+    guide: guide, read: read, change: change, file: file, open: open, seal: seal, today: today, minute: minute,
     sealOf: function (state) { return JSON.parse(file(state)).seal; },
     refusal: function () { return refused; },
     take: function (state) { write(state); tell("here"); },
@@ -185,7 +206,12 @@
       tell("here");
     },
     /* Where the kept work is of another text than this page. */
-    older: function () { var s = read(); return s.touched && s.fingerprint !== guide.fingerprint ? s : null; },
+    older: function () { var s = read(); return s.touched && (s.fingerprint !== guide.fingerprint || (s.revision || null) !== guide.revision) ? s : null; },
+    /* What is said of it: that it was begun, or done, to another text. */
+    another: function (how) {
+      var s = read(), name = function (of) { return (of.revision ? "revision " + of.revision + ", " : "") + "fingerprint " + of.fingerprint; };
+      return "This work was " + how + " " + name(s) + "; this page is " + name(guide) + ".";
+    },
     onchange: function (f) { listeners.push(f); }
   };
 })();

@@ -277,7 +277,7 @@ fn of_record(folder: &Path, workplace: &Workplace, shop: &print::Shop, options: 
     };
     let mut applies = guide.page.clone();
     chosen.apply(&mut applies);
-    let missing = record::check(&record, &applies);
+    let missing = record::check(&record, &guide.page, &applies);
     let job = Job {
         shop,
         guide: &guide.page,

@@ -109,7 +109,7 @@ impl<'j> Maker<'j> {
     pub fn order_fields(&mut self) -> Group {
         let mut rows = vec![
             vec![
-                (Field::new("Order"), 1.0),
+                (Field::filled("Order", self.entry(|order| &order.order)), 1.0),
                 (Field::filled("Registration", self.entry(|order| &order.registration)), 1.0),
                 (Field::filled("VIN", self.entry(|order| &order.vin)), 1.7),
                 (Field::filled("Odometer", self.entry(|order| &order.odometer)), 1.0),
@@ -120,6 +120,10 @@ impl<'j> Maker<'j> {
                 (Field::filled("Finished", self.entry(|order| &order.finished)), 1.0),
             ],
         ];
+        // An empty sheet lists what the guide fits; a record says which of them it was.
+        if let Some(vehicle) = self.entry(|order| &order.vehicle).filter(|vehicle| !vehicle.trim().is_empty()) {
+            rows[1].insert(0, (Field::filled("Vehicle", Some(vehicle)), 1.7));
+        }
         // A kit is packed by somebody else, and on another day.
         if self.kind == Kind::Packing {
             rows.pop();

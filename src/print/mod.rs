@@ -266,8 +266,9 @@ fn frame_of(job: &Job<'_>, guide: &Guide, kind: Kind) -> Frame {
 fn vehicle_of(job: &Job<'_>, kind: Kind) -> Vec<(&'static str, String)> {
     let entry = |of: fn(&crate::record::RecordOrder) -> &String| job.record.map(|record| of(&record.order).clone()).unwrap_or_default();
     let mut fields = vec![("Registration", entry(|order| &order.registration))];
-    if job.record.is_none() {
-        fields.push(("Order", String::new()));
+    let order = entry(|order| &order.order);
+    if job.record.is_none() || !order.is_empty() {
+        fields.push(("Order", order));
     }
     if kind != Kind::Packing {
         fields.push(("Technician", entry(|order| &order.technician)));

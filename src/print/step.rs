@@ -122,9 +122,10 @@ impl Maker<'_> {
         if let Some(wait) = &step.wait {
             let mut words = Words::strong("Wait");
             words.push(&format!(" {wait}"));
-            let beside = Beside { field: Some(Field::new("until")), ..Beside::default() };
+            let beside = Beside { field: Some(Field::filled("until", self.waited_until(&step.id))), ..Beside::default() };
             let tick = self.tick(&format!("{}/wait", step.id));
-            pieces.extend(self.desk.row(INDENT, tick, &words, &Words::default(), &beside));
+            let from = self.waited_from(&step.id);
+            pieces.extend(self.desk.row(INDENT, tick, &words, &from, &beside));
         }
         for (at, check) in step.checks_html.iter().enumerate() {
             let mut words = Words::strong("Check ");
@@ -172,6 +173,11 @@ impl Maker<'_> {
         if let Some(wait) = &step.wait {
             let mut words = Words::strong("Wait");
             words.push(&format!(" {wait}"));
+            if let Some(until) = self.waited_until(&step.id) {
+                words.push(", ");
+                words.append(self.waited_from(&step.id));
+                words.push(&format!(" until {until}"));
+            }
             join(&mut run, words);
         }
         for check in &step.checks_html {
@@ -225,7 +231,8 @@ impl Maker<'_> {
             let mut words = Words::strong("Stop. ");
             words.push(&format!("{who} signs before work goes on."));
             let signed = self.signed_at(&step.id);
-            let fields = [Field::filled("Name, signature", signed.as_deref()), Field::new("Date, time")];
+            let (name, time) = (signed.map(|(name, _)| name), signed.and_then(|(_, time)| time));
+            let fields = [Field::filled("Name, signature", name), Field::filled("Date, time", time)];
             if let Some(last) = pieces.last_mut() {
                 last.keep = true;
             }

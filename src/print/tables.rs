@@ -107,11 +107,10 @@ impl Maker<'_> {
 
     /// What a record lacks or leaves open, at the head of its sheet.
     pub fn record_state(&mut self) -> Vec<Group> {
-        if self.job.record.is_none() {
-            return Vec::new();
-        }
+        let Some(record) = self.job.record else { return Vec::new() };
         if self.job.missing.is_empty() {
-            let words = Words::strong("The record is complete: every box is ticked and every torque is the one asked for, or noted.");
+            let mut words = Words::strong(crate::record::complete(record, self.guide));
+            words.push(". Every box that applies is ticked and every value that is asked for is entered.");
             return vec![Group { space: mm(2.0), ..Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(1.0))) }];
         }
         let mut groups = vec![self.desk.heading("Missing or still open in this record")];
@@ -165,10 +164,21 @@ impl Maker<'_> {
         notes.filter(|note| signed_at_stop(&note.text).is_none()).map(|note| note.text.clone()).collect()
     }
 
-    /// Who signed at the stop of a step.
-    pub fn signed_at(&self, step: &str) -> Option<String> {
+    /// Who signed at the stop of a step, and when.
+    pub fn signed_at(&self, step: &str) -> Option<(&str, Option<&str>)> {
         let mut notes = self.job.record?.notes.iter().filter(|note| note.step == step);
-        notes.find_map(|note| signed_at_stop(&note.text)).map(str::to_owned)
+        notes.find_map(|note| signed_at_stop(&note.text))
+    }
+
+    /// When a wait of a step was over by its clock.
+    pub fn waited_until(&self, step: &str) -> Option<&str> {
+        Some(crate::record::wait(self.job.record?, step)?.ended.as_str())
+    }
+
+    /// When its clock was started, in words; none where it was not clocked.
+    pub fn waited_from(&self, step: &str) -> Words {
+        let wait = self.job.record.and_then(|record| crate::record::wait(record, step));
+        wait.map_or_else(Words::default, |wait| Words::plain(format!("from {}", wait.started)))
     }
 
     /// The box of a step in the short form: ticked where all of it is.

@@ -5,7 +5,7 @@
 use std::collections::BTreeSet;
 
 use super::{Record, measured, signed_at_stop, torque};
-use crate::publish::page_data::{Guide, NamedValue, OpenThing, Operation, Step, Torque, Value};
+use crate::publish::page_data::{Guide, Move, NamedValue, OpenThing, Operation, Step, Torque, Value};
 use crate::quantity::{Dimension, Exact, Form, Options, read};
 
 /// Why the record is not one of this guide as it stands; none if it is.
@@ -75,40 +75,74 @@ fn stranger<'r>(record: &'r Record, guide: &Guide) -> Option<&'r str> {
     let entered = record.torques.iter().map(|torque| &torque.operation).chain(record.measured.iter().map(|entry| &entry.operation));
     let ticks = record.ticks.iter().find(|tick| !boxes.contains(*tick));
     let entries = entered.into_iter().find(|id| !has_operation(id));
-    let notes = record.notes.iter().map(|note| &note.step).find(|id| steps_of(guide).all(|step| step.id != **id));
+    let noted = record.notes.iter().map(|note| &note.step).chain(record.waits.iter().map(|wait| &wait.step));
+    let notes = noted.into_iter().find(|id| steps_of(guide).all(|step| step.id != **id));
     ticks.or(entries).or(notes).map(String::as_str)
 }
 
-/// What is open by the ticks although an operation of this vehicle closes it again.
-fn still_open(record: &Record, guide: &Guide, thing: &OpenThing) -> Option<String> {
-    let ticked = |operation: &Operation| record.ticks.contains(&operation.id);
-    let moves = || {
+/// What is open by the ticks: what an operation of this vehicle closes again, and what was opened in a step that does not apply.
+fn still_open(record: &Record, whole: &Guide, applies: &Guide, thing: &OpenThing) -> Vec<String> {
+    fn own<'g>(guide: &'g Guide, thing: &'g OpenThing) -> impl Iterator<Item = (&'g Step, &'g Operation, Move<'g>)> {
         let operations = steps_of(guide).flat_map(|step| step.operations.iter().map(move |operation| (step, operation)));
-        operations.flat_map(|(step, operation)| operation.moved().map(move |moved| (step, operation, moved)))
-    };
-    let own = || moves().filter(|(.., moved)| moved.account == thing.account);
-    let count = own().filter(|(_, operation, _)| ticked(operation)).fold(0, |open, (.., moved)| moved.after(open));
-    if count == 0 || own().all(|(.., moved)| moved.opens) {
-        return None;
+        let moves = operations.flat_map(|(step, operation)| operation.moved().map(move |moved| (step, operation, moved)));
+        moves.filter(|(.., moved)| moved.account == thing.account)
     }
-    let many = if count > 1 { format!("{count} × ") } else { String::new() };
-    let closing = own().find(|(_, operation, moved)| !moved.opens && !ticked(operation));
-    let closing = closing.map_or(String::new(), |(step, ..)| format!(", closed again in step {}", step.number));
-    Some(format!("Still {}: {many}{}{closing}", thing.state, thing.name))
+    let ticked = |operation: &Operation| record.ticks.contains(&operation.id);
+    let left = |guide| own(guide, thing).filter(|(_, operation, _)| ticked(operation)).fold(0, |open, (.., moved)| moved.after(open));
+    let told = |count: u32, more: String| {
+        let many = if count > 1 { format!("{count} × ") } else { String::new() };
+        format!("Still {}: {many}{}{more}", thing.state, thing.name)
+    };
+    let count = left(applies);
+    let rest = left(whole).saturating_sub(count);
+    let mut lines = Vec::new();
+    // What nothing on this vehicle closes again is no work left over.
+    if count > 0 && own(applies, thing).any(|(.., moved)| !moved.opens) {
+        let closing = own(applies, thing).find(|(_, operation, moved)| !moved.opens && !ticked(operation));
+        lines.push(told(count, closing.map_or(String::new(), |(step, ..)| format!(", closed again in step {}", step.number))));
+    }
+    if rest > 0 {
+        lines.push(told(rest, ", in a step that does not apply any more".to_owned()));
+    }
+    lines
 }
 
-/// What an operation tightens, in words.
+/// What an operation tightens and where, in words.
 fn tightened(operation: &Operation) -> String {
-    let parts = std::iter::once(&operation.things).chain(&operation.hardware);
+    let parts = std::iter::once(&operation.things).chain(&operation.hardware).chain(&operation.how);
     let parts = parts.map(|part| part.split_whitespace().collect::<Vec<_>>().join(" ")).filter(|part| !part.is_empty());
     parts.collect::<Vec<_>>().join(", ")
 }
 
-/// What is missing or still open in a record, one sentence each; nothing if it is complete. `guide` holds what applies to the vehicle; that
-/// the record is one of the whole guide was asked before.
-pub fn check(record: &Record, guide: &Guide) -> Vec<String> {
+/// What is said of a record that lacks nothing: how many values are not as asked for although somebody noted why, and in which steps.
+pub fn complete(record: &Record, guide: &Guide) -> String {
+    let mut steps = Vec::new();
+    let mut count = 0;
+    for step in steps_of(guide) {
+        for operation in &step.operations {
+            let torque = operation.torque.as_ref().and_then(|asked| Some(judge(&torque(record, &operation.id)?.applied, asked)));
+            let values = operation.specs.iter().enumerate().filter(|(_, value)| !value.reads.is_empty());
+            let values = values.filter_map(|(at, value)| Some(judge_measured(&measured(record, &operation.id, at + 1)?.measured, value)));
+            let off = values.chain(torque).filter(Result::is_err).count();
+            count += off;
+            if off > 0 && steps.last() != Some(&step.number) {
+                steps.push(step.number);
+            }
+        }
+    }
+    if count == 0 {
+        return "Complete".to_owned();
+    }
+    let (values, word) = (if count == 1 { "value" } else { "values" }, if steps.len() == 1 { "step" } else { "steps" });
+    let steps: Vec<String> = steps.iter().map(ToString::to_string).collect();
+    format!("Complete, with {count} {values} not as asked for ({word} {})", steps.join(", "))
+}
+
+/// What is missing or still open in a record, one sentence each; nothing if it is complete. `guide` holds what applies to the vehicle,
+/// `whole` all of it; that the record is one of the whole guide was asked before.
+pub fn check(record: &Record, whole: &Guide, guide: &Guide) -> Vec<String> {
     let ticked = |id: &str| record.ticks.iter().any(|tick| tick == id);
-    let mut missing: Vec<String> = guide.accounts.iter().filter_map(|thing| still_open(record, guide, thing)).collect();
+    let mut missing: Vec<String> = guide.accounts.iter().flat_map(|thing| still_open(record, whole, guide, thing)).collect();
     let boxes = |place: &str, ids: Vec<String>, missing: &mut Vec<String>| {
         let open = ids.iter().filter(|id| !ticked(id)).count();
         if open > 0 {

@@ -5,8 +5,8 @@ mod check;
 
 use sha2::{Digest, Sha256};
 
-pub use crate::publish::machine::record::{Record, RecordMeasured, RecordOrder, RecordTorque};
-pub use check::{check, foreign, judge, judge_measured};
+pub use crate::publish::machine::record::{Record, RecordMeasured, RecordOrder, RecordTorque, RecordWait};
+pub use check::{check, complete, foreign, judge, judge_measured};
 
 /// What the field `format` says.
 pub const FORMAT: &str = "bayleaf-record";
@@ -28,9 +28,25 @@ pub fn measured<'r>(record: &'r Record, operation: &str, value: usize) -> Option
     record.measured.iter().find(|entry| entry.operation == operation && entry.value as usize == value)
 }
 
-/// Who signed at a stop, where a note says it.
-pub fn signed_at_stop(note: &str) -> Option<&str> {
-    note.strip_prefix("Signed at the stop:").map(str::trim).filter(|name| !name.is_empty())
+/// Who signed at a stop and when, where a note says it; older notes do not say when.
+pub fn signed_at_stop(note: &str) -> Option<(&str, Option<&str>)> {
+    let signed = note.strip_prefix("Signed at the stop:").map(str::trim)?;
+    let (name, time) = match signed.rsplit_once(", ") {
+        Some((name, time)) if is_minute(time) => (name.trim(), Some(time)),
+        _ => (signed, None),
+    };
+    (!name.is_empty()).then_some((name, time))
+}
+
+/// Whether a text is a time as it stands in a record: `2026-11-26 14:05`.
+fn is_minute(text: &str) -> bool {
+    const FORM: &str = "0000-00-00 00:00";
+    text.len() == FORM.len() && text.bytes().zip(FORM.bytes()).all(|(c, form)| if form == b'0' { c.is_ascii_digit() } else { c == form })
+}
+
+/// The wait of a step that was clocked.
+pub fn wait<'r>(record: &'r Record, step: &str) -> Option<&'r RecordWait> {
+    record.waits.iter().find(|wait| wait.step == step)
 }
 
 /// A text in which some characters stand by their number.
@@ -43,7 +59,15 @@ pub fn spelt_out(record: &Record, lacking: &[char]) -> Record {
     let spell = |text: &mut String| *text = in_numbers(text, lacking);
     let mut record = record.clone();
     let order = &mut record.order;
-    for text in [&mut order.registration, &mut order.vin, &mut order.odometer, &mut order.technician, &mut order.inspector] {
+    for text in [
+        &mut order.order,
+        &mut order.vehicle,
+        &mut order.registration,
+        &mut order.vin,
+        &mut order.odometer,
+        &mut order.technician,
+        &mut order.inspector,
+    ] {
         spell(text);
     }
     [&mut order.started, &mut order.finished].into_iter().for_each(spell);
@@ -53,6 +77,7 @@ pub fn spelt_out(record: &Record, lacking: &[char]) -> Record {
     for entry in &mut record.measured {
         [&mut entry.measured, &mut entry.note].into_iter().for_each(spell);
     }
+    record.waits.iter_mut().flat_map(|wait| [&mut wait.started, &mut wait.ended]).for_each(spell);
     record.notes.iter_mut().for_each(|note| spell(&mut note.text));
     record
 }
@@ -78,8 +103,15 @@ pub fn read(bytes: &[u8]) -> Result<Record, String> {
         return Err(NOT_AS_SAVED.to_owned());
     }
     if let Some(fields) = loose.as_object_mut() {
-        // Records were saved before values were measured in them.
-        fields.entry("measured").or_insert_with(|| serde_json::Value::Array(Vec::new()));
+        // Records were saved before these stood in them.
+        for list in ["measured", "waits"] {
+            fields.entry(list).or_insert_with(|| serde_json::Value::Array(Vec::new()));
+        }
+        if let Some(order) = fields.get_mut("order").and_then(serde_json::Value::as_object_mut) {
+            for text in ["order", "vehicle"] {
+                order.entry(text).or_insert_with(|| serde_json::Value::String(String::new()));
+            }
+        }
     }
     serde_json::from_value(loose).map_err(|error| format!("it does not hold what a record of version {VERSION} holds: {error}"))
 }
@@ -124,6 +156,27 @@ mod tests {
         assert!(read(sealed(&BODY.replace("\"ticks\": [],", "\"ticks\": [], \"more\": 1,")).as_bytes()).is_ok());
         assert!(told(&sealed(&BODY.replace("\"ticks\": [], ", ""))).contains("ticks"));
         assert!(read(&[0xff, 0xfe]).unwrap_err().contains("UTF-8"));
+    }
+
+    #[test]
+    fn a_name_at_a_stop_has_its_time_where_it_was_kept() {
+        assert_eq!(signed_at_stop("Signed at the stop: S. Invented, 2026-11-26 14:05"), Some(("S. Invented", Some("2026-11-26 14:05"))));
+        assert_eq!(signed_at_stop("Signed at the stop: Invented, S."), Some(("Invented, S.", None)));
+        assert_eq!(signed_at_stop("Signed at the stop: S. Invented, 26 November at 5"), Some(("S. Invented, 26 November at 5", None)));
+        assert_eq!(signed_at_stop("Signed at the stop: , 2026-11-26 14:05"), None);
+        assert_eq!(signed_at_stop("Signed at the stop: "), None);
+        assert_eq!(signed_at_stop("thread cleaned"), None);
+    }
+
+    #[test]
+    fn what_older_records_do_not_have_is_empty() {
+        let record = read(sealed(BODY).as_bytes()).unwrap();
+        assert_eq!((record.order.order.as_str(), record.order.vehicle.as_str(), record.waits.len(), record.measured.len()), ("", "", 0, 0));
+        let newer = BODY.replace(
+            "\"ticks\": [],",
+            "\"ticks\": [], \"waits\": [{ \"step\": \"a\", \"started\": \"2026-11-26 14:05\", \"ended\": \"2026-11-26 14:25\" }],",
+        );
+        assert_eq!(wait(&read(sealed(&newer).as_bytes()).unwrap(), "a").map(|wait| wait.ended.as_str()), Some("2026-11-26 14:25"));
     }
 
     #[test]

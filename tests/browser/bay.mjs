@@ -122,6 +122,7 @@ async function walk({ checks, browser, bases, site, project }) {
     await checks.check(`bay, ${way}: the record names what is missing and is saved with a seal that holds`, async () => {
       await go(page, 'Before');
       await page.fill('#order-registration', 'TH 0001');
+      await page.evaluate(() => { const step = document.querySelector('[data-seconds]').closest('.step').id; window.bayleafWork.change((s) => { s.waits[step] = { started: 1764150000000, ended: 1764150180000 }; }); });
       await go(page, 'Record');
       const text = await page.textContent('.record');
       const [download] = await Promise.all([page.waitForEvent('download'), page.click('.record .acts .main')]);

@@ -18,6 +18,7 @@ import { record } from './record.mjs';
 import { screen } from './screen.mjs';
 import { search } from './search.mjs';
 import { still } from './static.mjs';
+import { work } from './work.mjs';
 
 // Fewer checks than this means that pages were missing, and silence would look like success.
 const LEAST = 900;
@@ -37,7 +38,7 @@ const checks = new Checks();
 const browser = await launch();
 const server = await serve(site);
 const run = { checks, browser, site, project: resolve(here, '../..'), bases: { file: fileBase(site), http: server.base } };
-for (const [name, part] of Object.entries({ screen, still, search, options, bay, record, print, agree, findings, lists, machine, offline, preview }).filter(([name]) => !only || only.includes(name))) {
+for (const [name, part] of Object.entries({ screen, still, search, options, bay, record, work, print, agree, findings, lists, machine, offline, preview }).filter(([name]) => !only || only.includes(name))) {
   const start = Date.now();
   const before = checks.ran;
   // A part that breaks outside its checks is a failure, and the other parts still run.

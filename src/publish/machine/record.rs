@@ -23,6 +23,8 @@ objects! { read back:
         torques: Vec<RecordTorque>,
         /// The values measured; a record saved before there were any has none.
         measured: Vec<RecordMeasured>,
+        /// Times of waiting that were clocked; a record saved before there were any has none.
+        waits: Vec<RecordWait>,
         /// Notes and names at stops.
         notes: Vec<RecordNote>,
         /// Who signed.
@@ -55,8 +57,12 @@ objects! { read back:
 
     /// The order and the vehicle; what was not entered is empty.
     RecordOrder "The order" {
+        /// The number of the job; a record saved before there was one has none.
+        order: String,
         /// The registration.
         registration: String,
+        /// Which vehicle it is, where the guide fits several; a record saved before there was one has none.
+        vehicle: String,
         /// The vehicle identification number.
         vin: String,
         /// The odometer's reading, as entered.
@@ -95,11 +101,21 @@ objects! { read back:
         note: String,
     }
 
+    /// A time of waiting that was clocked.
+    RecordWait "A wait" {
+        /// The step's anchor.
+        step: String,
+        /// When its clock was started, by the clock of the device, as local time to the minute: `2026-11-26 14:05`.
+        started: String,
+        /// When its clock runs out, in the same form; ahead of the file where that was saved before.
+        ended: String,
+    }
+
     /// A note on a step.
     RecordNote "A note" {
         /// The step's anchor.
         step: String,
-        /// The words. Who signed at a stop stands here as `Signed at the stop: NAME`.
+        /// The words. Who signed at a stop stands here as `Signed at the stop: NAME, 2026-11-26 14:05`, with the local time at which the name was entered; in older records without it.
         text: String,
     }
 

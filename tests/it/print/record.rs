@@ -116,7 +116,7 @@ fn a_complete_record_is_printed_with_its_entries() {
         "45 N·m, TW-03",
         "One bolt head was damaged",
         "signed by R. Invented",
-        "The record is complete",
+        "Complete. Every box that applies is ticked and every value that is asked for is entered.",
         "For a vehicle without heated seat",
     ] {
         assert!(text.contains(&squeezed(entry)), "{entry}");
@@ -198,6 +198,60 @@ fn what_is_open_by_the_ticks_is_told_with_the_step_that_closes_it() {
     assert!(told(&output).contains(&line), "{line}: {}", told(&output));
     assert!(squeezed(&printed(&bay)).contains(&squeezed(&line)), "{line}");
     assert_eq!(told(&output).matches("Still ").count(), 1, "{}", told(&output));
+}
+
+#[test]
+fn what_was_opened_in_a_step_that_does_not_apply_stays_open() {
+    let bay = bay();
+    let mut record = complete(&bay, &[], &["heated-seat"]);
+    let steps = || bay.page.phases.iter().flat_map(|phase| &phase.steps);
+    let operations = || steps().flat_map(|step| step.operations.iter().map(move |operation| (step, operation)));
+    let only_heated = |terms: &Option<String>| terms.as_deref() == Some("heated-seat");
+    let plug =
+        |operation: &bayleaf::publish::page_data::Operation| operation.moves.split(' ').any(|moved| moved.starts_with("+disconnect"));
+    let (_, operation) =
+        operations().find(|(step, operation)| (only_heated(&step.terms) || only_heated(&operation.terms)) && plug(operation)).unwrap();
+    let account = operation.moved().find(|moved| moved.opens).unwrap().account.to_owned();
+    let thing = bay.page.accounts.iter().find(|thing| thing.account == account).unwrap();
+    record["ticks"].as_array_mut().unwrap().push(json!(operation.id));
+    let output = print(&bay, &sealed(&record));
+    assert_eq!(output.status.code(), Some(1), "{}", told(&output));
+    let line = format!("Still {}: {}, in a step that does not apply any more", thing.state, thing.name);
+    assert!(told(&output).contains(&line), "{line}: {}", told(&output));
+    assert!(squeezed(&printed(&bay)).contains(&squeezed(&line)), "{line}");
+}
+
+#[test]
+fn order_vehicle_waits_and_the_time_at_a_stop_are_printed() {
+    let bay = bay();
+    let mut record = complete(&bay, &[], &["heated-seat"]);
+    record["order"]["order"] = json!("J-0417");
+    record["order"]["vehicle"] = json!("Marlin 2800, 2019 on");
+    let waited = bay.page.phases.iter().flat_map(|phase| &phase.steps).find(|step| step.wait.is_some()).unwrap();
+    record["waits"] = json!([{ "step": waited.id, "started": "2026-11-25 10:00", "ended": "2026-11-25 10:03" }]);
+    for note in record["notes"].as_array_mut().unwrap() {
+        if note["text"] == "Signed at the stop: S. Invented" {
+            note["text"] = json!("Signed at the stop: S. Invented, 2026-11-26 14:05");
+        }
+    }
+    record["torques"][0]["applied"] = json!("95 N·m");
+    record["torques"][0]["note"] = json!("the bolt was replaced");
+    let output = print(&bay, &sealed(&record));
+    assert_eq!(output.status.code(), Some(0), "{}", told(&output));
+    let text = squeezed(&printed(&bay));
+    for entry in [
+        "Order J-0417",
+        "Vehicle Marlin 2800",
+        "from 2026-11-25 10:00",
+        "until 2026-11-25 10:03",
+        "Date, time 2026-11-26 14:05",
+        "Complete, with 1 value not as asked for (step ",
+    ] {
+        assert!(text.contains(&squeezed(entry)), "{entry}: {text}");
+    }
+    record["waits"][0]["step"] = json!("elsewhere");
+    let output = print(&bay, &sealed(&record));
+    assert!(told(&output).contains("an entry for `elsewhere`"), "{}", told(&output));
 }
 
 #[test]

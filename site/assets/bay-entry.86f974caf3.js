@@ -1,4 +1,4 @@
-window.bayleafEntry = (function (page, judge, work) {
+window.bayleafEntry = (function (page, judge, open, work) {
 "use strict";
 var main = page.main, all = page.all, make = page.make, button = page.button, words = page.words, shown = page.shown, numberOf = page.numberOf;
 var fields = {}, refreshers = [], waits = [];
@@ -34,8 +34,8 @@ return !text ? "" : /[^\d\s.,\-\u2212]/.test(text) ? text : text + " " + unit.va
 };
 var held = function () { hold(typed(), why.value); };
 var hint = make("small", { id: n + "-band" });
-var tellBand = function () { hint.textContent = hintOf(unit.value); };
-input.addEventListener("input", held);
+var tellBand = function () { hint.textContent = hintOf(unit.value, input.value); };
+input.addEventListener("input", function () { tellBand(); held(); });
 unit.addEventListener("change", function () { tellBand(); held(); });
 why.addEventListener("input", held);
 var dd = make("dd", { "class": "bayed applied" }, [make("label", { "for": n, text: label }), make("span", { "class": "pair" }, [input, unit])]
@@ -49,8 +49,8 @@ if (typed() !== kept) differs.push({ label: label, kept: kept });
 var last = given ? given.split(/\s+/).pop() : "", at = choices.indexOf(last);
 input.value = at < 0 ? given || "" : given.slice(0, given.length - last.length).trim();
 if (at >= 0) unit.value = last;
-tellBand();
 }
+tellBand();
 follow(why, reason || "", "Why it stays");
 verdict.textContent = judged ? judged.say + (judged.then || "") : "";
 dd.classList.toggle("good", !!judged && judged.ok);
@@ -65,7 +65,7 @@ tellBand();
 return dd;
 }
 function measuredEntry(m) {
-var dd = entry("measured-" + m.key.replace(/[^\w-]/g, "-"), "Measured: " + m.name, judge.unitsOf(m.dd), function (unit) { return judge.band(m.dd, unit); }, function (text, why) {
+var dd = entry("measured-" + m.key.replace(/[^\w-]/g, "-"), "Measured: " + m.name, judge.unitsOf(m.dd), function (unit, text) { return judge.band(m.dd, unit, text); }, function (text, why) {
 work.change(function (s) { if (text) s.measured[m.key] = { measured: text, note: why }; else delete s.measured[m.key]; });
 });
 m.dd.parentNode.insertBefore(dd, m.dd.nextSibling);
@@ -80,7 +80,7 @@ var wrench = make("input", { type: "text", id: n + "-wrench", autocomplete: "off
 var hold = function (applied, why) {
 work.change(function (s) { if (applied) s.torques[id] = { applied: applied, wrench: wrench.value.trim(), note: why }; else delete s.torques[id]; });
 };
-var dd = entry(n, "Torque applied", ["N·m", "lb·ft", "lb·in"], function (unit) { return judge.band(tq, unit); }, hold);
+var dd = entry(n, "Torque applied", ["N·m", "lb·ft", "lb·in"], function (unit, text) { return judge.band(tq, unit, text); }, hold);
 wrench.addEventListener("input", function () { work.change(function (s) { if (s.torques[id]) s.torques[id].wrench = wrench.value.trim(); }); });
 dd.insertBefore(make("p", { "class": "entry wrench" }, [make("label", { "for": n + "-wrench", text: "Wrench used, by its number" }), wrench]), dd.querySelector(".verdict").nextSibling);
 var lead = function () {
@@ -109,12 +109,14 @@ var d = new Date(time), two = function (n) { return (n < 10 ? "0" : "") + n; };
 return two(d.getHours()) + ":" + two(d.getMinutes()) + (d.toDateString() === new Date().toDateString() ? "" : " on " + d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate()));
 }
 function waitClock(step, dd) {
-var seconds = Number(dd.getAttribute("data-seconds")), how = words(dd), told = make("span", { "class": "left" });
+var seconds = Number(dd.getAttribute("data-seconds")), how = words(dd), told = make("span", { "class": "left" }), early = make("span", { "class": "early", role: "alert" });
 if (!(seconds > 0)) return;
-var start = button("Start the wait", "btn", function () { work.change(function (s) { s.waits[step.id] = Date.now() + seconds * 1000; }); });
-dd.parentNode.insertBefore(make("dd", { "class": "bayed clock" }, [start, told]), dd.nextSibling);
-waits.push({ step: step, how: how, tell: function (end) {
+var start = button("Start the wait", "btn", function () { work.change(function (s) { s.waits[step.id] = { started: Date.now(), ended: Date.now() + seconds * 1000 }; }); });
+dd.parentNode.insertBefore(make("dd", { "class": "bayed clock" }, [start, told, early]), dd.nextSibling);
+waits.push({ step: step, how: how, tell: function (end, ticked, shows) {
 var left = end - Date.now();
+if (!ticked || !shows) early.textContent = "";
+else if (!early.textContent) early.textContent = "Ticked, and the clock still shows " + shows + " min.";
 start.textContent = end ? "Start the wait again" : "Start the wait";
 told.textContent = !end ? "" : left > 0 ? "Ends at " + clock(end) + ", " + Math.ceil(left / 60000) + " min left." : "Over: it ended at " + clock(end) + ".";
 } });
@@ -122,9 +124,9 @@ told.textContent = !end ? "" : left > 0 ? "Ends at " + clock(end) + ", " + Math.
 function tellWaits(state) {
 var ended = [];
 waits.forEach(function (w) {
-var end = Number(state.waits[w.step.id]) || 0;
-w.tell(end);
-if (end && end <= Date.now() && shown(w.step) && !state.ticks[w.step.id + "/wait"]) ended.push("Step " + numberOf(w.step) + ": the wait of " + w.how + " is over, it ended at " + clock(end) + ".");
+var end = state.waits[w.step.id] ? state.waits[w.step.id].ended : 0, ticked = !!state.ticks[w.step.id + "/wait"];
+w.tell(end, ticked, open.minutesLeft(state, w.step.id));
+if (end && end <= Date.now() && shown(w.step) && !ticked) ended.push("Step " + numberOf(w.step) + ": the wait of " + w.how + " is over, it ended at " + clock(end) + ".");
 });
 return ended.join(" ");
 }
@@ -137,6 +139,18 @@ tick(key(ul) + "/" + (i + 1), text, li);
 });
 });
 }
+function vehicle() {
+var fits = all(".fits>div:first-child dd span").map(words), id = "order-vehicle";
+if (fits.length < 2) return null;
+var select = make("select", { id: id }, [make("option", { value: "", text: "not said" })].concat(fits.map(function (v) { return make("option", { value: v, text: v }); })));
+select.addEventListener("change", function () { work.change(function (s) { s.order.vehicle = select.value; }); });
+refreshers.push(function (state) {
+var kept = state.order.vehicle || "";
+if (kept && fits.indexOf(kept) < 0 && !all("option", select).some(function (o) { return o.value === kept; })) select.appendChild(make("option", { value: kept, text: kept }));
+select.value = kept;
+});
+return make("p", { "class": "bayed entry" }, [make("label", { "for": id, text: "Vehicle" }), select]);
+}
 function place() {
 all("[data-op]").forEach(function (dl) {
 var what = dl.querySelector("dd.do"), verb = dl.querySelector("dt.do");
@@ -148,15 +162,14 @@ page.measuredIn(dl).forEach(function (m) { refreshers.push(measuredEntry(m)); })
 list(".step .ticks", function (ul) { return ul.closest(".step").id + "/check"; });
 list(".r-before .ticks", function () { return "before"; });
 all(".tail").forEach(function (tail) {
-var head = tail.querySelector("#final-checks,#follow-up");
-if (head) all(".ticks li", tail).forEach(function (li, i) { tick((head.id === "follow-up" ? "follow-up/" : "final/") + (i + 1), words(li), li); });
+if (tail.querySelector("#final-checks")) all(".ticks li", tail).forEach(function (li, i) { tick("final/" + (i + 1), words(li), li); });
 });
 all(".step").forEach(function (step) {
 var stop = step.querySelector(".stop");
 if (stop) {
 stop.appendChild(field("Signed at the stop by", "hold-" + step.id, function (s) { return s.holds[step.id]; }, function (s, v) {
 s.holds[step.id] = v;
-if (v.trim()) s.ticks[step.id + "/hold"] = true; else delete s.ticks[step.id + "/hold"];
+if (v.trim()) { s.ticks[step.id + "/hold"] = true; s.heldAt[step.id] = work.minute(Date.now()); } else { delete s.ticks[step.id + "/hold"]; delete s.heldAt[step.id]; }
 }));
 }
 var wait = step.querySelector(".facts dl:not([data-op]) dt.do");
@@ -167,9 +180,9 @@ waitClock(step, wait.nextElementSibling);
 }
 step.querySelector(".say").appendChild(field("Note on this step", "note-" + step.id, function (s) { return s.notes[step.id]; }, function (s, v) { s.notes[step.id] = v; }, "note"));
 });
-var order = make("div", { "class": "bayed order" }, [make("h2", { text: "This vehicle" })].concat([["registration", "Registration"], ["vin", "VIN"], ["odometer", "Odometer"], ["technician", "Technician"]].map(function (f) {
-return field(f[1], "order-" + f[0], function (s) { return s.order[f[0]]; }, function (s, v) { s.order[f[0]] = v; });
-})));
+var order = make("div", { "class": "bayed order" }, [make("h2", { text: "This vehicle" })].concat([["order", "Order"], ["registration", "Registration"], ["vehicle", "Vehicle"], ["vin", "VIN"], ["odometer", "Odometer"], ["technician", "Technician"]].map(function (f) {
+return f[0] === "vehicle" ? vehicle() : field(f[1], "order-" + f[0], function (s) { return s.order[f[0]]; }, function (s, v) { s.order[f[0]] = v; });
+}).filter(Boolean)));
 main.insertBefore(order, main.querySelector(".ready"));
 return order;
 }
@@ -189,4 +202,4 @@ return differs;
 }
 
 return { place: place, field: field, refresh: refresh, tellWaits: tellWaits };
-})(window.bayleafPage, window.bayleafJudge, window.bayleafWork);
+})(window.bayleafPage, window.bayleafJudge, window.bayleafOpen, window.bayleafWork);

@@ -37,7 +37,13 @@ d.style.setProperty("--wide", img.getAttribute("width") / img.getAttribute("heig
 b.type = "button";
 b.className = "btn";
 b.textContent = "Close";
-d.append(b, pic);
+var pan = document.createElement("div");
+pan.className = "pan";
+pan.tabIndex = 0;
+pan.setAttribute("role", "region");
+pan.setAttribute("aria-label", "Picture");
+pan.append(pic);
+d.append(b, pan);
 if (list) d.append(list.cloneNode(true));
 d.addEventListener("click", function (e2) { if (e2.target === b || e2.target === d) d.close(); });
 d.addEventListener("close", function () { d.remove(); a.focus(); });
@@ -70,10 +76,15 @@ sources.forEach(function (src) { link("preload", src); });
 var style = link("stylesheet", bay.getAttribute("data-css"));
 style.onload = style.onerror = load;
 };
+var WORK = "bayleaf.work:" + location.pathname.replace(/[^/]*$/, "");
+var name = function () {
 try {
-var kept = JSON.parse(localStorage.getItem("bayleaf.work:" + location.pathname.replace(/[^/]*$/, "")));
-if (kept && kept.touched) bay.textContent = "Continue in the bay view";
+var kept = JSON.parse(localStorage.getItem(WORK));
+bay.textContent = kept && kept.touched ? "Continue in the bay view" : "Bay view";
 } catch (e) { /* nothing can be kept here */ }
+};
+name();
+window.addEventListener("storage", function (e) { if (e.key === WORK || e.key === null) name(); });
 bay.addEventListener("click", openBay);
 if (/[?&]bay\b/.test(location.search)) openBay();
 }

@@ -5,7 +5,7 @@ var root = document.documentElement, main = page.main, all = page.all, make = pa
 var built = false, inside = false, at = 0, screens = [], bar, foot, jump, openButton, openPanel, says, over, recordScreen, orderForm, lock = null, resting = false;
 function layScreens() {
 var here = screens[at] && screens[at].key;
-screens = [{ key: "start", name: "Before you start", parts: all(".deck,.first,.ready").concat(orderForm) }];
+screens = [{ key: "start", name: "Before you start", parts: [orderForm].concat(all(".deck,.first,.ready")) }];
 all(".step").filter(shown).forEach(function (step) {
 screens.push({ key: step.id, name: numberOf(step) + ". " + step.querySelector("h3 span").textContent, step: step, parts: [step] });
 });
@@ -30,15 +30,59 @@ openPanel.hidden = true;
 openButton.setAttribute("aria-expanded", "false");
 if (quiet) return;
 main.scrollTop = 0;
+focusHead();
+if (work.read().touched) work.change(function (s) { s.at = screens[at].key; });
+}
+function focusHead() {
 var head = screens[at].parts.map(function (p) { return p.querySelector("h2:not(.unseen),h3"); }).filter(Boolean)[0] || screens[at].parts[0];
 head.setAttribute("tabindex", "-1");
 head.focus({ preventScroll: true });
-if (work.read().touched) work.change(function (s) { s.at = screens[at].key; });
 }
-function say(text) {
-text = [text, work.refusal()].filter(Boolean).join(" ");
-if (says.textContent !== text) says.textContent = text;
-says.hidden = !text;
+function refill() {
+var held = recordScreen.contains(document.activeElement) && document.activeElement;
+if (!screens[at] || screens[at].key !== "record" || held && held.tagName !== "H2") return;
+record.fill();
+if (held) focusHead();
+}
+var saying = { text: "", offers: [] }, answered = {};
+function say(text, offers) {
+saying = { text: text, offers: offers || [] };
+tellSaying();
+}
+function tellSaying() {
+var another = work.older() && work.another("begun on"), stop = unsigned(), who = stop && "Step " + numberOf(stop) + ": " + stop.querySelector(".stop").getAttribute("data-who") + " has not signed at the stop.";
+var parts = [another, saying.text].concat(saying.offers, who, who && button("Go there", "btn", function () { goTo(stop.id); }), work.refusal(),
+another && button("Go on with this revision", "btn", goOnWithThis)).filter(Boolean);
+var whole = parts.map(function (p) { return typeof p === "string" ? p : p.textContent; }).join(" ");
+if (says.textContent.trim() !== whole.trim() || !whole) {
+says.textContent = "";
+parts.forEach(function (p) { says.appendChild(typeof p === "string" ? document.createTextNode(p) : p); says.appendChild(document.createTextNode(" ")); });
+}
+says.hidden = !whole;
+}
+function unsigned() {
+var s = screens[at];
+return s && (s.step || s.key === "end" || s.key === "record") ? open.stopBefore(s.step, work.read()) : null;
+}
+function answerBehind(e) {
+var step = screens[at] && screens[at].step;
+if (!inside || !step || !step.contains(e.target) || answered[step.id] || !unsigned()) return;
+answered[step.id] = true;
+say("This is entered behind a stop that is not signed.");
+}
+function goOnWithThis() {
+var state = work.read(), stops = Object.keys(state.holds).filter(function (s) { return state.holds[s].trim(); }).length;
+var dropped = ["technician", "inspector"].filter(function (who) { return state.signed[who]; }).map(function (who) { return "of the " + who; }).concat(stops ? "at " + plural(stops, "stop") : []);
+work.change(function (s) {
+s.revision = work.guide.revision;
+s.fingerprint = work.guide.fingerprint;
+s.signed = {};
+s.order.finished = "";
+s.holds = {};
+s.heldAt = {};
+Object.keys(s.ticks).forEach(function (t) { if (/\/hold$/.test(t)) delete s.ticks[t]; });
+});
+say("The work goes on with this revision." + (dropped.length ? " What was signed " + dropped.join(", ") + " stood under another text and is dropped: sign again." : ""));
 }
 function next() {
 var step = screens[at].step;
@@ -81,17 +125,24 @@ foot = make("div", { "class": "bay-foot", role: "region", "aria-label": "Steps" 
 document.body.insertBefore(bar, main);
 document.body.insertBefore(says, main);
 document.body.insertBefore(over, main);
-setInterval(function () { if (inside) tellWaits(); }, 5000);
+setInterval(tick, 5000);
 document.body.insertBefore(foot, main.nextSibling);
 orderForm = entry.place();
-recordScreen = record.place({ goTo: goTo, options: function () { return window.bayleafOptions && window.bayleafOptions.words(); }, taken: function () { beginOn(0); },
-cleared: function () { layScreens(); refresh(); show(0); say("The device is cleared."); } });
-work.onchange(function (from) {
+recordScreen = record.place({ goTo: goTo, options: function () { return window.bayleafOptions && window.bayleafOptions.words(); }, taken: function (state) {
+beginOn("record");
+var old = work.older();
+say("Record opened: " + [state.order.registration || "no registration", state.order.technician, state.order.started && "begun on " + state.order.started].filter(Boolean).join(", ") + "." + (old ? " " + saying.text : ""), old ? saying.offers : []);
+},
+cleared: function () { answered = {}; layScreens(); refresh(); show(0); say("The device is cleared."); } });
+work.onchange(function (from, lapsed) {
 if (!inside) return;
-if (from === "lapsed") say("This was changed after it was signed: it has to be signed again.");
+if (from === "lapsed") {
+say("This was changed after it was signed: " + (lapsed.length > 1 ? "the signatures of the technician and the inspector are dropped, and both have to sign again."
+: "the " + lapsed[0] + "’s signature is dropped, and the " + lapsed[0] + " has to sign again."));
+}
 if (from === "elsewhere") takeOptions();
 var differs = refresh();
-if (from === "elsewhere" && (differs.length || !says.querySelector("button"))) {
+if (from === "elsewhere" && (differs.length || !saying.offers.length)) {
 say(!differs.length ? "The work was changed in another tab. Both show the same now." : differs.map(function (d) {
 return d.label + ": another tab wrote " + (d.kept ? "“" + d.kept + "”" : "nothing") + ", and that is kept. What is typed here next takes its place.";
 }).join(" "));
@@ -109,6 +160,8 @@ if (!inside || e.target.closest("a,input,select,label,button,summary,.applied,.p
 var row = e.target.closest("[data-op],.waits,.ticks li"), box = row && row.querySelector("input[data-tick]");
 if (box) box.click();
 });
+main.addEventListener("input", answerBehind);
+main.addEventListener("change", answerBehind);
 keys();
 }
 function keys() {
@@ -139,6 +192,14 @@ function tellWaits() {
 var text = entry.tellWaits(work.read());
 if (over.textContent !== text) over.textContent = text;
 }
+var early = 0;
+function tick() {
+if (!inside) return;
+tellWaits();
+var now = all(".clock .early").filter(function (el) { return el.textContent; }).length;
+if (now < early) refill();
+early = now;
+}
 function refresh() {
 var state = work.read(), differs = entry.refresh(state), list = open.now(state);
 tellWaits();
@@ -147,8 +208,8 @@ openButton.classList.toggle("some", list.length > 0);
 openPanel.textContent = "";
 list.forEach(function (o) { openPanel.appendChild(openLine(o)); });
 if (!list.length) openPanel.appendChild(make("li", { text: "All that was ticked as opened is ticked as closed again." }));
-if (work.refusal() && says.textContent.indexOf(work.refusal()) < 0) say("");
-if (screens[at] && screens[at].key === "record" && !recordScreen.contains(document.activeElement)) record.fill();
+tellSaying();
+refill();
 return differs;
 }
 function openLine(o) {
@@ -171,15 +232,16 @@ resting = false;
 function goesOn(asked) {
 var state = work.read(), order = state.order, own = window.bayleafOptions;
 if (!state.touched) return;
-says.textContent = "Going on with the work that was begun on " + (order.started || "an unknown day") + (order.registration ? " on " + order.registration : "")
-+ (state.signed.technician ? " and is signed" : "") + ". ";
+var text = "Going on with the work that was begun on " + (order.started || "an unknown day") + (order.registration ? " on " + order.registration : "")
++ (state.signed.technician ? " and is signed" : "") + ".", offers = [];
 if (own && JSON.stringify(asked) !== JSON.stringify(own.chosen())) {
-says.textContent += "Its options stand here (" + (own.words() || "none chosen") + "), and not those that this page was opened with. ";
-says.appendChild(button("Take the other options", "btn", function () { own.choose(asked); say(""); }));
+text += " Its options stand here (" + (own.words() || "none chosen") + "), and not those that this page was opened with.";
+offers.push(button("Take the other options", "btn", function () { own.choose(asked); say(""); }));
 }
-says.appendChild(button("Save it and start anew", "btn", function () {
+offers.push(button("Save it and start anew", "btn", function () {
 record.save(make("p"));
 work.clear();
+answered = {};
 resting = true;
 if (own) own.choose(asked);
 resting = false;
@@ -188,36 +250,29 @@ refresh();
 show(0);
 say("The record is saved as a file, and this device is clear for the next vehicle.");
 }));
-says.appendChild(button("Go on", "btn", function () { say(""); }));
-says.hidden = false;
+offers.push(button("Go on", "btn", function () { say(""); }));
+say(text, offers);
 }
 function begin() {
+answered = {};
 var asked = window.bayleafOptions && window.bayleafOptions.chosen();
 takeOptions();
 layScreens();
 refresh();
 var old = work.older();
+say("");
 if (!old) { goesOn(asked); return; }
 var ids = {};
 all("input[data-tick]").forEach(function (b) { ids[b.getAttribute("data-tick")] = true; });
-var gone = Object.keys(old.ticks).filter(function (t) { return !ids[t] && !/\/hold$/.test(t); });
-says.textContent = "This work was begun on " + (old.revision ? "revision " + old.revision + ", " : "") + "fingerprint " + old.fingerprint + ". This page shows "
-+ (work.guide.revision ? "revision " + work.guide.revision + ", " : "") + work.guide.fingerprint + ". Look at what changed before you go on. "
-+ (gone.length ? plural(gone.length, "tick belongs", "ticks belong") + " to what is no longer in the guide. " : "Every tick still has its place. ");
-says.appendChild(button("Save the old record first", "btn", function () { record.save(make("p")); }));
-says.appendChild(button("Go on with this revision", "btn", function () {
-work.change(function (s) { s.revision = work.guide.revision; s.fingerprint = work.guide.fingerprint; });
-say("");
-}));
-says.hidden = false;
+var gone = Object.keys(old.ticks).filter(function (t) { return !ids[t] && !/\/hold$|^follow-up\//.test(t); });
+say("Look at what changed before you go on. " + (gone.length ? plural(gone.length, "tick belongs", "ticks belong") + " to what is no longer in the guide." : "Every tick still has its place."),
+[button("Save the old record first", "btn", function () { record.save(make("p")); })]);
 }
-function beginOn(to) {
+function beginOn(key) {
 begin();
-var last = work.read().at, back = screens.findIndex(function (s) { return s.key === last; });
-var kept = document.createDocumentFragment(), told = !says.hidden;
-while (says.firstChild) kept.appendChild(says.firstChild);
-show(to !== null ? to : Math.max(back, 0));
-if (told) { says.textContent = ""; says.appendChild(kept); says.hidden = false; }
+var to = key || work.read().at, found = screens.findIndex(function (s) { return s.key === to; }), told = saying;
+show(Math.max(found, 0));
+say(told.text, told.offers);
 }
 function awake() {
 if (!inside || !navigator.wakeLock || document.visibilityState !== "visible") return;
