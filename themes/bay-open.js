@@ -99,8 +99,8 @@ window.bayleafOpen = (function (page, judge) {
     var gaps = [], tell = function (text) { gaps.push({ key: step.id, text: "Step " + numberOf(step) + ": " + text }); };
     var left = unticked(step), stop = step.querySelector(".stop");
     if (left) tell(plural(left, "box", "boxes") + " not ticked");
-    var clock = state.ticks[step.id + "/wait"] ? minutesLeft(state, step.id) : 0;
-    if (clock) tell("the clock of the wait still shows " + clock + " min");
+    var wait = state.waits[step.id];
+    if (wait && state.ticks[step.id + "/wait"] && !(wait.ticked >= wait.ended)) tell("the wait was ticked before its clock ran out");
     if (stop && !(state.holds[step.id] || "").trim()) tell(stop.getAttribute("data-who") + " has not signed at the stop");
     all("[data-op]", step).filter(shown).forEach(function (dl) {
       var told = function (what, given, found) { if (!found.ok && !(given.note || "").trim()) tell(what + ": " + found.gap); };
@@ -116,7 +116,7 @@ window.bayleafOpen = (function (page, judge) {
   }
   /* What is missing or still open, in the words and the order of the command that prints the record. */
   function missing(state) {
-    var list = now(state).map(function (o) { return { key: o.closes && o.closes.id, text: line(o) + (o.closes ? ", closed again in step " + numberOf(o.closes) : "") }; });
+    var list = now(state).map(function (o) { return { key: o.closes && o.closes.id, text: line(o) + (o.closes ? ", see step " + numberOf(o.closes) : "") }; });
     var boxes = function (place, key, box) { var left = box ? unticked(box) : 0; if (left) list.push({ key: key, text: place + ": " + plural(left, "box", "boxes") + " not ticked" }); };
     boxes("Before you start", "start", main.querySelector(".r-before"));
     all(".step").filter(shown).forEach(function (step) { list = list.concat(gapsOf(step, state)); });

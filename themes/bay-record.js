@@ -72,7 +72,7 @@ window.bayleafRecord = (function (page, judge, open, entry, work) {
         return make("li", { text: (step && step.querySelector(".ball") ? "Step " + numberOf(step) : n[0]) + ": " + n[1] });
       }))];
     };
-    var waits = Object.keys(state.waits).sort().map(function (s) { return [s, "waited from " + work.minute(state.waits[s].started) + " until " + work.minute(state.waits[s].ended)]; });
+    var waits = Object.keys(state.waits).sort().map(function (s) { return [s, "clock from " + work.minute(state.waits[s].started) + " until " + work.minute(state.waits[s].ended)]; });
     if (waits.length) part("Waits", placed(waits));
     if (notes.length) part("Notes", placed(notes));
     var sign = function (who, text) {
@@ -98,7 +98,7 @@ window.bayleafRecord = (function (page, judge, open, entry, work) {
     };
     var inspector = entry.field("Inspector", "order-inspector", function (s) { return s.order.inspector; }, function (s, v) { s.order.inspector = v; });
     inspector.querySelector("input").value = state.order.inspector || "";
-    part("Signed off", [sign("technician", "Technician: every row that applies is ticked, and every value was applied as written."), inspector,
+    part("Signed off", [sign("technician", "Technician: every row that applies is ticked, and every value was applied as written or is noted."), inspector,
       sign("inspector", "Inspector: the work is checked.")]);
     var told = make("p", { role: "status", "class": "answered" }), pick = make("input", { type: "file", accept: ".json,application/json", id: "record-file", "class": "unseen" });
     pick.addEventListener("change", function () { if (pick.files[0]) openFile(pick.files[0], told); });

@@ -145,11 +145,11 @@ window.bayleafBay = (function (page, open, entry, record, work) {
         say("Record opened: " + [state.order.registration || "no registration", state.order.technician, state.order.started && "begun on " + state.order.started].filter(Boolean).join(", ") + "." + (old ? " " + saying.text : ""), old ? saying.offers : []);
       },
       cleared: function () { answered = {}; layScreens(); refresh(); show(0); say("The device is cleared."); } });
-    work.onchange(function (from, lapsed) {
+    work.onchange(function (from, lapsed, stops) {
       if (!inside) return;
       if (from === "lapsed") {
-        say("This was changed after it was signed: " + (lapsed.length > 1 ? "the signatures of the technician and the inspector are dropped, and both have to sign again."
-          : "the " + lapsed[0] + "’s signature is dropped, and the " + lapsed[0] + " has to sign again."));
+        var who = lapsed.map(function (who) { return "of the " + who; }).concat(stops.map(function (s) { return "at the stop of step " + numberOf(document.getElementById(s)); }));
+        say("This was changed after it was signed: the " + (who.length > 1 ? "signatures " : "signature ") + who.join(" and ") + (who.length > 1 ? " are dropped, and each has to be given again." : " is dropped, and has to be given again."));
       }
       if (from === "elsewhere") takeOptions();
       var differs = refresh();

@@ -54,6 +54,7 @@
     d.addEventListener("close", function () { d.remove(); a.focus(); });
     document.body.append(d);
     d.showModal();
+    pan.scrollLeft = (pan.scrollWidth - pan.clientWidth) / 2;
   });
 
   /* The bay view comes when it is asked for: by its button, or by an address with "bay" in it. */

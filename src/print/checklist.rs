@@ -279,7 +279,7 @@ impl<'j> Maker<'j> {
         let technician = record.and_then(|record| signed(record.signed.technician, Some(&record.order.technician)));
         let inspector = record.and_then(|record| signed(record.signed.inspector, Some(&record.order.inspector)));
         let people = [
-            ("Technician. ", "Every row that applies is ticked, and every value was applied as written.", technician),
+            ("Technician. ", "Every row that applies is ticked, and every value was applied as written or is noted.", technician),
             ("Inspector. ", "The work is checked.", inspector),
         ];
         let mut pieces = Vec::new();

@@ -4,7 +4,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{Record, measured, signed_at_stop, torque};
+use super::{Record, measured, signed_at_stop, torque, wait};
 use crate::publish::page_data::{Guide, Move, NamedValue, OpenThing, Operation, Step, Torque, Value};
 use crate::quantity::{Dimension, Exact, Form, Options, read};
 
@@ -99,7 +99,7 @@ fn still_open(record: &Record, whole: &Guide, applies: &Guide, thing: &OpenThing
     // What nothing on this vehicle closes again is no work left over.
     if count > 0 && own(applies, thing).any(|(.., moved)| !moved.opens) {
         let closing = own(applies, thing).find(|(_, operation, moved)| !moved.opens && !ticked(operation));
-        lines.push(told(count, closing.map_or(String::new(), |(step, ..)| format!(", closed again in step {}", step.number))));
+        lines.push(told(count, closing.map_or(String::new(), |(step, ..)| format!(", see step {}", step.number))));
     }
     if rest > 0 {
         lines.push(told(rest, ", in a step that does not apply any more".to_owned()));
@@ -154,6 +154,13 @@ pub fn check(record: &Record, whole: &Guide, guide: &Guide) -> Vec<String> {
     for step in steps_of(guide) {
         let place = format!("Step {}", step.number);
         boxes(&place, boxes_of(step), &mut missing);
+        // Times are written so that their order is that of their letters.
+        if ticked(&format!("{}/wait", step.id))
+            && let Some(wait) = wait(record, &step.id)
+            && wait.ticked < wait.ended
+        {
+            missing.push(format!("{place}: the wait was ticked before its clock ran out"));
+        }
         if let Some(who) = &step.hold_point
             && !(ticked(&format!("{}/hold", step.id))
                 && record.notes.iter().any(|note| note.step == step.id && signed_at_stop(&note.text).is_some()))

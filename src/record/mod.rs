@@ -77,7 +77,7 @@ pub fn spelt_out(record: &Record, lacking: &[char]) -> Record {
     for entry in &mut record.measured {
         [&mut entry.measured, &mut entry.note].into_iter().for_each(spell);
     }
-    record.waits.iter_mut().flat_map(|wait| [&mut wait.started, &mut wait.ended]).for_each(spell);
+    record.waits.iter_mut().flat_map(|wait| [&mut wait.started, &mut wait.ended, &mut wait.ticked]).for_each(spell);
     record.notes.iter_mut().for_each(|note| spell(&mut note.text));
     record
 }
@@ -174,7 +174,7 @@ mod tests {
         assert_eq!((record.order.order.as_str(), record.order.vehicle.as_str(), record.waits.len(), record.measured.len()), ("", "", 0, 0));
         let newer = BODY.replace(
             "\"ticks\": [],",
-            "\"ticks\": [], \"waits\": [{ \"step\": \"a\", \"started\": \"2026-11-26 14:05\", \"ended\": \"2026-11-26 14:25\" }],",
+            "\"ticks\": [], \"waits\": [{ \"step\": \"a\", \"started\": \"2026-11-26 14:05\", \"ended\": \"2026-11-26 14:25\", \"ticked\": \"2026-11-26 14:26\" }],",
         );
         assert_eq!(wait(&read(sealed(&newer).as_bytes()).unwrap(), "a").map(|wait| wait.ended.as_str()), Some("2026-11-26 14:25"));
     }

@@ -20,7 +20,13 @@ export async function printed(page, folder, name) {
   const sizes = [...info.matchAll(/^Page\s+\d+ size:\s+([\d.]+) x ([\d.]+)/gm)].map((m) => [Number(m[1]), Number(m[2])]);
   // The order of the content stream is the order of the page's source, whatever columns it has.
   const text = execFileSync('pdftotext', ['-raw', '-enc', 'UTF-8', file, '-'], { encoding: 'utf8' });
-  return { sizes, texts: text.split('\f').slice(0, sizes.length) };
+  return { sizes, texts: text.split('\f').slice(0, sizes.length), file };
+}
+
+// How far to the right the words of a print reach, in points.
+export function reach(file) {
+  const words = execFileSync('pdftotext', ['-bbox', '-enc', 'UTF-8', file, '-'], { encoding: 'utf8' });
+  return Math.max(...[...words.matchAll(/ xMax="([\d.]+)"/g)].map((m) => Number(m[1])));
 }
 
 // What the source promises, in its order: each item is a heading, a caution or an operation with the

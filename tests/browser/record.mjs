@@ -6,7 +6,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { built, context, equal, guidesOf, unless } from './harness.mjs';
-import { bare, printed } from './print.mjs';
+import { bare, printed, reach } from './print.mjs';
 
 const GUIDE = 'guides/swivel-seat-base/index.html';
 
@@ -103,7 +103,7 @@ async function gaps({ checks, browser, bases, project }) {
     const onPage = await listed(page);
     const run = printRecord(project, await saved(page), '--form', 'short');
     const told = toldList(run.told);
-    const kinds = { open: /^Still unplugged: .*, closed again in step \d+$/, start: /^Before you start: 1 box not ticked$/, box: /^Step \d+: 1 box not ticked$/, stop: /has not signed at the stop$/, torque: /no torque entered for/,
+    const kinds = { open: /^Still unplugged: .*, see step \d+$/, start: /^Before you start: 1 box not ticked$/, box: /^Step \d+: 1 box not ticked$/, stop: /has not signed at the stop$/, torque: /no torque entered for/,
       off: /400 N·m is above what is asked for, .*, and no note says why$/, unread: /“45” is not a torque/, measured: /^Step \d+: [^:]* is not entered$/, far: /: 900 \S+ is above what is asked for/, stray: /^9 N·m is entered for “/,
       final: /^Final checks: 1 box not ticked$/, field: /^The registration is missing$/, signature: /^The technician has not signed$/ };
     const absent = Object.entries(kinds).filter(([, words]) => !told.some((line) => words.test(line))).map(([kind]) => `no ${kind}`);
@@ -142,12 +142,13 @@ async function paper({ checks, browser, bases }) {
         window.bayleafWork.change((s) => { s.signed = { technician: true }; s.order.finished = '2026-11-25'; });
       });
       await go(page, 'Record');
-      const { texts } = await printed(page, folder, 'record');
+      const { texts, sizes, file } = await printed(page, folder, 'record');
       const seal = await page.evaluate(() => JSON.parse(window.bayleafWork.file(window.bayleafWork.read())).seal.slice(0, 16));
       const g = await page.evaluate(() => window.bayleafWork.guide);
       const heads = texts.flatMap((text, i) => [g.title, g.document, `rev. ${g.revision}`, g.fingerprint, 'TH 0009'].flatMap((words) =>
         unless(bare(text).includes(bare(words)), `page ${i + 1} of ${texts.length} lacks ${words}`)));
-      return [...unless(texts.length > 2, `${texts.length} pages`), ...heads, ...unless(bare(texts[0]).includes(`Sealbegins${seal}`), 'no seal'), ...unless(bare(texts[0]).includes('Finished2026-11-25'), 'no day')];
+      // 12 mm of margin are 34 points.
+      return [...unless(reach(file) <= sizes[0][0] - 33, `words reach to ${reach(file)} of ${sizes[0][0]} pt`), ...unless(texts.length > 2, `${texts.length} pages`), ...heads, ...unless(bare(texts[0]).includes(`Sealbegins${seal}`), 'no seal'), ...unless(bare(texts[0]).includes('Finished2026-11-25'), 'no day')];
     });
     await checks.check('record: what is not as asked for has a sign and a heavy edge', async () => {
       const rows = await page.$$eval('.record tr.off', (all) => all.map((tr) => ({ sign: tr.querySelector('.sign-off').textContent, edge: parseFloat(getComputedStyle(tr).outlineWidth), said: tr.lastChild.textContent })));

@@ -151,7 +151,25 @@ async function entries({ checks, browser, bases, project }) {
     };
     const both = await lapse({ technician: true, inspector: true });
     const one = await lapse({ technician: true });
-    return [...unless(/signatures of the technician and the inspector are dropped/.test(both), both), ...unless(/the technician’s signature is dropped/.test(one) && !/inspector/.test(one), one)];
+    return [...unless(/signatures of the technician and of the inspector are dropped/.test(both), both), ...unless(/the signature of the technician is dropped/.test(one) && !/inspector/.test(one), one)];
+  });
+  await checks.check('work: the name at a stop stands under its step as it was, and says what is missing of it', async () => {
+    const before = await page.evaluate(() => { const s = window.bayleafWork.read(); window.bayleafWork.clear(); return s; });
+    await go(page, await page.evaluate(() => [...document.querySelectorAll('.step')].find((s) => s.querySelector('.stop') && s.querySelector('.facts .tq') && !s.closest('[hidden]')).querySelector('h3 span').textContent));
+    const name = () => page.inputValue('.now .stop input');
+    await page.fill('.now .stop input', 'I. Invented');
+    const lacks = await page.textContent('.now .stop .lacks');
+    const kept = await name();
+    await page.locator('.now .facts .passes .tick input').first().check();
+    const said = await says(page);
+    const dropped = await page.evaluate(() => { const s = window.bayleafWork.read(), id = document.querySelector('.now').id; return [s.holds[id] || '', s.heldAt[id] || '', !!s.ticks[`${id}/hold`]]; });
+    await page.fill('.now .note input', 'a note');
+    await page.fill('.now .stop input', 'I. Invented');
+    await page.fill('.now .note input', 'another note');
+    const again = await name();
+    await page.evaluate((s) => window.bayleafWork.take(s), before);
+    return [...unless(/^Signed, and still missing: .*not ticked.*no torque entered/.test(lacks), lacks), ...equal(kept, 'I. Invented', 'name'), ...unless(/the signature at the stop of step \d+ is dropped/.test(said), said),
+      ...equal(dropped, ['', '', false], 'what is kept'), ...equal(again, 'I. Invented', 'a note changes nothing that was signed')];
   });
   await checks.check('work: a file that is opened is told, on the screen of the record', async () => {
     await go(page, 'Record');
@@ -186,7 +204,7 @@ async function entries({ checks, browser, bases, project }) {
 async function waits({ checks, browser, bases, project }) {
   const ctx = await context(browser, { acceptDownloads: true });
   const page = await ctx.newPage();
-  await checks.check('work: a wait that is ticked while its clock runs says so, is a gap until it ends, and stands in the record', async () => {
+  await checks.check('work: a wait that is ticked while its clock runs says so, is a gap until it is ticked anew after it, and stands in the record', async () => {
     await page.clock.install({ time: new Date('2026-11-25T10:00:00') });
     await enter(page, bases.http + SEAT);
     const wait = await page.evaluate(() => { const step = document.querySelector('[data-seconds]').closest('.step'); return { id: step.id, number: step.querySelector('.ball').textContent, title: step.querySelector('h3 span').textContent }; });
@@ -195,17 +213,25 @@ async function waits({ checks, browser, bases, project }) {
     await page.locator('.now .waits input').check();
     const early = await page.textContent('.now .clock .early');
     await go(page, 'Record');
-    const gap = `Step ${wait.number}: the clock of the wait still shows 3 min`;
+    const gap = `Step ${wait.number}: the wait was ticked before its clock ran out`;
     const during = await listed(page);
     const shown = await page.textContent('.record');
     const text = await saved(page);
     const again = await page.evaluate((t) => window.bayleafWork.file(window.bayleafWork.open(t)), text);
     await page.evaluate(() => document.activeElement.blur());
     await page.clock.runFor(190_000);
+    const over = await listed(page);
+    const command = printRecord(project, text, '--form', 'full').told;
+    await go(page, wait.title);
+    await page.locator('.now .waits input').uncheck();
+    await page.locator('.now .waits input').check();
+    await go(page, 'Record');
     const after = await listed(page);
+    const anew = JSON.parse(await saved(page)).waits[0].ticked;
     const full = printRecord(project, text, '--form', 'full');
-    return [...equal(early, 'Ticked, and the clock still shows 3 min.', 'at the tick'), ...unless(during.includes(gap), `during: ${during}`), ...unless(!after.some((t) => /clock/.test(t)), 'after'),
-      ...equal(JSON.parse(text).waits, [{ step: wait.id, started: '2026-11-25 10:00', ended: '2026-11-25 10:03' }], 'waits'), ...unless(shown.includes(`Step ${wait.number}: waited from 2026-11-25 10:00 until 2026-11-25 10:03`), 'not on the page'),
+    return [...equal(early, 'Ticked, and the clock still shows 3 min.', 'at the tick'), ...unless(during.includes(gap), `during: ${during}`), ...unless(over.includes(gap), `a wait that is over is no wait that was waited: ${over}`), ...unless(!after.some((t) => /clock/.test(t)), 'after'),
+      ...unless(command.includes(gap), `the command: ${command}`), ...equal(anew, '2026-11-25 10:03', 'ticked anew'),
+      ...equal(JSON.parse(text).waits, [{ step: wait.id, started: '2026-11-25 10:00', ended: '2026-11-25 10:03', ticked: '2026-11-25 10:00' }], 'waits'), ...unless(shown.includes(`Step ${wait.number}: clock from 2026-11-25 10:00 until 2026-11-25 10:03`), 'not on the page'),
       ...equal(again, text, 'read back and saved'), ...equal(full.status, 1, full.told)];
   });
   await ctx.close();

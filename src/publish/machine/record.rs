@@ -109,6 +109,8 @@ objects! { read back:
         started: String,
         /// When its clock runs out, in the same form; ahead of the file where that was saved before.
         ended: String,
+        /// When the wait was ticked, in the same form; empty where it was not.
+        ticked: String,
     }
 
     /// A note on a step.

@@ -194,7 +194,7 @@ fn what_is_open_by_the_ticks_is_told_with_the_step_that_closes_it() {
     record["ticks"].as_array_mut().unwrap().retain(|tick| !closing.contains(&tick.as_str().unwrap()));
     let output = print(&bay, &sealed(&record));
     assert_eq!(output.status.code(), Some(1), "{}", told(&output));
-    let line = format!("Still unplugged: {}, closed again in step {}", thing.name, step.number);
+    let line = format!("Still unplugged: {}, see step {}", thing.name, step.number);
     assert!(told(&output).contains(&line), "{line}: {}", told(&output));
     assert!(squeezed(&printed(&bay)).contains(&squeezed(&line)), "{line}");
     assert_eq!(told(&output).matches("Still ").count(), 1, "{}", told(&output));
@@ -228,7 +228,8 @@ fn order_vehicle_waits_and_the_time_at_a_stop_are_printed() {
     record["order"]["order"] = json!("J-0417");
     record["order"]["vehicle"] = json!("Marlin 2800, 2019 on");
     let waited = bay.page.phases.iter().flat_map(|phase| &phase.steps).find(|step| step.wait.is_some()).unwrap();
-    record["waits"] = json!([{ "step": waited.id, "started": "2026-11-25 10:00", "ended": "2026-11-25 10:03" }]);
+    record["waits"] =
+        json!([{ "step": waited.id, "started": "2026-11-25 10:00", "ended": "2026-11-25 10:03", "ticked": "2026-11-25 10:04" }]);
     for note in record["notes"].as_array_mut().unwrap() {
         if note["text"] == "Signed at the stop: S. Invented" {
             note["text"] = json!("Signed at the stop: S. Invented, 2026-11-26 14:05");
@@ -249,6 +250,10 @@ fn order_vehicle_waits_and_the_time_at_a_stop_are_printed() {
     ] {
         assert!(text.contains(&squeezed(entry)), "{entry}: {text}");
     }
+    record["waits"][0]["ticked"] = json!("2026-11-25 10:01");
+    let output = print(&bay, &sealed(&record));
+    let line = format!("Step {}: the wait was ticked before its clock ran out", waited.number);
+    assert!(output.status.code() == Some(1) && told(&output).contains(&line), "{}", told(&output));
     record["waits"][0]["step"] = json!("elsewhere");
     let output = print(&bay, &sealed(&record));
     assert!(told(&output).contains("an entry for `elsewhere`"), "{}", told(&output));

@@ -64,21 +64,32 @@ state.fingerprint = guide.fingerprint;
 state.order.started = state.order.started || today();
 if (window.bayleafOptions) state.options = window.bayleafOptions.chosen();
 }
-var signed = JSON.stringify(state.signed), before = entries(state), lapsed = null;
+var signed = JSON.stringify(state.signed), before = entries(state), lapsed = null, under = {};
+Object.keys(state.holds).forEach(function (s) { if (state.holds[s]) under[s] = [state.holds[s], entriesOf(state, s)]; });
 make(state);
+var stops = Object.keys(under).filter(function (s) { return state.holds[s] === under[s][0] && entriesOf(state, s) !== under[s][1]; });
+stops.forEach(function (s) {
+delete state.holds[s];
+delete state.heldAt[s];
+delete state.ticks[s + "/hold"];
+});
 if ((state.signed.technician || state.signed.inspector) && JSON.stringify(state.signed) === signed && entries(state) !== before) {
 lapsed = ["technician", "inspector"].filter(function (who) { return state.signed[who]; });
 state.signed = {};
 state.order.finished = "";
 }
 write(state);
-tell(lapsed ? "lapsed" : "here", lapsed);
+tell(lapsed || stops.length ? "lapsed" : "here", lapsed || [], stops);
+}
+function entriesOf(state, step) {
+var of = function (kept) { return Object.keys(kept).filter(function (k) { return k.indexOf(step + "/") === 0 && k !== step + "/hold"; }).sort().map(function (k) { return [k, kept[k]]; }); };
+return JSON.stringify([of(state.ticks), of(state.torques), of(state.measured)]);
 }
 function entries(state) {
 var order = Object.keys(state.order).filter(function (k) { return k !== "inspector"; }).map(function (k) { return [k, state.order[k]]; });
 return JSON.stringify([state.ticks, state.torques, state.measured, state.notes, state.holds, state.waits, state.options, order]);
 }
-function tell(from, lapsed) { listeners.forEach(function (f) { f(from, lapsed); }); }
+function tell(from, lapsed, stops) { listeners.forEach(function (f) { f(from, lapsed, stops); }); }
 window.addEventListener("storage", function (e) { if (!memory && (e.key === KEY || e.key === null)) tell("elsewhere"); });
 window.addEventListener("beforeunload", function (e) {
 if (memory && memory.touched) { e.preventDefault(); e.returnValue = ""; }
@@ -135,7 +146,10 @@ measured: Object.keys(state.measured).filter(function (t) { return state.measure
 var given = state.measured[t], at = t.lastIndexOf("#");
 return { operation: t.slice(0, at), value: Number(t.slice(at + 1)), measured: given.measured, note: given.note || "" };
 }),
-waits: Object.keys(state.waits).sort().map(function (s) { return { step: s, started: minute(state.waits[s].started), ended: minute(state.waits[s].ended) }; }),
+waits: Object.keys(state.waits).sort().map(function (s) {
+var wait = state.waits[s];
+return { step: s, started: minute(wait.started), ended: minute(wait.ended), ticked: wait.ticked ? minute(wait.ticked) : "" };
+}),
 notes: notes,
 signed: { technician: !!state.signed.technician, inspector: !!state.signed.inspector }
 }, null, 2);
@@ -168,7 +182,9 @@ if (m && m.operation) state.measured[m.operation + "#" + Number(m.value)] = { me
 });
 (Array.isArray(found.waits) ? found.waits : []).forEach(function (w) {
 var started = w && w.step ? timeOf(w.started) : NaN, ended = w && w.step ? timeOf(w.ended) + 59000 : NaN;
-if (started <= ended) state.waits[w.step] = { started: started, ended: ended };
+if (!(started <= ended)) return;
+state.waits[w.step] = { started: started, ended: ended };
+if (w.ticked) state.waits[w.step].ticked = timeOf(w.ticked) + 59000;
 });
 (Array.isArray(found.notes) ? found.notes : []).forEach(function (n) {
 if (!n || !n.step) return;

@@ -49,6 +49,7 @@ d.addEventListener("click", function (e2) { if (e2.target === b || e2.target ===
 d.addEventListener("close", function () { d.remove(); a.focus(); });
 document.body.append(d);
 d.showModal();
+pan.scrollLeft = (pan.scrollWidth - pan.clientWidth) / 2;
 });
 
 var bay = document.getElementById("bay");

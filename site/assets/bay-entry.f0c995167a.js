@@ -7,7 +7,13 @@ function tick(id, label, holder, before) {
 var box = make("input", { type: "checkbox", "data-tick": id, "aria-label": label });
 var wrap = make("label", { "class": "tick bayed" }, [box]);
 holder.insertBefore(wrap, before || holder.firstChild);
-box.addEventListener("change", function () { work.change(function (s) { if (box.checked) s.ticks[id] = true; else delete s.ticks[id]; }); });
+box.addEventListener("change", function () {
+work.change(function (s) {
+var wait = s.waits[id.replace(/\/wait$/, "")];
+if (box.checked) s.ticks[id] = true; else delete s.ticks[id];
+if (wait && /\/wait$/.test(id)) { if (box.checked) wait.ticked = Date.now(); else delete wait.ticked; }
+});
+});
 return box;
 }
 function field(label, id, value, parse, kind) {
@@ -111,7 +117,12 @@ return two(d.getHours()) + ":" + two(d.getMinutes()) + (d.toDateString() === new
 function waitClock(step, dd) {
 var seconds = Number(dd.getAttribute("data-seconds")), how = words(dd), told = make("span", { "class": "left" }), early = make("span", { "class": "early", role: "alert" });
 if (!(seconds > 0)) return;
-var start = button("Start the wait", "btn", function () { work.change(function (s) { s.waits[step.id] = { started: Date.now(), ended: Date.now() + seconds * 1000 }; }); });
+var start = button("Start the wait", "btn", function () {
+work.change(function (s) {
+s.waits[step.id] = { started: Date.now(), ended: Date.now() + seconds * 1000 };
+delete s.ticks[step.id + "/wait"];
+});
+});
 dd.parentNode.insertBefore(make("dd", { "class": "bayed clock" }, [start, told, early]), dd.nextSibling);
 waits.push({ step: step, how: how, tell: function (end, ticked, shows) {
 var left = end - Date.now();
@@ -171,6 +182,12 @@ stop.appendChild(field("Signed at the stop by", "hold-" + step.id, function (s) 
 s.holds[step.id] = v;
 if (v.trim()) { s.ticks[step.id + "/hold"] = true; s.heldAt[step.id] = work.minute(Date.now()); } else { delete s.ticks[step.id + "/hold"]; delete s.heldAt[step.id]; }
 }));
+var lacks = make("p", { "class": "lacks", role: "status" });
+stop.appendChild(lacks);
+refreshers.push(function (state) {
+var gaps = (state.holds[step.id] || "").trim() ? open.gapsOf(step, state) : [];
+lacks.textContent = gaps.length ? "Signed, and still missing: " + gaps.map(function (gap) { return gap.text.replace(/^Step \S+ /, ""); }).join("; ") + "." : "";
+});
 }
 var wait = step.querySelector(".facts dl:not([data-op]) dt.do");
 if (wait) {

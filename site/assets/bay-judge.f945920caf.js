@@ -30,7 +30,7 @@ return own.low !== null && y < Number(own.low) - 1e-6 ? "below" : own.high !== n
 };
 var off = side(number, unit), asked = page.value(tq.querySelector(".val"));
 if (!off) return { ok: true, say: "As asked for." };
-var say = read[1] + "\u00a0" + unit[0] + (unit[1] === 1 ? "" : " is " + Number(moment.toPrecision(3)) + "\u00a0N·m") + ", and " + off + " what is asked for: " + asked + ".";
+var say = read[1] + "\u00a0" + unit[0] + (unit[1] === 1 ? " is " : " is " + Number(moment.toPrecision(3)) + "\u00a0N·m, ") + off + " what is asked for: " + asked + ".";
 var other = units.filter(function (u) { return u !== unit && /^(N·m|lb·ft|lb·in)$/.test(u[0]) && !side(number, u); })[0];
 return { ok: false, say: say + (other ? " In " + other[0] + " it would be right: look at the unit." : ""), then: " Stop and put it right, or say below why it stays.", gap: offWords(text, off, asked) };
 }
