@@ -645,8 +645,7 @@
   }
   function show(query, answer) {
     const text = wordsFor(query, answer);
-    list.textContent = "";
-    answer.hits.forEach((p, i) => list.appendChild(option(p, i, answer.items)));
+    list.replaceChildren(...answer.hits.map((p, i) => option(p, i, answer.items)));
     list.hidden = !answer.hits.length;
     more.hidden = answer.total <= answer.hits.length || answer.hits.length < shown || shown >= 100;
     count.textContent = text;

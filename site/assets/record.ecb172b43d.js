@@ -11,14 +11,11 @@ fingerprint: main.getAttribute("data-print")
 var KEY = "bayleaf.work:" + location.pathname.replace(/[^/]*$/, "");
 var listeners = [], refused = "", memory = null;
 
-function today() {
-var d = new Date(), two = function (n) { return (n < 10 ? "0" : "") + n; };
-return d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate());
-}
 function minute(time) {
 var d = new Date(time), two = function (n) { return (n < 10 ? "0" : "") + n; };
 return d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate()) + " " + two(d.getHours()) + ":" + two(d.getMinutes());
 }
+function today() { return minute(Date.now()).slice(0, 10); }
 function timeOf(text) {
 var part = /^(\d{4})-(\d\d)-(\d\d) (\d\d):(\d\d)$/.exec(text);
 return part ? new Date(Number(part[1]), part[2] - 1, Number(part[3]), Number(part[4]), Number(part[5])).getTime() : NaN;
