@@ -15,6 +15,7 @@
 // Only `cli::terminal` writes to the terminal.
 #![warn(clippy::print_stdout, clippy::print_stderr)]
 
+pub mod chapter;
 pub mod described;
 pub mod finding;
 pub mod near;
@@ -25,6 +26,8 @@ pub mod quantity;
 pub mod wiring;
 
 pub mod guide;
+
+pub mod document;
 
 pub mod publish;
 pub mod review;

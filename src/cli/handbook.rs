@@ -1,10 +1,12 @@
 //! Carries the handbook from the review, which knows its content, to the pages and to the terminal.
 
+use crate::chapter::{Plain, PlainField, PlainKey, PlainSection};
 use crate::print::handbook as sheets;
-use crate::publish::handbook::{self, Plain, PlainField, PlainSection};
-use crate::publish::machine::{guide_json, record};
-use crate::publish::page_data::{Chapter, KeyRow};
+use crate::publish::handbook;
+use crate::publish::machine::guide_json;
+use crate::publish::page_data::Chapter;
 use crate::publish::theme_fields;
+use crate::record::format as record;
 use crate::review::handbook as content;
 use crate::review::rule::Rule;
 
@@ -27,7 +29,7 @@ fn plain(chapter: content::Chapter) -> Plain {
         keys: section
             .keys
             .into_iter()
-            .map(|key| KeyRow {
+            .map(|key| PlainKey {
                 name: key.name.to_owned(),
                 required: key.required,
                 takes: key.kind.describe(),

@@ -1,10 +1,12 @@
-//! The options of the vehicle that a sheet is for: what does not apply is left out, what is certain loses its label, and counts follow.
+//! The options of the vehicle that a sheet or a record is for: what does not apply is left out, what is certain loses its label, and counts follow.
 //! An option that nobody spoke of stays open, and what depends on it keeps its label. The script of the page does the same.
 
 use std::collections::BTreeMap;
 
+use super::phrase;
+use super::when::{Choice, When};
+use super::{Counted, Document};
 use crate::near::{did_you_mean, nearest};
-use crate::publish::page_data::{Choice, Counted, Guide};
 
 /// Which options the vehicle has and has not.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -50,7 +52,7 @@ impl Chosen {
         for id in &with {
             for (choice, option) in options() {
                 let excludes = |one: &str, other: &str| {
-                    options().any(|(_, option)| option.id == one && option.not_with.split(' ').any(|barred| barred == other))
+                    options().any(|(_, option)| option.id == one && option.not_with.iter().any(|barred| barred == other))
                 };
                 let group = choice.one_of && choice.options.iter().any(|other| other.id == *id);
                 if option.id != *id && (group || excludes(id, &option.id) || excludes(&option.id, id)) {
@@ -78,10 +80,9 @@ impl Chosen {
         self.has.get(id).copied()
     }
 
-    /// Whether terms hold; none where that depends on what is open.
-    pub fn holds(&self, terms: Option<&str>) -> Option<bool> {
-        let Some(terms) = terms else { return Some(true) };
-        holds(terms, |id| self.of(id))
+    /// Whether a condition holds; none where that depends on what is open.
+    pub fn holds(&self, when: &When) -> Option<bool> {
+        when.holds(|id| self.of(id))
     }
 
     /// The choice as the address of the page takes it: nothing, or with a question mark before it.
@@ -99,109 +100,78 @@ impl Chosen {
 
     /// The choice in words; none where nothing was chosen.
     pub fn words(&self) -> Option<String> {
-        let name = |id: &String| self.names.get(id).map_or(id.clone(), |name| lower_first(name));
+        let name = |id: &String| self.names.get(id).map_or(id.clone(), |name| phrase::lower_first(name));
         let with = self.with.iter().map(|id| format!("with {}", name(id)));
         let words: Vec<String> = with.chain(self.without.iter().map(|id| format!("without {}", name(id)))).collect();
         (!words.is_empty()).then(|| words.join(", "))
     }
 
     /// The condition in words where it depends on what is open: `only with heated seat`.
-    pub fn condition(&self, terms: Option<&str>) -> Option<String> {
-        let terms = terms.filter(|terms| self.holds(Some(terms)).is_none())?;
-        let alternative = |alternative: &str| {
-            let words = alternative.split(' ').map(|term| {
-                let id = term.trim_start_matches('!');
-                let name = lower_first(self.names.get(id).map_or(id, String::as_str));
-                format!("{} {name}", if id.len() < term.len() { "without" } else { "with" })
-            });
-            words.collect::<Vec<_>>().join(" and ")
-        };
-        Some(format!("only {}", terms.split('|').map(alternative).collect::<Vec<_>>().join(", or ")))
+    pub fn condition(&self, when: &When, choices: &[Choice]) -> Option<String> {
+        if self.holds(when).is_some() { None } else { phrase::needed_when(when, choices) }
     }
 
     /// Takes out of a guide what does not apply.
-    pub fn apply(&self, guide: &mut Guide) {
+    pub fn apply(&self, document: &mut Document) {
         if self.is_empty() {
             return;
         }
-        let stays = |terms: &Option<String>, when: &mut Option<String>| {
-            let holds = self.holds(terms.as_deref());
+        let stays = |when: &mut When| {
+            let holds = self.holds(when);
             if holds == Some(true) {
-                *when = None;
+                *when = When::always();
             }
             holds != Some(false)
         };
-        guide.cautions.retain_mut(|caution| stays(&caution.terms, &mut caution.when));
-        for phase in &mut guide.phases {
-            phase.steps.retain_mut(|step| stays(&step.terms, &mut step.when));
+        document.cautions.retain_mut(|caution| stays(&mut caution.when));
+        for phase in &mut document.phases {
+            phase.steps.retain_mut(|step| stays(&mut step.when));
             for step in &mut phase.steps {
-                step.cautions.retain_mut(|caution| stays(&caution.terms, &mut caution.when));
-                step.operations.retain_mut(|operation| stays(&operation.terms, &mut operation.when));
+                step.cautions.retain_mut(|caution| stays(&mut caution.when));
+                step.operations.retain_mut(|operation| stays(&mut operation.when));
             }
         }
-        guide.phases.retain(|phase| !phase.steps.is_empty());
-        guide.torques.retain_mut(|row| stays(&row.terms, &mut row.when));
-        guide.tools.retain(|tool| self.holds(tool.terms.as_deref()) != Some(false));
-        for rows in [&mut guide.parts, &mut guide.kit_hardware, &mut guide.vehicle_hardware] {
-            rows.retain_mut(|row| self.holds(row.terms.as_deref()) != Some(false) && self.count(row));
+        document.phases.retain(|phase| !phase.steps.is_empty());
+        document.torques.retain_mut(|row| stays(&mut row.when));
+        document.tools.retain(|tool| self.holds(&tool.when) != Some(false));
+        for rows in [&mut document.parts, &mut document.kit_hardware, &mut document.vehicle_hardware] {
+            rows.retain_mut(|row| self.holds(&row.when) != Some(false) && self.count(row));
         }
     }
 
     /// Puts the count that is needed in the place of the one that covers everything; gives back whether any is.
     fn count(&self, row: &mut Counted) -> bool {
-        let Some(amounts) = &row.amounts else { return true };
+        if row.amounts.is_empty() {
+            return true;
+        }
         let mut sum = 0_i64;
-        for amount in amounts.split(' ') {
-            let Some((count, terms)) = amount.split_once('@') else { return true };
-            let terms = terms.replace('+', " ");
-            match self.holds((!terms.is_empty()).then_some(terms.as_str())) {
-                Some(true) => sum += count.parse::<i64>().unwrap_or(0),
+        for (count, when) in &row.amounts {
+            match self.holds(when) {
+                Some(true) => sum += count,
                 Some(false) => {}
                 None => return true,
             }
         }
-        row.count = sum.max(0).to_string();
+        row.count = Some(sum.max(0));
         sum > 0
     }
-}
-
-/// Whether terms hold with what `of` knows of each option; none where that depends on one it does not know.
-pub fn holds(terms: &str, of: impl Fn(&str) -> Option<bool>) -> Option<bool> {
-    let mut open = false;
-    for alternative in terms.split('|') {
-        let each = alternative.split(' ').filter(|term| !term.is_empty()).map(|term| match term.strip_prefix('!') {
-            Some(id) => of(id).map(|there| !there),
-            None => of(term),
-        });
-        let each: Vec<Option<bool>> = each.collect();
-        if each.iter().all(|holds| *holds == Some(true)) {
-            return Some(true);
-        }
-        open |= !each.contains(&Some(false));
-    }
-    if open { None } else { Some(false) }
 }
 
 fn ids(choice: &Choice) -> String {
     choice.options.iter().map(|option| format!("`{}`", option.id)).collect::<Vec<_>>().join(", ")
 }
 
-/// A name in the middle of a sentence; abbreviations keep their capitals.
-pub fn lower_first(name: &str) -> String {
-    let mut chars = name.chars();
-    match (chars.next(), chars.next()) {
-        (Some(first), Some(second)) if second.is_lowercase() => first.to_lowercase().collect::<String>() + &name[first.len_utf8()..],
-        _ => name.to_owned(),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::publish::page_data::OptionLine;
+    use crate::document::when::{Term, VehicleOption};
 
     fn choices() -> Vec<Choice> {
-        let option = |id: &str, not_with: &str| OptionLine { id: id.into(), name: format!("The {id}"), not_with: not_with.into() };
+        let option = |id: &str, not_with: &str| VehicleOption {
+            id: id.into(),
+            name: format!("The {id}"),
+            not_with: not_with.split_whitespace().map(str::to_owned).collect(),
+        };
         vec![
             Choice { name: "Gearbox".into(), one_of: true, options: vec![option("manual", ""), option("automatic", "")] },
             Choice { name: "Seat".into(), one_of: false, options: vec![option("heated-seat", "bench")] },
@@ -220,8 +190,11 @@ mod tests {
         assert_eq!((one.of("automatic"), one.of("heated-seat"), one.of("manual")), (Some(true), Some(false), Some(false)));
         assert_eq!(one.query(), "?with=automatic,bench");
         let open = chosen(&[], &["heated-seat"]).unwrap();
-        assert_eq!(open.holds(Some("manual !heated-seat|heated-seat")), None);
-        assert_eq!(open.holds(Some("manual heated-seat")), Some(false));
+        let when = |terms: &[(&str, bool)]| {
+            When::any([When::of_terms(terms.iter().map(|(id, absent)| Term { option: (*id).into(), absent: *absent }).collect())])
+        };
+        assert_eq!(open.holds(&When::any([when(&[("manual", false), ("heated-seat", true)]), when(&[("heated-seat", false)])])), None);
+        assert_eq!(open.holds(&when(&[("manual", false), ("heated-seat", false)])), Some(false));
         assert_eq!((open.words().as_deref(), open.suffix().as_str()), (Some("without the heated-seat"), "-no-heated-seat"));
     }
 

@@ -1,8 +1,8 @@
 //! The as-built record that the bay view saves: its fields declared once, for the handbook and for reading it. The file itself is written
 //! and read by `themes/record.js`; a browser test holds what it writes against this declaration. Checking it is left to `record`.
 
+use crate::chapter::{Plain, PlainField, PlainSection};
 use crate::described::{self, objects};
-use crate::publish::handbook::{Plain, PlainField, PlainSection};
 
 objects! { read back:
     /// The record.
