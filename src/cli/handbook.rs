@@ -50,13 +50,13 @@ pub(super) fn explanation(rule: &Rule) -> String {
     let mut text = format!(
         "{}\n\n{}\n\n{}\n\nHow to mend it: {}\n\n{}\nBasis: {}\n",
         rule.name,
-        rule.summary,
-        rule.why,
-        rule.mend,
+        rule.text.summary,
+        rule.text.why,
+        rule.text.mend,
         content::weight(rule),
-        rule.basis
+        rule.text.basis
     );
-    for (title, example) in [("With the fault", rule.bad), ("Without it", rule.good)] {
+    for (title, example) in [("With the fault", rule.text.bad), ("Without it", rule.text.good)] {
         if !example.is_empty() {
             text.push_str(&format!("\n{title}:\n\n"));
             for line in example.lines() {
