@@ -1,6 +1,5 @@
 //! Carries the handbook from the review, which knows its content, to the pages and to the terminal.
 
-use crate::print::handbook as sheets;
 use crate::publish::handbook::{self, Plain, PlainField, PlainSection};
 use crate::publish::machine::{guide_json, record};
 use crate::publish::page_data::{Chapter, KeyRow};
@@ -13,10 +12,14 @@ pub(super) fn chapters() -> Vec<Chapter> {
     let mut chapters: Vec<Plain> = content::chapters().into_iter().map(plain).collect();
     // What pages and their files hold is known to publishing; it stands beside what the review can write.
     let behind = chapters.iter().rposition(|chapter| chapter.file == "reports").map_or(chapters.len(), |at| at + 1);
-    chapters.insert(behind, guide_json::chapter());
-    chapters.insert(behind + 1, record::chapter());
-    chapters.insert(behind + 2, sheets::chapter());
-    chapters.insert(behind + 3, theme_fields::chapter());
+    let of_pages = [
+        guide_json::chapter(),
+        record::chapter(),
+        #[cfg(feature = "sheets")]
+        crate::print::handbook::chapter(),
+        theme_fields::chapter(),
+    ];
+    chapters.splice(behind..behind, of_pages);
     chapters.iter().map(handbook::chapter).collect()
 }
 
