@@ -32,10 +32,12 @@ pub mod document;
 pub mod publish;
 pub mod review;
 
+#[cfg(feature = "sheets")]
 pub mod print;
 pub mod record;
 
 pub mod disk;
+#[cfg(feature = "preview")]
 pub mod preview;
 
 pub mod cli;

@@ -4,6 +4,7 @@ use crate::cli::sheets;
 use crate::cli::workplace::{Work, Workplace};
 use crate::disk::DiskError;
 use crate::document::build::{self, Input};
+use crate::finding::RuleName;
 use crate::guide::picture::{PictureFact, PictureFault};
 use crate::publish::theme::ThemeError;
 use crate::publish::{File, Publisher, Put, Summary};
@@ -81,7 +82,7 @@ pub(super) fn guide(
     }
     let held = outcome.is_held();
     // Two guides of one address cannot both be published, not even as drafts.
-    let twice = outcome.findings.iter().any(|finding| finding.rule == "slug-twice");
+    let twice = outcome.findings.iter().any(|finding| finding.rule == RuleName::SlugTwice);
     if twice || (held && !wanted.draft) {
         return Ok(None);
     }

@@ -11,6 +11,9 @@ use crate::print::{self, Form, Job, Kind, Pictures};
 use crate::publish::page_data::{SheetLink, SheetLinks};
 use crate::publish::{self, File};
 
+/// Whether sheets can be made.
+pub(super) const CAN_BE_MADE: bool = true;
+
 /// What came of a guide's sheets.
 #[derive(Default)]
 pub(super) struct Sheets {

@@ -199,6 +199,13 @@ fn the_readme_is_in_step_with_the_program() {
     let ci = fs::read_to_string(root().join(".ci/run")).unwrap();
     assert!(readme.contains("\nbash tests/run ") && ci.ends_with("\nbash tests/run\n"), "CI runs the README's test command");
     let rules = bayleaf::review::rules::ALL.len();
-    assert!(readme.contains(&format!("The review has {rules} rules")), "the README counts the rules: {rules}");
+    let counted = format!("The review has {rules} rules");
+    if std::env::var_os("BAYLEAF_UPDATE").is_some() && !readme.contains(&counted) {
+        let (before, after) = readme.split_once("The review has ").unwrap();
+        let after = after.trim_start_matches(|c: char| c.is_ascii_digit());
+        fs::write(root().join("README.md"), format!("{before}The review has {rules}{after}")).unwrap();
+    } else {
+        assert!(readme.contains(&counted), "the README counts the rules: {rules}");
+    }
     assert!(root().join(".readme/guide.png").is_file(), "the README's picture is there");
 }
