@@ -1,16 +1,17 @@
 //! bayleaf reviews and publishes the installation guides of a shop that fits vehicle equipment.
 //!
-//! It is built like a compiler. Text with positions goes in; a typed model stands in the middle; rules
-//! and pages read the model and never the text; bytes come out at the edge.
+//! It is built like a compiler. Text with positions goes in; a typed model stands in the middle, which rules read; from it a document is
+//! made, of which every page, sheet, file, index and record is written; bytes come out at the edge. Nobody reads the text again, and no
+//! writer reads what another wrote.
 //!
 //! | layer | modules | may use |
 //! |---|---|---|
-//! | 0 text and findings | [`source`], [`finding`], [`near`], [`described`] | nothing of ours |
+//! | 0 text and findings | [`source`], [`finding`], [`near`], [`described`], [`chapter`], [`markup`] | nothing of ours |
 //! | 1 the trade's knowledge | [`quantity`], and [`fastener`] and [`wiring`], which may use it | layer 0 |
 //! | 2 the guide | [`guide`] | layers 0 and 1 |
-//! | 3 readers of the model | [`review`], [`publish`], which never use each other | layers 0 to 2 |
-//! | 3 paper and records | [`record`] and [`mod@print`], which read the pages' data | layers 0 to 2, [`publish`] |
-//! | 4 the edge | [`disk`], [`preview`], [`cli`] | everything |
+//! | 3 readers of the model | [`review`], [`document`], which never use each other | layers 0 to 2 |
+//! | 4 writers of the document | [`drawing`] and [`pictures`] for the others; [`site`] with [`machine`] and [`search`]; `sheets` with [`record`] | layers 0 to 2, [`document`] |
+//! | 5 the edge | [`disk`], [`preview`], [`cli`] | everything |
 
 // Only `cli::terminal` writes to the terminal.
 #![warn(clippy::print_stdout, clippy::print_stderr)]
@@ -18,6 +19,7 @@
 pub mod chapter;
 pub mod described;
 pub mod finding;
+pub mod markup;
 pub mod near;
 pub mod source;
 
@@ -28,13 +30,16 @@ pub mod wiring;
 pub mod guide;
 
 pub mod document;
-
-pub mod publish;
 pub mod review;
 
-#[cfg(feature = "sheets")]
-pub mod print;
+pub mod drawing;
+pub mod machine;
+pub mod pictures;
 pub mod record;
+pub mod search;
+#[cfg(feature = "sheets")]
+pub mod sheets;
+pub mod site;
 
 pub mod disk;
 #[cfg(feature = "preview")]

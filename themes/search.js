@@ -1,6 +1,6 @@
 /* Search. site.js loads this script when the search field is first used; it loads the pieces of the index that a query
    needs, as scripts, because a page opened from a file can load nothing else. Words are folded, values filed and numbers
-   coded as src/publish/search does it. */
+   coded as src/search does it. */
 (function () {
   "use strict";
   const field = document.getElementById("q"), form = field.form, base = document.documentElement.getAttribute("data-root") || "";
@@ -138,7 +138,7 @@
     close();
     return out;
   }
-  /* Threads with their pitch, each as one term, as src/publish/search/designation.rs spells them. */
+  /* Threads with their pitch, each as one term, as src/search/designation.rs spells them. */
   const DESIGNATION = /m\s?(\d+(?:[.,]\d+)?)\s*[x×]\s*(\d+(?:[.,]\d+)?)(?![\d/]|[.,]\d)|(#\d{1,2}|\d{1,2}\/\d{1,2})["″]?[-\u2010\u2011](\d{1,2})(?![\d/]|[.,]\d)/iy;
   function threads(text) {
     const out = [], decimal = (number) => +number.replace(",", ".");

@@ -1,13 +1,13 @@
 //! Carries the handbook from the review, which knows its content, to the pages and to the terminal.
 
 use crate::chapter::{Plain, PlainField, PlainKey, PlainSection};
-use crate::publish::handbook;
-use crate::publish::machine::guide_json;
-use crate::publish::page_data::Chapter;
-use crate::publish::theme_fields;
+use crate::machine::guide_json;
 use crate::record::format as record;
 use crate::review::handbook as content;
 use crate::review::rule::Rule;
+use crate::site::handbook;
+use crate::site::page_data::Chapter;
+use crate::site::theme_fields;
 
 /// Every chapter as the pages take it.
 pub(super) fn chapters() -> Vec<Chapter> {
@@ -18,7 +18,7 @@ pub(super) fn chapters() -> Vec<Chapter> {
         guide_json::chapter(),
         record::chapter(),
         #[cfg(feature = "sheets")]
-        crate::print::handbook::chapter(),
+        crate::sheets::handbook::chapter(),
         theme_fields::chapter(),
     ];
     chapters.splice(behind..behind, of_pages);

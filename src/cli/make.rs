@@ -6,9 +6,9 @@ use crate::disk::DiskError;
 use crate::document::build::{self, Input};
 use crate::finding::RuleName;
 use crate::guide::picture::{PictureFact, PictureFault};
-use crate::publish::theme::ThemeError;
-use crate::publish::{File, Publisher, Put, Summary};
 use crate::review::{self, Outcome};
+use crate::site::theme::ThemeError;
+use crate::site::{File, Kept, Publisher, Put};
 
 /// Why making pages stopped.
 pub(super) enum Stop {
@@ -64,7 +64,7 @@ pub(super) fn guide(
     making: &Making<'_>,
     problems: &mut Vec<String>,
     put: Put<'_, Stop>,
-) -> Result<Option<Summary>, Stop> {
+) -> Result<Option<Kept>, Stop> {
     let &Making { publisher, workplace, wanted, picture } = making;
     let mut pictures = work.pictures.clone();
     let mut photos: Vec<File> = Vec::new();

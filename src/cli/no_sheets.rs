@@ -3,8 +3,8 @@
 use crate::cli::workplace::Workplace;
 use crate::document::Document;
 use crate::guide::picture::Pictures as Facts;
-use crate::publish::File;
-use crate::publish::page_data::SheetLinks;
+use crate::site::File;
+use crate::site::page_data::SheetLinks;
 
 /// Whether sheets can be made.
 pub(super) const CAN_BE_MADE: bool = false;

@@ -18,11 +18,11 @@ use crate::disk::{self, DiskError};
 use crate::finding::{Finding, Severity};
 use crate::guide::picture::PictureFact;
 use crate::preview::{self, Pages, Report, Shown, Stage, State};
-use crate::publish::findings_page::line_id;
-use crate::publish::theme::Theme;
-use crate::publish::{self, File, Publisher, Summary};
 use crate::review::report::{Sources, text};
 use crate::review::{self, Outcome};
+use crate::site::findings_page::line_id;
+use crate::site::theme::Theme;
+use crate::site::{self, File, Publisher};
 use crate::source::{FileId, SourceFile};
 
 /// The folder of a shop's own theme.
@@ -72,7 +72,7 @@ struct Kept {
     source: SourceFile,
     title: Option<String>,
     files: Vec<File>,
-    summary: Option<Summary>,
+    summary: Option<site::Kept>,
 }
 
 /// Pictures as published, by guide, address and content: making them anew takes longer than all else.
@@ -258,7 +258,7 @@ fn cached(photos: &Photos, slug: &str, address: &str, fact: PictureFact, bytes: 
     if let Some(files) = known {
         return Ok(files);
     }
-    let files = publish::picture(slug, address, fact, bytes)?;
+    let files = site::picture(slug, address, fact, bytes)?;
     photos.lock().unwrap_or_else(|poisoned| poisoned.into_inner()).insert(key, files.clone());
     Ok(files)
 }

@@ -11,14 +11,15 @@ use crate::cli::workplace::{Keep, Work, Workplace};
 use crate::disk::{self, DiskError};
 use crate::document::build::{self, Input};
 use crate::document::chosen::Chosen;
+use crate::document::fingerprint::fingerprint;
 use crate::document::{Document, vehicles};
 use crate::finding::Severity;
 use crate::near::{did_you_mean, nearest};
-use crate::print::paper::Paper;
-use crate::print::{self, Job, Kind, Made, Pictures};
-use crate::publish;
 use crate::record::{self, Record};
 use crate::review::Outcome;
+use crate::sheets::paper::Paper;
+use crate::sheets::{self, Job, Kind, Made, Pictures};
+use crate::site;
 use crate::source::SourceFile;
 
 #[derive(Args)]
@@ -121,9 +122,9 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError>
 }
 
 /// What sheets say of the shop.
-pub(super) fn shop_of(workplace: &Workplace) -> print::Shop {
+pub(super) fn shop_of(workplace: &Workplace) -> sheets::Shop {
     let shop = &workplace.shop;
-    print::Shop {
+    sheets::Shop {
         name: shop.name.clone(),
         notice: shop.notice.clone(),
         deferral: shop.deferral.clone(),
@@ -139,14 +140,14 @@ fn paper(word: PaperWord) -> Paper {
     }
 }
 
-fn form(word: FormWord) -> print::Form {
+fn form(word: FormWord) -> sheets::Form {
     match word {
-        FormWord::Short => print::Form::Short,
-        FormWord::Full => print::Form::Full,
+        FormWord::Short => sheets::Form::Short,
+        FormWord::Full => sheets::Form::Full,
     }
 }
 
-fn of_guides(folder: &Path, workplace: &Workplace, shop: &print::Shop, units: &str, options: &Options) -> Result<Status, DiskError> {
+fn of_guides(folder: &Path, workplace: &Workplace, shop: &sheets::Shop, units: &str, options: &Options) -> Result<Status, DiskError> {
     let sheets = if options.sheet.is_empty() { vec![SheetWord::Checklist] } else { options.sheet.clone() };
     let wall = sheets.contains(&SheetWord::Values);
     if options.guides.is_empty() && sheets.iter().any(|sheet| *sheet != SheetWord::Values) {
@@ -190,7 +191,7 @@ fn of_guides(folder: &Path, workplace: &Workplace, shop: &print::Shop, units: &s
                 missing: &[],
             };
             let name = file_name(&guide.document.head.slug, kind, &job, units);
-            whole &= keep(print::sheet(&job, kind), name, &guide.source, &mut made);
+            whole &= keep(sheets::sheet(&job, kind), name, &guide.source, &mut made);
         }
     }
     if wall {
@@ -203,7 +204,7 @@ fn of_guides(folder: &Path, workplace: &Workplace, shop: &print::Shop, units: &s
         };
         for vehicle in vehicles::by_vehicle(&rows, &workplace.shop).iter().filter(|vehicle| fits(&vehicle.file)) {
             let name = format!("values-{}{units}-{}.pdf", vehicle.file, paper(options.paper).word());
-            let sheet = print::wall_sheet(shop, vehicle, &publish::fingerprint(prints.iter().copied()), paper(options.paper));
+            let sheet = sheets::wall_sheet(shop, vehicle, &fingerprint(prints.iter().copied()), paper(options.paper));
             whole &= keep_of(sheet, name, &vehicle.name, |_| None, &mut made);
         }
     }
@@ -227,19 +228,19 @@ fn of_guides(folder: &Path, workplace: &Workplace, shop: &print::Shop, units: &s
 }
 
 /// Keeps a finished sheet of a guide, or tells why there is none, with the line that it comes from.
-fn keep(sheet: Result<Made, print::Refused>, name: String, source: &SourceFile, made: &mut Vec<Sheet>) -> bool {
+fn keep(sheet: Result<Made, sheets::Refused>, name: String, source: &SourceFile, made: &mut Vec<Sheet>) -> bool {
     let line_of = |c: char| source.text.find(c).map(|at| format!("{}:{}", source.path, source.position(at as u32).line));
     keep_of(sheet, name, &source.path, line_of, made)
 }
 
 fn keep_of(
-    sheet: Result<Made, print::Refused>,
+    sheet: Result<Made, sheets::Refused>,
     name: String,
     what: &str,
     line_of: impl Fn(char) -> Option<String>,
     made: &mut Vec<Sheet>,
 ) -> bool {
-    if let Err(print::Refused::Missing(characters)) = &sheet {
+    if let Err(sheets::Refused::Missing(characters)) = &sheet {
         let places = characters.iter().filter_map(|(c, _)| Some((c, line_of(*c)?)));
         places.for_each(|(c, place)| terminal::note(&format!("bayleaf: {c:?} first in {place}")));
     }
@@ -255,7 +256,7 @@ fn keep_of(
     }
 }
 
-fn of_record(folder: &Path, workplace: &Workplace, shop: &print::Shop, options: &Options, file: &Path) -> Result<Status, DiskError> {
+fn of_record(folder: &Path, workplace: &Workplace, shop: &sheets::Shop, options: &Options, file: &Path) -> Result<Status, DiskError> {
     let refuse = |why: &str| {
         terminal::note(&format!("bayleaf: {} is not printed: {why}", file.display()));
         Ok(Status::Failed)
@@ -291,13 +292,13 @@ fn of_record(folder: &Path, workplace: &Workplace, shop: &print::Shop, options: 
         missing: &missing,
     };
     let mut made = Vec::new();
-    let mut sheet = print::sheet(&job, Kind::Checklist);
-    if let Err(print::Refused::Missing(characters)) = &sheet {
+    let mut sheet = sheets::sheet(&job, Kind::Checklist);
+    if let Err(sheets::Refused::Missing(characters)) = &sheet {
         // A name cannot be written in other letters: the record is sealed.
         let lacking: Vec<char> = characters.iter().map(|(c, _)| *c).collect();
         let spelt = record::spelt_out(&record, &lacking);
         let told: Vec<String> = missing.iter().map(|text| record::in_numbers(text, &lacking)).collect();
-        let again = print::sheet(&Job { record: Some(&spelt), missing: &told, ..job }, Kind::Checklist);
+        let again = sheets::sheet(&Job { record: Some(&spelt), missing: &told, ..job }, Kind::Checklist);
         if again.is_ok() {
             let told = lacking.iter().map(|c| format!("{c:?} as [U+{:04X}]", u32::from(*c))).collect::<Vec<_>>().join(", ");
             terminal::note(&format!("the fonts of the sheets lack characters of this record, so it shows {told}"));
@@ -323,7 +324,7 @@ fn of_record(folder: &Path, workplace: &Workplace, shop: &print::Shop, options: 
 fn record_name(record: &Record, job: &Job<'_>) -> String {
     // Eight digits of the seal tell the records of a guide apart.
     let seal: String = record.seal.chars().take(8).collect();
-    let short = if job.form == print::Form::Short { "-short" } else { "" };
+    let short = if job.form == sheets::Form::Short { "-short" } else { "" };
     format!("{}-record-{seal}{short}-{}.pdf", record.guide.slug, job.paper.word())
 }
 
@@ -331,7 +332,7 @@ fn record_name(record: &Record, job: &Job<'_>) -> String {
 pub(super) fn file_name(slug: &str, kind: Kind, job: &Job<'_>, units: &str) -> String {
     let start = if slug.is_empty() { String::new() } else { format!("{slug}-") };
     let word = match kind {
-        Kind::Checklist if job.form == print::Form::Short => "checklist-short",
+        Kind::Checklist if job.form == sheets::Form::Short => "checklist-short",
         Kind::Checklist => "checklist",
         Kind::Torque => "torque",
         Kind::Packing => "packing",
@@ -376,7 +377,7 @@ fn read_guide(workplace: &Workplace, work: &Work<'_, '_>, outcome: &Outcome, wit
     let mut notes = Vec::new();
     for (address, fact) in work.pictures.iter().filter(|_| with_pictures) {
         let (Ok(fact), Some(bytes)) = (fact, work.picture_bytes.get(address)) else { continue };
-        match publish::sheet_picture(address, *fact, bytes) {
+        match site::sheet_picture(address, *fact, bytes) {
             Ok(bytes) => drop(pictures.insert(address.clone(), bytes)),
             Err(why) => notes.push(format!("{}: the picture {address} cannot be shown: {why}", work.guide.slug)),
         }

@@ -12,10 +12,10 @@ use crate::cli::workplace::{GUIDES, Keep, Work, Workplace, make_strict};
 use crate::cli::{Status, handbook, sheets};
 use crate::disk::{self, Building, DiskError, Written};
 use crate::finding::{Finding, Severity};
-use crate::publish::theme::Theme;
-use crate::publish::{self, Publisher, Summary};
 use crate::review::Outcome;
 use crate::review::report::{Sources, text};
+use crate::site::theme::Theme;
+use crate::site::{self, Kept, Publisher};
 use crate::source::{FileId, SourceFile};
 
 #[derive(Args)]
@@ -37,7 +37,7 @@ pub(super) struct Options {
 /// What came of one guide.
 struct Done {
     slug: String,
-    summary: Option<Summary>,
+    summary: Option<Kept>,
     written: Vec<Written>,
     outcome: Outcome,
     /// Kept only where there is a hold to show.
@@ -107,7 +107,7 @@ fn one(
         written.push(building.write(path, bytes)?);
         Ok(())
     };
-    let making = Making { publisher, workplace, wanted, picture: &publish::picture };
+    let making = Making { publisher, workplace, wanted, picture: &site::picture };
     let summary = make::guide(work, &mut outcome, &making, &mut problems, &mut put)?;
     let source = outcome.is_held().then(|| work.source.clone());
     Ok(Done { slug: work.guide.slug.clone(), summary, written, outcome, source, problems })

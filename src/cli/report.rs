@@ -9,10 +9,10 @@ use crate::cli::terminal;
 use crate::cli::workplace::Workplace;
 use crate::disk::{self, DiskError};
 use crate::finding::Finding;
-use crate::publish::findings_page::{self, Input, InputFile};
-use crate::publish::theme::{Theme, ThemeError};
 use crate::review::report::{PROGRAM, Results, Reviewed, Sources, json, sarif, text};
 use crate::review::{Outcome, rules};
+use crate::site::findings_page::{self, Input, InputFile};
+use crate::site::theme::{Theme, ThemeError};
 use crate::source::FileId;
 
 /// The forms of a report.
@@ -150,7 +150,7 @@ pub(super) fn page(reported: &Reported<'_>, theme: &Theme) -> Result<String, NoR
         accepted: results.accepted.clone(),
         rules: rules::ALL.iter().map(|rule| (rule.name.name(), rule.text.summary)).collect(),
     };
-    let bytes = crate::publish::findings(&findings_page::page(&input, theme), theme)?;
+    let bytes = crate::site::findings(&findings_page::page(&input, theme), theme)?;
     // The template engine writes text.
     Ok(String::from_utf8_lossy(&bytes).into_owned())
 }

@@ -6,10 +6,10 @@ use crate::cli::workplace::Workplace;
 use crate::document::Document;
 use crate::document::chosen::Chosen;
 use crate::guide::picture::Pictures as Facts;
-use crate::print::paper::Paper;
-use crate::print::{self, Form, Job, Kind, Pictures};
-use crate::publish::page_data::{SheetLink, SheetLinks};
-use crate::publish::{self, File};
+use crate::sheets::paper::Paper;
+use crate::sheets::{self, Form, Job, Kind, Pictures};
+use crate::site::page_data::{SheetLink, SheetLinks};
+use crate::site::{self, File};
 
 /// Whether sheets can be made.
 pub(super) const CAN_BE_MADE: bool = true;
@@ -32,7 +32,7 @@ pub(super) fn make(workplace: &Workplace, facts: &Facts, photos: &[File], docume
     let mut pictures = Pictures::new();
     for (address, fact) in facts {
         let Ok(fact) = fact else { continue };
-        let narrowest = publish::sheet_picture_name(address, *fact);
+        let narrowest = site::sheet_picture_name(address, *fact);
         let path = format!("guides/{slug}/{narrowest}");
         if let Some((_, content)) = photos.iter().find(|(known, _)| *known == path) {
             pictures.insert(address.clone(), content.clone());
@@ -57,7 +57,7 @@ pub(super) fn make(workplace: &Workplace, facts: &Facts, photos: &[File], docume
                     Job { shop: &shop, guide: document, pictures: &pictures, chosen: &chosen, paper, form, record: None, missing: &[] };
                 // The folder names the guide already.
                 let file = file_name("", kind, &job, "");
-                match print::sheet(&job, kind) {
+                match sheets::sheet(&job, kind) {
                     Ok(made) => {
                         sheets.problems.extend(made.notes.iter().map(|note| format!("{slug}/{file}: {note}")));
                         sheets.files.push((format!("guides/{slug}/{file}"), made.bytes));

@@ -7,12 +7,12 @@ use std::path::{Path, PathBuf};
 use rayon::prelude::*;
 
 use crate::disk::{self, DiskError, GuidePath, NoPicture};
+use crate::document::fingerprint::fingerprint;
 use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Guide, Shop};
 use crate::guide::picture::{PictureFault, Pictures, examine};
 use crate::guide::{self, shop};
 use crate::near::{did_you_mean, nearest};
-use crate::publish;
 use crate::review::{self, Outcome};
 use crate::source::{FileId, Place, SourceFile, Span};
 
@@ -140,7 +140,7 @@ impl Workplace {
     /// The fingerprint of a guide. Its pictures' bytes are part of it, so they have to be kept.
     pub(super) fn fingerprint(&self, work: &Work<'_, '_>) -> String {
         let texts = [work.source.text.as_bytes(), self.shop_source.text.as_bytes()];
-        publish::fingerprint(texts.into_iter().chain(work.picture_bytes.values().map(Vec::as_slice)))
+        fingerprint(texts.into_iter().chain(work.picture_bytes.values().map(Vec::as_slice)))
     }
 
     fn one<R>(&self, at: usize, keep: Keep, with: &(impl Fn(Work<'_, '_>, Outcome) -> R + Sync)) -> Result<R, DiskError> {

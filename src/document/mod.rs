@@ -4,8 +4,10 @@
 
 pub mod build;
 pub mod chosen;
+pub mod fingerprint;
 pub mod open;
 pub mod phrase;
+pub mod summary;
 pub mod value;
 pub mod vehicles;
 pub mod when;

@@ -70,6 +70,14 @@ impl When {
         &self.0
     }
 
+    /// As terms that scripts and other programs read: `a !b` holds with option a and without b, `|` stands between alternatives; none if it
+    /// always holds.
+    pub fn terms(&self) -> Option<String> {
+        let term = |term: &Term| format!("{}{}", if term.absent { "!" } else { "" }, term.option);
+        let alternatives = self.0.iter().map(|terms| terms.iter().map(term).collect::<Vec<_>>().join(" "));
+        (!self.is_always()).then(|| alternatives.collect::<Vec<_>>().join("|"))
+    }
+
     /// Whether it holds with what `of` knows of each option; none where that depends on one it does not know.
     pub fn holds(&self, of: impl Fn(&str) -> Option<bool>) -> Option<bool> {
         if self.is_always() {

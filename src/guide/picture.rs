@@ -1,5 +1,5 @@
 //! Looks at a picture's bytes: what it is, how large it stands upright, and why it cannot be used if
-//! it cannot. Making the published sizes is left to `publish::photo`; a picture never comes in here as a file.
+//! it cannot. Making the published sizes is left to `pictures`; a picture never comes in here as a file.
 
 use std::collections::BTreeMap;
 use std::io::Cursor;

@@ -1,6 +1,6 @@
 //! The words of a guide between its blocks: the Markdown parser's events with their places, and what
 //! the rest of the program needs to know of them (references by our link schemes, pictures,
-//! addresses, raw markup). Writing them as HTML is left to `publish::html`.
+//! addresses, raw markup). Writing them as HTML is left to `site::html`.
 
 use std::ops::Range;
 

@@ -12,8 +12,8 @@ use bayleaf::document::build::{self, Input};
 use bayleaf::document::chosen::Chosen;
 use bayleaf::guide;
 use bayleaf::guide::picture::Pictures as Facts;
-use bayleaf::print::paper::Paper;
-use bayleaf::print::{self, Form, Job, Kind, Pictures};
+use bayleaf::sheets::paper::Paper;
+use bayleaf::sheets::{self, Form, Job, Kind, Pictures};
 use bayleaf::source::{FileId, SourceFile};
 
 const RUNS: usize = 9;
@@ -42,7 +42,7 @@ fn main() {
     let (guide, _) = guide::read(&source, FileId(1), name, &shop);
     let input = Input { pictures: &Facts::new(), fingerprint: "0000 0000".to_owned(), draft: false };
     let document = build::document(&guide, &shop, &input);
-    let paper_shop = print::Shop {
+    let paper_shop = sheets::Shop {
         name: shop.name.clone(),
         deferral: shop.deferral.clone(),
         language: shop.language.clone(),
@@ -62,7 +62,7 @@ fn main() {
             missing: &[],
         };
         let mut bytes = 0;
-        let time = median(|| bytes = print::sheet(&job, Kind::Checklist).expect("a sheet").bytes.len());
+        let time = median(|| bytes = sheets::sheet(&job, Kind::Checklist).expect("a sheet").bytes.len());
         println!("{steps} steps, {word}: one sheet in memory {:6.1} ms, {} kB", time * 1e3, bytes / 1000);
     }
 }

@@ -6,9 +6,9 @@ mod lists;
 mod literate;
 mod outside;
 mod preview;
-mod print;
 mod reports;
 #[path = "../seeded/mod.rs"]
 mod seeded;
+mod sheets;
 mod site;
 mod tidy;

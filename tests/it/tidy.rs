@@ -36,7 +36,7 @@ fn rust_files() -> Vec<PathBuf> {
 fn allowed() -> BTreeMap<&'static str, Vec<&'static str>> {
     let base = vec!["source", "finding", "near"];
     let told = ["quantity", "fastener", "wiring", "guide", "described"];
-    let writer = ["quantity", "fastener", "wiring", "guide", "described", "chapter", "document"];
+    let writer = ["quantity", "guide", "described", "chapter", "markup", "document"];
     let with = |more: &[&'static str]| base.iter().copied().chain(more.iter().copied()).collect::<Vec<_>>();
     BTreeMap::from([
         ("source", vec![]),
@@ -48,14 +48,24 @@ fn allowed() -> BTreeMap<&'static str, Vec<&'static str>> {
         ("guide", with(&["quantity", "fastener", "wiring"])),
         ("described", vec![]),
         ("chapter", vec![]),
+        ("markup", vec![]),
+        ("drawing", with(&["wiring", "markup", "document"])),
+        ("pictures", with(&["guide"])),
+        ("machine", with(&writer).into_iter().chain(["pictures"]).collect()),
+        ("search", with(&["quantity", "document", "pictures"])),
         ("document", with(&["quantity", "fastener", "wiring", "guide"])),
         ("review", with(&told)),
-        ("publish", with(&writer)),
+        ("site", with(&writer).into_iter().chain(["fastener", "drawing", "pictures", "machine", "search"]).collect()),
         ("disk", with(&["guide"])),
         ("preview", vec![]),
         ("record", with(&["quantity", "document", "described", "chapter"])),
-        ("print", with(&["quantity", "guide", "document", "chapter", "publish", "record"])),
-        ("cli", with(&["quantity", "guide", "review", "chapter", "document", "publish", "print", "record", "disk", "preview"])),
+        ("sheets", with(&["quantity", "guide", "chapter", "document", "drawing", "pictures", "record"])),
+        (
+            "cli",
+            with(&[
+                "quantity", "guide", "chapter", "document", "review", "pictures", "machine", "site", "sheets", "record", "disk", "preview",
+            ]),
+        ),
         ("main", vec!["cli"]),
     ])
 }
@@ -89,18 +99,18 @@ fn packages_stay_where_they_belong() {
     let only: &[(&str, &[&str])] = &[
         ("pulldown_cmark", &["guide/block.rs", "guide/prose.rs", "document/build/prose.rs", "guide/words.rs"]),
         ("toml::", &["guide/facts.rs"]),
-        ("tera::", &["publish/theme.rs", "publish/mod.rs"]),
-        ("syntect", &["publish/highlight.rs"]),
-        ("image::", &["print/pdf.rs", "guide/picture.rs", "publish/photo.rs", "publish/machine/icon.rs"]),
+        ("tera::", &["site/theme.rs", "site/mod.rs"]),
+        ("syntect", &["site/highlight.rs"]),
+        ("image::", &["sheets/pdf.rs", "guide/picture.rs", "pictures/mod.rs", "machine/icon.rs"]),
         ("walkdir", &["disk.rs"]),
         ("std::fs", &["disk.rs", "review/rules/tests.rs"]),
         ("annotate_snippets", &["review/report/text.rs"]),
         ("clap", &["cli/mod.rs", "cli/review.rs", "cli/report.rs", "cli/publish.rs", "cli/preview.rs", "cli/print.rs"]),
-        ("krilla", &["print/pdf.rs"]),
-        ("parley", &["print/typeset.rs"]),
-        ("dejavu::", &["print/typeset.rs"]),
-        ("usvg", &["print/drawing.rs"]),
-        ("fast_qr", &["print/qr.rs"]),
+        ("krilla", &["sheets/pdf.rs"]),
+        ("parley", &["sheets/typeset.rs"]),
+        ("dejavu::", &["sheets/typeset.rs"]),
+        ("usvg", &["sheets/drawing.rs"]),
+        ("fast_qr", &["sheets/qr.rs"]),
         ("axum", &["preview/server.rs"]),
         ("tokio", &["preview/server.rs", "preview/mod.rs"]),
         ("notify_debouncer_full", &["preview/watch.rs"]),
@@ -137,7 +147,7 @@ fn the_theme_folder_and_the_table_of_built_in_files_are_one() {
     let mut on_disk: Vec<String> =
         fs::read_dir(root().join("themes")).unwrap().flatten().map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
     on_disk.sort();
-    let mut built_in: Vec<String> = bayleaf::publish::theme::BUILT_IN.iter().map(|(name, _)| (*name).to_owned()).collect();
+    let mut built_in: Vec<String> = bayleaf::site::theme::BUILT_IN.iter().map(|(name, _)| (*name).to_owned()).collect();
     built_in.sort();
     assert_eq!(on_disk, built_in);
 }

@@ -1,0 +1,15 @@
+//! The mark by which two states of a guide are told apart, the same on page, sheet, file and record.
+
+use sha2::{Digest, Sha256};
+
+/// Eight hexadecimal characters that change with the guide's text, the shop's and any picture's bytes.
+pub fn fingerprint<'b>(parts: impl IntoIterator<Item = &'b [u8]>) -> String {
+    let mut hash = Sha256::new();
+    for part in parts {
+        // The length goes in as well, so that two parts cannot be cut apart differently with the same result.
+        hash.update((part.len() as u64).to_le_bytes());
+        hash.update(part);
+    }
+    let digits: String = hash.finalize().iter().take(4).map(|byte| format!("{byte:02x}")).collect();
+    format!("{} {}", &digits[..4], &digits[4..])
+}

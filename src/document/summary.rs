@@ -1,0 +1,71 @@
+//! What a guide tells of itself in lists, feeds and maps, when the document itself is gone: a shop of a thousand guides is never in memory
+//! whole.
+
+use super::{Document, Head};
+use crate::guide::model::Date;
+
+/// What stays of a document.
+#[derive(Clone, Debug)]
+pub struct Summary {
+    /// What lists show of it.
+    pub head: Head,
+    /// Its fingerprint.
+    pub fingerprint: String,
+    /// Its issued revisions.
+    pub issues: Vec<Issue>,
+}
+
+impl Summary {
+    /// The summary of a document.
+    pub fn of(document: &Document) -> Self {
+        Summary { head: document.head.clone(), fingerprint: document.fingerprint.clone(), issues: issues(document) }
+    }
+}
+
+/// An issued revision of a guide, as its summary keeps it.
+#[derive(Clone, Debug)]
+pub struct Issue {
+    /// The revision; a guide may be issued without one.
+    pub revision: Option<String>,
+    /// Its day.
+    pub issued: Date,
+    /// What it changed.
+    pub what: Vec<String>,
+    /// Whether a later revision took its place.
+    pub superseded: bool,
+}
+
+/// The issued revisions of a guide: the one it is at, and those that its list of changes gives a day for.
+fn issues(document: &Document) -> Vec<Issue> {
+    let mut issues: Vec<Issue> = Vec::new();
+    let now = document.head.revision.as_deref();
+    if let Some(issued) = document.head.issued {
+        issues.push(Issue { revision: now.map(str::to_owned), issued, what: Vec::new(), superseded: false });
+    }
+    for change in &document.changes {
+        let known = issues.iter_mut().find(|issue| issue.revision.as_deref() == Some(change.revision.as_str()));
+        match (known, change.issued) {
+            (Some(issue), _) => issue.what.push(change.what.clone()),
+            (None, Some(issued)) => issues.push(Issue {
+                revision: Some(change.revision.clone()),
+                issued,
+                what: vec![change.what.clone()],
+                superseded: now != Some(change.revision.as_str()),
+            }),
+            (None, None) => {}
+        }
+    }
+    issues
+}
+
+/// Every issued revision, newest first. A held guide is not issued, whatever it says.
+pub fn sorted<T>(guides: &[T], of: impl Fn(&T) -> &Summary) -> Vec<(&T, &Issue)> {
+    let released = guides.iter().filter(|guide| !of(guide).head.draft);
+    let mut all: Vec<(&T, &Issue)> = released.flat_map(|guide| of(guide).issues.iter().map(move |issue| (guide, issue))).collect();
+    all.sort_by(|(a, new), (b, old)| {
+        let (a, b) = (&of(a).head, &of(b).head);
+        let names = (&a.title, &a.slug).cmp(&(&b.title, &b.slug));
+        old.issued.cmp(&new.issued).then(new.superseded.cmp(&old.superseded)).then(names)
+    });
+    all
+}

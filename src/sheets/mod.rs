@@ -1,0 +1,290 @@
+//! Sheets on paper. From the document of a guide to the bytes of PDF files: checklists, torque sheets, packing lists, values for the
+//! wall. It writes no file and reads none, knows no clock, and gives the same bytes for the same input on every machine.
+
+pub mod checklist;
+pub mod compose;
+pub mod desk;
+pub mod drawing;
+pub mod flow;
+pub mod frame;
+pub mod handbook;
+pub mod paper;
+pub mod passes;
+pub mod pdf;
+pub mod piece;
+pub mod prose;
+pub mod qr;
+pub mod step;
+pub mod table;
+pub mod tables;
+pub mod typeset;
+pub mod words;
+
+use std::collections::BTreeMap;
+
+use crate::document::chosen::Chosen;
+use crate::document::open::Books;
+use crate::document::vehicles::OfVehicle;
+use crate::document::{Document, phrase};
+use crate::record::Record;
+use paper::Paper;
+
+use checklist::Maker;
+use compose::{Plan, compose, width_of};
+use desk::Desk;
+use frame::Frame;
+use pdf::About;
+use qr::Code;
+use typeset::{Faults, Typesetter};
+
+/// How much a checklist says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// Little more than a row for each step: no words, no pictures.
+    Short,
+    /// A row for each operation, with words, drawings and pictures.
+    Full,
+}
+
+/// Which sheet of a guide.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// The checklist.
+    Checklist,
+    /// Its tightening values.
+    Torque,
+    /// What belongs in the kit.
+    Packing,
+}
+
+/// What sheets say of the shop.
+#[derive(Clone, Debug, Default)]
+pub struct Shop {
+    /// Its name.
+    pub name: String,
+    /// Its sentence for every page.
+    pub notice: Option<String>,
+    /// The sentence that puts the vehicle maker first.
+    pub deferral: String,
+    /// The language of the guides.
+    pub language: String,
+    /// The address of its site, ending in `/`.
+    pub address: Option<String>,
+}
+
+/// The pictures of a guide as sheets show them: address in the guide's text to the bytes.
+pub type Pictures = BTreeMap<String, Vec<u8>>;
+
+/// A sheet that is asked for.
+#[derive(Clone, Copy)]
+pub struct Job<'j> {
+    /// The shop.
+    pub shop: &'j Shop,
+    /// The guide, with everything in it.
+    pub guide: &'j Document,
+    /// Its pictures.
+    pub pictures: &'j Pictures,
+    /// The vehicle's options.
+    pub chosen: &'j Chosen,
+    /// The paper.
+    pub paper: Paper,
+    /// How much is said.
+    pub form: Form,
+    /// What was done, to print it filled in, with what is missing in it.
+    pub record: Option<&'j Record>,
+    /// What is missing in the record.
+    pub missing: &'j [String],
+}
+
+/// A finished sheet.
+#[derive(Debug)]
+pub struct Made {
+    /// The file.
+    pub bytes: Vec<u8>,
+    /// What it does not show, for who asked for it.
+    pub notes: Vec<String>,
+}
+
+/// Why there is no sheet.
+#[derive(Debug, PartialEq, Eq)]
+pub enum Refused {
+    /// The fonts lack these characters, each with some words round it.
+    Missing(Vec<(char, String)>),
+    /// Words that are written from right to left.
+    RightToLeft(String),
+    /// A fault of the program.
+    Broken(String),
+}
+
+impl std::fmt::Display for Refused {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Refused::Missing(characters) => {
+                write!(f, "the fonts of the sheets do not have ")?;
+                for (at, (c, words)) in characters.iter().enumerate() {
+                    let between = if at == 0 { "" } else { ", " };
+                    write!(f, "{between}{c:?} (U+{:04X}) in \"{words}\"", u32::from(*c))?;
+                }
+                write!(f, "; write it with other letters")
+            }
+            Refused::RightToLeft(words) => {
+                write!(f, "\"{words}\" is written from right to left, which the sheets cannot set; write it in Latin letters")
+            }
+            Refused::Broken(why) => write!(f, "the PDF could not be written, which is a fault of bayleaf: {why}"),
+        }
+    }
+}
+
+impl std::error::Error for Refused {}
+
+/// Makes a sheet of a guide.
+pub fn sheet(job: &Job<'_>, kind: Kind) -> Result<Made, Refused> {
+    let mut guide = job.guide.clone();
+    job.chosen.apply(&mut guide);
+    let upright = job.paper.size();
+    // The table of values is wide: it lies across.
+    let size = if kind == Kind::Torque { (upright.1, upright.0) } else { upright };
+    let desk = Desk { letters: Typesetter::default(), width: width_of(size), done: 0 };
+    let mut maker = Maker::new(job, kind, &guide, desk);
+    let groups = match kind {
+        Kind::Checklist => maker.checklist(),
+        Kind::Torque => maker.torque_sheet(),
+        Kind::Packing => maker.packing_list(),
+    };
+    let Maker { mut desk, mut notes, .. } = maker;
+    let books = Books::new(&guide);
+    let open_after = |done: usize| books.open_after(done, job.chosen);
+    let kept = kind == Kind::Checklist && books.are_kept() && job.record.is_none();
+    let plan = Plan {
+        frame: frame_of(job, &guide, kind),
+        groups,
+        about: about(job, kind),
+        size,
+        open: if kept { Some(&open_after) } else { None },
+    };
+    let bytes = compose(&mut desk, plan).map_err(Refused::Broken);
+    refuse(desk.letters.faults)?;
+    notes.sort();
+    notes.dedup();
+    Ok(Made { bytes: bytes?, notes })
+}
+
+/// Makes the sheet of a vehicle's tightening values, for the wall. `fingerprint` is that of all guides together.
+pub fn wall_sheet(shop: &Shop, vehicle: &OfVehicle<&Document>, fingerprint: &str, paper: Paper) -> Result<Made, Refused> {
+    let upright = paper.size();
+    let size = (upright.1, upright.0);
+    let mut desk = Desk { letters: Typesetter::default(), width: width_of(size), done: 0 };
+    let groups = tables::wall(&mut desk, vehicle);
+    let address = shop.address.as_ref().map(|address| format!("{address}values/{}.html", vehicle.file));
+    let frame = Frame {
+        kind: "Tightening values by vehicle".to_owned(),
+        title: vehicle.name.clone(),
+        fields: [
+            vec![("Guides", vehicle.guides.len().to_string()), ("Fingerprint of all guides", fingerprint.to_owned())],
+            vec![("Owner and creator", shop.name.clone())],
+        ],
+        identity: format!("{} · {fingerprint}", vehicle.name),
+        foot: foot(shop),
+        code: address.as_deref().and_then(Code::new),
+        leads_to: "page of these values",
+        address,
+        draft: vehicle.guides.iter().any(|guide| guide.head.draft),
+        ..Frame::default()
+    };
+    let about = About {
+        title: format!("Tightening values, {}", vehicle.name),
+        language: shop.language.clone(),
+        author: shop.name.clone(),
+        date: None,
+        identity: format!("values/{}/{fingerprint}/{}", vehicle.file, paper.word()),
+    };
+    let bytes = compose(&mut desk, Plan { frame, groups, about, size, open: None }).map_err(Refused::Broken);
+    refuse(desk.letters.faults)?;
+    Ok(Made { bytes: bytes?, notes: Vec::new() })
+}
+
+fn refuse(faults: Faults) -> Result<(), Refused> {
+    if let Some(words) = faults.right_to_left {
+        return Err(Refused::RightToLeft(words));
+    }
+    if faults.missing.is_empty() { Ok(()) } else { Err(Refused::Missing(faults.missing.into_iter().collect())) }
+}
+
+fn foot(shop: &Shop) -> String {
+    match &shop.notice {
+        Some(notice) => format!("{} {notice}", shop.deferral),
+        None => shop.deferral.clone(),
+    }
+}
+
+fn kind_words(job: &Job<'_>, kind: Kind) -> String {
+    match kind {
+        Kind::Checklist if job.record.is_some() => "As-built record".to_owned(),
+        Kind::Checklist if job.form == Form::Short => "Checklist, short form".to_owned(),
+        Kind::Checklist => "Checklist".to_owned(),
+        Kind::Torque => "Torque sheet".to_owned(),
+        Kind::Packing => "Packing list of the kit".to_owned(),
+    }
+}
+
+/// The title block: the mandatory fields of ISO 7200 (owner, number, date of issue, sheet, title, approval, creator, type of document)
+/// with the revision, and the fingerprint that changes with the content.
+fn frame_of(job: &Job<'_>, guide: &Document, kind: Kind) -> Frame {
+    let line = &guide.head;
+    let told = |text: &Option<String>, none: &str| text.clone().unwrap_or_else(|| none.to_owned());
+    let address = job.shop.address.as_ref().map(|address| {
+        let page = if kind == Kind::Torque { "torque.html" } else { "" };
+        format!("{address}guides/{}/{page}{}", line.slug, job.chosen.query())
+    });
+    let name = line.document.clone().unwrap_or_else(|| line.title.clone());
+    let revision = line.revision.as_ref().map(|revision| format!(" · revision {revision}")).unwrap_or_default();
+    Frame {
+        kind: kind_words(job, kind),
+        title: line.title.clone(),
+        subtitle: job.chosen.words().map(|words| format!("For a vehicle {words}")),
+        fields: [
+            vec![
+                ("Document", told(&line.document, "none")),
+                ("Revision", told(&line.revision, "none")),
+                ("Date of issue", told(&line.issued.map(phrase::date), "not issued")),
+                ("Fingerprint", guide.fingerprint.clone()),
+            ],
+            vec![("Owner and creator", job.shop.name.clone()), ("Approved by", told(&guide.approved, "nobody"))],
+        ],
+        identity: format!("{name}{revision} · {}", guide.fingerprint),
+        foot: foot(job.shop),
+        code: address.as_deref().and_then(Code::new),
+        leads_to: "page of this guide",
+        address,
+        draft: line.draft,
+        vehicle: vehicle_of(job, kind),
+    }
+}
+
+/// What tells the sheets of two vehicles apart when they lie in one heap.
+fn vehicle_of(job: &Job<'_>, kind: Kind) -> Vec<(&'static str, String)> {
+    let entry = |of: fn(&crate::record::RecordOrder) -> &String| job.record.map(|record| of(&record.order).clone()).unwrap_or_default();
+    let mut fields = vec![("Registration", entry(|order| &order.registration))];
+    let order = entry(|order| &order.order);
+    if job.record.is_none() || !order.is_empty() {
+        fields.push(("Order", order));
+    }
+    if kind != Kind::Packing {
+        fields.push(("Technician", entry(|order| &order.technician)));
+    }
+    fields
+}
+
+fn about(job: &Job<'_>, kind: Kind) -> About {
+    let line = &job.guide.head;
+    let date = line.issued.map(|date| (date.year, date.month, date.day));
+    let sealed = job.record.map(|record| record.seal.as_str()).unwrap_or_default();
+    let form = if job.form == Form::Short { "short" } else { "full" };
+    About {
+        title: format!("{}: {}", kind_words(job, kind), line.title),
+        language: job.shop.language.clone(),
+        author: job.shop.name.clone(),
+        date,
+        identity: format!("{}/{}/{kind:?}/{}/{form}{}/{sealed}", line.slug, job.guide.fingerprint, job.paper.word(), job.chosen.query()),
+    }
+}

@@ -1,0 +1,386 @@
+//! From a document to the data of its page, its checklists and its torque sheet: values, dates and conditions spelt, words written as
+//! HTML, orders and connectors drawn. What is told was decided in the document, layout is left to the theme.
+
+use std::cell::Cell;
+
+use crate::document::when::{self, When};
+use crate::document::words::{Line, Picture};
+use crate::document::{self, Document, phrase, value};
+use crate::drawing::told;
+use crate::guide::picture::PictureKind;
+use crate::guide::tally;
+use crate::pictures::Published;
+use crate::quantity;
+use crate::site::html;
+use crate::site::page_data as page;
+
+/// The data of a guide's pages.
+pub fn page(document: &Document) -> page::Guide {
+    let shown = Cell::new(false);
+    let maker = Maker { document, shown: &shown };
+    let Document {
+        head,
+        approved,
+        fingerprint,
+        not_for,
+        before,
+        cautions,
+        tools,
+        parts,
+        kit_hardware,
+        vehicle_hardware,
+        choices,
+        accounts,
+        intro,
+        phases,
+        torques,
+        final_checks,
+        follow_up,
+        circuits,
+        changes,
+        sources,
+        photo,
+    } = document;
+    // In the order of the page, so that its first picture is known.
+    let intro_html = html::blocks(intro, &shown);
+    let phases = phases.iter().map(|phase| maker.phase(phase)).collect();
+    page::Guide {
+        line: line(head),
+        approved: approved.clone(),
+        fingerprint: fingerprint.clone(),
+        hours_iso: head.hours.as_ref().and_then(value::Value::quantity).map(quantity::duration_iso),
+        not_for: not_for.clone(),
+        before_html: lines(before),
+        cautions: cautions.iter().map(|caution| maker.caution(caution)).collect(),
+        tools: tools.iter().map(tool).collect(),
+        parts: maker.counted(parts),
+        kit_hardware: maker.counted(kit_hardware),
+        vehicle_hardware: maker.counted(vehicle_hardware),
+        choices: choices.iter().map(choice).collect(),
+        accounts: accounts
+            .iter()
+            .map(|account| page::OpenThing {
+                account: account.id.key(),
+                name: account.name.clone(),
+                state: account.state(),
+                connector: account.connector,
+            })
+            .collect(),
+        intro_html,
+        phases,
+        torques: torques.iter().enumerate().map(|(at, row)| maker.torque_row(at, row)).collect(),
+        final_checks_html: lines(final_checks),
+        follow_up_html: lines(follow_up),
+        circuits: circuits.iter().map(circuit).collect(),
+        changes: changes
+            .iter()
+            .map(|document::Change { revision, issued, what }| page::Change {
+                revision: revision.clone(),
+                issued: issued.map(phrase::date),
+                what: what.clone(),
+            })
+            .collect(),
+        sources: sources.clone(),
+        sheets: Vec::new(),
+        photo: photo.as_ref().and_then(photo_of),
+    }
+}
+
+/// The parts of a kit, or its hardware, each with the steps that work on it.
+pub fn part_rows(document: &Document, rows: &[document::Counted]) -> Vec<page::PartRow> {
+    let shown = Cell::new(false);
+    let maker = Maker { document, shown: &shown };
+    let parts = maker.counted(rows).into_iter();
+    parts.zip(rows).map(|(part, row)| page::PartRow { part, steps: row.steps.iter().map(link).collect() }).collect()
+}
+
+/// The line that lists show.
+pub fn line(head: &document::Head) -> page::GuideLine {
+    let document::Head { slug, title, document, revision, issued, system, summary, fits, hours, steps, draft } = head;
+    page::GuideLine {
+        slug: slug.clone(),
+        title: title.clone(),
+        document: document.clone(),
+        revision: revision.clone(),
+        issued: issued.map(phrase::date),
+        issued_iso: issued.map(|date| date.to_string()),
+        system: system.clone(),
+        summary: summary.clone(),
+        fits: fits.iter().map(|vehicle| page::Vehicle { id: vehicle.id.clone(), name: vehicle.name.clone() }).collect(),
+        hours: hours.as_ref().map(phrase::duration),
+        steps: *steps,
+        draft: *draft,
+    }
+}
+
+fn lines(lines: &[Line]) -> Vec<String> {
+    lines.iter().map(html::line).collect()
+}
+
+fn link(link: &document::StepLink) -> page::StepLink {
+    page::StepLink { id: link.id.clone(), number: link.number }
+}
+
+fn photo_of(picture: &Picture) -> Option<page::Photo> {
+    let fact = picture.fact.filter(|fact| fact.kind == PictureKind::Raster)?;
+    let published = Published::plan(&picture.address, fact);
+    let (file, width, height) = published.largest();
+    Some(page::Photo { file: file.to_owned(), width, height, words: picture.words.clone() })
+}
+
+/// A value as templates get it.
+pub fn value_of(value: &value::Value) -> page::Value {
+    let spelt = value.spelt();
+    page::Value { first: spelt.first.clone(), second: spelt.second.clone(), html: html::value(value) }
+}
+
+fn tool(tool: &document::Tool) -> page::Tool {
+    let document::Tool { id, name, square, number, is_wrench, calibrated_until, sizes, when, note, span: _ } = tool;
+    page::Tool {
+        id: id.clone(),
+        name: name.clone(),
+        square: square.clone(),
+        number: number.clone(),
+        is_wrench: *is_wrench,
+        calibrated_until: calibrated_until.map(phrase::date),
+        sizes: sizes.clone(),
+        terms: when.terms(),
+        note: note.clone(),
+    }
+}
+
+fn choice(choice: &when::Choice) -> page::Choice {
+    let options = choice.options.iter().map(|option| page::OptionLine {
+        id: option.id.clone(),
+        name: option.name.clone(),
+        not_with: option.not_with.join(" "),
+    });
+    page::Choice { name: choice.name.clone(), one_of: choice.one_of, options: options.collect() }
+}
+
+fn circuit(circuit: &document::Circuit) -> page::Circuit {
+    let document::Circuit { name, wire, current, length, fuse, source, span: _ } = circuit;
+    page::Circuit {
+        name: name.clone(),
+        wire: wire.clone(),
+        current: value_of(current),
+        length: length.as_ref().map(value_of),
+        fuse: fuse.as_ref().map(value_of),
+        source: source.clone(),
+    }
+}
+
+/// A number as scripts read it, with up to six places.
+fn decimal(value: quantity::Exact) -> Option<String> {
+    let millionths = value.rounded(6, quantity::Rounding::Nearest)?;
+    quantity::Exact::from_decimal(millionths, 6).map(|value| value.to_string())
+}
+
+fn reads(bounds: &document::Bounds) -> Vec<page::Reads> {
+    let read =
+        |(unit, low, high): &quantity::ReadOff| page::Reads { unit: unit.symbol, low: low.and_then(decimal), high: high.and_then(decimal) };
+    bounds.reads.iter().map(read).collect()
+}
+
+fn named(named: &document::NamedValue) -> page::NamedValue {
+    let document::NamedValue { name, value, source, bounds } = named;
+    page::NamedValue {
+        name: name.clone(),
+        value: value_of(value),
+        source: source.clone(),
+        reads: bounds.as_ref().map(reads).unwrap_or_default(),
+    }
+}
+
+/// What an operation opens and closes, as the script of the page reads it.
+fn moves(moves: &[document::open::Move]) -> String {
+    let words = moves.iter().map(|moved| {
+        let count = if moved.count > 1 { format!("*{}", moved.count) } else { String::new() };
+        format!("{}{}{count}", if moved.opens { '+' } else { '-' }, moved.account.key())
+    });
+    words.collect::<Vec<_>>().join(" ")
+}
+
+struct Maker<'d> {
+    document: &'d Document,
+    shown: &'d Cell<bool>,
+}
+
+impl Maker<'_> {
+    fn when(&self, when: &When) -> Option<String> {
+        self.document.when_words(when)
+    }
+
+    fn caution(&self, caution: &document::Caution) -> page::Caution {
+        let document::Caution { signal, hazard, result, avoid, when } = caution;
+        let rest: Vec<String> = [result, avoid].into_iter().flatten().map(html::line).collect();
+        page::Caution {
+            signal: signal.key(),
+            word: caution.word(),
+            hazard_html: html::line(hazard),
+            rest_html: rest.join(" "),
+            when: self.when(when),
+            terms: when.terms(),
+        }
+    }
+
+    fn counted(&self, rows: &[document::Counted]) -> Vec<page::Counted> {
+        let amounts = |amounts: &[(i64, When)]| {
+            let amount = |(count, when): &(i64, When)| format!("{count}@{}", when.terms().unwrap_or_default().replace(' ', "+"));
+            (!amounts.is_empty()).then(|| amounts.iter().map(amount).collect::<Vec<_>>().join(" "))
+        };
+        rows.iter()
+            .map(|row| page::Counted {
+                name: row.name.clone(),
+                count: row.count_words(),
+                terms: row.when.terms(),
+                amounts: amounts(&row.amounts),
+                number: row.number.clone(),
+                note: row.note(&self.document.choices),
+            })
+            .collect()
+    }
+
+    fn phase(&self, phase: &document::Phase) -> page::Phase {
+        let document::Phase { title, words, steps } = phase;
+        page::Phase {
+            title: title.clone(),
+            html: html::blocks(words, self.shown),
+            steps: steps.iter().map(|step| self.step(step)).collect(),
+        }
+    }
+
+    fn step(&self, step: &document::Step) -> page::Step {
+        let document::Step {
+            number,
+            id,
+            title,
+            words,
+            called,
+            cautions,
+            connectors,
+            operations,
+            values,
+            wait,
+            minutes,
+            tools,
+            checks,
+            hold_point,
+            when,
+            needs,
+            span: _,
+        } = step;
+        let exact_minutes = minutes.and_then(|minutes| quantity::Exact::fraction(i128::from(minutes), 1000));
+        let called = called.iter().filter_map(|picture| {
+            Some(page::Called { picture_html: html::paper_picture(picture)?, list_html: html::callout_list(&picture.callouts) })
+        });
+        let face = |(at, connector): (usize, &document::Connector)| page::Face {
+            name: connector.name.clone(),
+            svg: told::connector(connector, &format!("f{number}-{}", at + 1)).svg,
+        };
+        page::Step {
+            number: *number,
+            id: id.clone(),
+            title: title.clone(),
+            html: html::blocks(words, self.shown),
+            called: called.collect(),
+            cautions: cautions.iter().map(|caution| self.caution(caution)).collect(),
+            faces: connectors.iter().enumerate().map(face).collect(),
+            operations: operations
+                .iter()
+                .enumerate()
+                .map(|(at, operation)| self.operation(operation, &format!("o{number}-{}", at + 1)))
+                .collect(),
+            specs: values.iter().map(named).collect(),
+            wait: wait.as_ref().map(phrase::duration),
+            wait_seconds: wait.as_ref().and_then(|wait| {
+                let (low, high) = wait.quantity()?.base_bounds();
+                decimal(high.or(low)?)
+            }),
+            minutes: minutes.map(|minutes| tally::minutes_words(u64::from(minutes))),
+            minutes_number: exact_minutes.map(|minutes| minutes.to_string()),
+            minutes_iso: exact_minutes.map(quantity::duration_iso_minutes),
+            tools: tools.iter().map(|tool| tool.name.clone()).collect(),
+            checks_html: lines(checks),
+            hold_point: hold_point.clone(),
+            when: self.when(when),
+            terms: when.terms(),
+            needs: needs.iter().map(link).collect(),
+        }
+    }
+
+    /// An operation; `prefix` keeps the ids of its drawings apart from others.
+    fn operation(&self, operation: &document::Operation, prefix: &str) -> page::Operation {
+        let document::Operation {
+            id,
+            moves: moved,
+            verb,
+            targets: _,
+            hardware,
+            by_hand: _,
+            keep: _,
+            discard_hardware: _,
+            note: _,
+            torque,
+            values,
+            tools,
+            undoing,
+            when,
+            span: _,
+        } = operation;
+        page::Operation {
+            id: id.clone(),
+            moves: moves(moved),
+            verb: verb.word(),
+            things: operation.things(),
+            hardware: hardware.iter().map(document::Fasteners::words).collect(),
+            how: operation.how(),
+            torque: torque.as_ref().map(|torque| page_torque(torque, prefix)),
+            specs: values.iter().map(named).collect(),
+            tools: tools.iter().filter(|tool| !tool.of_torque).map(|tool| tool.name.clone()).collect(),
+            loosening_svg: undoing.as_ref().map(|order| told::order(order, prefix).svg),
+            when: self.when(when),
+            terms: when.terms(),
+        }
+    }
+
+    fn torque_row(&self, at: usize, row: &document::TorqueRow) -> page::TorqueRow {
+        let document::TorqueRow { step, title, fasteners, things: _, place: _, torque, when } = row;
+        page::TorqueRow {
+            place: row.place_words(),
+            number: step.number,
+            step: step.id.clone(),
+            title: title.clone(),
+            fastener: row.fastener(),
+            threads: fasteners.iter().filter_map(|fasteners| fasteners.designation.clone()).collect(),
+            thread: row.thread(),
+            drive: row.drive(),
+            torque: page_torque(torque, &format!("t{}", at + 1)),
+            when: self.when(when),
+            terms: when.terms(),
+        }
+    }
+}
+
+fn page_torque(torque: &document::Torque, prefix: &str) -> page::Torque {
+    let document::Torque { name: _, value, bounds, source, pattern: _, passes, condition, wrench, setting, order, count, note } = torque;
+    let words: Vec<String> = passes.iter().map(Line::text).collect();
+    page::Torque {
+        value: value_of(value),
+        reads: reads(bounds),
+        low: bounds.low.and_then(decimal),
+        high: bounds.high.and_then(decimal),
+        source: source.clone(),
+        pattern: torque.pattern_words(),
+        stages: torque.passes_words(),
+        passes: if words.is_empty() { vec![String::new()] } else { words },
+        passes_html: lines(passes),
+        condition: condition.clone(),
+        wrench: wrench.clone(),
+        setting: setting.as_ref().map(Line::text),
+        setting_html: setting.as_ref().map(html::line),
+        order_svg: order.as_ref().map(|order| told::order(order, prefix).svg),
+        count: *count,
+        note: note.clone(),
+    }
+}

@@ -1,0 +1,231 @@
+//! The theme: templates, styles and script, built in and overridable file by file from a shop's own
+//! `themes/` folder. The only user of the template engine.
+
+use std::collections::BTreeMap;
+
+use sha2::{Digest, Sha256};
+use tera::{Context, Tera};
+
+use crate::near::nearest;
+use crate::site::page_data::Assets;
+use crate::site::units;
+
+macro_rules! built_in {
+    ($($name:literal)*) => {
+        /// The built-in files by name.
+        pub const BUILT_IN: &[(&str, &str)] = &[$(($name, include_str!(concat!("../../themes/", $name)))),*];
+    };
+}
+
+built_in! {
+    "base.html" "caution.html" "chapter.html" "checklist-sheet.html" "checklist.html" "findings.html" "front.html" "group.html" "groups.html" "guide.html" "handbook.html" "kept.html" "news.html" "part-uses.html" "parts.html" "register.html" "spec.html" "titleblock.html" "tool.html"
+    "thread.html" "threads.html" "tools.html" "torque.html" "torques.html" "values.html" "vehicle.html"
+    "options.html" "sheet.css" "checklist.css" "bay.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "options.js" "bay.js" "bay-page.js" "bay-judge.js" "bay-open.js" "bay-entry.js" "bay-record.js" "record.js" "findings.js" "search.js" "offline.js" "kept.js" "worker.js"
+}
+
+/// A template that cannot be used: its name, and the engine's words with line and excerpt.
+#[derive(Debug)]
+pub struct ThemeError(pub String);
+
+impl std::fmt::Display for ThemeError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "the theme cannot be used: {}", self.0)
+    }
+}
+
+impl std::error::Error for ThemeError {}
+
+/// A theme ready to render.
+pub struct Theme {
+    tera: Tera,
+    /// Names of the published styles and scripts.
+    pub assets: Assets,
+    /// Their content by published path.
+    pub files: BTreeMap<String, Vec<u8>>,
+    /// Every text by its name in the theme.
+    texts: BTreeMap<String, String>,
+    /// Names of the shop's own files.
+    own: BTreeMap<String, Vec<u8>>,
+    /// Files of the shop that are probably misnamed, each in a sentence.
+    pub doubts: Vec<String>,
+}
+
+impl Theme {
+    /// Puts the theme together; `own` are the shop's files, which take the place of built-in ones of the same name.
+    pub fn new(own: &BTreeMap<String, Vec<u8>>) -> Result<Self, ThemeError> {
+        let mut texts: BTreeMap<String, String> = BUILT_IN.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect();
+        let is_built_in = |name: &str| BUILT_IN.iter().any(|(known, _)| *known == name);
+        let mut own_files = Vec::new();
+        let mut doubts = Vec::new();
+        for (name, bytes) in own {
+            if !is_built_in(name) {
+                if let Some(near) = nearest(name, BUILT_IN.iter().map(|(known, _)| *known)) {
+                    doubts.push(format!("themes/{name} takes the place of no built-in file; did you mean `{near}`?"));
+                }
+                if !name.ends_with(".html") {
+                    own_files.push((format!("assets/own/{name}"), bytes.clone()));
+                    continue;
+                }
+            }
+            let text = String::from_utf8(bytes.clone()).map_err(|_| ThemeError(format!("themes/{name} is not UTF-8 text")))?;
+            texts.insert(name.clone(), text);
+        }
+        // Made, not written: the units are those of the review.
+        texts.insert("units.js".to_owned(), units::script());
+        let mut files = BTreeMap::new();
+        let mut publish = |name: &str| {
+            let text = texts.get(name).map(|text| lean(text)).unwrap_or_default();
+            let (stem, ending) = name.rsplit_once('.').unwrap_or((name, ""));
+            // The content is part of the name, so that a browser never shows a new page with an old style.
+            let hash: String = Sha256::digest(text.as_bytes()).iter().take(5).map(|byte| format!("{byte:02x}")).collect();
+            let published = format!("{stem}.{hash}.{ending}");
+            files.insert(format!("assets/{published}"), text.into_bytes());
+            published
+        };
+        let assets = Assets {
+            sheet_css: publish("sheet.css"),
+            checklist_css: publish("checklist.css"),
+            paper_a4_css: publish("paper-a4.css"),
+            paper_letter_css: publish("paper-letter.css"),
+            site_js: publish("site.js"),
+            search_js: publish("search.js"),
+            offline_js: publish("offline.js"),
+            kept_js: publish("kept.js"),
+            code_css: publish("code.css"),
+            options_js: publish("options.js"),
+            bay_css: publish("bay.css"),
+            bay_page_js: publish("bay-page.js"),
+            bay_judge_js: publish("bay-judge.js"),
+            bay_open_js: publish("bay-open.js"),
+            bay_entry_js: publish("bay-entry.js"),
+            bay_record_js: publish("bay-record.js"),
+            bay_js: publish("bay.js"),
+            record_js: publish("record.js"),
+            units_js: publish("units.js"),
+        };
+        // Its name must stay, and its place says which pages it may serve.
+        files.insert("worker.js".to_owned(), texts.get("worker.js").cloned().unwrap_or_default().into_bytes());
+        files.extend(own_files);
+        let mut tera = Tera::default();
+        let templates = texts.iter().filter(|(name, _)| name.ends_with(".html")).map(|(name, text)| (name.as_str(), text.as_str()));
+        tera.add_raw_templates(templates).map_err(|error| fault(&error.to_string(), own))?;
+        let own = own.keys().map(|name| (name.clone(), Vec::new())).collect();
+        Ok(Theme { tera, assets, files, texts, own, doubts })
+    }
+
+    /// The text of a file of the theme, for a page that carries it in itself.
+    pub fn text(&self, name: &str) -> &str {
+        self.texts.get(name).map_or("", String::as_str)
+    }
+
+    /// Renders a template into `out`. What is given at first is kept from page to page by the caller.
+    pub fn render(&self, template: &str, context: &Context, out: &mut Vec<u8>) -> Result<(), ThemeError> {
+        self.tera.render_to(template, context, out).map_err(|error| fault(&error.to_string(), &self.own))
+    }
+}
+
+/// A style or script without its comments and the space before its lines: the text with its words is in the project. Only comments that fill whole lines are taken out, since what stands inside a line may be a string.
+fn lean(text: &str) -> String {
+    let mut lean = String::with_capacity(text.len());
+    let mut inside = false;
+    for line in text.lines().map(str::trim) {
+        if inside || line.starts_with("/*") {
+            inside = !line.contains("*/");
+            // What stands behind a comment is kept.
+            let behind = line.split_once("*/").map_or("", |(_, behind)| behind.trim());
+            if behind.is_empty() {
+                continue;
+            }
+            lean.push_str(behind);
+        } else {
+            lean.push_str(line);
+        }
+        lean.push('\n');
+    }
+    lean
+}
+
+/// The engine's words with the place as a path from the folder of the shop, and with what was probably meant.
+fn fault(words: &str, own: &BTreeMap<String, Vec<u8>>) -> ThemeError {
+    let mut told = String::new();
+    for line in words.trim_end().lines() {
+        let place = line.trim_start().strip_prefix("--> ").and_then(|place| Some((place, place.split_once(':')?.0)));
+        match place {
+            Some((place, name)) if own.contains_key(name) => told.push_str(&format!(" --> themes/{place}")),
+            Some((place, _)) => told.push_str(&format!(" --> {place} (built in)")),
+            // The list of what there is may be long; the near one is told below.
+            None => told.push_str(line.split(" Available fields: ").next().unwrap_or(line)),
+        }
+        told.push('\n');
+    }
+    for line in words.lines() {
+        let meant = line.split('`').nth(1);
+        let known: Vec<&str> = match line.split_once(" Available fields: ") {
+            Some((_, fields)) => fields.split(", ").map(str::trim).collect(),
+            None if line.contains("emplate `") => BUILT_IN.iter().map(|(name, _)| *name).chain(own.keys().map(String::as_str)).collect(),
+            None => continue,
+        };
+        match meant.and_then(|meant| nearest(meant, known.iter().copied())) {
+            Some(near) => told.push_str(&format!(
+                "  = to do: write `{near}` if that is what was meant; the handbook's chapter on themes lists what there is\n"
+            )),
+            None => told.push_str("  = to do: look in the handbook's chapter on themes for what there is\n"),
+        }
+    }
+    ThemeError(told.trim_end().to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn of(files: &[(&str, &str)]) -> BTreeMap<String, Vec<u8>> {
+        files.iter().map(|(name, text)| ((*name).to_owned(), text.as_bytes().to_vec())).collect()
+    }
+
+    #[test]
+    fn a_published_script_has_its_lines_and_none_of_its_comments() {
+        let text = "/* What it is for,\n   in two lines. */\na();\n  /* One. */ b();\n\n  c(\"/* kept */\");\n";
+        assert_eq!(lean(text), "a();\nb();\n\nc(\"/* kept */\");\n");
+    }
+
+    #[test]
+    fn faults_name_the_file_the_line_and_what_was_meant() {
+        let error = |files: &[(&str, &str)]| Theme::new(&of(files)).err().map(|error| error.to_string()).unwrap_or_default();
+        let syntax = error(&[("guide.html", "<p>\n{% if %}")]);
+        assert!(syntax.contains(" --> themes/guide.html:2:"), "{syntax}");
+        let template = error(&[("guide.html", "{% include \"cauton.html\" %}")]);
+        assert!(template.contains("themes/guide.html:1:") && template.contains("write `caution.html`"), "{template}");
+
+        let theme = Theme::new(&of(&[("front.html", "{{ front.guidse }}")])).unwrap();
+        let mut context = Context::new();
+        context.insert("front", &BTreeMap::from([("guides", 3)]));
+        let field = theme.render("front.html", &context, &mut Vec::new()).unwrap_err().to_string();
+        assert!(field.contains("themes/front.html:1:") && field.contains("write `guides`"), "{field}");
+    }
+
+    #[test]
+    fn files_of_the_shop_s_own_go_out_unchanged_and_slips_of_names_are_told() {
+        let theme = Theme::new(&BTreeMap::from([("wave.png".to_owned(), vec![0x89, b'P', 0xff]), ("guide.htm".to_owned(), b"x".to_vec())]))
+            .unwrap();
+        assert_eq!(theme.files.get("assets/own/wave.png").map(Vec::as_slice), Some(&[0x89, b'P', 0xff][..]));
+        assert_eq!(theme.doubts, ["themes/guide.htm takes the place of no built-in file; did you mean `guide.html`?"]);
+    }
+
+    #[test]
+    fn no_step_can_have_an_id_that_a_page_of_its_guide_uses() {
+        let of_others = [
+            "findings", "front", "group", "handbook", "chapter", "kept", "news", "parts", "thread", "tools", "values", "vehicle",
+            "register",
+        ];
+        for (name, text) in BUILT_IN.iter().filter(|(name, _)| !of_others.iter().any(|other| name.starts_with(other))) {
+            for start in [" id=\"", " id: \"", ".id = \""] {
+                let ids = text.split(start).skip(1).filter_map(|rest| rest.split('"').next());
+                // What is put together holds an id of the guide's own.
+                for id in ids.filter(|id| !id.contains('{') && !id.ends_with('-')) {
+                    assert!(crate::guide::PAGE_IDS.contains(&id), "{name}: {id}");
+                }
+            }
+        }
+    }
+}

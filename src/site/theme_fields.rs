@@ -1,0 +1,212 @@
+//! The handbook's chapter on themes: every template with what it gets, and every field with what it holds. The fields are read from the
+//! declarations of `page_data` and their words, so that the chapter cannot fall behind them.
+
+use crate::chapter::{Plain, PlainField, PlainSection};
+use crate::site::page_data::VERSION;
+use crate::site::theme::BUILT_IN;
+
+/// The declarations of what templates get.
+const SOURCES: [&str; 3] = [include_str!("page_data.rs"), include_str!("page_data/lists.rs"), include_str!("page_data/findings.rs")];
+
+/// What the built-in templates are for and what they get beside `site`, `root` and `page`.
+const TEMPLATES: &[(&str, &str)] = &[
+    ("base.html", "the frame of every page: head, strip with the search field, foot"),
+    ("front.html", "the front page; gets `front` (Front)"),
+    ("guide.html", "a guide; gets `guide` (Guide)"),
+    ("torque.html", "a guide's torque sheet; gets `guide` (Guide)"),
+    ("checklist.html", "a checklist around its sheet; gets `guide` (Guide), `paper` and `sheet_html`"),
+    ("checklist-sheet.html", "what both papers of a checklist have in common; gets `guide` (Guide)"),
+    ("options.html", "the options switch of a guide, its torque sheet and its checklist; gets `guide` (Guide)"),
+    ("titleblock.html", "the title block of a guide and of its torque sheet; gets `guide` (Guide) and `kind`"),
+    ("caution.html", "a safety panel; gets `c` (Caution)"),
+    ("spec.html", "a value with its name; gets `n` (NamedValue)"),
+    ("tool.html", "a tool in a line; gets `t` (Tool)"),
+    ("torques.html", "a table of torques; gets `rows` (TorqueRow), `guide_href`, `table_name`, `sheet_line` and `with_order`"),
+    ("register.html", "guides in lines, by which every list shows them; gets `g` (GuideLine)"),
+    ("groups.html", "the guides of each vehicle and of each system; gets `groups` (Groups)"),
+    ("group.html", "the guides of one vehicle or system; gets `group` (Group)"),
+    ("parts.html", "part numbers over all guides; gets `parts` (Parts)"),
+    ("part-uses.html", "where a part is used; gets `p` (PartRow)"),
+    ("news.html", "what is new; gets `news` (News)"),
+    ("kept.html", "the guides kept on the device, filled by the script"),
+    ("values.html", "the vehicles with tightening values; gets `values` (Values)"),
+    ("vehicle.html", "tightening values of a vehicle; gets `vehicle` (VehicleValues)"),
+    ("thread.html", "tightening values of a thread; gets `thread` (ThreadValues)"),
+    ("threads.html", "the list of threads with their holes; gets `threads` (Threads)"),
+    ("tools.html", "tools over all guides; gets `tools` (Tools)"),
+    ("handbook.html", "the list of the handbook's chapters; gets `chapters` (Chapter)"),
+    ("chapter.html", "a chapter of the handbook; gets `chapter` (Chapter)"),
+    ("findings.html", "the reviewer's page, which is no part of the site; gets `review` (Findings)"),
+];
+
+/// A declared type with its fields.
+#[derive(Clone, Debug, PartialEq, Eq)]
+struct Declared {
+    name: String,
+    about: String,
+    fields: Vec<PlainFieldOf>,
+}
+
+/// A field as declared.
+#[derive(Clone, Debug, PartialEq, Eq)]
+struct PlainFieldOf {
+    name: String,
+    of: String,
+    about: String,
+}
+
+/// The chapter.
+pub fn chapter() -> Plain {
+    let mut sections = vec![
+        PlainSection {
+            title: "A theme of the shop's own".to_owned(),
+            paragraphs: vec![
+                "The pages come from templates, styles and scripts. A file in the folder `themes/` beside `guides/` takes the place of the built-in one of the same name; all others stay as they are, so that one changed line is one changed file. Templates are written in the language of the library Tera, version 2.".to_owned(),
+                "A file of another name is the shop's own: a template that others include, or a picture, font or style, which is published unchanged as `assets/own/NAME`. A name that is nearly a built-in one is told, since it is rather a slip.".to_owned(),
+                "What cannot be used is told with file, line and column, and nothing is published: the last site stays.".to_owned(),
+                "Fields whose names end in `html` hold finished markup and are written with `safe`; all others are text, and what an author wrote in them can never run.".to_owned(),
+                "Styles for the screen follow `prefers-color-scheme`, light and dark, and `@media print`; the attribute `data-first` of the page's root says which units lead.".to_owned(),
+            ],
+            ..PlainSection::default()
+        },
+        PlainSection {
+            title: "Version of the data".to_owned(),
+            paragraphs: vec![format!(
+                "What templates get has the version {VERSION}, which stands in `site.version`. It rises when a field changes its meaning or goes; a new field does not raise it. A theme that needs a certain version can look at it."
+            )],
+            ..PlainSection::default()
+        },
+        PlainSection {
+            title: "Templates".to_owned(),
+            paragraphs: vec!["Every page gets `site` (Site), `root`, which leads from the page to the top of the site, and `page`, which says what kind it is.".to_owned()],
+            fields: TEMPLATES
+                .iter()
+                .map(|(name, gets)| PlainField { name: (*name).to_owned(), holds: "template".to_owned(), meaning: (*gets).to_owned() })
+                .collect(),
+            ..PlainSection::default()
+        },
+    ];
+    let others: Vec<&str> = BUILT_IN.iter().map(|(name, _)| *name).filter(|name| !name.ends_with(".html")).collect();
+    sections.push(PlainSection {
+        title: "Styles and scripts".to_owned(),
+        paragraphs: vec![format!("Built in are {}.", others.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", "))],
+        ..PlainSection::default()
+    });
+    let declared = declared();
+    sections.extend(declared.iter().map(|of| {
+        PlainSection {
+            title: of.name.clone(),
+            paragraphs: vec![of.about.clone()],
+            fields: of
+                .fields
+                .iter()
+                .map(|field| PlainField { name: field.name.clone(), holds: holds(&field.of), meaning: field.about.clone() })
+                .collect(),
+            ..PlainSection::default()
+        }
+    }));
+    Plain {
+        file: "themes".to_owned(),
+        title: "Themes".to_owned(),
+        lead: "How a shop changes the look of its pages, and what a template gets.".to_owned(),
+        group: "Reports".to_owned(),
+        sections,
+    }
+}
+
+fn declared() -> Vec<Declared> {
+    SOURCES.iter().flat_map(|source| read(source)).collect()
+}
+
+/// The public types of a source with their public fields and the comments before them.
+fn read(source: &str) -> Vec<Declared> {
+    let mut found: Vec<Declared> = Vec::new();
+    let (mut about, mut inside) = (String::new(), false);
+    for line in source.lines() {
+        let line = line.trim();
+        if let Some(words) = line.strip_prefix("///") {
+            if !about.is_empty() {
+                about.push(' ');
+            }
+            about.push_str(words.trim());
+        } else if let Some(rest) = line.strip_prefix("pub struct ") {
+            let name: String = rest.chars().take_while(|c| c.is_alphanumeric()).collect();
+            found.push(Declared { name, about: plain(&std::mem::take(&mut about)), fields: Vec::new() });
+            inside = true;
+        } else if line == "}" {
+            inside = false;
+        } else if let Some((name, of)) = line.strip_prefix("pub ").and_then(|rest| rest.split_once(": ")).filter(|_| inside) {
+            let field =
+                PlainFieldOf { name: name.to_owned(), of: of.trim_end_matches(',').to_owned(), about: plain(&std::mem::take(&mut about)) };
+            if let Some(last) = found.last_mut() {
+                last.fields.push(field);
+            }
+        } else if !line.starts_with("#[") {
+            about.clear();
+        }
+    }
+    found
+}
+
+/// A comment as a reader of the handbook takes it: links to other declarations become their names.
+fn plain(about: &str) -> String {
+    about.replace("[`", "`").replace("`]", "`")
+}
+
+/// What stands in a field, in words.
+fn holds(of: &str) -> String {
+    let inner = |start: &str| of.strip_prefix(start).and_then(|rest| rest.strip_suffix('>'));
+    if let Some(rest) = inner("Option<") {
+        return format!("{}, or nothing", holds(rest));
+    }
+    // How long something lasts is no matter of a template's.
+    let bare = of.trim_start_matches('&');
+    let bare = if bare.starts_with('\'') { bare.split_once(' ').map_or(bare, |(_, rest)| rest) } else { bare };
+    let bare = bare.split_once("<'").map_or(bare, |(name, _)| name);
+    if let Some(rest) = inner("Vec<").or_else(|| bare.strip_prefix('[').and_then(|rest| rest.strip_suffix(']'))) {
+        return format!("a list: {}", holds(rest));
+    }
+    match bare {
+        "String" | "str" => "text".to_owned(),
+        "bool" => "true or false".to_owned(),
+        "usize" | "u32" | "u64" => "a whole number".to_owned(),
+        other => format!("`{other}`"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_field_has_its_words_and_every_type_is_known() {
+        let declared = declared();
+        assert!(declared.len() > 30, "{} types", declared.len());
+        for of in &declared {
+            assert!(!of.about.is_empty(), "{} has no words", of.name);
+            assert!(!of.fields.is_empty(), "{} has no fields", of.name);
+            for field in &of.fields {
+                assert!(!field.about.is_empty(), "{}.{} has no words", of.name, field.name);
+                let holds = holds(&field.of);
+                if let Some(named) = holds.split('`').nth(1) {
+                    assert!(
+                        declared.iter().any(|other| other.name == named),
+                        "{}.{} holds {named}, which is not declared",
+                        of.name,
+                        field.name
+                    );
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn every_template_is_listed() {
+        let listed: Vec<&str> = TEMPLATES.iter().map(|(name, _)| *name).collect();
+        let built_in: Vec<&str> = BUILT_IN.iter().map(|(name, _)| *name).filter(|name| name.ends_with(".html")).collect();
+        for name in &built_in {
+            assert!(listed.contains(name), "{name} is not listed");
+        }
+        assert_eq!(listed.len(), built_in.len(), "a template is listed that is not there");
+    }
+}
