@@ -118,7 +118,7 @@ pub(crate) use every_rule;
 
 macro_rules! names {
     ($($family:ident: { $($file:ident $rule:ident $name:literal,)* })*) => {
-        /// The name of a rule. It stands in acceptances and shop files of shops, so it is changed only with an entry in [`FORMER`].
+        /// The name of a rule. It stands in acceptances and shop files of shops, so it is changed only with an entry in the list of former names.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
         pub enum RuleName {
             $($(
