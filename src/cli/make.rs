@@ -6,21 +6,28 @@ use crate::disk::DiskError;
 use crate::document::build::{self, Input};
 use crate::finding::RuleName;
 use crate::guide::picture::{PictureFact, PictureFault};
+use crate::pictures::PictureError;
 use crate::review::{self, Outcome};
 use crate::site::theme::ThemeError;
-use crate::site::{File, Kept, Publisher, Put};
+use crate::site::{File, Kept, Publisher, Put, SiteError};
 
 /// Why making pages stopped.
 pub(super) enum Stop {
     /// A file could not be read or written.
     Disk(DiskError),
-    /// The theme cannot be used.
-    Theme(ThemeError),
+    /// Pages could not be made.
+    Site(SiteError),
+}
+
+impl From<SiteError> for Stop {
+    fn from(error: SiteError) -> Self {
+        Stop::Site(error)
+    }
 }
 
 impl From<ThemeError> for Stop {
     fn from(error: ThemeError) -> Self {
-        Stop::Theme(error)
+        Stop::Site(SiteError::Theme(error))
     }
 }
 
@@ -42,7 +49,7 @@ pub(super) struct Wanted {
 }
 
 /// Makes the published files of a picture: the guide's slug, the address in its text, what is known of it, its bytes.
-pub(super) type MakePicture<'m> = &'m dyn Fn(&str, &str, PictureFact, &[u8]) -> Result<Vec<File>, String>;
+pub(super) type MakePicture<'m> = &'m dyn Fn(&str, &str, PictureFact, &[u8]) -> Result<Vec<File>, PictureError>;
 
 /// What a guide's pages are made with.
 pub(super) struct Making<'m> {
@@ -73,7 +80,8 @@ pub(super) fn guide(
             let (Ok(known), Some(bytes)) = (&fact, work.picture_bytes.get(address)) else { continue };
             match picture(&work.guide.slug, address, *known, bytes) {
                 Ok(files) => photos.extend(files),
-                Err(why) => {
+                Err(error) => {
+                    let why = error.to_string();
                     outcome.findings.extend(review::broken_picture(work.guide, address, &why));
                     *fact = Err(PictureFault::Unreadable(why));
                 }

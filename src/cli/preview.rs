@@ -17,6 +17,7 @@ use crate::cli::{Status, handbook};
 use crate::disk::{self, DiskError};
 use crate::finding::{Finding, Severity};
 use crate::guide::picture::PictureFact;
+use crate::pictures::PictureError;
 use crate::preview::{self, Pages, Report, Shown, Stage, State};
 use crate::review::report::{Sources, text};
 use crate::review::{self, Outcome};
@@ -182,7 +183,7 @@ impl Builder {
         for (&at, made) in wanted.iter().zip(made) {
             let (outcome, source, title, files, summary) = made.map_err(|error| error.to_string())?.map_err(|stop: Stop| match stop {
                 Stop::Disk(error) => error.to_string(),
-                Stop::Theme(error) => error.to_string(),
+                Stop::Site(error) => error.to_string(),
             })?;
             let path = &workplace.guides[at];
             let kept = Kept { file: path.file.clone(), slug: path.slug.clone(), outcome, source, title, files, summary };
@@ -252,7 +253,7 @@ fn shown(finding: &Finding, sources: &Sources) -> Option<Shown> {
     })
 }
 
-fn cached(photos: &Photos, slug: &str, address: &str, fact: PictureFact, bytes: &[u8]) -> Result<Vec<File>, String> {
+fn cached(photos: &Photos, slug: &str, address: &str, fact: PictureFact, bytes: &[u8]) -> Result<Vec<File>, PictureError> {
     let key = (slug.to_owned(), address.to_owned(), disk::hex(&Sha256::digest(bytes)));
     let known = photos.lock().unwrap_or_else(|poisoned| poisoned.into_inner()).get(&key).cloned();
     if let Some(files) = known {

@@ -52,7 +52,7 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError>
     match build(folder, &target, options, start) {
         Ok(status) => Ok(status),
         Err(Stop::Disk(error)) => Err(error),
-        Err(Stop::Theme(error)) => {
+        Err(Stop::Site(error)) => {
             terminal::note(&format!("bayleaf: {error}\nnothing was published"));
             Ok(Status::Failed)
         }

@@ -357,7 +357,7 @@ objects! {
 }
 
 /// The file of one guide.
-pub fn guide(document: &Document, shop: &Shop) -> Vec<u8> {
+pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
     let Document {
         head,
         approved,
@@ -429,7 +429,7 @@ pub fn guide(document: &Document, shop: &Shop) -> Vec<u8> {
 }
 
 /// The file `guides/index.json`.
-pub fn list(summaries: &[&Summary], shop: &Shop, state: String) -> Vec<u8> {
+pub fn list(summaries: &[&Summary], shop: &Shop, state: String) -> serde_json::Result<Vec<u8>> {
     let row = |summary: &&Summary| Listed {
         slug: summary.head.slug.clone(),
         title: summary.head.title.clone(),
@@ -446,10 +446,10 @@ pub fn list(summaries: &[&Summary], shop: &Shop, state: String) -> Vec<u8> {
     written(&GuideList { format: LIST_FORMAT, version: VERSION, shop: shop.name.clone(), language: shop.language.clone(), state, guides })
 }
 
-fn written(file: &impl serde::Serialize) -> Vec<u8> {
-    let mut bytes = serde_json::to_vec(file).unwrap_or_default();
+fn written(file: &impl serde::Serialize) -> serde_json::Result<Vec<u8>> {
+    let mut bytes = serde_json::to_vec(file)?;
     bytes.push(b'\n');
-    bytes
+    Ok(bytes)
 }
 
 /// The handbook's chapter.

@@ -34,7 +34,7 @@ struct Icon {
 }
 
 /// The manifest.
-pub fn manifest(shop: &Shop) -> Vec<u8> {
+pub fn manifest(shop: &Shop) -> serde_json::Result<Vec<u8>> {
     let icon = |(src, size, purpose)| Icon { src, sizes: format!("{size}x{size}"), r#type: "image/png", purpose };
     let manifest = Manifest {
         id: "./",
@@ -58,5 +58,5 @@ pub fn manifest(shop: &Shop) -> Vec<u8> {
         theme_color: "#1d4f7c",
         icons: ICONS.into_iter().map(icon).collect(),
     };
-    serde_json::to_vec_pretty(&manifest).unwrap_or_default()
+    serde_json::to_vec_pretty(&manifest)
 }

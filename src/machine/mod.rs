@@ -31,11 +31,11 @@ fn icons() -> &'static [File] {
 }
 
 /// Every file for other programs that is made from several guides; `lists` are the pages over several guides.
-pub fn files<'l>(summaries: &[&Summary], shop: &Shop, lists: impl Iterator<Item = &'l str>) -> Vec<File> {
+pub fn files<'l>(summaries: &[&Summary], shop: &Shop, lists: impl Iterator<Item = &'l str>) -> serde_json::Result<Vec<File>> {
     let state = fingerprint(summaries.iter().map(|summary| summary.fingerprint.as_bytes()));
     let mut files: Vec<File> = vec![
-        ("guides/index.json".to_owned(), guide_json::list(summaries, shop, state)),
-        ("manifest.webmanifest".to_owned(), manifest::manifest(shop)),
+        ("guides/index.json".to_owned(), guide_json::list(summaries, shop, state)?),
+        ("manifest.webmanifest".to_owned(), manifest::manifest(shop)?),
     ];
     files.extend(icons().iter().cloned());
     files.extend(feed::feed(summaries, shop).map(|text| ("feed.xml".to_owned(), text.into_bytes())));
@@ -49,7 +49,7 @@ pub fn files<'l>(summaries: &[&Summary], shop: &Shop, lists: impl Iterator<Item 
             lists.filter(|path| *path != "kept.html").map(|path| (path.to_owned(), None)).chain(guides).collect();
         files.extend(sitemap::files(address, &pages).into_iter().map(|(path, text)| (path, text.into_bytes())));
     }
-    files
+    Ok(files)
 }
 
 /// Text safe in XML, between tags and in attributes; characters that XML 1.0 cannot hold are left out.

@@ -1,10 +1,12 @@
 //! Photos and drawings as published: photos upright, stripped of all metadata, in up to three widths;
 //! drawings as they are drawn. Whether a picture may be used at all is decided in `guide::picture`.
 
+mod error;
 mod scrub;
 
 use std::io::Cursor;
 
+pub use error::PictureError;
 use fast_image_resize::images::Image;
 use fast_image_resize::{PixelType, ResizeAlg, ResizeOptions, Resizer};
 use image::{DynamicImage, ImageDecoder, ImageReader};
@@ -64,9 +66,9 @@ impl Published {
     }
 
     /// The content of the narrowest file alone: the same bytes as [`Published::make`] gives for it.
-    pub fn make_smallest(&self, bytes: &[u8]) -> Result<Vec<u8>, String> {
+    pub fn make_smallest(&self, bytes: &[u8]) -> Result<Vec<u8>, PictureError> {
         let mut made = self.make_some(bytes, false)?;
-        made.pop().map(|(_, content)| content).ok_or_else(|| "it has no size".to_owned())
+        made.pop().map(|(_, content)| content).ok_or(PictureError::Empty)
     }
 
     /// The largest file with its width and height.
@@ -99,18 +101,18 @@ impl Published {
     }
 
     /// The files to write: name and content.
-    pub fn make(&self, bytes: &[u8]) -> Result<Vec<(String, Vec<u8>)>, String> {
+    pub fn make(&self, bytes: &[u8]) -> Result<Vec<(String, Vec<u8>)>, PictureError> {
         self.make_some(bytes, true)
     }
 
     /// All files, or the narrowest alone, made through the wider ones all the same.
-    fn make_some(&self, bytes: &[u8], all: bool) -> Result<Vec<(String, Vec<u8>)>, String> {
+    fn make_some(&self, bytes: &[u8], all: bool) -> Result<Vec<(String, Vec<u8>)>, PictureError> {
         if self.is_drawing() {
             let drawn = scrub::drawing(bytes);
             // What goes out is looked at once more: nothing that runs may travel into a reader's browser.
             return match examine(&drawn) {
                 Ok(fact) if !fact.cleaned => Ok(vec![(self.files[0].1.clone(), drawn)]),
-                _ => Err("what runs in it could not be taken out; save it as plain SVG".to_owned()),
+                _ => Err(PictureError::Runs),
             };
         }
         let mut picture = upright(bytes)?;
@@ -138,12 +140,12 @@ fn scaled(fact: PictureFact, width: u32) -> u32 {
 }
 
 /// Unpacks a photo, turns it upright by its flag, and lays it on white where it is transparent.
-fn upright(bytes: &[u8]) -> Result<image::RgbImage, String> {
-    let mut reader = ImageReader::new(Cursor::new(bytes)).with_guessed_format().map_err(|error| error.to_string())?;
+fn upright(bytes: &[u8]) -> Result<image::RgbImage, PictureError> {
+    let mut reader = ImageReader::new(Cursor::new(bytes)).with_guessed_format().map_err(image::ImageError::IoError)?;
     reader.limits(limits());
-    let mut decoder = reader.into_decoder().map_err(|error| error.to_string())?;
-    let orientation = decoder.orientation().map_err(|error| error.to_string())?;
-    let mut picture = DynamicImage::from_decoder(decoder).map_err(|error| error.to_string())?;
+    let mut decoder = reader.into_decoder()?;
+    let orientation = decoder.orientation()?;
+    let mut picture = DynamicImage::from_decoder(decoder)?;
     picture.apply_orientation(orientation);
     if !picture.color().has_alpha() {
         return Ok(picture.into_rgb8());
@@ -156,25 +158,26 @@ fn upright(bytes: &[u8]) -> Result<image::RgbImage, String> {
     Ok(flat)
 }
 
-fn resize(picture: image::RgbImage, width: u32, height: u32) -> Result<image::RgbImage, String> {
+fn resize(picture: image::RgbImage, width: u32, height: u32) -> Result<image::RgbImage, PictureError> {
     if picture.width() == width && picture.height() == height {
         return Ok(picture);
     }
     let (from_width, from_height) = picture.dimensions();
-    let from = Image::from_vec_u8(from_width, from_height, picture.into_raw(), PixelType::U8x3).map_err(|error| error.to_string())?;
+    let from = Image::from_vec_u8(from_width, from_height, picture.into_raw(), PixelType::U8x3)
+        .map_err(|error| PictureError::Resize(error.into()))?;
     let mut to = Image::new(width, height, PixelType::U8x3);
     let options = ResizeOptions::new().resize_alg(ResizeAlg::Convolution(fast_image_resize::FilterType::Lanczos3));
-    Resizer::new().resize(&from, &mut to, &options).map_err(|error| error.to_string())?;
-    image::RgbImage::from_raw(width, height, to.into_vec()).ok_or_else(|| "the resized picture has the wrong size".to_owned())
+    Resizer::new().resize(&from, &mut to, &options).map_err(|error| PictureError::Resize(error.into()))?;
+    image::RgbImage::from_raw(width, height, to.into_vec()).ok_or(PictureError::Empty)
 }
 
-fn jpeg(picture: &image::RgbImage) -> Result<Vec<u8>, String> {
+fn jpeg(picture: &image::RgbImage) -> Result<Vec<u8>, PictureError> {
     let (width, height) = (u16::try_from(picture.width()), u16::try_from(picture.height()));
-    let (Ok(width), Ok(height)) = (width, height) else { return Err("the picture is too large for JPEG".to_owned()) };
+    let (Ok(width), Ok(height)) = (width, height) else { return Err(PictureError::TooLarge) };
     let mut bytes = Vec::new();
     let mut encoder = jpeg_encoder::Encoder::new(&mut bytes, QUALITY);
     encoder.set_sampling_factor(jpeg_encoder::SamplingFactor::F_2_2);
-    encoder.encode(picture.as_raw(), width, height, jpeg_encoder::ColorType::Rgb).map_err(|error| error.to_string())?;
+    encoder.encode(picture.as_raw(), width, height, jpeg_encoder::ColorType::Rgb).map_err(PictureError::Encode)?;
     Ok(bytes)
 }
 

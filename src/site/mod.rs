@@ -26,7 +26,7 @@ use crate::document::summary::Summary;
 use crate::guide::model::Shop;
 use crate::guide::picture::PictureFact;
 use crate::machine;
-use crate::pictures::Published;
+use crate::pictures::{PictureError, Published};
 use crate::search::{self, Entry, Packed};
 use page_data::{GuideLine, PartRow, Site, Tool, TorqueRow, VERSION};
 use tera::{Context, Value};
@@ -39,19 +39,46 @@ const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; i
 pub type File = (String, Vec<u8>);
 
 /// The published files of one picture of a guide, or why it cannot be unpacked: its head was read before, its body was not.
-pub fn picture(slug: &str, address: &str, fact: PictureFact, bytes: &[u8]) -> Result<Vec<File>, String> {
+pub fn picture(slug: &str, address: &str, fact: PictureFact, bytes: &[u8]) -> Result<Vec<File>, PictureError> {
     let files = Published::plan(address, fact).make(bytes)?;
     Ok(files.into_iter().map(|(name, content)| (format!("guides/{slug}/{name}"), content)).collect())
 }
 
 /// A picture as sheets print it: the content of its narrowest file, which on paper has 150 dots to the inch.
-pub fn sheet_picture(address: &str, fact: PictureFact, bytes: &[u8]) -> Result<Vec<u8>, String> {
+pub fn sheet_picture(address: &str, fact: PictureFact, bytes: &[u8]) -> Result<Vec<u8>, PictureError> {
     Published::plan(address, fact).make_smallest(bytes)
 }
 
 /// The name of a picture's narrowest file.
 pub fn sheet_picture_name(address: &str, fact: PictureFact) -> String {
     Published::plan(address, fact).smallest().to_owned()
+}
+
+/// Why pages cannot be made.
+#[derive(Debug)]
+pub enum SiteError {
+    /// The theme cannot be used.
+    Theme(ThemeError),
+    /// A file for other programs cannot be written.
+    Written(serde_json::Error),
+}
+
+impl std::fmt::Display for SiteError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            SiteError::Theme(error) => error.fmt(f),
+            SiteError::Written(error) => write!(f, "a file for other programs cannot be written: {error}"),
+        }
+    }
+}
+
+impl std::error::Error for SiteError {
+    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
+        match self {
+            SiteError::Theme(error) => Some(error),
+            SiteError::Written(error) => Some(error),
+        }
+    }
 }
 
 /// Takes a finished file: its path and content.
@@ -112,7 +139,7 @@ impl<'p> Publisher<'p> {
 
     /// The pages of one guide, each handed to `put` as soon as it is made, and its summary; `sheets` are the files that stand beside the
     /// page.
-    pub fn guide<E: From<ThemeError>>(&self, document: &Document, sheets: Vec<page_data::SheetLinks>, put: Put<'_, E>) -> Result<Kept, E> {
+    pub fn guide<E: From<SiteError>>(&self, document: &Document, sheets: Vec<page_data::SheetLinks>, put: Put<'_, E>) -> Result<Kept, E> {
         let page = page_data::Guide { sheets, ..guide_page::page(document) };
         let folder = format!("guides/{}/", document.head.slug);
         let mut context = self.context("../../", "guide", "");
@@ -122,20 +149,20 @@ impl<'p> Publisher<'p> {
             buffer.clear();
             let path = format!("{folder}{file}");
             context.insert("path", &self.shop.address.is_some().then_some(&path));
-            self.theme.render(template, context, &mut buffer)?;
+            self.theme.render(template, context, &mut buffer).map_err(SiteError::Theme)?;
             put(&path, &buffer)
         };
         render("guide.html", "index.html", &mut context)?;
         render("torque.html", "torque.html", &mut context)?;
         // The sheet is the same on both papers: it is made once and laid on each.
         let mut sheet = Vec::with_capacity(32 << 10);
-        self.theme.render("checklist-sheet.html", &context, &mut sheet)?;
+        self.theme.render("checklist-sheet.html", &context, &mut sheet).map_err(SiteError::Theme)?;
         context.insert("sheet_html", &String::from_utf8_lossy(&sheet));
         for (paper, file) in [("A4", "checklist-a4.html"), ("Letter", "checklist-letter.html")] {
             context.insert("paper", paper);
             render("checklist.html", file, &mut context)?;
         }
-        put(&format!("{folder}guide.json"), &machine::guide_json::guide(document, self.shop))?;
+        put(&format!("{folder}guide.json"), &machine::guide_json::guide(document, self.shop).map_err(SiteError::Written)?)?;
         let (entry, terms) = search::gather(document);
         let (parts, hardware) = (guide_page::part_rows(document, &document.parts), guide_page::part_rows(document, &document.kit_hardware));
         let mut torques = page.torques;
@@ -145,7 +172,7 @@ impl<'p> Publisher<'p> {
     }
 
     /// All pages that are made from several guides, the theme's files and the search index.
-    pub fn site(&self, mut summaries: Vec<Kept>, chapters: &[page_data::Chapter]) -> Result<Vec<File>, ThemeError> {
+    pub fn site(&self, mut summaries: Vec<Kept>, chapters: &[page_data::Chapter]) -> Result<Vec<File>, SiteError> {
         let mut files: Vec<File> = self.theme.files.iter().map(|(path, bytes)| (path.clone(), bytes.clone())).collect();
         let mut indexed = Vec::with_capacity(summaries.len());
         for summary in &mut summaries {
@@ -155,13 +182,13 @@ impl<'p> Publisher<'p> {
         let mut lists = lists?;
         lists.sort_by(|(a, _), (b, _)| a.cmp(b));
         let told: Vec<&Summary> = summaries.iter().map(|kept| &kept.told).collect();
-        files.extend(machine::files(&told, self.shop, lists.iter().map(|(path, _)| path.as_str())));
+        files.extend(machine::files(&told, self.shop, lists.iter().map(|(path, _)| path.as_str())).map_err(SiteError::Written)?);
         files.extend(lists);
         files.extend(index);
         Ok(files)
     }
 
-    fn lists(&self, summaries: &[Kept], chapters: &[page_data::Chapter]) -> Result<Vec<File>, ThemeError> {
+    fn lists(&self, summaries: &[Kept], chapters: &[page_data::Chapter]) -> Result<Vec<File>, SiteError> {
         let files = groups::system_files(summaries);
         let (by_vehicle, by_system) = (groups::vehicles(summaries, self.shop, &files), groups::systems(summaries, &files));
         let (vehicle_list, system_list) = (groups::list("vehicles", &by_vehicle), groups::list("systems", &by_system));
@@ -217,7 +244,7 @@ impl<'p> Publisher<'p> {
             let mut context = self.context(job.root, job.page, &job.path);
             context.insert_value(job.name, job.data.value());
             let mut bytes = Vec::new();
-            self.theme.render(job.template, &context, &mut bytes).map(|()| (job.path, bytes))
+            self.theme.render(job.template, &context, &mut bytes).map_err(SiteError::Theme).map(|()| (job.path, bytes))
         };
         jobs.into_par_iter().map(render).collect()
     }
