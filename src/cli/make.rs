@@ -1,33 +1,12 @@
 //! The making of one guide's pages from its review, for whoever writes or serves them.
 
+use crate::cli::failure::Failure;
 use crate::cli::sheets;
 use crate::cli::workplace::{Work, Workplace};
-use crate::disk::DiskError;
 use crate::finding::RuleName;
 use crate::guide::picture::{PictureFact, PictureFault};
-use crate::publish::theme::ThemeError;
 use crate::publish::{self, File, GuideInput, Publisher, Put, Summary};
 use crate::review::{self, Outcome};
-
-/// Why making pages stopped.
-pub(super) enum Stop {
-    /// A file could not be read or written.
-    Disk(DiskError),
-    /// The theme cannot be used.
-    Theme(ThemeError),
-}
-
-impl From<ThemeError> for Stop {
-    fn from(error: ThemeError) -> Self {
-        Stop::Theme(error)
-    }
-}
-
-impl From<DiskError> for Stop {
-    fn from(error: DiskError) -> Self {
-        Stop::Disk(error)
-    }
-}
 
 /// Which guides get pages.
 #[derive(Clone, Copy)]
@@ -62,8 +41,8 @@ pub(super) fn guide(
     outcome: &mut Outcome,
     making: &Making<'_>,
     problems: &mut Vec<String>,
-    put: Put<'_, Stop>,
-) -> Result<Option<Summary>, Stop> {
+    put: Put<'_, Failure>,
+) -> Result<Option<Summary>, Failure> {
     let &Making { publisher, workplace, wanted, picture } = making;
     let mut pictures = work.pictures.clone();
     let mut photos: Vec<File> = Vec::new();
