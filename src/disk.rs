@@ -28,21 +28,56 @@ pub struct DiskError {
     pub path: PathBuf,
     /// What was being done.
     pub what: &'static str,
-    /// The system's words.
-    pub why: String,
+    /// Why it could not be.
+    pub cause: Cause,
+}
+
+/// Why a file could not be read or written.
+#[derive(Debug)]
+pub enum Cause {
+    /// The system says so.
+    System(io::Error),
+    /// A folder contains itself, by a link.
+    Loop,
+    /// It would do harm, or is not to be.
+    Refused(String),
+}
+
+impl std::fmt::Display for Cause {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Cause::System(error) => error.fmt(f),
+            Cause::Loop => f.write_str("the folder contains itself"),
+            Cause::Refused(why) => f.write_str(why),
+        }
+    }
+}
+
+impl DiskError {
+    /// What is not done, though the system would do it.
+    pub fn refused(path: impl Into<PathBuf>, what: &'static str, why: impl Into<String>) -> Self {
+        DiskError { path: path.into(), what, cause: Cause::Refused(why.into()) }
+    }
 }
 
 impl std::fmt::Display for DiskError {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "cannot {} {}: {}", self.what, self.path.display(), self.why)
+        write!(f, "cannot {} {}: {}", self.what, self.path.display(), self.cause)
     }
 }
 
-impl std::error::Error for DiskError {}
+impl std::error::Error for DiskError {
+    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
+        match &self.cause {
+            Cause::System(error) => Some(error),
+            Cause::Loop | Cause::Refused(_) => None,
+        }
+    }
+}
 
 fn failed(path: &Path, what: &'static str) -> impl FnOnce(io::Error) -> DiskError {
     let path = path.to_owned();
-    move |error| DiskError { path, what, why: error.to_string() }
+    move |error| DiskError { path, what, cause: Cause::System(error) }
 }
 
 /// Where one guide stands.
@@ -62,11 +97,7 @@ pub fn find_guides(folder: &Path, shown: &str) -> Result<Vec<GuidePath>, DiskErr
     fs::read_dir(folder).map_err(failed(folder, "read the folder"))?;
     let mut guides = Vec::new();
     for entry in WalkDir::new(folder).follow_links(false).sort_by_file_name().into_iter().filter_entry(|entry| !is_hidden(entry)) {
-        let entry = entry.map_err(|error| DiskError {
-            path: error.path().unwrap_or(folder).to_owned(),
-            what: "read",
-            why: error.into_io_error().map_or_else(|| "the folder contains itself".to_owned(), |error| error.to_string()),
-        })?;
+        let entry = entry.map_err(|error| walked(error, folder, "read"))?;
         let path = entry.path();
         let Some(name) = path.file_name().and_then(|name| name.to_str()) else { continue };
         if !entry.file_type().is_file() || !name.ends_with(".md") {
@@ -88,6 +119,11 @@ pub fn find_guides(folder: &Path, shown: &str) -> Result<Vec<GuidePath>, DiskErr
     Ok(guides)
 }
 
+fn walked(error: walkdir::Error, folder: &Path, what: &'static str) -> DiskError {
+    let path = error.path().unwrap_or(folder).to_owned();
+    DiskError { path, what, cause: error.into_io_error().map_or(Cause::Loop, Cause::System) }
+}
+
 fn is_hidden(entry: &walkdir::DirEntry) -> bool {
     entry.depth() > 0 && entry.file_name().to_str().is_some_and(|name| name.starts_with('.'))
 }
@@ -96,7 +132,7 @@ fn is_hidden(entry: &walkdir::DirEntry) -> bool {
 pub fn read(path: &Path) -> Result<Vec<u8>, DiskError> {
     let length = fs::metadata(path).map_err(failed(path, "read"))?.len();
     if length > LARGEST_TEXT {
-        return Err(DiskError { path: path.to_owned(), what: "read", why: format!("it is larger than {} MB", LARGEST_TEXT >> 20) });
+        return Err(DiskError::refused(path, "read", format!("it is larger than {} MB", LARGEST_TEXT >> 20)));
     }
     fs::read(path).map_err(failed(path, "read"))
 }
@@ -104,7 +140,7 @@ pub fn read(path: &Path) -> Result<Vec<u8>, DiskError> {
 /// Writes a report, whole or not at all. What is not a file, such as a terminal or a pipe, is written to as it is.
 pub fn write_report(path: &Path, bytes: &[u8]) -> Result<(), DiskError> {
     match fs::metadata(path) {
-        Ok(facts) if facts.is_dir() => Err(DiskError { path: path.to_owned(), what: "write", why: "it is a folder".to_owned() }),
+        Ok(facts) if facts.is_dir() => Err(DiskError::refused(path, "write", "it is a folder")),
         Ok(facts) if !facts.is_file() => fs::write(path, bytes).map_err(failed(path, "write")),
         Ok(facts) => put_in_place(&path.canonicalize().map_err(failed(path, "write"))?, bytes, Some(facts.permissions())),
         Err(_) => put_in_place(path, bytes, None),
@@ -122,7 +158,7 @@ pub fn write_sheet(path: &Path, bytes: &[u8]) -> Result<(), DiskError> {
 /// Writes new content over a file that was read as `old`, whole or not at all, with the permissions it has. A file
 /// that is read-only, gone, or changed since it was read is left alone.
 pub fn rewrite(path: &Path, old: &[u8], new: &[u8]) -> Result<(), DiskError> {
-    let refuse = |why: &str| DiskError { path: path.to_owned(), what: "mend", why: why.to_owned() };
+    let refuse = |why: &str| DiskError::refused(path, "mend", why);
     // A link stands for the file it leads to.
     let real = path.canonicalize().map_err(failed(path, "mend"))?;
     let permissions = fs::metadata(&real).map_err(failed(path, "mend"))?.permissions();
@@ -313,14 +349,20 @@ pub fn hex(bytes: &[u8]) -> String {
 
 /// Refuses a target that is a file, or that holds files bayleaf did not write or that were changed since.
 fn check_target(target: &Path) -> Result<(), DiskError> {
-    let refuse = |path: &Path, why: String| DiskError { path: path.to_owned(), what: "publish to", why };
+    let refuse = |why: String| DiskError::refused(target, "publish to", why);
     if !target.exists() {
         return Ok(());
     }
     if !target.is_dir() {
-        return Err(refuse(target, "it is a file, not a folder".to_owned()));
+        return Err(refuse("it is a file, not a folder".to_owned()));
     }
-    let record = fs::read_to_string(target.join(RECORD)).unwrap_or_default();
+    let record = target.join(RECORD);
+    let record = match fs::read_to_string(&record) {
+        Ok(text) => text,
+        // What is not text was not written by bayleaf, and is told as a stranger below.
+        Err(error) if matches!(error.kind(), io::ErrorKind::NotFound | io::ErrorKind::InvalidData) => String::new(),
+        Err(error) => return Err(failed(&record, "read")(error)),
+    };
     let mut known: BTreeMap<&str, &str> = BTreeMap::new();
     let mut lines = record.lines();
     if lines.next() == Some(RECORD_HEAD) {
@@ -328,7 +370,7 @@ fn check_target(target: &Path) -> Result<(), DiskError> {
     }
     let mut strange = Vec::new();
     for entry in WalkDir::new(target).follow_links(false).sort_by_file_name() {
-        let entry = entry.map_err(|error| refuse(target, error.to_string()))?;
+        let entry = entry.map_err(|error| walked(error, target, "look through"))?;
         if entry.file_type().is_dir() {
             continue;
         }
@@ -348,7 +390,7 @@ fn check_target(target: &Path) -> Result<(), DiskError> {
             let why = format!(
                 "it holds {first}{more}, which bayleaf did not write or which was changed since; move it away, or publish to another folder with --to"
             );
-            Err(refuse(target, why))
+            Err(refuse(why))
         }
     }
 }

@@ -1,41 +1,14 @@
 //! The making of one guide's pages from its review, for whoever writes or serves them.
 
+use crate::cli::failure::Failure;
 use crate::cli::sheets;
 use crate::cli::workplace::{Work, Workplace};
-use crate::disk::DiskError;
 use crate::document::build::{self, Input};
 use crate::finding::RuleName;
 use crate::guide::picture::{PictureFact, PictureFault};
 use crate::pictures::PictureError;
 use crate::review::{self, Outcome};
-use crate::site::theme::ThemeError;
-use crate::site::{File, Kept, Publisher, Put, SiteError};
-
-/// Why making pages stopped.
-pub(super) enum Stop {
-    /// A file could not be read or written.
-    Disk(DiskError),
-    /// Pages could not be made.
-    Site(SiteError),
-}
-
-impl From<SiteError> for Stop {
-    fn from(error: SiteError) -> Self {
-        Stop::Site(error)
-    }
-}
-
-impl From<ThemeError> for Stop {
-    fn from(error: ThemeError) -> Self {
-        Stop::Site(SiteError::Theme(error))
-    }
-}
-
-impl From<DiskError> for Stop {
-    fn from(error: DiskError) -> Self {
-        Stop::Disk(error)
-    }
-}
+use crate::site::{File, Kept, Publisher, Put};
 
 /// Which guides get pages.
 #[derive(Clone, Copy)]
@@ -70,8 +43,8 @@ pub(super) fn guide(
     outcome: &mut Outcome,
     making: &Making<'_>,
     problems: &mut Vec<String>,
-    put: Put<'_, Stop>,
-) -> Result<Option<Kept>, Stop> {
+    put: Put<'_, Failure>,
+) -> Result<Option<Kept>, Failure> {
     let &Making { publisher, workplace, wanted, picture } = making;
     let mut pictures = work.pictures.clone();
     let mut photos: Vec<File> = Vec::new();

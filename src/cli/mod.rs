@@ -1,6 +1,7 @@
 //! Layer 4: the command line. Each command has a file; here stand the arguments and the way from an
 //! outcome to an exit status.
 
+mod failure;
 mod handbook;
 mod make;
 mod mend;
@@ -114,7 +115,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Status {
         Command::Review(options) => review::run(&folder, &options),
         Command::Publish(options) => publish::run(&folder, &options),
         #[cfg(feature = "sheets")]
-        Command::Print(options) => print::run(&folder, &options),
+        Command::Print(options) => print::run(&folder, &options).map_err(failure::Failure::from),
         #[cfg(feature = "preview")]
         Command::Preview(options) => preview::run(&folder, &options),
     };

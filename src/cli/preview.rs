@@ -9,12 +9,13 @@ use std::time::Instant;
 use clap::Args;
 use sha2::{Digest, Sha256};
 
-use crate::cli::make::{self, Making, Stop, Wanted};
-use crate::cli::report::{self, NoReport, Reported};
+use crate::cli::failure::Failure;
+use crate::cli::make::{self, Making, Wanted};
+use crate::cli::report::{self, Reported};
 use crate::cli::terminal::{self, counted};
 use crate::cli::workplace::{GUIDES, Keep, Workplace};
 use crate::cli::{Status, handbook};
-use crate::disk::{self, DiskError};
+use crate::disk;
 use crate::finding::{Finding, Severity};
 use crate::guide::picture::PictureFact;
 use crate::pictures::PictureError;
@@ -22,7 +23,7 @@ use crate::preview::{self, Pages, Report, Shown, Stage, State};
 use crate::review::report::{Sources, text};
 use crate::review::{self, Outcome};
 use crate::site::findings_page::line_id;
-use crate::site::theme::Theme;
+use crate::site::theme::{Theme, ThemeError};
 use crate::site::{self, File, Publisher};
 use crate::source::{FileId, SourceFile};
 
@@ -39,15 +40,14 @@ pub(super) struct Options {
     host: IpAddr,
 }
 
-pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError> {
-    let failed = |what: &'static str| move |why: String| DiskError { path: PathBuf::from(GUIDES), what, why };
+pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
     let mut builder = Builder::new(folder);
     let stage = Stage::default();
     let start = Instant::now();
     // What cannot be made at first is told in the browser too, and made as soon as it can be.
     builder.make(None, &stage);
-    let listener = preview::bind(options.host, options.port).map_err(|error| failed("serve")(error.to_string()))?;
-    let address = listener.local_addr().map_err(|error| failed("serve")(error.to_string()))?;
+    let listener = preview::bind(options.host, options.port).map_err(Failure::Serve)?;
+    let address = listener.local_addr().map_err(Failure::Serve)?;
     if address.port() != options.port && options.port != 0 {
         terminal::note(&format!("port {} is taken, so port {} is used", options.port, address.port()));
     }
@@ -57,10 +57,10 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError>
     let absolute = std::path::absolute(folder).unwrap_or_else(|_| folder.to_owned());
     let deep: Vec<PathBuf> = [GUIDES, THEMES].iter().map(|name| absolute.join(name)).filter(|folder| folder.is_dir()).collect();
     let shown = stage.clone();
-    let watch = preview::watch(&deep, &[absolute], move |paths| builder.make(Some(paths), &shown)).map_err(failed("watch"))?;
+    let watch = preview::watch(&deep, &[absolute], move |paths| builder.make(Some(paths), &shown)).map_err(Failure::Watch)?;
     terminal::note(&format!("ready in {:.0} ms; end with Ctrl-C", start.elapsed().as_secs_f64() * 1000.0));
     terminal::result(&format!("http://{address}/\n"));
-    let ended = preview::serve(listener, stage).map_err(|error| failed("serve")(error.to_string()));
+    let ended = preview::serve(listener, stage).map_err(Failure::Serve);
     drop(watch);
     ended.map(|()| Status::Done)
 }
@@ -124,7 +124,8 @@ impl Builder {
                     terminal::note(&format!("{what} made anew in {:.1} ms: {totals}", start.elapsed().as_secs_f64() * 1000.0));
                 }
             }
-            Err(fault) => {
+            Err(failure) => {
+                let fault = failure.to_string();
                 terminal::note(&format!("bayleaf: {fault}\nthe last good pages stay"));
                 let report = Report { fault: Some(fault), totals: "no review of this state".to_owned(), guides: BTreeMap::new() };
                 stage.show(State { pages: self.last.clone(), report, review: self.review.clone() });
@@ -134,12 +135,12 @@ impl Builder {
         }
     }
 
-    fn state(&mut self, changed: Option<BTreeSet<PathBuf>>) -> Result<(State, String), String> {
-        let workplace = Workplace::open(&self.folder).map_err(|error| error.to_string())?;
-        let own = disk::read_theme(&self.folder.join(THEMES)).map_err(|error| error.to_string())?;
+    fn state(&mut self, changed: Option<BTreeSet<PathBuf>>) -> Result<(State, String), Failure> {
+        let workplace = Workplace::open(&self.folder)?;
+        let own = disk::read_theme(&self.folder.join(THEMES))?;
         let new_theme = self.theme.as_ref().is_none_or(|(known, _)| *known != own);
         if new_theme {
-            let theme = Theme::new(&own).map_err(|error| error.to_string())?;
+            let theme = Theme::new(&own)?;
             theme.doubts.iter().for_each(|doubt| terminal::note(&format!("bayleaf: {doubt}")));
             self.theme = Some((own, theme));
         }
@@ -160,14 +161,14 @@ impl Builder {
             // Something below the folder of guides changed that belongs to none of them: a shared picture, say.
             wanted = (0..workplace.guides.len()).collect();
         }
-        let (_, theme) = self.theme.as_ref().ok_or("the theme is not there")?;
+        let (_, theme) = self.theme.as_ref().ok_or_else(|| ThemeError("it is not there".to_owned()))?;
         let publisher = Publisher::new(&workplace.shop, theme);
         let shop_held = workplace.shop_findings.iter().any(|finding| finding.severity == Severity::Hold);
         let photos = &self.photos;
         let picture = |slug: &str, address: &str, fact: PictureFact, bytes: &[u8]| cached(photos, slug, address, fact, bytes);
         let made = workplace.each(&wanted, Keep::Bytes, |work, mut outcome| {
             let mut files = Vec::new();
-            let mut put = |path: &str, bytes: &[u8]| -> Result<(), Stop> {
+            let mut put = |path: &str, bytes: &[u8]| -> Result<(), Failure> {
                 files.push((path.to_owned(), bytes.to_vec()));
                 Ok(())
             };
@@ -175,16 +176,13 @@ impl Builder {
             let making = Making { publisher: &publisher, workplace: &workplace, wanted, picture: &picture };
             let summary = make::guide(&work, &mut outcome, &making, &mut Vec::new(), &mut put)?;
             let title = work.guide.title.as_ref().map(|title| title.value.clone());
-            Ok((outcome, work.source.clone(), title, files, summary))
+            Ok::<_, Failure>((outcome, work.source.clone(), title, files, summary))
         });
         if whole {
             self.kept.clear();
         }
         for (&at, made) in wanted.iter().zip(made) {
-            let (outcome, source, title, files, summary) = made.map_err(|error| error.to_string())?.map_err(|stop: Stop| match stop {
-                Stop::Disk(error) => error.to_string(),
-                Stop::Site(error) => error.to_string(),
-            })?;
+            let (outcome, source, title, files, summary) = made??;
             let path = &workplace.guides[at];
             let kept = Kept { file: path.file.clone(), slug: path.slug.clone(), outcome, source, title, files, summary };
             if whole { self.kept.push(kept) } else { self.kept[at] = kept }
@@ -203,19 +201,19 @@ impl Builder {
     }
 
     /// Pages made from all guides. The handbook follows from the program alone, so it is made with the first of them only.
-    fn make_lists(&mut self, workplace: &Workplace, whole: bool) -> Result<(), String> {
+    fn make_lists(&mut self, workplace: &Workplace, whole: bool) -> Result<(), Failure> {
         let Some((_, theme)) = &self.theme else { return Ok(()) };
         let publisher = Publisher::new(&workplace.shop, theme);
         let summaries = self.kept.iter().filter_map(|kept| kept.summary.clone()).collect();
         let chapters = if whole { handbook::chapters() } else { Vec::new() };
-        let files = publisher.site(summaries, &chapters).map_err(|error| error.to_string())?;
+        let files = publisher.site(summaries, &chapters)?;
         let is_handbook = |path: &str| path.starts_with("handbook/");
         self.lists.retain(|path, _| !whole && is_handbook(path));
         self.lists.extend(files.into_iter().filter(|(path, _)| whole || !is_handbook(path)));
         Ok(())
     }
 
-    fn report(&self, workplace: &Workplace) -> Result<(Report, Vec<u8>), String> {
+    fn report(&self, workplace: &Workplace) -> Result<(Report, Vec<u8>), Failure> {
         let mut sources = Sources::from([(FileId(0), workplace.shop_source.clone())]);
         let mut outcomes = vec![Outcome { findings: workplace.shop_findings.clone(), ..Outcome::default() }];
         for (at, kept) in self.kept.iter().enumerate() {
@@ -230,12 +228,9 @@ impl Builder {
         let shown = |outcome: &Outcome| outcome.findings.iter().filter_map(|finding| shown(finding, &sources)).collect();
         let guides = names.zip(&outcomes).map(|(name, outcome)| (name.to_owned(), shown(outcome))).collect();
         let titles = self.kept.iter().enumerate().map(|(at, kept)| (at, kept.title.clone())).collect();
-        let (_, theme) = self.theme.as_ref().ok_or("the theme is not there")?;
+        let (_, theme) = self.theme.as_ref().ok_or_else(|| ThemeError("it is not there".to_owned()))?;
         let reported = Reported { workplace, guides: titles, outcomes: &outcomes, sources: &sources, complete: true };
-        let page = report::page(&reported, theme).map_err(|error| match error {
-            NoReport::Disk(error) => error.to_string(),
-            NoReport::Theme(error) => error.to_string(),
-        })?;
+        let page = report::page(&reported, theme)?;
         Ok((Report { fault: None, totals, guides }, page.into_bytes()))
     }
 }

@@ -6,7 +6,8 @@ use std::time::Instant;
 use clap::Args;
 use rayon::prelude::*;
 
-use crate::cli::make::{self, Making, Stop, Wanted};
+use crate::cli::failure::Failure;
+use crate::cli::make::{self, Making, Wanted};
 use crate::cli::terminal::{self, counted};
 use crate::cli::workplace::{GUIDES, Keep, Work, Workplace, make_strict};
 use crate::cli::{Status, handbook, sheets};
@@ -46,24 +47,23 @@ struct Done {
     problems: Vec<String>,
 }
 
-pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError> {
+pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
     let start = Instant::now();
     let target = folder.join(&options.to);
     match build(folder, &target, options, start) {
-        Ok(status) => Ok(status),
-        Err(Stop::Disk(error)) => Err(error),
-        Err(Stop::Site(error)) => {
+        Err(Failure::Theme(error)) => {
             terminal::note(&format!("bayleaf: {error}\nnothing was published"));
             Ok(Status::Failed)
         }
+        done => done,
     }
 }
 
-fn build(folder: &Path, target: &Path, options: &Options, start: Instant) -> Result<Status, Stop> {
+fn build(folder: &Path, target: &Path, options: &Options, start: Instant) -> Result<Status, Failure> {
     let inside = std::path::absolute(target).ok().zip(std::path::absolute(folder.join(GUIDES)).ok());
     if inside.is_some_and(|(target, guides)| target.starts_with(guides)) {
         let why = format!("it lies inside {GUIDES}/, where the site would be taken for guides; publish to another folder with --to");
-        return Err(Stop::Disk(DiskError { path: target.to_owned(), what: "publish to", why }));
+        return Err(Failure::Disk(DiskError::refused(target, "publish to", why)));
     }
     let mut workplace = Workplace::open(folder)?;
     if options.strict {
@@ -101,9 +101,9 @@ fn one(
     building: &Building,
     workplace: &Workplace,
     wanted: Wanted,
-) -> Result<Done, Stop> {
+) -> Result<Done, Failure> {
     let (mut written, mut problems) = (Vec::new(), Vec::new());
-    let mut put = |path: &str, bytes: &[u8]| -> Result<(), Stop> {
+    let mut put = |path: &str, bytes: &[u8]| -> Result<(), Failure> {
         written.push(building.write(path, bytes)?);
         Ok(())
     };
@@ -121,7 +121,7 @@ fn finish(
     target: &Path,
     start: Instant,
     shop_held: bool,
-) -> Result<Status, Stop> {
+) -> Result<Status, Failure> {
     let mut sources = Sources::from([(FileId(0), workplace.shop_source.clone())]);
     let mut holds: Vec<Finding> = workplace.shop_findings.iter().filter(|finding| finding.severity == Severity::Hold).cloned().collect();
     let (mut written, mut summaries, mut left_out, mut drafts) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());

@@ -5,6 +5,7 @@ use std::path::Path;
 
 use clap::ValueEnum;
 
+use crate::cli::failure::Failure;
 use crate::cli::terminal;
 use crate::cli::workplace::Workplace;
 use crate::disk::{self, DiskError};
@@ -12,7 +13,7 @@ use crate::finding::Finding;
 use crate::review::report::{PROGRAM, Results, Reviewed, Sources, json, sarif, text};
 use crate::review::{Outcome, rules};
 use crate::site::findings_page::{self, Input, InputFile};
-use crate::site::theme::{Theme, ThemeError};
+use crate::site::theme::Theme;
 use crate::source::FileId;
 
 /// The forms of a report.
@@ -26,24 +27,6 @@ pub(super) enum Form {
     Sarif,
     /// One HTML file: every source with its findings under their lines
     Page,
-}
-
-/// Why there is no report.
-pub(super) enum NoReport {
-    Disk(DiskError),
-    Theme(ThemeError),
-}
-
-impl From<ThemeError> for NoReport {
-    fn from(error: ThemeError) -> Self {
-        NoReport::Theme(error)
-    }
-}
-
-impl From<DiskError> for NoReport {
-    fn from(error: DiskError) -> Self {
-        NoReport::Disk(error)
-    }
 }
 
 /// What came of reviewing a workplace.
@@ -61,7 +44,7 @@ pub(super) struct Reported<'r> {
 }
 
 /// Writes the report to `to`, or to standard output.
-pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Option<&Path>) -> Result<(), NoReport> {
+pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Option<&Path>) -> Result<(), Failure> {
     let made = made(reported, form, folder)?;
     let Some(to) = to else {
         terminal::result(&made);
@@ -71,19 +54,19 @@ pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Opti
     let workplace = reported.workplace;
     let mut ours = workplace.guides.iter().map(|guide| guide.file.as_path()).chain([workplace.shop_path.as_path()]);
     if ours.any(|file| disk::is_same_file(file, &to)) {
-        let why = "it is one of the files that were reviewed; name another one with --to".to_owned();
-        return Err(NoReport::Disk(DiskError { path: to, what: "write the report to", why }));
+        let why = "it is one of the files that were reviewed; name another one with --to";
+        return Err(DiskError::refused(to, "write the report to", why).into());
     }
     let bytes = if form == Form::Text { terminal::without_colour(&made) } else { made };
     Ok(disk::write_report(&to, bytes.as_bytes())?)
 }
 
 /// The report as text.
-pub(super) fn made(reported: &Reported<'_>, form: Form, folder: &Path) -> Result<String, NoReport> {
+pub(super) fn made(reported: &Reported<'_>, form: Form, folder: &Path) -> Result<String, Failure> {
     Ok(match form {
         Form::Text => plain_text(reported),
-        Form::Json => json::text(&results(reported)),
-        Form::Sarif => sarif::text(&results(reported)),
+        Form::Json => json::text(&results(reported))?,
+        Form::Sarif => sarif::text(&results(reported))?,
         Form::Page => page(reported, &Theme::new(&disk::read_theme(&folder.join("themes"))?)?)?,
     })
 }
@@ -131,7 +114,7 @@ fn results<'r>(reported: &Reported<'r>) -> Results<'r> {
 }
 
 /// The reviewer's page with a theme that is ready.
-pub(super) fn page(reported: &Reported<'_>, theme: &Theme) -> Result<String, NoReport> {
+pub(super) fn page(reported: &Reported<'_>, theme: &Theme) -> Result<String, Failure> {
     let results = results(reported);
     let shop = &reported.workplace.shop;
     let titles: BTreeMap<FileId, &Option<String>> = reported.guides.iter().map(|(at, title)| (Workplace::file(*at), title)).collect();

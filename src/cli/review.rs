@@ -4,11 +4,11 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use crate::cli::report::{Form, NoReport, Reported};
+use crate::cli::failure::Failure;
+use crate::cli::report::{Form, Reported};
 use crate::cli::terminal::{self, counted};
 use crate::cli::workplace::{Keep, Workplace, make_strict};
 use crate::cli::{Status, handbook, mend, report};
-use crate::disk::DiskError;
 use crate::finding::{Former, Known, RuleName, Severity};
 use crate::near::{did_you_mean, nearest};
 use crate::review::report::{Sources, text};
@@ -37,7 +37,7 @@ pub(super) struct Options {
     mend: bool,
 }
 
-pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError> {
+pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
     if let Some(name) = &options.rule {
         return Ok(explain(name));
     }
@@ -76,8 +76,8 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError>
     let reported = Reported { workplace: &workplace, guides, outcomes: &outcomes, sources: &sources, complete };
     match report::write(&reported, options.form, folder, options.to.as_deref()) {
         Ok(()) => {}
-        Err(NoReport::Disk(error)) => return Err(error),
-        Err(NoReport::Theme(error)) => {
+        Err(error @ Failure::Disk(_)) => return Err(error),
+        Err(error) => {
             terminal::note(&format!("bayleaf: {error}"));
             failed = true;
         }

@@ -11,7 +11,7 @@ use serde::Serialize;
 use tokio::sync::broadcast;
 
 pub use server::{bind, serve};
-pub use watch::{Watch, watch};
+pub use watch::{Watch, WatchError, watch};
 
 /// Pages and other files by their path in the site.
 pub type Pages = BTreeMap<String, Vec<u8>>;

@@ -100,7 +100,10 @@ async fn page(Given(context): Given<Context>, request: Request) -> Response {
         return match own {
             "panel.js" => file("panel.js", include_bytes!("panel.js").to_vec()),
             "panel.css" => file("panel.css", include_bytes!("panel.css").to_vec()),
-            "report.json" => file("report.json", serde_json::to_vec(&state.report).unwrap_or_default()),
+            "report.json" => match serde_json::to_vec(&state.report) {
+                Ok(bytes) => file("report.json", bytes),
+                Err(error) => (StatusCode::INTERNAL_SERVER_ERROR, error.to_string()).into_response(),
+            },
             "review.html" => file("review.html", state.review.clone()),
             _ => missing(),
         };

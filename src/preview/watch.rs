@@ -13,9 +13,31 @@ const REST: Duration = Duration::from_millis(50);
 /// A watch; it ends when this goes.
 pub struct Watch(#[allow(dead_code)] Debouncer<RecommendedWatcher, RecommendedCache>);
 
+/// Folders cannot be watched: which, and why.
+#[derive(Debug)]
+pub struct WatchError {
+    folder: Option<PathBuf>,
+    cause: notify_debouncer_full::notify::Error,
+}
+
+impl std::fmt::Display for WatchError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match &self.folder {
+            Some(folder) => write!(f, "cannot watch {}: {}", folder.display(), self.cause),
+            None => write!(f, "cannot watch the guides: {}", self.cause),
+        }
+    }
+}
+
+impl std::error::Error for WatchError {
+    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
+        Some(&self.cause)
+    }
+}
+
 /// Watches `deep` folders with all below them and `flat` ones by themselves, and calls `changed` with the paths. Folders are watched,
 /// not files, because editors put a new file in the place of the old one.
-pub fn watch(deep: &[PathBuf], flat: &[PathBuf], mut changed: impl FnMut(BTreeSet<PathBuf>) + Send + 'static) -> Result<Watch, String> {
+pub fn watch(deep: &[PathBuf], flat: &[PathBuf], mut changed: impl FnMut(BTreeSet<PathBuf>) + Send + 'static) -> Result<Watch, WatchError> {
     let told = move |result: DebounceEventResult| {
         let Ok(events) = result else { return };
         // Reading is no change; the server's own reads would set it off for ever.
@@ -25,8 +47,9 @@ pub fn watch(deep: &[PathBuf], flat: &[PathBuf], mut changed: impl FnMut(BTreeSe
             changed(paths);
         }
     };
-    let mut debouncer = new_debouncer(REST, None, told).map_err(|error| error.to_string())?;
-    let mut add = |folder: &Path, mode| debouncer.watch(folder, mode).map_err(|error| format!("{}: {error}", folder.display()));
+    let mut debouncer = new_debouncer(REST, None, told).map_err(|cause| WatchError { folder: None, cause })?;
+    let mut add =
+        |folder: &Path, mode| debouncer.watch(folder, mode).map_err(|cause| WatchError { folder: Some(folder.to_owned()), cause });
     for folder in deep {
         add(folder, RecursiveMode::Recursive)?;
     }

@@ -169,11 +169,10 @@ pub fn report(results: &Results<'_>) -> Report {
 }
 
 /// The report as text.
-pub fn text(results: &Results<'_>) -> String {
-    // Types that hold nothing but texts and numbers can always be written.
-    let mut text = serde_json::to_string_pretty(&report(results)).unwrap_or_default();
+pub fn text(results: &Results<'_>) -> serde_json::Result<String> {
+    let mut text = serde_json::to_string_pretty(&report(results))?;
     text.push('\n');
-    text
+    Ok(text)
 }
 
 fn finding(finding: &Finding, results: &Results<'_>) -> FindingRow {
@@ -241,7 +240,7 @@ mod tests {
             folder: "somewhere/",
             complete: true,
         };
-        serde_json::from_str(&text(&results)).unwrap()
+        serde_json::from_str(&text(&results).unwrap()).unwrap()
     }
 
     #[test]

@@ -18,10 +18,10 @@ const BASE: &str = "SHOP";
 const FINGERPRINT: &str = "bayleafFinding/v1";
 
 /// The report as text.
-pub fn text(results: &Results<'_>) -> String {
-    let mut text = serde_json::to_string_pretty(&log(results)).unwrap_or_default();
+pub fn text(results: &Results<'_>) -> serde_json::Result<String> {
+    let mut text = serde_json::to_string_pretty(&log(results))?;
     text.push('\n');
-    text
+    Ok(text)
 }
 
 fn log(results: &Results<'_>) -> Value {
