@@ -77,22 +77,22 @@ window.bayleafEntry = (function (page, judge, open, work) {
     return dd;
   }
   function measuredEntry(m) {
-    var dd = entry("measured-" + m.key.replace(/[^\w-]/g, "-"), "Measured: " + m.name, judge.unitsOf(m.dd), function (unit, text) { return judge.band(m.dd, unit, text); }, function (text, why) {
+    var dd = entry("measured-" + m.key.replace(/[^\w-]/g, "-"), "Measured: " + m.name, m.field.printed.map(function (p) { return p.unit; }), function (unit, text) { return judge.band(m.field, unit, text); }, function (text, why) {
       work.change(function (s) { if (text) s.measured[m.key] = { measured: text, note: why }; else delete s.measured[m.key]; });
     });
     m.dd.parentNode.insertBefore(dd, m.dd.nextSibling);
     return function (state) {
       var given = state.measured[m.key];
-      dd.refresh(given && given.measured, given && given.note, given && judge.measured(given.measured, m.dd));
+      dd.refresh(given && given.measured, given && given.note, given && judge.judge(given.measured, m.field));
     };
   }
   function torqueEntry(dl, tq) {
     var id = dl.getAttribute("data-op"), n = "applied-" + id.replace(/[^\w-]/g, "-");
-    var wrench = make("input", { type: "text", id: n + "-wrench", autocomplete: "off", maxlength: "60" });
+    var asked = page.field(tq), wrench = make("input", { type: "text", id: n + "-wrench", autocomplete: "off", maxlength: "60" });
     var hold = function (applied, why) {
       work.change(function (s) { if (applied) s.torques[id] = { applied: applied, wrench: wrench.value.trim(), note: why }; else delete s.torques[id]; });
     };
-    var dd = entry(n, "Torque applied", ["N·m", "lb·ft", "lb·in"], function (unit, text) { return judge.band(tq, unit, text); }, hold);
+    var dd = entry(n, "Torque applied", ["N·m", "lb·ft", "lb·in"], function (unit, text) { return judge.band(asked, unit, text); }, hold);
     wrench.addEventListener("input", function () { work.change(function (s) { if (s.torques[id]) s.torques[id].wrench = wrench.value.trim(); }); });
     dd.insertBefore(make("p", { "class": "entry wrench" }, [make("label", { "for": n + "-wrench", text: "Wrench used, by its number" }), wrench]), dd.querySelector(".verdict").nextSibling);
     /* The unit that stands large is the one on the wrench. */
@@ -112,7 +112,7 @@ window.bayleafEntry = (function (page, judge, open, work) {
     });
     return function (state) {
       var given = state.torques[id];
-      dd.refresh(given && given.applied, given && given.note, given && judge.torque(given.applied, tq));
+      dd.refresh(given && given.applied, given && given.note, given && judge.judge(given.applied, asked));
       dd.querySelector(".wrench").hidden = !given;
       follow(wrench, given ? given.wrench || "" : "", "Wrench used");
     };
@@ -203,7 +203,7 @@ window.bayleafEntry = (function (page, judge, open, work) {
         var lacks = make("p", { "class": "lacks", role: "status" });
         stop.appendChild(lacks);
         refreshers.push(function (state) {
-          var gaps = (state.holds[step.id] || "").trim() ? open.gapsOf(step, state) : [];
+          var gaps = (state.holds[step.id] || "").trim() ? open.gapsOf(page.stepOf(step), state) : [];
           lacks.textContent = gaps.length ? "Signed, and still missing: " + gaps.map(function (gap) { return gap.text.replace(/^Step \S+ /, ""); }).join("; ") + "." : "";
         });
       }

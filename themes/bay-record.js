@@ -30,7 +30,7 @@ window.bayleafRecord = (function (page, judge, open, entry, work) {
     }).join("");
   }
   function fill() {
-    var state = work.read(), gaps = open.missing(state);
+    var state = work.read(), gaps = open.missing(page.sheet(), state);
     var sheet = make("div", { "class": "pages" });
     box.textContent = "";
     var part = function (head, parts) { sheet.appendChild(make("h2", { "class": "phase", text: head })); parts.forEach(function (p) { sheet.appendChild(p); }); };
@@ -44,13 +44,13 @@ window.bayleafRecord = (function (page, judge, open, entry, work) {
     }).concat([[make("dt", { text: "Seal begins" }), make("dd", { "class": "seal", text: work.sealOf(state).slice(0, 16) })]])))]);
     var another = older ? [make("p", { "class": "another" }, [make("b", { text: work.another("done to") }), " What is asked for and what is missing below is told by this page, and not by the text that was worked to."])] : [];
     /* Work to another text is never complete by this one. */
-    part(gaps.length ? "Missing or still open" : older ? "Done to another revision" : open.complete(state), another.concat(gaps.length ? make("ul", { "class": "gaps" }, gaps.map(function (gap) {
+    part(gaps.length ? "Missing or still open" : older ? "Done to another revision" : open.complete(page.sheet(), state), another.concat(gaps.length ? make("ul", { "class": "gaps" }, gaps.map(function (gap) {
       var li = make("li", { text: gap.text });
       if (gap.key) li.appendChild(button("Go there", "link there", function () { if (gap.key === "record") box.querySelector(".sign input").focus(); else view.goTo(gap.key); }));
       return li;
     })) : older ? [] : make("p", { text: "Every box that applies is ticked and every value that is asked for is entered." })));
     var rows = all("[data-op]").filter(function (dl) { return shown(dl) && dl.querySelector(".tq"); }).map(function (dl) {
-      var given = state.torques[dl.getAttribute("data-op")], tq = dl.querySelector(".tq"), found = given && judge.torque(given.applied, tq);
+      var given = state.torques[dl.getAttribute("data-op")], tq = dl.querySelector(".tq"), found = given && judge.judge(given.applied, page.field(tq));
       return outcomeRow([make("td", { text: numberOf(dl.closest(".step")) }), make("th", { scope: "row", text: words(dl.querySelector("dd.do")) }),
         make("td", { "data-c": "Asked for", text: value(tq.querySelector(".val")) }), make("td", { "data-c": "Applied", text: (given ? given.applied + (given.wrench ? ", " + given.wrench : "") : "not entered") + turns(dl, state) })], given, found);
     });
@@ -58,7 +58,7 @@ window.bayleafRecord = (function (page, judge, open, entry, work) {
     rows = [];
     all("[data-op]").filter(shown).forEach(function (dl) {
       page.measuredIn(dl).forEach(function (m) {
-        var given = state.measured[m.key], found = given && judge.measured(given.measured, m.dd);
+        var given = state.measured[m.key], found = given && judge.judge(given.measured, m.field);
         rows.push(outcomeRow([make("td", { text: numberOf(dl.closest(".step")) }), make("th", { scope: "row", text: m.name }), make("td", { "data-c": "Asked for", text: value(m.dd.querySelector(".val")) }),
           make("td", { "data-c": "Measured", text: given ? given.measured : "not entered" })], given, found));
       });
@@ -86,7 +86,7 @@ window.bayleafRecord = (function (page, judge, open, entry, work) {
         box.querySelector("[data-signs=" + who + "]").focus({ preventScroll: true });
       };
       check.addEventListener("change", function () {
-        var left = open.missing(work.read()).filter(function (gap) { return gap.key !== "record"; }).length;
+        var left = open.missing(page.sheet(), work.read()).filter(function (gap) { return gap.key !== "record"; }).length;
         told.textContent = "";
         if (!check.checked || !left) { signs(check.checked); return; }
         /* The name stands under what is listed as missing only when somebody says so. */

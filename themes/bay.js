@@ -58,7 +58,7 @@ window.bayleafBay = (function (page, open, entry, record, work) {
     tellSaying();
   }
   function tellSaying() {
-    var another = work.older() && work.another("begun on"), stop = unsigned(), who = stop && "Step " + numberOf(stop) + ": " + stop.querySelector(".stop").getAttribute("data-who") + " has not signed at the stop.";
+    var another = work.older() && work.another("begun on"), stop = unsigned(), who = stop && "Step " + stop.number + ": " + stop.stop + " has not signed at the stop.";
     var parts = [another, saying.text].concat(saying.offers, who, who && button("Go there", "btn", function () { goTo(stop.id); }), work.refusal(),
       another && button("Go on with this revision", "btn", goOnWithThis)).filter(Boolean);
     var whole = parts.map(function (p) { return typeof p === "string" ? p : p.textContent; }).join(" ");
@@ -72,7 +72,7 @@ window.bayleafBay = (function (page, open, entry, record, work) {
   /* The unsigned stop that this screen lies behind. */
   function unsigned() {
     var s = screens[at];
-    return s && (s.step || s.key === "end" || s.key === "record") ? open.stopBefore(s.step, work.read()) : null;
+    return s && (s.step || s.key === "end" || s.key === "record") ? open.stopBefore(page.sheet(), s.step && s.step.id, work.read()) : null;
   }
   /* Whoever reads ahead may; what is ticked there is answered once in each step. */
   function answerBehind(e) {
@@ -104,12 +104,12 @@ window.bayleafBay = (function (page, open, entry, record, work) {
         stop.focus();
         return;
       }
-      var gaps = open.gapsOf(step, work.read());
+      var gaps = open.gapsOf(page.stepOf(step), work.read());
       show(at + 1);
       if (gaps.length) say(gaps.map(function (gap) { return gap.text; }).join(". ").replace(/\.?$/, "."));
       return;
     }
-    var final = screens[at].key === "end" ? screens[at].parts.reduce(function (n, part) { return n + (part.querySelector("#final-checks") ? open.unticked(part) : 0); }, 0) : 0;
+    var final = screens[at].key === "end" ? open.unticked(page.sheet().final, work.read()) : 0;
     show(at + 1);
     if (final) say("Final checks: " + plural(final, "box", "boxes") + " not ticked.");
   }
@@ -218,7 +218,7 @@ window.bayleafBay = (function (page, open, entry, record, work) {
   }
   /* Shows what is kept, and gives back what differs in the field that is being typed in. */
   function refresh() {
-    var state = work.read(), differs = entry.refresh(state), list = open.now(state);
+    var state = work.read(), differs = entry.refresh(state), list = open.now(page.sheet(), state);
     tellWaits();
     openButton.textContent = list.length ? open.summary(list) : "Nothing open";
     openButton.classList.toggle("some", list.length > 0);
@@ -233,7 +233,7 @@ window.bayleafBay = (function (page, open, entry, record, work) {
     var li = make("li", {}, [open.line(o)]);
     if (o.closes) {
       li.appendChild(document.createTextNode(", closed again in "));
-      li.appendChild(button("step " + numberOf(o.closes), "link", function () { goTo(o.closes.id); }));
+      li.appendChild(button("step " + o.number, "link", function () { goTo(o.closes); }));
     }
     return li;
   }

@@ -5,8 +5,8 @@
 use std::collections::BTreeSet;
 
 use super::{Record, measured, signed_at_stop, torque, wait};
-use crate::publish::page_data::{Guide, Move, NamedValue, OpenThing, Operation, Step, Torque, Value};
-use crate::quantity::{Dimension, Exact, Form, Options, read};
+use crate::publish::page_data::{Guide, Move, NamedValue, OpenThing, Operation, Reads, Step, Torque, Value};
+use crate::quantity::entry::{self, Field, Printed};
 
 /// Why the record is not one of this guide as it stands; none if it is.
 pub fn foreign(record: &Record, guide: &Guide) -> Option<String> {
@@ -209,68 +209,17 @@ pub fn check(record: &Record, whole: &Guide, guide: &Guide) -> Vec<String> {
 
 /// Whether what was applied is what was asked for; the error says what is wrong with it.
 pub fn judge(applied: &str, torque: &Torque) -> Result<(), String> {
-    // A comma between digits is a decimal point on half of all keyboards.
-    let text: String = applied.trim().replace(',', ".");
-    let quantity = read(&text, Dimension::Torque, &Options::default()).quantity;
-    let number = quantity.as_ref().and_then(|quantity| match (&quantity.leading().form, &quantity.angle) {
-        (Form::Single(number), _) => quantity.leading().unit.to_base(number.value),
-        _ => None,
-    });
-    let Some(number) = number else {
-        return Err(format!("“{applied}” is not a torque; it takes a number and its unit, such as 45 N·m"));
-    };
-    let bound = |text: &Option<String>| text.as_deref().and_then(decimal);
-    let leading = quantity.as_ref().map(|quantity| quantity.leading());
-    // In a unit that the guide prints, the number it prints counts; in any other, what either of them lets pass.
-    let own = leading.and_then(|leading| Some((leading.unit, torque.reads.iter().find(|reads| reads.unit == leading.unit.symbol)?)));
-    let (low, high) = match own {
-        Some((unit, reads)) => {
-            let end = |text: &Option<String>| bound(text).and_then(|end| unit.to_base(end));
-            (end(&reads.low), end(&reads.high))
-        }
-        None => (bound(&torque.low), bound(&torque.high)),
-    };
-    if low.is_none() && high.is_none() {
-        return Err("the guide gives no torque that this can be checked against".to_owned());
-    }
-    // The bounds are rounded to six decimals.
-    let room = Exact::from_decimal(1, 6).unwrap_or(Exact::whole(0));
-    let below = low.and_then(|low| low.minus(room)).is_some_and(|low| number < low);
-    let above = high.and_then(|high| high.plus(room)).is_some_and(|high| number > high);
-    verdict(applied, below, above, &torque.value)
-}
-
-fn verdict(entry: &str, below: bool, above: bool, value: &Value) -> Result<(), String> {
-    let asked = value.second.as_ref().map_or(value.first.clone(), |second| format!("{} ({second})", value.first));
-    let side = match (below, above) {
-        (false, false) => return Ok(()),
-        (true, _) => "below",
-        (_, true) => "above",
-    };
-    Err(format!("{entry} is {side} what is asked for, {asked}, and no note says why"))
+    let bounds = (torque.low.as_deref(), torque.high.as_deref());
+    entry::judge(applied, &field(&torque.reads, Some(bounds), &torque.value))
 }
 
 /// Whether what was read off is what was asked for; the error says what is wrong with it.
 pub fn judge_measured(entry: &str, asked: &NamedValue) -> Result<(), String> {
-    let text = entry.trim().replace(',', ".");
-    let end = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-' | '\u{2212}'))).unwrap_or(text.len());
-    let number = text[..end].replace('\u{2212}', "-");
-    // A point has digits on both sides.
-    let whole = |part: &str| !part.is_empty() && part.bytes().all(|b| b.is_ascii_digit());
-    let number = number.strip_prefix('-').unwrap_or(&number).split('.').all(whole).then(|| number.parse::<f64>().ok()).flatten();
-    let unit = text[end..].trim();
-    let units: Vec<&str> = asked.reads.iter().map(|reads| reads.unit).collect();
-    let (Some(number), Some(reads)) = (number, asked.reads.iter().find(|reads| reads.unit == unit)) else {
-        return Err(format!("“{entry}” is not a number with its unit, {}", units.join(" or ")));
-    };
-    let bound = |text: &Option<String>| text.as_deref().and_then(|text| text.parse::<f64>().ok());
-    // The bounds are rounded to six decimals.
-    let below = bound(&reads.low).is_some_and(|low| number < low - 1e-6);
-    let above = bound(&reads.high).is_some_and(|high| number > high + 1e-6);
-    verdict(entry, below, above, &asked.value)
+    entry::judge(entry, &field(&asked.reads, None, &asked.value))
 }
 
-fn decimal(text: &str) -> Option<Exact> {
-    let (whole, part) = text.split_once('.').unwrap_or((text, ""));
-    Exact::from_decimal(format!("{whole}{part}").parse().ok()?, part.len() as u32)
+fn field<'g>(reads: &'g [Reads], torque: Option<(Option<&'g str>, Option<&'g str>)>, value: &Value) -> Field<'g> {
+    let printed = reads.iter().map(|reads| Printed { unit: reads.unit, low: reads.low.as_deref(), high: reads.high.as_deref() });
+    let asked = value.second.as_ref().map_or(value.first.clone(), |second| format!("{} ({second})", value.first));
+    Field { printed: printed.collect(), torque, asked }
 }
