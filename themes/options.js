@@ -1,8 +1,69 @@
 /* The options switch: what is not on the chosen vehicle is hidden, on the page, the torque sheet and the checklist. The choice
    stands in the address, so that it can be linked and printed. Without this script everything is there with its condition in words. */
+/* What follows from a choice, and what a condition or a count makes of it. The program that prints sheets does the same; both are held to
+   the vectors in tests/vectors. A choice that cannot be has no answer. */
+/** @type {BayleafChoice} */
+window.bayleafChoice = (function () {
+  "use strict";
+  /** @type {BayleafChoice["solve"]} */
+  function solve(choices, withs, withouts) {
+    const options = choices.reduce((/** @type {BayleafOption[]} */ list, c) => list.concat(c.options), []), knows = (/** @type {string} */ id) => options.some((o) => o.id === id);
+    const there = withs.slice();
+    if (!withs.concat(withouts).every(knows) || withs.some((id) => withouts.includes(id))) return null;
+    /** @type {BayleafHas} */
+    const has = {};
+    withouts.forEach((id) => { has[id] = false; });
+    /* Of a group exactly one holds: when all others are not there, the last one is. */
+    for (const choice of choices.filter((c) => c.oneOf)) {
+      const open = choice.options.filter((o) => has[o.id] === undefined);
+      if (!open.length) return null;
+      if (open.length === 1 && choice.options.length > 1 && !there.includes(open[0].id)) there.push(open[0].id);
+    }
+    there.forEach((id) => { has[id] = true; });
+    /* An exclusion holds in both directions. */
+    const bars = (/** @type {string} */ one, /** @type {string} */ other) => options.some((o) => o.id === one && o.notWith.split(" ").includes(other));
+    for (const id of there) {
+      for (const choice of choices) {
+        const grouped = choice.oneOf && choice.options.some((o) => o.id === id);
+        for (const o of choice.options) {
+          if (o.id === id || !(grouped || bars(id, o.id) || bars(o.id, id))) continue;
+          if (there.includes(o.id)) return null;
+          has[o.id] = false;
+        }
+      }
+    }
+    return has;
+  }
+  /** true, false, or null where it depends on what is not chosen.
+      @type {BayleafChoice["holds"]} */
+  function holds(terms, has) {
+    let open = false;
+    for (const one of terms.split("|")) {
+      const each = one.split(" ").filter(Boolean).map((t) => {
+        const not = t[0] === "!", value = has[not ? t.slice(1) : t];
+        return value === undefined ? null : value !== not;
+      });
+      if (each.every((holds) => holds === true)) return true;
+      if (!each.includes(false)) open = true;
+    }
+    return open ? null : false;
+  }
+  /** How many are needed: “4@ 2@heated-seat” is 4, and 2 more where that holds; null where it depends on what is not chosen.
+      @type {BayleafChoice["amount"]} */
+  function amount(amounts, has) {
+    let sum = 0;
+    for (const part of amounts.split(" ")) {
+      const at = part.indexOf("@"), now = at < 0 ? null : holds(part.slice(at + 1).replace(/\+/g, " "), has);
+      if (now === null) return null;
+      if (now) sum += Number(part.slice(0, at));
+    }
+    return Math.max(0, sum);
+  }
+  return { solve, holds, amount };
+})();
 (function () {
   "use strict";
-  var form = document.getElementById("options");
+  var form = document.getElementById("options"), logic = window.bayleafChoice;
   if (!form) return;
   var told = document.getElementById("chosen");
   var all = function (css, of) { return Array.prototype.slice.call((of || document).querySelectorAll(css)); };
@@ -10,38 +71,28 @@
   var known = {}, names = {}, complaints = [], missed = null;
   radios.forEach(function (r) { if (r.value && r.value[0] !== "!") { known[r.value] = r; names[r.value] = r.getAttribute("data-name"); } });
 
-  /* For each option true, false, or nothing where it is open. Choosing one of a group leaves out the others. */
+  /* What can be chosen, in the order of the form: options under one name without a “no” are a group. */
+  var choices = [];
+  radios.forEach(function (r) {
+    var group = choices.filter(function (c) { return c.name === r.name; })[0];
+    if (!group) choices.push(group = { name: r.name, oneOf: true, options: [] });
+    if (r.value[0] === "!") group.oneOf = false;
+    else if (r.value) group.options.push({ id: r.value, notWith: r.getAttribute("data-not-with") || "" });
+  });
+  function chosen() {
+    var withs = [], without = [];
+    radios.forEach(function (r) { if (r.checked && r.value) (r.value[0] === "!" ? without : withs).push(r.value.replace("!", "")); });
+    return { "with": withs, without: without };
+  }
+  /* For each option true, false, or nothing where it is open. What cannot be is refused before it is chosen. */
   function state() {
-    var has = {};
-    radios.forEach(function (r) {
-      if (!r.checked || !r.value) return;
-      if (r.value[0] === "!") { has[r.value.slice(1)] = false; return; }
-      has[r.value] = true;
-      (r.getAttribute("data-not-with") || "").split(" ").forEach(function (id) { if (id) has[id] = false; });
-      radios.forEach(function (o) { if (o.name === r.name && o.value && o.value[0] !== "!" && o !== r) has[o.value] = false; });
-    });
-    /* An exclusion holds in both directions. */
-    Object.keys(known).forEach(function (id) {
-      var bars = (known[id].getAttribute("data-not-with") || "").split(" ");
-      if (bars.some(function (b) { return has[b] === true; })) has[id] = false;
-    });
-    return has;
+    return solved() || {};
   }
-  /* true, false, or null where it depends on what is not chosen. */
-  function holds(terms) {
-    var has = state(), open = false;
-    var some = terms.split("|").some(function (one) {
-      var sure = true;
-      var never = one.split(" ").some(function (t) {
-        var not = t[0] === "!", value = has[not ? t.slice(1) : t];
-        if (value === undefined) { sure = false; return false; }
-        return value === not;
-      });
-      if (!never && !sure) open = true;
-      return !never && sure;
-    });
-    return some ? true : open ? null : false;
+  function solved() {
+    var now = chosen();
+    return logic.solve(choices, now["with"], now.without);
   }
+  function holds(terms) { return logic.holds(terms, state()); }
   function time(minutes) {
     var h = Math.floor(minutes / 60), m = Math.round(minutes % 60);
     return (h ? h + "\u00a0h" : "") + (h && m ? " " : "") + (m || !h ? m + "\u00a0min" : "");
@@ -89,7 +140,7 @@
       });
     }
     want();
-    if (holds(terms) === false) {
+    if (!solved() || holds(terms) === false) {
       radios.forEach(function (r) { r.checked = !r.value; });
       want();
     }
@@ -116,7 +167,7 @@
   function apply() {
     var has = state();
     all("[data-when]").forEach(function (el) {
-      var now = holds(el.getAttribute("data-when"));
+      var now = logic.holds(el.getAttribute("data-when"), has);
       el.hidden = now === false;
       el.classList.toggle("sure", now === true);
     });
@@ -127,15 +178,9 @@
     });
     all("[data-amounts]").forEach(function (el) {
       if (el.printed === undefined) el.printed = el.textContent;
-      var sum = 0, sure = true;
-      el.getAttribute("data-amounts").split(" ").forEach(function (bit) {
-        var at = bit.indexOf("@"), terms = bit.slice(at + 1).replace(/\+/g, " ");
-        var now = terms ? holds(terms) : true;
-        if (now === null) sure = false;
-        if (now) sum += Number(bit.slice(0, at));
-      });
-      el.textContent = sure ? String(Math.max(0, sum)) : el.printed;
-      if (el.parentNode) el.parentNode.hidden = sure && sum < 1;
+      var sum = logic.amount(el.getAttribute("data-amounts"), has);
+      el.textContent = sum === null ? el.printed : String(sum);
+      if (el.parentNode) el.parentNode.hidden = sum !== null && sum < 1;
     });
     all("[data-option]").forEach(function (el) {
       var value = has[el.getAttribute("data-option")];
@@ -216,11 +261,7 @@
   form.addEventListener("submit", function (e) { e.preventDefault(); });
   window.bayleafOptions = {
     holds: holds, query: query, words: words,
-    chosen: function () {
-      var withs = [], without = [];
-      radios.forEach(function (r) { if (r.checked && r.value) (r.value[0] === "!" ? without : withs).push(r.value.replace("!", "")); });
-      return { "with": withs, without: without };
-    },
+    chosen: chosen,
     choose: function (chosen) {
       radios.forEach(function (r) { r.checked = !r.value; });
       (chosen["with"] || []).forEach(choose);

@@ -46,14 +46,19 @@
       chunkOf = [];
       chunks.forEach((n, c) => { for (; n > 0; n--) chunkOf.push(c); });
       beginnings = new Set(head.s.split(" "));
-      units = new Map();
-      head.units.forEach((u) => u[3].split(" ").forEach((s) => units.set(s, (units.get(s) || []).concat({ dim: u[0], factor: u[1], offset: u[2] }))));
+      units = unitTable(head.units);
     },
     terms: (name, text) => { terms[name] = text.split(" "); },
     words: (name, text) => { words[name] = text.split(" "); },
     rows: (n, given) => { rows[n] = given; },
     ask: ask
   };
+  /* The units by their spellings. */
+  function unitTable(rows) {
+    const table = new Map();
+    rows.forEach((u) => u[3].split(" ").forEach((s) => table.set(s, (table.get(s) || []).concat({ dim: u[0], factor: u[1], offset: u[2] }))));
+    return table;
+  }
   function load(name) {
     return waiting[name] || (waiting[name] = new Promise((done, fail) => {
       const s = document.createElement("script");
@@ -111,19 +116,17 @@
   }
 
   /* Words ------------------------------------------------------------------------------------ */
-  const PLAIN = {};
-  "a àáâãäåāăą c çćčĉċ d ď e èéêëēęěė g ğģ i ìíîïīįi k ķ l ľļĺ n ñńňņ o òóôõöōő r řŕ s śšşș t ťţț u ùúûüūůűų y ýÿ z źžż 2 ² 3 ³"
-    .split(" ").forEach((group, i, all) => { if (i % 2) Array.from(group).forEach((c) => { PLAIN[c] = all[i - 1]; }); });
-  const LETTER = /[\p{Alphabetic}\p{N}]/u, MARK = /[\u0300-\u036f]/;
+  const LETTER = /[\p{Alphabetic}\p{N}]/u, JOINED = /[\p{Alphabetic}\p{N}\p{M}]/u, ACCENT = /[\u0300-\u036f]/, LONG = 40;
   const digit = (c) => c >= "0" && c <= "9";
+  const cut = (word) => Array.from(word).slice(0, LONG).join("");
   /* The words of a text; what hyphens hold together comes as one with its pieces. */
   function fold(text) {
     const out = [], chars = Array.from(text);
     let word = "", pieces = [];
-    const piece = () => { if (word) pieces.push(word.slice(0, 40)); word = ""; };
+    const piece = () => { if (word) pieces.push(cut(word)); word = ""; };
     const close = () => {
       piece();
-      if (pieces.length > 1 && !pieces.some((p) => /[./]/.test(p))) out.push({ word: pieces.join("").slice(0, 40), pieces: pieces });
+      if (pieces.length > 1 && !pieces.some((p) => /[./]/.test(p))) out.push({ word: cut(pieces.join("")), pieces: pieces });
       else pieces.forEach((p) => out.push({ word: p }));
       pieces = [];
     };
@@ -132,21 +135,29 @@
       if (number && /x/i.test(c)) close();
       else if (number && /[.,/]/.test(c)) { if (c === "/") word += c; else if (word.indexOf(".") >= 0) close(); else word += "."; }
       else if (word && /[-\u2010\u2011]/.test(c) && LETTER.test(next)) piece();
-      else if (LETTER.test(c)) Array.from(c.toLowerCase()).forEach((l) => { if (!MARK.test(l)) word += PLAIN[l] || l; });
-      else if (!MARK.test(c) && c !== "\u00ad") close();
+      else if (JOINED.test(c)) {
+        const parts = c.normalize("NFKD");
+        /* “1½” is 1 and 1/2. */
+        if (parts.includes("\u2044") && digit(word.slice(-1))) close();
+        Array.from(parts).forEach((part) => Array.from(part.toLowerCase()).forEach((l) => {
+          if (l === "\u2044") word += "/"; else if (!ACCENT.test(l) && JOINED.test(l)) word += l;
+        }));
+      } else if (c !== "\u00ad") close();
     });
     close();
     return out;
   }
   /* Threads with their pitch, each as one term, as src/publish/search/designation.rs spells them. */
-  const DESIGNATION = /m\s?(\d+(?:[.,]\d+)?)\s*[x×]\s*(\d+(?:[.,]\d+)?)(?![\d/]|[.,]\d)|(#\d{1,2}|\d{1,2}\/\d{1,2})["″]?[-\u2010\u2011](\d{1,2})(?![\d/]|[.,]\d)/iy;
+  const DESIGNATION = /m\p{White_Space}?(\d+(?:[.,]\d+)?)\p{White_Space}*[x×]\p{White_Space}*(\d+(?:[.,]\d+)?)(?![\d/]|[.,]\d)|(#\d{1,2}|\d{1,2}\/\d{1,2})["″]?[-\u2010\u2011](\d{1,2})(?![\d/]|[.,]\d)/iuy;
   function threads(text) {
     const out = [], decimal = (number) => +number.replace(",", ".");
     for (let at = 0; at < text.length; at++) {
       if (!/[m#\d]/i.test(text[at])) continue;
       DESIGNATION.lastIndex = at;
-      const m = DESIGNATION.exec(text), before = text[at - 1] || " ";
+      const m = DESIGNATION.exec(text), before = Array.from(text.slice(Math.max(0, at - 2), at)).pop() || " ";
       if (!m || LETTER.test(before) || (m[3] && m[3][0] !== "#" && /[.,/-]/.test(before))) continue;
+      /* No size or pitch has more digits. */
+      if (m[1] && (m[1].length > 8 || m[2].length > 8)) continue;
       const inch = m[3] && (m[3][0] === "#" ? (60 + 13 * m[3].slice(1)) / 1000 : m[3].split("/").map(Number).reduce((a, b) => a / b));
       const share = m[3] ? 1 / (m[4] * inch) : decimal(m[2]) / decimal(m[1]);
       if (!(share >= 0.02 && share < 0.34) || decimal(m[2] || "0") > 6) continue;
@@ -181,12 +192,14 @@
 
   /* Values ----------------------------------------------------------------------------------- */
   const FRACTION = { "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8" };
-  const NUMBER = "(?:\\d+[ \\u00a0]+)?\\d+/\\d+|\\d+(?:[.,]\\d+)?";
+  /* A fraction, thousands parted by spaces, or a plain number. */
+  const NUMBER = "(?:\\d+[ \\u00a0]+)?\\d+/\\d+|[1-9]\\d{0,2}(?:[ \\u00a0\\u2009\\u202f]\\d{3}(?![\\d/]))+(?:[.,]\\d+)?|\\d+(?:[.,]\\d+)?";
   const STATED = new RegExp("(^|[\\s(±=<>≤≥~:;])([-−]?)(" + NUMBER + ")(?:[ \\u00a0]*(?:\\.\\.|–|-|to )[ \\u00a0]*(" + NUMBER + "))?", "g");
   /* A number and how far rounding may have moved it. */
   function numberOf(text) {
     const part = /^(?:(\d+)[ \u00a0]+)?(\d+)\/(\d+)$/.exec(text);
     if (part) return { value: +(part[1] || 0) + part[2] / part[3], room: 1 / (2 * part[3]) };
+    text = text.replace(/[ \u00a0\u2009\u202f]/g, "");
     const value = +text.replace(",", "."), decimals = (/[.,](\d+)/.exec(text) || ["", ""])[1].length;
     let room = 0.5 / Math.pow(10, decimals);
     if (!decimals && value >= 100) {
@@ -201,13 +214,14 @@
     let found;
     STATED.lastIndex = 0;
     while (units && (found = STATED.exec(plain))) {
-      const after = /[\s\u00a0·⋅*.\-/^]*([^\s\u00a0\d·⋅*.,;()\-/^]+[23²³₂]?)/y;
+      const after = /([\s\u00a0·⋅*.\-\u2212⁻/^(]*)([^\s\u00a0\d·⋅*.,;()\-\u2212⁻/^]+[23²³₂]?|1(?![\d.,]))/y;
       let end = STATED.lastIndex, key = "", best = null, part;
       for (let n = 0; n < 4; n++) {
         after.lastIndex = end;
         if (!(part = after.exec(plain))) break;
         end = after.lastIndex;
-        key += part[1].toLowerCase().replace("²", "2").replace("³", "3").replace("₂", "2");
+        /* Only a stroke before the first letters is part of a unit: “12/min”. */
+        key += (n || !part[1].includes("/") ? "" : "/") + part[2].toLowerCase().replace("²", "2").replace("³", "3").replace("₂", "2");
         const next = plain[end];
         if (units.has(key) && !(next && LETTER.test(next))) best = { units: units.get(key), end: end };
       }
@@ -225,7 +239,8 @@
     }
     return { found: out, plain: plain };
   }
-  const near = (v) => v.dim === "8" ? 2 : Math.max(NEAR * Math.max(Math.abs(v.low), Math.abs(v.high)), v.room);
+  const TEMPERATURE = "c";   /* as the index names that dimension */
+  const near = (v) => v.dim === TEMPERATURE ? 2 : Math.max(NEAR * Math.max(Math.abs(v.low), Math.abs(v.high)), v.room);
   /* How well a filed value answers: 1 the same, from 0.9 the same within rounding, less where it only lies in a range or near. */
   function fit(v, low, high, room) {
     const slack = 1e-6 * Math.max(Math.abs(v.low), Math.abs(v.high), 1e-12), away = Math.max(Math.abs(v.low - low), Math.abs(v.high - high));
@@ -265,7 +280,7 @@
     found.forEach((f, i) => {
       const next = found[i + 1], joins = (w) => !w.pieces && /^\p{Alphabetic}{3,}$/u.test(w.word) && !STOP.has(w.word);
       if (!next || !joins(f) || !joins(next)) return;
-      const one = { word: (f.word + next.word).slice(0, 40), open: typing && next === last };
+      const one = { word: cut(f.word + next.word), open: typing && next === last };
       [f, next].forEach((w) => { w.joined = (w.joined || []).concat(one); });
     });
     const real = found.filter((f) => !STOP.has(f.word));
@@ -336,8 +351,8 @@
     });
   }
   function slips(word, open) {
-    const length = word.length, first = Math.floor((length - 1) / 2), end = Array.from(word).reverse().join("").slice(0, length - first - 1);
-    const start = word.slice(0, first);
+    const letters = Array.from(word), length = letters.length, first = Math.floor((length - 1) / 2), end = letters.slice(first + 1).reverse().join("");
+    const start = letters.slice(0, first).join("");
     const names = span("f", head.f, start, start + "\uffff").concat(span("r", head.r, end, end + "\uffff"));
     return all(names).then(() => {
       const found = new Map();
@@ -563,6 +578,12 @@
       });
     });
   }
+  /* What is also done when the index is made, for the vectors that hold both to one answer. */
+  window.bayleaf.twins = {
+    fold: fold, threads: threads, values: values, drawer: (dim, value) => drawerKey(dim, drawer(value)), decode: decode,
+    numbers: (text) => { const out = []; numbers(text, (n) => out.push(n)); return out; },
+    units: (rows) => { units = unitTable(rows); }
+  };
   /* The addresses of all places of a query, however many: for whoever checks what is found. */
   window.bayleaf.places = (query) => ask(query, 1e6).then((answer) => answer.hits.map((p) => p.guide[0] + (p.step ? "#" + anchor(p.step) : "")));
 

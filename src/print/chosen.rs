@@ -150,19 +150,23 @@ impl Chosen {
     /// Puts the count that is needed in the place of the one that covers everything; gives back whether any is.
     fn count(&self, row: &mut Counted) -> bool {
         let Some(amounts) = &row.amounts else { return true };
-        let mut sum = 0_i64;
-        for amount in amounts.split(' ') {
-            let Some((count, terms)) = amount.split_once('@') else { return true };
-            let terms = terms.replace('+', " ");
-            match self.holds((!terms.is_empty()).then_some(terms.as_str())) {
-                Some(true) => sum += count.parse::<i64>().unwrap_or(0),
-                Some(false) => {}
-                None => return true,
-            }
-        }
-        row.count = sum.max(0).to_string();
+        let Some(sum) = amount(amounts, |id| self.of(id)) else { return true };
+        row.count = sum.to_string();
         sum > 0
     }
+}
+
+/// The sum of what is needed: `4@ 2@heated-seat` is 4, and 2 more where that holds; none where it depends on an option that `of` does not
+/// know.
+pub fn amount(amounts: &str, of: impl Fn(&str) -> Option<bool>) -> Option<i64> {
+    let mut sum = 0_i64;
+    for part in amounts.split(' ') {
+        let (count, terms) = part.split_once('@')?;
+        if holds(&terms.replace('+', " "), &of)? {
+            sum += count.parse::<i64>().unwrap_or(0);
+        }
+    }
+    Some(sum.max(0))
 }
 
 /// Whether terms hold with what `of` knows of each option; none where that depends on one it does not know.

@@ -12,3 +12,4 @@ mod reports;
 mod seeded;
 mod site;
 mod tidy;
+mod vectors;

@@ -26,7 +26,7 @@ pub(super) fn value_terms(quantity: &Quantity, mut found: impl FnMut(&str)) {
             let drawers = (first..=last).filter(|at| last - first <= WIDEST || *at == first || *at == last);
             for drawer in drawers {
                 term.clear();
-                let _ = write!(term, "={}{drawer:03}_{}_{}_{}", letter(quantity.dimension), short(low), short(high), short(room));
+                let _ = write!(term, "={}{drawer:03}_{}_{}_{}", dimension_code(quantity.dimension), short(low), short(high), short(room));
                 found(&term);
             }
         }
@@ -72,7 +72,7 @@ fn short(value: f64) -> String {
 }
 
 /// The character by which terms and the script name a dimension.
-fn letter(dimension: Dimension) -> char {
+pub fn dimension_code(dimension: Dimension) -> char {
     match dimension {
         Dimension::Torque => 't',
         Dimension::Angle => 'a',
@@ -94,30 +94,34 @@ fn letter(dimension: Dimension) -> char {
 }
 
 /// The table of units for the script: for each its dimension, factor, offset, and its spellings run together.
-pub(super) fn unit_table() -> Value {
+pub fn unit_table() -> Value {
     let row = |unit: &Unit| {
         let mut spellings: Vec<String> = [unit.symbol].iter().chain(unit.spellings).chain(unit.words).map(|text| spelling(text)).collect();
         // A spelling that begins like a number would swallow the number before it.
         spellings.retain(|text| !text.is_empty() && !text.starts_with(|c: char| c.is_ascii_digit()));
         spellings.sort();
         spellings.dedup();
-        // "12/min" is a speed of rotation, "12 min" a time: with the stroke dropped, the time is meant.
-        spellings.retain(|text| text != "min" || unit.dimension == Dimension::Time);
-        json!([letter(unit.dimension).to_string(), float(unit.factor), float(unit.offset), spellings.join(" ")])
+        json!([dimension_code(unit.dimension).to_string(), float(unit.factor), float(unit.offset), spellings.join(" ")])
     };
     units().iter().map(row).collect()
 }
 
-/// A unit as it is compared: small letters, with dots, hyphens, strokes and spaces dropped.
+/// A unit as it is compared: small letters, with dots, hyphens, strokes and spaces dropped. Only a stroke at its beginning stays: "12/min" is a
+/// speed of rotation, "12 min" a time.
 fn spelling(text: &str) -> String {
     let mut out = String::new();
+    if text.starts_with('/') {
+        out.push('/');
+    }
     for c in text.chars().flat_map(char::to_lowercase) {
         match c {
             '²' => out.push('2'),
             '³' => out.push('3'),
             '₂' => out.push('2'),
             'µ' => out.push('μ'),
-            c if c.is_alphanumeric() || matches!(c, '°' | '"' | '\'' | '″' | '′' | '#') => out.push(c),
+            c if c.is_alphanumeric() || matches!(c, '°' | '"' | '\'' | '″' | '′' | '”' | '’' | '#' | '∆' | '℃' | '℉') => {
+                out.push(c)
+            }
             _ => {}
         }
     }
