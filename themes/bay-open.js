@@ -5,7 +5,8 @@
 /** @type {BayleafOpen} */
 window.bayleafOpen = (function (/** @type {BayleafJudge} */ judge) {
   "use strict";
-  const plural = (/** @type {number} */ n, /** @type {string} */ one, /** @type {string=} */ more) => n + " " + (n === 1 ? one : more || one + "s");
+  /** @type {(n: number, one: string, more?: string) => string} */
+  const plural = (n, one, more) => n + " " + (n === 1 ? one : more || one + "s");
   /* What the page and the program both take for space round a text that was typed. */
   const blank = (/** @type {string | undefined} */ text) => !/[^\p{White_Space}]/u.test(text || "");
   /* Whoever signed at a stop did so with a name, which ticks it. */

@@ -18,7 +18,7 @@ window.bayleafPage = (function () {
   }
   /** @type {BayleafPage["button"]} */
   function button(text, kind, act) {
-    const b = make("button", { type: "button", "class": kind, text: text });
+    const b = make("button", { type: "button", "class": kind, text });
     b.addEventListener("click", act);
     return b;
   }
@@ -62,8 +62,8 @@ window.bayleafPage = (function () {
       @type {BayleafPage["measuredIn"]} */
   const measuredIn = (dl) => all("[data-reads]", dl).map((dd) => {
     /* The record counts all values of the operation, as the guide does. */
-    const name = /** @type {Element} */ (dd.previousElementSibling), at = all("dt.sp", dl).indexOf(name) + 1;
-    return { dd: dd, name: words(name), key: idOf(dl) + "#" + at, field: field(dd) };
+    const name = /** @type {HTMLElement} */ (dd.previousElementSibling), at = all("dt.sp", dl).indexOf(name) + 1;
+    return { dd, name: words(name), key: idOf(dl) + "#" + at, field: field(dd) };
   });
   /* What an operation tightens, and where. */
   function tightened(/** @type {Element} */ dl) {
@@ -103,5 +103,8 @@ window.bayleafPage = (function () {
   /** @type {BayleafPage["stepOf"]} */
   const stepOf = (el) => /** @type {BayleafStep} */ (sheet().steps.find((step) => step.id === el.id));
 
-  return { main, all, one, make, button, words, value, plural, shown, numberOf, idOf, field, measuredIn, sheet, stepOf };
+  /** @type {BayleafPage["stepAt"]} */
+  const stepAt = (el) => /** @type {HTMLElement} */ (el.closest(".step"));
+
+  return { main, all, one, make, button, words, value, plural, shown, numberOf, idOf, field, measuredIn, sheet, stepOf, stepAt };
 })();

@@ -3,9 +3,10 @@
    coded as src/publish/search does it. */
 (function () {
   "use strict";
-  const field = document.getElementById("q"), form = field.form, base = document.documentElement.getAttribute("data-root") || "";
-  const panel = document.getElementById("hits"), list = document.getElementById("answers"), count = panel.querySelector(".count");
-  const more = panel.querySelector("button"), said = document.getElementById("said");
+  const element = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
+  const field = /** @type {HTMLInputElement} */ (element("q")), form = /** @type {HTMLFormElement} */ (field.form), base = document.documentElement.getAttribute("data-root") || "";
+  const panel = element("hits"), list = element("answers"), count = /** @type {HTMLElement} */ (panel.querySelector(".count"));
+  const more = /** @type {HTMLButtonElement} */ (panel.querySelector("button")), said = element("said");
   const LONGEST = 200;   /* characters of a query that are read */
   const ITEMS = 8;       /* words and values of a query that are searched */
   const SHOWN = 10;      /* results at first, and with each “more” */
@@ -17,7 +18,11 @@
   const STOP = new Set("a an and at by do for from how i in is it of on or the to with".split(" "));
 
   /* Pieces of the index ---------------------------------------------------------------------- */
-  let head = null, units = null, mark = "", loaded = 0;
+  /** @type {any} */
+  let head = null;
+  /** @type {Map<string, { dim: string, factor: number, offset: number }[]> | null} */
+  let units = null;
+  let mark = "", loaded = 0;
   const terms = {}, words = {}, rows = {}, waiting = {}, decoded = new Map();
   let starts, guideOf, chunkOf, beginnings;
   const SYMBOLS = "!#$%&'()*+,-./0123456789:;<=>?@ABCDEFGHIJKLMNOPQRSTUVWXYZ[]^_`abcdefghijklmnopqrstuvwxyz{|}~";
@@ -51,7 +56,7 @@
     terms: (name, text) => { terms[name] = text.split(" "); },
     words: (name, text) => { words[name] = text.split(" "); },
     rows: (n, given) => { rows[n] = given; },
-    ask: ask
+    ask
   };
   /* The units by their spellings. */
   function unitTable(rows) {
@@ -126,7 +131,7 @@
     const piece = () => { if (word) pieces.push(cut(word)); word = ""; };
     const close = () => {
       piece();
-      if (pieces.length > 1 && !pieces.some((p) => /[./]/.test(p))) out.push({ word: cut(pieces.join("")), pieces: pieces });
+      if (pieces.length > 1 && !pieces.some((p) => /[./]/.test(p))) out.push({ word: cut(pieces.join("")), pieces });
       else pieces.forEach((p) => out.push({ word: p }));
       pieces = [];
     };
@@ -158,10 +163,10 @@
       if (!m || LETTER.test(before) || (m[3] && m[3][0] !== "#" && /[.,/-]/.test(before))) continue;
       /* No size or pitch has more digits. */
       if (m[1] && (m[1].length > 8 || m[2].length > 8)) continue;
-      const inch = m[3] && (m[3][0] === "#" ? (60 + 13 * m[3].slice(1)) / 1000 : m[3].split("/").map(Number).reduce((a, b) => a / b));
-      const share = m[3] ? 1 / (m[4] * inch) : decimal(m[2]) / decimal(m[1]);
+      const inch = m[3] && (m[3][0] === "#" ? (60 + 13 * Number(m[3].slice(1))) / 1000 : m[3].split("/").map(Number).reduce((a, b) => a / b));
+      const share = m[3] ? 1 / (Number(m[4]) * Number(inch)) : decimal(m[2]) / decimal(m[1]);
       if (!(share >= 0.02 && share < 0.34) || decimal(m[2] || "0") > 6) continue;
-      const size = m[3] && m[3].replace(/\d+/g, Number);
+      const size = m[3] && m[3].replace(/\d+/g, (n) => String(Number(n)));
       out.push({ from: at, end: at + m[0].length, term: m[3] ? size + "-" + +m[4] : "m" + decimal(m[1]) + "x" + decimal(m[2]) });
       at += m[0].length - 1;
     }
@@ -198,15 +203,15 @@
   /* A number and how far rounding may have moved it. */
   function numberOf(text) {
     const part = /^(?:(\d+)[ \u00a0]+)?(\d+)\/(\d+)$/.exec(text);
-    if (part) return { value: +(part[1] || 0) + part[2] / part[3], room: 1 / (2 * part[3]) };
+    if (part) return { value: Number(part[1] || 0) + Number(part[2]) / Number(part[3]), room: 1 / (2 * Number(part[3])) };
     text = text.replace(/[ \u00a0\u2009\u202f]/g, "");
     const value = +text.replace(",", "."), decimals = (/[.,](\d+)/.exec(text) || ["", ""])[1].length;
     let room = 0.5 / Math.pow(10, decimals);
     if (!decimals && value >= 100) {
-      const wide = 0.5 * Math.pow(10, /0*$/.exec(text)[0].length);
+      const wide = 0.5 * Math.pow(10, text.length - text.replace(/0+$/, "").length);
       if (wide <= value * 0.015) room = wide;
     }
-    return { value: value, room: room };
+    return { value, room };
   }
   /* The values with a unit in a text, in every unit that its letters may mean. */
   function values(text) {
@@ -215,7 +220,9 @@
     STATED.lastIndex = 0;
     while (units && (found = STATED.exec(plain))) {
       const after = /([\s\u00a0·⋅*.\-\u2212⁻/^(]*)([^\s\u00a0\d·⋅*.,;()\-\u2212⁻/^]+[23²³₂]?|1(?![\d.,]))/y;
-      let end = STATED.lastIndex, key = "", best = null, part;
+      let end = STATED.lastIndex, key = "", part;
+      /** @type {any} */
+      let best = null;
       for (let n = 0; n < 4; n++) {
         after.lastIndex = end;
         if (!(part = after.exec(plain))) break;
@@ -223,13 +230,13 @@
         /* Only a stroke before the first letters is part of a unit: “12/min”. */
         key += (n || !part[1].includes("/") ? "" : "/") + part[2].toLowerCase().replace("²", "2").replace("³", "3").replace("₂", "2");
         const next = plain[end];
-        if (units.has(key) && !(next && LETTER.test(next))) best = { units: units.get(key), end: end };
+        if (units.has(key) && !(next && LETTER.test(next))) best = { units: units.get(key), end };
       }
       if (!best) { STATED.lastIndex = found.index + found[0].length; continue; }
       const sign = found[2] ? -1 : 1, one = numberOf(found[3]), two = found[4] ? numberOf(found[4]) : one;
       const from = found.index + found[1].length;
       out.push({
-        from: from, end: best.end, text: plain.slice(from, best.end),
+        from, end: best.end, text: plain.slice(from, best.end),
         meant: best.units.map((u) => ({
           dim: u.dim, low: sign * one.value * u.factor + u.offset, high: (found[4] ? two.value : sign * one.value) * u.factor + u.offset,
           room: Math.max(one.room, two.room) * u.factor
@@ -237,7 +244,7 @@
       });
       STATED.lastIndex = best.end;
     }
-    return { found: out, plain: plain };
+    return { found: out, plain };
   }
   const TEMPERATURE = "c";   /* as the index names that dimension */
   const near = (v) => v.dim === TEMPERATURE ? 2 : Math.max(NEAR * Math.max(Math.abs(v.low), Math.abs(v.high)), v.room);
@@ -256,6 +263,7 @@
   /* A query ---------------------------------------------------------------------------------- */
   function read(query) {
     let text = query.slice(0, LONGEST).replace(/[¼½¾⅛⅜⅝⅞]/g, (c) => " " + FRACTION[c]);
+    /** @type {{ items: any[], told: string[] }} */
     const out = { items: [], told: [] }, asked = text;
     if (query.length > LONGEST) out.told.push("Only the first " + LONGEST + " of " + grouped(query.length) + " characters were searched.");
     /* A length behind a thread is a number by itself: “M8 × 1.25 × 30”. The pitch has told the series already: “1/4-20 UNC”. */
@@ -301,18 +309,18 @@
   function wordPieces(word, open) {
     if (!open) return { names: span("t", head.t, word, word) };
     const names = span("t", head.t, word, word + "\uffff");
-    return names.length > 2 && beginnings.has(word) ? { names: names.slice(0, 1), all: span("b", head.b, word, word) } : { names: names };
+    return names.length > 2 && beginnings.has(word) ? { names: names.slice(0, 1), all: span("b", head.b, word, word) } : { names };
   }
   function wordAlternatives(word, open, got) {
     const out = [], taken = new Set();
     const add = (w, q, names) => each(names, w, w + "\u0000", (term, code) => {
       if (taken.has(term)) return;
       taken.add(term);
-      out.push({ places: places(term, code), q: q, word: term });
+      out.push({ places: places(term, code), q, word: term });
     });
     add(word, 1, got.names);
     forms(word).forEach((w) => add(w, 0.9, span("t", head.t, w, w)));
-    if (open && got.all) each(got.all, word, word + "\u0000", (term, code) => out.push({ places: places("…" + term, code), q: 0.7, word: word, open: true }));
+    if (open && got.all) each(got.all, word, word + "\u0000", (term, code) => out.push({ places: places("…" + term, code), q: 0.7, word, open: true }));
     else if (open) each(got.names, word, word + "\uffff", (term, code) => {
       if (!taken.has(term)) { taken.add(term); out.push({ places: places(term, code), q: 0.55 + 0.3 * word.length / term.length, word: term }); }
     });
@@ -381,13 +389,13 @@
         const away = near(v), a = drawer(v.low - away), b = drawer(v.high + away), ends = [Math.min(a, b), Math.max(a, b)];
         if (v.low - away < 0 && v.high + away > 0) ends[0] = 0;
         const from = drawerKey(v.dim, ends[0]), to = drawerKey(v.dim, Math.min(ends[1], ends[0] + 40)) + "~";
-        return { v: v, from: from, to: to, names: span("t", head.t, from, to).slice(0, 4) };
+        return { v, from, to, names: span("t", head.t, from, to).slice(0, 4) };
       });
       return all([].concat.apply([], wanted.map((w) => w.names))).then(() => {
         item.alternatives = [];
         wanted.forEach((w) => each(w.names, w.from, w.to, (term, code) => {
           const part = term.split("_"), q = fit(w.v, +part[1], +part[2], +part[3]);
-          if (q) item.alternatives.push({ places: places(term, code), q: q });
+          if (q) item.alternatives.push({ places: places(term, code), q });
         }));
         item.best = item.alternatives.reduce((best, a) => Math.max(best, a.q), 0);
         if (!nothing(item.alternatives)) return null;
@@ -411,7 +419,7 @@
     }
     const joined = (item.joined || []).map((j) => ({ word: j.word, open: j.open, got: wordPieces(j.word, j.open) }));
     const got = wordPieces(item.word, item.open), parts = (item.pieces || []).map((w) => ({ word: w, got: wordPieces(w, false) }));
-    const names = [got].concat(parts.concat(joined).map((p) => p.got)).reduce((sum, g) => sum.concat(g.names, g.all || []), []);
+    const names = [got, ...parts.map((p) => p.got), ...joined.map((j) => j.got)].reduce((/** @type {string[]} */ sum, g) => sum.concat(g.names, g.all || []), []);
     return all(Array.from(new Set(names))).then(() => {
       item.alternatives = wordAlternatives(item.word, item.open, got);
       /* What a hyphen joins may stand apart in the guide. */
@@ -441,7 +449,7 @@
         if (worth[d] < s) worth[d] = s;
       }
     });
-    return { worth: worth, count: count };
+    return { worth, count };
   }
   /* Where all pieces of a word stand, the weakest of them counts, and nine tenths of it. */
   function together(whole, parts) {
@@ -485,11 +493,11 @@
         if (top.length === TOP && s <= top[TOP - 1].s) continue;
         let at = top.length;
         while (at && top[at - 1].s < s) at--;
-        top.splice(at, 0, { d: d, s: s });
+        top.splice(at, 0, { d, s });
         if (top.length > TOP) top.pop();
       }
     }
-    return { top: top, total: whole, partial: whole && most < all ? most : 0 };
+    return { top, total: whole, partial: whole && most < all ? most : 0 };
   }
   /* Words of a text that an item stands for, by their places in the list of its words. */
   function meets(item, word) {
@@ -574,13 +582,13 @@
         near.length = Math.min(near.length, shown);
         near.forEach((p) => { p.fact = p.step ? factOf(items, p.step.slice(3)) : ""; });
         items.forEach((i) => { if (i.slipped) i.read = wordMet(i, near); });
-        return { hits: near, total: ranked.total, partial: ranked.partial, items: items, told: asked.told };
+        return { hits: near, total: ranked.total, partial: ranked.partial, items, told: asked.told };
       });
     });
   }
   /* What is also done when the index is made, for the vectors that hold both to one answer. */
   window.bayleaf.twins = {
-    fold: fold, threads: threads, values: values, drawer: (dim, value) => drawerKey(dim, drawer(value)), decode: decode,
+    fold, threads, values, drawer: (dim, value) => drawerKey(dim, drawer(value)), decode,
     numbers: (text) => { const out = []; numbers(text, (n) => out.push(n)); return out; },
     units: (rows) => { units = unitTable(rows); }
   };
@@ -708,7 +716,7 @@
     return ask(query, shown).then((found) => {
       if (mine !== turn) return;
       show(query, found);
-      performance.measure("bayleaf-search", { start: from, end: performance.now(), detail: { query: query, loaded: loaded - had } });
+      performance.measure("bayleaf-search", { start: from, end: performance.now(), detail: { query, loaded: loaded - had } });
     }, () => {
       if (mine !== turn) return;
       tell(location.protocol === "file:"
@@ -730,7 +738,7 @@
   form.addEventListener("submit", (e) => {
     e.preventDefault();
     const waits = panel.hidden || pause ? answer() : Promise.resolve();
-    waits.then(() => { const a = list.children[Math.max(active, 0)]; if (a && !panel.hidden) a.click(); });
+    waits.then(() => { const a = list.children[Math.max(active, 0)]; if (a && !panel.hidden) /** @type {HTMLElement} */ (a).click(); });
   });
   form.addEventListener("keydown", (e) => {
     if (e.key === "Escape") {
@@ -749,10 +757,10 @@
   more.addEventListener("click", () => { shown += SHOWN; const n = list.children.length; answer().then(() => { field.focus(); choose(n); }); });
   /* To ask where the panel stands would lay out the page. */
   panel.addEventListener("scroll", () => { scrolled = true; }, { passive: true });
-  document.addEventListener("click", (e) => { if (!form.contains(e.target)) open(false); });
-  form.addEventListener("focusout", (e) => { if (e.relatedTarget && !form.contains(e.relatedTarget)) open(false); });
+  document.addEventListener("click", (e) => { if (!form.contains(/** @type {Node} */ (e.target))) open(false); });
+  form.addEventListener("focusout", (e) => { if (e.relatedTarget && !form.contains(/** @type {Node} */ (e.relatedTarget))) open(false); });
   list.addEventListener("mousedown", (e) => { if (e.button === 0) e.preventDefault(); });
-  list.addEventListener("click", (e) => { if (e.target.closest("a")) open(false); });
+  list.addEventListener("click", (e) => { if (/** @type {Element} */ (e.target).closest("a")) open(false); });
 
   /* A browser runs slowly what it has not yet seen at work. It sees this before the first query, while nothing else is done. */
   function exercise(times) {
