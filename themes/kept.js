@@ -1,6 +1,5 @@
 /* Says when a kept copy of a procedure is shown and when a newer one exists, and lists what is kept on this device.
-   Loaded by offline.js.
-   Needs: offline.js */
+   Loaded by offline.js. */
 (function () {
   "use strict";
   const us = window.bayleafKept, root = document.documentElement;

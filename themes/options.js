@@ -7,43 +7,35 @@ window.bayleafChoice = (function () {
   "use strict";
   /** @type {BayleafChoice["solve"]} */
   function solve(choices, withs, withouts) {
-    const options = choices.reduce((/** @type {BayleafOption[]} */ list, c) => list.concat(c.options), []), knows = (/** @type {string} */ id) => options.some((o) => o.id === id);
+    const options = choices.flatMap((c) => c.options.map((o) => ({ id: o.id, bars: o.notWith.split(" "), group: c.oneOf && c })));
+    if (withs.some((id) => withouts.includes(id))) return null;
     const there = withs.slice();
-    if (!withs.concat(withouts).every(knows) || withs.some((id) => withouts.includes(id))) return null;
     /** @type {BayleafHas} */
     const has = {};
-    withouts.forEach((id) => { has[id] = false; });
+    for (const id of withouts) has[id] = false;
     /* Of a group exactly one holds: when all others are not there, the last one is. */
-    for (const choice of choices.filter((c) => c.oneOf)) {
-      const open = choice.options.filter((o) => has[o.id] === undefined);
-      if (!open.length) return null;
-      if (open.length === 1 && choice.options.length > 1 && !there.includes(open[0].id)) there.push(open[0].id);
+    for (const c of choices) {
+      const open = c.options.filter((o) => has[o.id] === undefined);
+      if (c.oneOf && !open.length) return null;
+      if (c.oneOf && open.length === 1 && c.options.length > 1) there.push(open[0].id);
     }
-    there.forEach((id) => { has[id] = true; });
+    for (const id of there) has[id] = true;
     /* An exclusion holds in both directions. */
-    const bars = (/** @type {string} */ one, /** @type {string} */ other) => options.some((o) => o.id === one && o.notWith.split(" ").includes(other));
-    for (const id of there) {
-      for (const choice of choices) {
-        const grouped = choice.oneOf && choice.options.some((o) => o.id === id);
-        for (const o of choice.options) {
-          if (o.id === id || !(grouped || bars(id, o.id) || bars(o.id, id))) continue;
-          if (there.includes(o.id)) return null;
-          has[o.id] = false;
-        }
-      }
+    for (const a of options) for (const b of options) {
+      if (a === b || !there.includes(a.id) || !(a.group && a.group === b.group || a.bars.includes(b.id) || b.bars.includes(a.id))) continue;
+      if (there.includes(b.id)) return null;
+      has[b.id] = false;
     }
     return has;
   }
+  const flip = (/** @type {boolean | undefined} */ there) => there === undefined ? there : !there;
   /** true, false, or null where it depends on what is not chosen.
       @type {BayleafChoice["holds"]} */
   function holds(terms, has) {
     let open = false;
     for (const one of terms.split("|")) {
-      const each = one.split(" ").filter(Boolean).map((t) => {
-        const not = t[0] === "!", value = has[not ? t.slice(1) : t];
-        return value === undefined ? null : value !== not;
-      });
-      if (each.every((holds) => holds === true)) return true;
+      const each = one.split(" ").filter(Boolean).map((t) => t[0] === "!" ? flip(has[t.slice(1)]) : has[t]);
+      if (each.every(Boolean)) return true;
       if (!each.includes(false)) open = true;
     }
     return open ? null : false;
@@ -61,13 +53,13 @@ window.bayleafChoice = (function () {
   }
   return { solve, holds, amount };
 })();
-(function () {
+(function (/** @type {BayleafChoice} */ logic) {
   "use strict";
-  const form = document.getElementById("options"), logic = window.bayleafChoice;
+  const form = document.getElementById("options");
   if (!form) return;
   const told = /** @type {HTMLElement} */ (document.getElementById("chosen"));
-  /** @type {(css: string) => HTMLElement[]} */
-  const all = (css) => Array.from(document.querySelectorAll(css));
+  /** @type {(css: string) => NodeListOf<HTMLElement>} */
+  const all = (css) => document.querySelectorAll(css);
   const attribute = (/** @type {Element} */ el, /** @type {string} */ name) => el.getAttribute(name) || "";
   const radios = Array.from(form.querySelectorAll("input"));
   /** @type {Map<string, string>} */
@@ -76,18 +68,20 @@ window.bayleafChoice = (function () {
   let complaints = [];
   /** @type {HTMLElement | null} */
   let missed = null;
-  /** @type {Map<Element, string>} */
+  /** @type {Map<Element, string | null>} */
   const printed = new Map();
-  radios.forEach((r) => { if (r.value && r.value[0] !== "!") names.set(r.value, attribute(r, "data-name")); });
 
   /* What can be chosen, in the order of the form: options under one name without a “no” are a group. */
   /** @type {(BayleafChoices & { name: string })[]} */
   const choices = [];
   radios.forEach((r) => {
-    let group = choices.filter((c) => c.name === r.name)[0];
+    let group = choices.find((c) => c.name === r.name);
     if (!group) choices.push(group = { name: r.name, oneOf: true, options: [] });
     if (r.value[0] === "!") group.oneOf = false;
-    else if (r.value) group.options.push({ id: r.value, notWith: attribute(r, "data-not-with") });
+    else if (r.value) {
+      names.set(r.value, attribute(r, "data-name"));
+      group.options.push({ id: r.value, notWith: attribute(r, "data-not-with") });
+    }
   });
   function chosen() {
     /** @type {string[]} */
@@ -96,14 +90,12 @@ window.bayleafChoice = (function () {
     return { "with": withs, without };
   }
   /* For each option true, false, or nothing where it is open. What cannot be is refused before it is chosen. */
-  function state() {
-    return solved() || {};
-  }
+  const state = () => solved() || {};
   function solved() {
     const now = chosen();
     return logic.solve(choices, now["with"], now.without);
   }
-  function holds(/** @type {string} */ terms) { return logic.holds(terms, state()); }
+  const holds = (/** @type {string} */ terms) => logic.holds(terms, state());
   function time(/** @type {number} */ minutes) {
     const h = Math.floor(minutes / 60), m = Math.round(minutes % 60);
     return (h ? h + "\u00a0h" : "") + (h && m ? " " : "") + (m || !h ? m + "\u00a0min" : "");
@@ -112,9 +104,10 @@ window.bayleafChoice = (function () {
     const now = chosen(), part = (/** @type {string} */ word, /** @type {string[]} */ ids) => ids.length ? [word + "=" + ids.map(encodeURIComponent).join(",")] : [];
     return part("with", now["with"]).concat(part("without", now.without)).join("&");
   }
+  const termWords = (/** @type {string} */ t) => (t[0] === "!" ? "without " : "with ") + lower(nameOf(t));
   const nameOf = (/** @type {string} */ term) => names.get(term.replace("!", "")) || term;
   function words() {
-    return radios.filter((r) => r.checked && r.value).map((r) => (r.value[0] === "!" ? "without " : "with ") + lower(nameOf(r.value))).join(", ");
+    return radios.filter((r) => r.checked && r.value).map((r) => termWords(r.value)).join(", ");
   }
 
   /* The part of the page that the address names, and the element whose condition hides it. */
@@ -130,7 +123,7 @@ window.bayleafChoice = (function () {
   function lower(/** @type {string} */ name) { return /^[A-Z][a-z]/.test(name) ? name[0].toLowerCase() + name.slice(1) : name; }
   /* Terms of a condition that the choice does not meet, as what the vehicle needs. */
   function needs(/** @type {string} */ terms) {
-    return terms.split("|").map((one) => one.split(" ").filter((t) => holds(t) === false).map((t) => (t[0] === "!" ? "without " : "with ") + lower(nameOf(t))).join(" and ")).join(", or ");
+    return terms.split("|").map((one) => one.split(" ").filter((t) => holds(t) === false).map(termWords).join(" and ")).join(", or ");
   }
   /* Chooses so that a condition holds. What else was chosen stays, unless it rules that out. */
   function meet(/** @type {string} */ terms) {
@@ -138,8 +131,7 @@ window.bayleafChoice = (function () {
     function want() {
       wanted.forEach((t) => {
         const same = radios.filter((r) => r.value.replace("!", "") === t.replace("!", ""));
-        const any = radios.filter((r) => !r.value && same[0] && r.name === same[0].name)[0];
-        const one = same.filter((r) => r.value === t)[0] || any;
+        const one = same.find((r) => r.value === t) || radios.find((r) => !r.value && same[0] && r.name === same[0].name);
         if (one) one.checked = true;
       });
     }
@@ -182,10 +174,10 @@ window.bayleafChoice = (function () {
       if (owner) label.hidden = owner.classList.contains("sure");
     });
     all("[data-amounts]").forEach((el) => {
-      const whole = printed.get(el) || el.textContent || "", sum = logic.amount(attribute(el, "data-amounts"), has);
+      const whole = printed.get(el) || el.textContent, sum = logic.amount(attribute(el, "data-amounts"), has);
       printed.set(el, whole);
       el.textContent = sum === null ? whole : String(sum);
-      if (el.parentElement) el.parentElement.hidden = sum !== null && sum < 1;
+      /** @type {HTMLElement} */ (el.parentElement).hidden = sum !== null && sum < 1;
     });
     all("[data-option]").forEach((el) => {
       const value = has[attribute(el, "data-option")];
@@ -194,10 +186,9 @@ window.bayleafChoice = (function () {
     });
     /* A phase without a step of this vehicle needs no heading. */
     all("h2.phase, .paper h2").forEach((h) => {
-      /** @type {HTMLElement[]} */
       const steps = [];
-      for (let el = h.nextElementSibling; el && el.tagName !== "H2"; el = el.nextElementSibling) if (el.classList.contains("step")) steps.push(/** @type {HTMLElement} */ (el));
-      if (steps.length) h.hidden = steps.every((s) => s.hidden);
+      for (let el = h.nextElementSibling; el && el.tagName !== "H2"; el = el.nextElementSibling) if (el.matches(".step")) steps.push(el);
+      if (steps.length) h.hidden = steps.every((s) => s.matches("[hidden]"));
     });
     all("main a[href^='#']").forEach((a) => {
       const target = document.getElementById(decodeURIComponent(attribute(a, "href").slice(1)));
@@ -213,7 +204,7 @@ window.bayleafChoice = (function () {
       const href = attribute(a, "href");
       if (/^(index|torque|checklist-a4|checklist-letter)\.html/.test(href)) a.setAttribute("href", href.replace(/[?#].*$/, "") + (q ? "?" + q : "") + (/#.*/.exec(href) || [""])[0]);
     });
-    const steps = all(".step"), shown = steps.filter((s) => !s.hidden);
+    const steps = Array.from(all(".step")), shown = steps.filter((s) => !s.hidden);
     let text = "";
     if (q) {
       text = "Shown for a vehicle " + words() + ".";
@@ -268,8 +259,7 @@ window.bayleafChoice = (function () {
   });
   form.addEventListener("submit", (e) => { e.preventDefault(); });
   window.bayleafOptions = {
-    holds, query, words,
-    chosen,
+    words, chosen,
     choose: function (chosen) {
       radios.forEach((r) => { r.checked = !r.value; });
       (chosen["with"] || []).forEach(choose);
@@ -286,4 +276,4 @@ window.bayleafChoice = (function () {
   missed = target();
   fromAddress();
   apply();
-})();
+})(window.bayleafChoice);

@@ -186,9 +186,34 @@
     body = body.slice(0, body.length - 2);
     return body + ',\n  "seal": "' + seal(body) + '"\n}\n';
   }
+  /* What a record holds, as the program declares it: texts, texts or nothing, yes or no, counts, and lists. A record was saved before
+     what has a question mark stood in it. */
+  const SHAPE = {
+    guide: { slug: "text", title: "text", document: "text or nothing", revision: "text or nothing", fingerprint: "text" },
+    options: { "with": ["text"], without: ["text"] },
+    order: { "order?": "text", registration: "text", "vehicle?": "text", vin: "text", odometer: "text", technician: "text", inspector: "text", started: "text", finished: "text" },
+    ticks: ["text"],
+    torques: [{ operation: "text", applied: "text", wrench: "text", note: "text" }],
+    "measured?": [{ operation: "text", value: "count", measured: "text", note: "text" }],
+    "waits?": [{ step: "text", started: "text", ended: "text", ticked: "text" }],
+    notes: [{ step: "text", text: "text" }],
+    signed: { technician: "yes or no", inspector: "yes or no" }
+  };
+  /** @type {(given: any, shape: any) => boolean} */
+  function fits(given, shape) {
+    if (shape === "text") return typeof given === "string";
+    if (shape === "text or nothing") return given === undefined || given === null || typeof given === "string";
+    if (shape === "yes or no") return typeof given === "boolean";
+    if (shape === "count") return Number.isInteger(given) && given >= 0 && given < 4294967296;
+    if (Array.isArray(shape)) return Array.isArray(given) && given.every((one) => fits(one, shape[0]));
+    return !!given && typeof given === "object" && !Array.isArray(given) && Object.keys(shape).every((key) => {
+      const name = key.replace("?", "");
+      return name !== key && given[name] === undefined || fits(given[name], shape[key]);
+    });
+  }
   /* The state in a file, or an error whose message says what is the matter with it. */
   function open(/** @type {string} */ text) {
-    text = text.replace(/\r\n/g, "\n").replace(/^\uFEFF/, "");
+    text = text.replace(/^\uFEFF+/, "").replace(/\r\n/g, "\n");
     let found;
     try { found = JSON.parse(text); } catch (e) { throw new Error("This file is no record: it is not JSON."); }
     if (!found || found.format !== "bayleaf-record") throw new Error("This file is no record of work done.");
@@ -198,7 +223,8 @@
     if (at < 0 || seal(text.slice(0, at)) !== found.seal) {
       throw new Error("This record is not taken: its text is not as it was saved, so its seal cannot be checked: an entry was changed, or another program laid it out anew; save the record in the bay view again.");
     }
-    if (!found.guide || found.guide.slug !== guide.slug) throw new Error("This record belongs to another guide" + (found.guide && found.guide.title ? ": “" + found.guide.title + "”." : "."));
+    if (!fits(found, SHAPE)) throw new Error("This record is not taken: it does not hold what a record of version 1 holds.");
+    if (found.guide.slug !== guide.slug) throw new Error("This record belongs to another guide" + (found.guide.title ? ": “" + found.guide.title + "”." : "."));
     const state = blank();
     state.touched = true;
     state.revision = found.guide.revision;

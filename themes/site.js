@@ -3,7 +3,6 @@
 (function () {
   "use strict";
   const root = document.documentElement;
-  const base = root.getAttribute("data-root") || "";
 
   /* Which units lead. The choice stays on this device; where storage is refused it lasts for the page. */
   const KEY = "bayleaf.first";
@@ -61,8 +60,7 @@
   /* The bay view comes when it is asked for: by its button, or by an address with "bay" in it. */
   const bay = /** @type {HTMLButtonElement | null} */ (document.getElementById("bay"));
   if (bay) {
-    const sources = (bay.getAttribute("data-js") || "").split(" ");
-    const css = bay.getAttribute("data-css") || "";
+    const script = bay.getAttribute("data-js") || "", style = bay.getAttribute("data-css") || "";
     const link = function (/** @type {string} */ rel, /** @type {string} */ href) {
       const l = document.createElement("link");
       l.rel = rel;
@@ -70,21 +68,20 @@
       l.href = href;
       return document.head.appendChild(l);
     };
-    /* They are fetched side by side and run in their order. After a failure the rest is tried again, and nothing runs twice. */
     const load = function () {
-      if (!sources.length) { window.bayleafBay(); return; }
       const s = document.createElement("script");
-      s.src = sources[0];
-      s.onload = function () { sources.shift(); load(); };
+      s.src = script;
+      s.onload = function () { window.bayleafBay(); };
       s.onerror = function () { s.remove(); bay.disabled = false; bay.textContent = "Bay view cannot be loaded"; };
       document.head.appendChild(s);
     };
+    /* Style and script are fetched side by side; the script runs when the style is there. */
     const openBay = function () {
       if (window.bayleafBay) { window.bayleafBay(); return; }
       bay.disabled = true;
-      sources.forEach((src) => { link("preload", src); });
-      const style = link("stylesheet", css);
-      style.onload = style.onerror = load;
+      link("preload", script);
+      const l = link("stylesheet", style);
+      l.onload = l.onerror = load;
     };
     /* Work that is kept here goes on; record.js keeps it under this name. */
     const WORK = "bayleaf.work:" + location.pathname.replace(/[^/]*$/, "");

@@ -63,8 +63,8 @@ pub struct Assets {
     pub options_js: String,
     /// The style of the bay view, loaded when it is opened.
     pub bay_css: String,
-    /// The scripts of the bay view, loaded in this order when it is opened: each after those that it says it needs.
-    pub bay_scripts: Vec<String>,
+    /// The script of the bay view, loaded when it is opened: all of its files in one, each after those that it says it needs.
+    pub bay_js: String,
 }
 
 /// A value in both unit orders.

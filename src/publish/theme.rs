@@ -74,7 +74,9 @@ impl Theme {
         texts.insert("units.js".to_owned(), units::script());
         let mut files = BTreeMap::new();
         let mut publish = |name: &str| {
-            let text = texts.get(name).map(|text| lean(text)).unwrap_or_default();
+            // A script goes out with those that it needs before it, so that one load brings all.
+            let parts = in_order(name, &texts).into_iter().filter_map(|part| Some(lean(&part, texts.get(&part)?)));
+            let text = parts.collect::<Vec<_>>().join("\n");
             let (stem, ending) = name.rsplit_once('.').unwrap_or((name, ""));
             // The content is part of the name, so that a browser never shows a new page with an old style.
             let hash: String = Sha256::digest(text.as_bytes()).iter().take(5).map(|byte| format!("{byte:02x}")).collect();
@@ -94,7 +96,7 @@ impl Theme {
             code_css: publish("code.css"),
             options_js: publish("options.js"),
             bay_css: publish("bay.css"),
-            bay_scripts: in_order("bay.js", &texts).iter().map(|name| publish(name)).collect(),
+            bay_js: publish("bay.js"),
         };
         // Its name must stay, and its place says which pages it may serve.
         files.insert("worker.js".to_owned(), texts.get("worker.js").cloned().unwrap_or_default().into_bytes());
@@ -149,25 +151,31 @@ fn needs(text: Option<&String>) -> Vec<String> {
 }
 
 /// A style or script without its comments and the space before its lines: the text with its words is in the project. Only comments that fill
-/// whole lines are taken out, since what stands inside a line may be a string; and types, which no string holds.
-fn lean(text: &str) -> String {
+/// whole lines are taken out, since what stands inside a line may be a string; and types, which no string holds. Lines are joined where
+/// nothing can hang on their end: behind a comma, semicolon or opening brace, in a style behind a closing one, where no comment runs to the end of the line and no text to
+/// the next.
+fn lean(name: &str, text: &str) -> String {
     let mut lean = String::with_capacity(text.len());
     let mut inside = false;
+    let joins = !text.contains('`');
+    let ends: &[char] = if name.ends_with(".css") { &[',', ';', '{', '}'] } else { &[',', ';', '{'] };
     for line in text.lines().map(str::trim) {
         let untyped = without_types(line);
         let line = if inside || line.starts_with("/*") { line } else { untyped.as_str() };
-        if inside || line.starts_with("/*") {
+        let line = if inside || line.starts_with("/*") {
             inside = !line.contains("*/");
             // What stands behind a comment is kept.
-            let behind = line.split_once("*/").map_or("", |(_, behind)| behind.trim());
-            if behind.is_empty() {
-                continue;
-            }
-            lean.push_str(behind);
+            line.split_once("*/").map_or("", |(_, behind)| behind.trim())
         } else {
-            lean.push_str(line);
+            line
+        };
+        if line.is_empty() {
+            continue;
         }
-        lean.push('\n');
+        lean.push_str(line);
+        if !joins || line.contains("//") || !line.ends_with(ends) {
+            lean.push('\n');
+        }
     }
     lean
 }
@@ -225,7 +233,10 @@ mod tests {
     #[test]
     fn a_published_script_has_its_lines_and_none_of_its_comments() {
         let text = "/* What it is for,\n   in two lines. */\na();\n  /* One. */ b();\n\n  c(\"/* kept */\");\n/** @type {(x: string) => void} */\nconst d = (/** @type {string} */ x) => { e(x); };\n";
-        assert_eq!(lean(text), "a();\nb();\n\nc(\"/* kept */\");\nconst d = (x) => { e(x); };\n");
+        assert_eq!(lean("a.js", text), "a();b();c(\"/* kept */\");const d = (x) => { e(x); };");
+        assert_eq!(lean("a.js", "a(); // that;\nif (b) {\n  c()\n}\n"), "a(); // that;\nif (b) {c()\n}\n");
+        assert_eq!(lean("a.css", "a {\n  b: c;\n}\n/* D. */\ne { }\n"), "a {b: c;}e { }");
+        assert_eq!(lean("a.js", "a = `one;\ntwo`;\n"), "a = `one;\ntwo`;\n");
     }
 
     #[test]
@@ -234,9 +245,11 @@ mod tests {
         let order = in_order("bay.js", &texts);
         assert_eq!(order.last().map(String::as_str), Some("bay.js"));
         assert!(order.contains(&"units.js".to_owned()) && order.len() == 8, "{order:?}");
-        // The options switch is on the page where the guide has options; the first script of a page loads the bay view.
+        // The options switch is on the page where the guide has options; one script of a page loads the bay view, another kept.js.
         let always = |script: &str, global: &str| {
-            global == "bayleafOptions" || global == "bayleafChoice" || (script == "site.js" && global == "bayleafBay")
+            global == "bayleafOptions"
+                || global == "bayleafChoice"
+                || matches!((script, global), ("site.js", "bayleafBay") | ("kept.js", "bayleafKept"))
         };
         let mut checked = 0;
         for (name, text) in texts.iter().filter(|(name, _)| name.ends_with(".js")) {

@@ -118,13 +118,12 @@ type BayleafHas = Record<string, boolean | undefined>;
 interface BayleafOption { id: string; notWith: string }
 interface BayleafChoices { oneOf: boolean; options: BayleafOption[] }
 interface BayleafChoice {
+  /** What follows from a choice of options that are all known; null where it cannot be. */
   solve(choices: BayleafChoices[], withs: string[], withouts: string[]): BayleafHas | null;
   holds(terms: string, has: BayleafHas): boolean | null;
   amount(amounts: string, has: BayleafHas): number | null;
 }
 interface BayleafOptions {
-  holds(terms: string): boolean | null;
-  query(): string;
   words(): string;
   chosen(): BayleafChosen;
   choose(chosen: Partial<BayleafChosen>): void;

@@ -15,7 +15,7 @@ use bayleaf::publish::page_data::{Choice, OptionLine};
 use bayleaf::publish::search::{Terms, Weight, fold};
 use bayleaf::quantity::entry::{self, Field, Printed};
 use bayleaf::quantity::{Dimension, Options, read, units};
-use bayleaf::record::seal;
+use bayleaf::record::{self, Record, seal};
 
 /// How many vectors each file has.
 const MANY: usize = 1_000;
@@ -178,7 +178,8 @@ fn entries_of_measured_values() {
 
 // Conditions and choices --------------------------------------------------------------------------
 
-const IDS: [&str; 6] = ["tow-pack", "heated", "manual", "automatic", "semi", "left"];
+/// Short ones, since they stand in every vector; with a hyphen, as ids may have.
+const IDS: [&str; 6] = ["a", "b", "c", "d", "e-f", "g"];
 
 /// What is known of the options: a sign for each, in their order.
 fn known(signs: &str, id: &str) -> Option<bool> {
@@ -250,23 +251,14 @@ fn choices() -> Vec<Vec<Choice>> {
     let group = |name: &str, options: Vec<OptionLine>| Choice { name: name.into(), one_of: true, options };
     vec![
         vec![
-            group("Gearbox", vec![option("manual", ""), option("automatic", ""), option("semi", "tow-pack")]),
-            single("tow-pack", ""),
-            single("heated", "left"),
-            single("left", ""),
+            group("Gearbox", vec![option("c", ""), option("d", ""), option("e-f", "a")]),
+            single("a", ""),
+            single("b", "g"),
+            single("g", ""),
         ],
-        vec![
-            group("Gearbox", vec![option("manual", "heated"), option("automatic", "")]),
-            single("heated", ""),
-            single("left", "heated tow-pack"),
-            single("tow-pack", ""),
-        ],
-        vec![single("tow-pack", "heated"), single("heated", "left"), single("left", "manual"), single("manual", "")],
-        vec![
-            group("Side", vec![option("left", "")]),
-            single("manual", ""),
-            group("Heat", vec![option("heated", "manual"), option("semi", "left")]),
-        ],
+        vec![group("Gearbox", vec![option("c", "b"), option("d", "")]), single("b", ""), single("g", "b a"), single("a", "")],
+        vec![single("a", "b"), single("b", "g"), single("g", "c"), single("c", "")],
+        vec![group("Side", vec![option("g", "")]), single("c", ""), group("Heat", vec![option("b", "c"), option("e-f", "g")])],
     ]
 }
 
@@ -504,4 +496,108 @@ fn seals() {
         vectors.push(json!([text, times, &seal(&text.repeat(times))[..16]]));
     }
     hold("seal", &json!({ "seed": 9 }), &vectors);
+}
+
+// Files of records --------------------------------------------------------------------------------
+
+/// Why a file is not taken, in a word.
+fn reason(refused: Result<Record, String>) -> &'static str {
+    let Err(why) = refused else { return "taken" };
+    let reasons = [
+        ("it is not JSON", "json"),
+        ("it is no record", "format"),
+        ("it is of version", "version"),
+        ("it does not say its version", "version"),
+        ("it has no seal", "seal"),
+        ("its text is not as it was saved", "changed"),
+        ("it does not hold", "fields"),
+    ];
+    reasons.into_iter().find(|(words, _)| why.starts_with(words)).map_or("other", |(_, reason)| reason)
+}
+
+/// The places of a value, as JSON pointers.
+fn places(value: &Value, at: &str, found: &mut Vec<String>) {
+    let children: Vec<(String, &Value)> = match value {
+        Value::Object(fields) => fields.iter().map(|(key, value)| (key.clone(), value)).collect(),
+        Value::Array(list) => list.iter().enumerate().map(|(key, value)| (key.to_string(), value)).collect(),
+        _ => Vec::new(),
+    };
+    for (key, value) in children {
+        let at = format!("{at}/{key}");
+        found.push(at.clone());
+        places(value, &at, found);
+    }
+}
+
+/// A record in which something was set or taken away, laid out and sealed; then its text was treated once more.
+fn file_of(body: &Value, place: &str, set: Option<&Value>, treated: &str) -> String {
+    let mut body = body.clone();
+    let (parent, key) = place.rsplit_once('/').unwrap();
+    match (set, body.pointer_mut(parent).unwrap()) {
+        (Some(value), _) => *body.pointer_mut(place).unwrap() = value.clone(),
+        (None, Value::Object(fields)) => drop(fields.remove(key)),
+        (None, Value::Array(list)) => drop(list.remove(key.parse().unwrap())),
+        _ => {}
+    }
+    let text = serde_json::to_string_pretty(&body).unwrap();
+    let text = text.strip_suffix("\n}").unwrap();
+    let sealed = format!("{text},\n  \"seal\": \"{}\"\n}}\n", seal(text));
+    match treated {
+        "crlf" => sealed.replace('\n', "\r\n"),
+        "bom" => format!("\u{feff}{sealed}"),
+        "two boms" => format!("\u{feff}\u{feff}{sealed}"),
+        "line" => serde_json::to_string(&serde_json::from_str::<Value>(&sealed).unwrap()).unwrap(),
+        "unsealed" => format!("{text}\n}}\n"),
+        "cut" => sealed.chars().take(sealed.chars().count() / 2).collect(),
+        "changed" => sealed.replacen("TH 0001", "TH 0002", 1),
+        "spaced" => sealed.replacen(",\n  \"seal\"", ",\n   \"seal\"", 1),
+        _ => sealed,
+    }
+}
+
+#[test]
+fn files_of_records() {
+    let body = json!({
+        "format": "bayleaf-record", "version": 1,
+        "guide": { "slug": "demonstration", "title": "Demonstration", "document": "TH-1", "revision": null, "fingerprint": "ab12 cd34" },
+        "options": { "with": ["tow-pack"], "without": [] },
+        "order": { "order": "", "registration": "TH 0001", "vehicle": "", "vin": "", "odometer": "1 km", "technician": "S. Invented", "inspector": "", "started": "2026-11-26", "finished": "" },
+        "ticks": ["s1/1"],
+        "torques": [{ "operation": "s1/1", "applied": "45 N·m", "wrench": "", "note": "" }],
+        "measured": [{ "operation": "s1/2", "value": 1, "measured": "14.4 V", "note": "" }],
+        "waits": [{ "step": "s1", "started": "2026-11-26 14:05", "ended": "2026-11-26 14:08", "ticked": "" }],
+        "notes": [{ "step": "s1", "text": "“cleaned” \u{2028}\u{7f}" }],
+        "signed": { "technician": true, "inspector": false },
+    });
+    let mut all = Vec::new();
+    places(&body, "", &mut all);
+    let values = [
+        json!(null),
+        json!(""),
+        json!("TH 0001"),
+        json!(0),
+        json!(1),
+        json!(-1),
+        json!(1.5),
+        json!(7_000_000_000_u64),
+        json!(true),
+        json!([]),
+        json!({}),
+        json!(["a"]),
+        json!([[]]),
+    ];
+    let treatments = ["", "", "", "", "", "crlf", "bom", "two boms", "line", "unsealed", "cut", "changed", "spaced"];
+    let mut dice = Dice(13);
+    let vectors: Vec<Value> = (0..MANY)
+        .map(|_| {
+            let (place, treated) = (&all[dice.below(all.len())], dice.of(&treatments));
+            let set = dice.often(70).then(|| &values[dice.below(values.len())]);
+            // Nothing is set to nothing by null, which a list of steps may be as well: so it stands in a list.
+            json!([place, set.map(|value| json!([value])), treated, reason(record::read(file_of(&body, place, set, treated).as_bytes()))])
+        })
+        .collect();
+    for wanted in ["taken", "json", "format", "version", "seal", "changed", "fields"] {
+        assert!(vectors.iter().any(|vector| vector[3] == wanted), "none is {wanted}");
+    }
+    hold("files", &json!({ "body": body }), &vectors);
 }

@@ -134,6 +134,23 @@ counts.values = replay('values', (vector, head) => {
   const met = filed.every(([first, last, low, high, room]) => readValue(text, first[1]).some((v) => near(v.low, low) && near(v.high, high) && near(v.room, room) && [v.low, v.high].map((end) => twins.drawer(v.dim, end)).sort().join() === [first, last].join()));
   return met ? filed : twins.values(text).found;
 });
+// Files of records, in which something was set or taken away and whose text was treated after it was sealed.
+function fileOf(body, place, set, treated) {
+  const copy = JSON.parse(JSON.stringify(body)), keys = place.split('/').slice(1), last = keys.pop();
+  const parent = keys.reduce((value, key) => value[key], copy);
+  if (set) [parent[last]] = set;
+  else if (Array.isArray(parent)) parent.splice(Number(last), 1);
+  else delete parent[last];
+  const text = JSON.stringify(copy, null, 2).slice(0, -2), sealed = `${text},\n  "seal": "${seal(text)}"\n}\n`;
+  const treat = { crlf: () => sealed.replace(/\n/g, '\r\n'), bom: () => `\ufeff${sealed}`, 'two boms': () => `\ufeff\ufeff${sealed}`, line: () => JSON.stringify(JSON.parse(sealed)), unsealed: () => `${text}\n}\n`,
+    cut: () => { const chars = Array.from(sealed); return chars.slice(0, Math.floor(chars.length / 2)).join(''); }, changed: () => sealed.replace('TH 0001', 'TH 0002'), spaced: () => sealed.replace(',\n  "seal"', ',\n   "seal"') };
+  return treat[treated] ? treat[treated]() : sealed;
+}
+const REASONS = [[/it is not JSON/, 'json'], [/is no record of work/, 'format'], [/of a later kind|does not say its version/, 'version'], [/has no seal/, 'seal'], [/not as it was saved/, 'changed'], [/does not hold what/, 'fields'], [/belongs to another guide/, 'taken']];
+counts.files = replay('files', ([place, set, treated], head) => {
+  // Of another guide it is for the program too, which asks that later.
+  try { open(fileOf(head.body, place, set, treated)); return 'taken'; } catch (error) { return (REASONS.find(([words]) => words.test(error.message)) ?? [0, error.message])[1]; }
+});
 counts.gaps = replay('gaps', ([at, choice, imperial, work, sealed], head) => {
   const { seal, lines } = gapsOf(head.guides[at], head.chosen[choice], imperial, work);
   if (seal !== sealed) differ('gaps', [at, choice, work], sealed, seal);

@@ -7,13 +7,12 @@ use bayleaf::guide::picture::Pictures;
 use bayleaf::print::chosen::Chosen;
 use bayleaf::publish::page_data::{Guide, NamedValue, Operation, Reads, Step, Value as Stated};
 use bayleaf::publish::{self, GuideInput};
-use bayleaf::record::{self, Record};
 use bayleaf::source::{FileId, SourceFile};
 
 use super::*;
 
 /// How many guides there are.
-const GUIDES: usize = 24;
+const GUIDES: usize = 16;
 
 fn shop(units: &str) -> Shop {
     let text = format!("name = \"Tern Hollow Van Works\"\nlanguage = \"en\"\nunits = \"{units}\"\n");
