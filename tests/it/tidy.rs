@@ -98,6 +98,7 @@ fn packages_stay_where_they_belong() {
         ("dejavu::", &["print/typeset.rs"]),
         ("usvg", &["print/drawing.rs"]),
         ("fast_qr", &["print/qr.rs"]),
+        ("unicode_normalization", &["publish/search/fold.rs"]),
         ("axum", &["preview/server.rs"]),
         ("tokio", &["preview/server.rs", "preview/mod.rs"]),
         ("notify_debouncer_full", &["preview/watch.rs"]),
