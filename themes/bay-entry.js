@@ -1,17 +1,31 @@
 /* What is ticked and entered on the page, and the clocks for waits: boxes, fields and buttons beside what they belong to. What is
-   entered is kept by record.js and judged by bay-judge.js; which screen they stand on is left to bay.js. */
-window.bayleafEntry = (function (page, judge, open, work) {
+   entered is kept by record.js and judged by bay-judge.js; which screen they stand on is left to bay.js.
+   Needs: bay-page.js, bay-judge.js, bay-open.js, record.js */
+/** @type {BayleafEntry} */
+window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {BayleafJudge} */ judge, /** @type {BayleafOpen} */ open, /** @type {BayleafWork} */ work) {
   "use strict";
-  var main = page.main, all = page.all, make = page.make, button = page.button, words = page.words, shown = page.shown, numberOf = page.numberOf;
-  var fields = {}, refreshers = [], waits = [];
+  const main = page.main, all = page.all, make = page.make, button = page.button, words = page.words, shown = page.shown, numberOf = page.numberOf;
+  /** @typedef {HTMLInputElement | HTMLSelectElement} Input */
+  /** @typedef {(state: BayleafState) => string | undefined} Kept */
+  /** @type {Record<string, { input: HTMLInputElement, value: Kept, label: string }>} */
+  const fields = {};
+  /** @type {((state: BayleafState) => void)[]} */
+  const refreshers = [];
+  /** @type {{ step: HTMLElement, how: string, tell: (end: number, ticked: boolean, shows: number) => void }[]} */
+  const waits = [];
+  /** @type {(el: HTMLElement | null) => el is HTMLElement} */
+  const isThere = (el) => el !== null;
+  const one = page.one, idOf = page.idOf;
+  const behind = (/** @type {Element} */ el, /** @type {Node} */ added) => { el.insertAdjacentElement("afterend", /** @type {Element} */ (added)); };
 
-  function tick(id, label, holder, before) {
-    var box = make("input", { type: "checkbox", "data-tick": id, "aria-label": label });
-    var wrap = make("label", { "class": "tick bayed" }, [box]);
-    holder.insertBefore(wrap, before || holder.firstChild);
-    box.addEventListener("change", function () {
-      work.change(function (s) {
-        var wait = s.waits[id.replace(/\/wait$/, "")];
+  /** @type {(id: string, label: string, holder: Element) => HTMLInputElement} */
+  function tick(id, label, holder) {
+    const box = make("input", { type: "checkbox", "data-tick": id, "aria-label": label });
+    const wrap = make("label", { "class": "tick bayed" }, [box]);
+    holder.insertBefore(wrap, holder.firstChild);
+    box.addEventListener("change", () => {
+      work.change((s) => {
+        const wait = s.waits[id.replace(/\/wait$/, "")];
         if (box.checked) s.ticks[id] = true; else delete s.ticks[id];
         /* Whether a wait was ticked before its time is asked of the clock, and not of the day on which the record is read. */
         if (wait && /\/wait$/.test(id)) { if (box.checked) wait.ticked = Date.now(); else delete wait.ticked; }
@@ -19,47 +33,52 @@ window.bayleafEntry = (function (page, judge, open, work) {
     });
     return box;
   }
+  /** @type {BayleafEntry["field"]} */
   function field(label, id, value, parse, kind) {
-    var input = make("input", { type: "text", id: id, autocomplete: "off" });
-    input.addEventListener("input", function () { work.change(function (s) { parse(s, input.value); }); });
-    input.addEventListener("blur", function () { input.value = value(work.read()) || ""; });
-    fields[id] = { input: input, value: value, label: label };
+    const input = make("input", { type: "text", id, autocomplete: "off" });
+    input.addEventListener("input", () => { work.change((s) => { parse(s, input.value); }); });
+    input.addEventListener("blur", () => { input.value = value(work.read()) || ""; });
+    fields[id] = { input, value, label };
     return make("p", { "class": "bayed entry " + (kind || "") }, [make("label", { "for": id, text: label }), input]);
   }
   /* The text of a field is what is kept, also where another tab wrote it; only what is being typed stays, and what differs then is told. */
-  var differs = [];
-  var typing = function (input) { return document.activeElement === input && document.hasFocus(); };
+  /** @type {BayleafDiffer[]} */
+  let differs = [];
+  const typing = function (/** @type {Input} */ input) { return document.activeElement === input && document.hasFocus(); };
+  /** @type {(input: HTMLInputElement, kept: string, label: string) => void} */
   function follow(input, kept, label) {
-    if (!typing(input)) input.value = kept; else if (input.value.trim() !== kept.trim()) differs.push({ label: label, kept: kept });
+    if (!typing(input)) input.value = kept; else if (input.value.trim() !== kept.trim()) differs.push({ label, kept });
   }
-  /* A field for a number, its unit, what is said of it, and why it stays where it is not what is asked for. */
+  /** A field for a number, its unit, what is said of it, and why it stays where it is not what is asked for.
+      @type {(n: string, label: string, choices: string[], hintOf: (unit: string, text: string) => string, hold: (text: string, why: string) => void) =>
+        { dd: HTMLElement, refresh: (given: string | undefined, reason: string | undefined, judged: BayleafJudged | undefined) => void, lead: (unit: string) => void }} */
   function entry(n, label, choices, hintOf, hold) {
-    var input = make("input", { type: "text", id: n, inputmode: "decimal", autocomplete: "off", "aria-describedby": n + "-say " + n + "-band", maxlength: "40" });
-    var unit = make("select", { "aria-label": "Unit: " + label }, choices.map(function (u) { return make("option", { text: u }); }));
-    var verdict = make("p", { id: n + "-say", role: "status", "class": "verdict" });
-    var why = make("input", { type: "text", id: n + "-why", autocomplete: "off" });
-    var note = make("p", { "class": "entry", hidden: "" }, [make("label", { "for": n + "-why", text: "Why it stays" }), why]);
-    var typed = function () {
-      var text = input.value.trim();
+    const input = make("input", { type: "text", id: n, inputmode: "decimal", autocomplete: "off", "aria-describedby": n + "-say " + n + "-band", maxlength: "40" });
+    const unit = make("select", { "aria-label": "Unit: " + label }, choices.map((u) => make("option", { text: u })));
+    const verdict = make("p", { id: n + "-say", role: "status", "class": "verdict" });
+    const why = make("input", { type: "text", id: n + "-why", autocomplete: "off" });
+    const note = make("p", { "class": "entry", hidden: "" }, [make("label", { "for": n + "-why", text: "Why it stays" }), why]);
+    const typed = function () {
+      const text = input.value.trim();
       /* A unit that is typed goes before the one beside the field. */
       return !text ? "" : /[^\d\s.,\-\u2212]/.test(text) ? text : text + " " + unit.value;
     };
-    var held = function () { hold(typed(), why.value); };
-    var hint = make("small", { id: n + "-band" });
-    var tellBand = function () { hint.textContent = hintOf(unit.value, input.value); };
-    input.addEventListener("input", function () { tellBand(); held(); });
-    unit.addEventListener("change", function () { tellBand(); held(); });
+    const held = function () { hold(typed(), why.value); };
+    const hint = make("small", { id: n + "-band" });
+    const tellBand = function () { hint.textContent = hintOf(unit.value, input.value); };
+    input.addEventListener("input", () => { tellBand(); held(); });
+    unit.addEventListener("change", () => { tellBand(); held(); });
     why.addEventListener("input", held);
-    var dd = make("dd", { "class": "bayed applied" }, [make("label", { "for": n, text: label }), make("span", { "class": "pair" }, [input, unit])]
-      .concat([hint, verdict, note]));
-    var kept = "";
-    dd.refresh = function (given, reason, judged) {
+    const dd = make("dd", { "class": "bayed applied" }, [make("label", { "for": n, text: label }), make("span", { "class": "pair" }, [input, unit]), hint, verdict, note]);
+    let kept = "";
+    /** @type {(given: string | undefined, reason: string | undefined, judged: BayleafJudged | undefined) => void} */
+    function refresh(given, reason, judged) {
       kept = given || "";
       if (typing(input) || typing(unit)) {
-        if (typed() !== kept) differs.push({ label: label, kept: kept });
+        if (typed() !== kept) differs.push({ label, kept });
       } else {
-        var last = given ? given.split(/\s+/).pop() : "", at = choices.indexOf(last);
-        input.value = at < 0 ? given || "" : given.slice(0, given.length - last.length).trim();
+        const last = kept.split(/\s+/).pop() || "", at = choices.indexOf(last);
+        input.value = at < 0 ? kept : kept.slice(0, kept.length - last.length).trim();
         if (at >= 0) unit.value = last;
       }
       tellBand();
@@ -68,74 +87,77 @@ window.bayleafEntry = (function (page, judge, open, work) {
       dd.classList.toggle("good", !!judged && judged.ok);
       dd.classList.toggle("bad", !!judged && !judged.ok);
       note.hidden = !judged || judged.ok;
-    };
-    input.addEventListener("blur", function () { if (typed() !== kept) refreshFields(work.read()); });
-    dd.lead = function (u) {
+    }
+    input.addEventListener("blur", () => { if (typed() !== kept) refreshFields(work.read()); });
+    const lead = function (/** @type {string} */ u) {
       if (choices.indexOf(u) >= 0 && !input.value && document.activeElement !== unit) unit.value = u;
       tellBand();
     };
-    return dd;
+    return { dd, refresh, lead };
   }
+  /** @type {(m: BayleafMeasured) => (state: BayleafState) => void} */
   function measuredEntry(m) {
-    var dd = entry("measured-" + m.key.replace(/[^\w-]/g, "-"), "Measured: " + m.name, judge.unitsOf(m.dd), function (unit, text) { return judge.band(m.dd, unit, text); }, function (text, why) {
-      work.change(function (s) { if (text) s.measured[m.key] = { measured: text, note: why }; else delete s.measured[m.key]; });
+    const own = entry("measured-" + m.key.replace(/[^\w-]/g, "-"), "Measured: " + m.name, m.field.printed.map((p) => p.unit), (unit, text) => judge.band(m.field, unit, text), (text, why) => {
+      work.change((s) => { if (text) s.measured[m.key] = { measured: text, note: why }; else delete s.measured[m.key]; });
     });
-    m.dd.parentNode.insertBefore(dd, m.dd.nextSibling);
+    behind(m.dd, own.dd);
     return function (state) {
-      var given = state.measured[m.key];
-      dd.refresh(given && given.measured, given && given.note, given && judge.measured(given.measured, m.dd));
+      const given = state.measured[m.key];
+      own.refresh(given && given.measured, given && given.note, given && judge.judge(given.measured, m.field));
     };
   }
+  /** @type {(dl: Element, tq: Element) => (state: BayleafState) => void} */
   function torqueEntry(dl, tq) {
-    var id = dl.getAttribute("data-op"), n = "applied-" + id.replace(/[^\w-]/g, "-");
-    var wrench = make("input", { type: "text", id: n + "-wrench", autocomplete: "off", maxlength: "60" });
-    var hold = function (applied, why) {
-      work.change(function (s) { if (applied) s.torques[id] = { applied: applied, wrench: wrench.value.trim(), note: why }; else delete s.torques[id]; });
+    const id = idOf(dl), n = "applied-" + id.replace(/[^\w-]/g, "-");
+    const asked = page.field(tq), wrench = make("input", { type: "text", id: n + "-wrench", autocomplete: "off", maxlength: "60" });
+    const hold = function (/** @type {string} */ applied, /** @type {string} */ why) {
+      work.change((s) => { if (applied) s.torques[id] = { applied, wrench: wrench.value.trim(), note: why }; else delete s.torques[id]; });
     };
-    var dd = entry(n, "Torque applied", ["N·m", "lb·ft", "lb·in"], function (unit, text) { return judge.band(tq, unit, text); }, hold);
-    wrench.addEventListener("input", function () { work.change(function (s) { if (s.torques[id]) s.torques[id].wrench = wrench.value.trim(); }); });
-    dd.insertBefore(make("p", { "class": "entry wrench" }, [make("label", { "for": n + "-wrench", text: "Wrench used, by its number" }), wrench]), dd.querySelector(".verdict").nextSibling);
+    const own = entry(n, "Torque applied", ["N·m", "lb·ft", "lb·in"], (unit, text) => judge.band(asked, unit, text), hold), dd = own.dd;
+    wrench.addEventListener("input", () => { work.change((s) => { if (s.torques[id]) s.torques[id].wrench = wrench.value.trim(); }); });
+    behind(one(".verdict", dd), make("p", { "class": "entry wrench" }, [make("label", { "for": n + "-wrench", text: "Wrench used, by its number" }), wrench]));
     /* The unit that stands large is the one on the wrench. */
-    var lead = function () {
-      var unit = /(N·m|lb·ft|lb·in)/.exec(page.value(tq.querySelector(".val")));
-      if (unit) dd.lead(unit[1]);
+    const lead = function () {
+      const unit = /(N·m|lb·ft|lb·in)/.exec(page.value(one(".val", tq)));
+      if (unit) own.lead(unit[1]);
     };
     lead();
     new MutationObserver(lead).observe(document.documentElement, { attributes: true, attributeFilter: ["data-first"] });
-    tq.parentNode.insertBefore(dd, tq.nextSibling);
-    all(".in-passes>span", dl).forEach(function (pass, i) {
+    behind(tq, dd);
+    all(".in-passes>span", dl).forEach((pass, i) => {
       /* The words of the page, so that the units change their order here as well. */
-      var line = make("span", { "class": "pass" }, ["Pass: ", pass.cloneNode(true)]);
-      var row = make("dd", { "class": "bayed passes" }, [line]);
+      const line = make("span", { "class": "pass" }, ["Pass: ", pass.cloneNode(true)]);
+      const row = make("dd", { "class": "bayed passes" }, [line]);
       tick(id + "/pass/" + (i + 1), "Pass done: " + words(pass), row);
-      tq.parentNode.insertBefore(row, dd);
+      dd.insertAdjacentElement("beforebegin", row);
     });
     return function (state) {
-      var given = state.torques[id];
-      dd.refresh(given && given.applied, given && given.note, given && judge.torque(given.applied, tq));
-      dd.querySelector(".wrench").hidden = !given;
+      const given = state.torques[id];
+      own.refresh(given && given.applied, given && given.note, given && judge.judge(given.applied, asked));
+      one(".wrench", dd).hidden = !given;
       follow(wrench, given ? given.wrench || "" : "", "Wrench used");
     };
   }
 
   /* Waits --------------------------------------------------------------------------------------- */
-  function clock(time) {
-    var d = new Date(time), two = function (n) { return (n < 10 ? "0" : "") + n; };
+  function clock(/** @type {number} */ time) {
+    const d = new Date(time), two = function (/** @type {number} */ n) { return (n < 10 ? "0" : "") + n; };
     return two(d.getHours()) + ":" + two(d.getMinutes()) + (d.toDateString() === new Date().toDateString() ? "" : " on " + d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate()));
   }
-  /* A clock for a time to wait: kept with the work, so that it runs on while the page is closed. It ticks nothing by itself. */
+  /** A clock for a time to wait: kept with the work, so that it runs on while the page is closed. It ticks nothing by itself.
+      @type {(step: HTMLElement, dd: Element) => void} */
   function waitClock(step, dd) {
-    var seconds = Number(dd.getAttribute("data-seconds")), how = words(dd), told = make("span", { "class": "left" }), early = make("span", { "class": "early", role: "alert" });
+    const seconds = Number(dd.getAttribute("data-seconds")), how = words(dd), told = make("span", { "class": "left" }), early = make("span", { "class": "early", role: "alert" });
     if (!(seconds > 0)) return;
-    var start = button("Start the wait", "btn", function () { 
-      work.change(function (s) {
+    const start = button("Start the wait", "btn", () => {
+      work.change((s) => {
         s.waits[step.id] = { started: Date.now(), ended: Date.now() + seconds * 1000 };
         delete s.ticks[step.id + "/wait"];
       });
     });
-    dd.parentNode.insertBefore(make("dd", { "class": "bayed clock" }, [start, told, early]), dd.nextSibling);
-    waits.push({ step: step, how: how, tell: function (end, ticked, shows) {
-      var left = end - Date.now();
+    behind(dd, make("dd", { "class": "bayed clock" }, [start, told, early]));
+    waits.push({ step, how, tell: function (end, ticked, shows) {
+      const left = end - Date.now();
       /* Said at the tick, and not anew with each minute. */
       if (!ticked || !shows) early.textContent = "";
       else if (!early.textContent) early.textContent = "Ticked, and the clock still shows " + shows + " min.";
@@ -143,11 +165,13 @@ window.bayleafEntry = (function (page, judge, open, work) {
       told.textContent = !end ? "" : left > 0 ? "Ends at " + clock(end) + ", " + Math.ceil(left / 60000) + " min left." : "Over: it ended at " + clock(end) + ".";
     } });
   }
-  /* Sets the clocks, and says which waits are over and not ticked. */
+  /** Sets the clocks, and says which waits are over and not ticked.
+      @type {BayleafEntry["tellWaits"]} */
   function tellWaits(state) {
-    var ended = [];
-    waits.forEach(function (w) {
-      var end = state.waits[w.step.id] ? state.waits[w.step.id].ended : 0, ticked = !!state.ticks[w.step.id + "/wait"];
+    /** @type {string[]} */
+    const ended = [];
+    waits.forEach((w) => {
+      const end = state.waits[w.step.id] ? state.waits[w.step.id].ended : 0, ticked = !!state.ticks[w.step.id + "/wait"];
       w.tell(end, ticked, open.minutesLeft(state, w.step.id));
       if (end && end <= Date.now() && shown(w.step) && !ticked) ended.push("Step " + numberOf(w.step) + ": the wait of " + w.how + " is over, it ended at " + clock(end) + ".");
     });
@@ -155,87 +179,89 @@ window.bayleafEntry = (function (page, judge, open, work) {
   }
 
   /* All of them --------------------------------------------------------------------------------- */
+  /** @type {(css: string, key: (ul: Element) => string) => void} */
   function list(css, key) {
-    all(css).forEach(function (ul) {
-      all("li", ul).forEach(function (li, i) {
-        var text = words(li);
+    all(css).forEach((ul) => {
+      all("li", ul).forEach((li, i) => {
+        const text = words(li);
         tick(key(ul) + "/" + (i + 1), text, li);
       });
     });
   }
   /* Which of the vehicles it is, where the guide fits several. */
   function vehicle() {
-    var fits = all(".fits>div:first-child dd span").map(words), id = "order-vehicle";
+    const fits = all(".fits>div:first-child dd span").map(words), id = "order-vehicle";
     if (fits.length < 2) return null;
-    var select = make("select", { id: id }, [make("option", { value: "", text: "not said" })].concat(fits.map(function (v) { return make("option", { value: v, text: v }); })));
-    select.addEventListener("change", function () { work.change(function (s) { s.order.vehicle = select.value; }); });
-    refreshers.push(function (state) {
-      var kept = state.order.vehicle || "";
+    const select = make("select", { id }, ["", ...fits].map((v) => make("option", { value: v, text: v || "not said" })));
+    select.addEventListener("change", () => { work.change((s) => { s.order.vehicle = select.value; }); });
+    refreshers.push((state) => {
+      const kept = state.order.vehicle || "";
       /* A record may name one that this revision does not fit. */
-      if (kept && fits.indexOf(kept) < 0 && !all("option", select).some(function (o) { return o.value === kept; })) select.appendChild(make("option", { value: kept, text: kept }));
+      if (kept && fits.indexOf(kept) < 0 && !Array.from(select.options).some((o) => o.value === kept)) select.appendChild(make("option", { value: kept, text: kept }));
       select.value = kept;
     });
     return make("p", { "class": "bayed entry" }, [make("label", { "for": id, text: "Vehicle" }), select]);
   }
   /* Adds to the page what is ticked and entered, and gives back the form for the vehicle. */
   function place() {
-    all("[data-op]").forEach(function (dl) {
-      var what = dl.querySelector("dd.do"), verb = dl.querySelector("dt.do");
-      tick(dl.getAttribute("data-op"), words(verb) + " " + words(what), verb);
-      var tq = dl.querySelector(".tq");
+    all("[data-op]").forEach((dl) => {
+      const what = one("dd.do", dl), verb = one("dt.do", dl);
+      tick(idOf(dl), words(verb) + " " + words(what), verb);
+      const tq = dl.querySelector(".tq");
       if (tq) refreshers.push(torqueEntry(dl, tq));
-      page.measuredIn(dl).forEach(function (m) { refreshers.push(measuredEntry(m)); });
+      page.measuredIn(dl).forEach((m) => { refreshers.push(measuredEntry(m)); });
     });
-    list(".step .ticks", function (ul) { return ul.closest(".step").id + "/check"; });
-    list(".r-before .ticks", function () { return "before"; });
-    all(".tail").forEach(function (tail) {
+    list(".step .ticks", (ul) => page.stepAt(ul).id + "/check");
+    list(".r-before .ticks", () => "before");
+    all(".tail").forEach((tail) => {
       /* What is due later is work for another day, and is ticked on its sheet. */
-      if (tail.querySelector("#final-checks")) all(".ticks li", tail).forEach(function (li, i) { tick("final/" + (i + 1), words(li), li); });
+      if (tail.querySelector("#final-checks")) all(".ticks li", tail).forEach((li, i) => { tick("final/" + (i + 1), words(li), li); });
     });
-    all(".step").forEach(function (step) {
-      var stop = step.querySelector(".stop");
+    all(".step").forEach((step) => {
+      const stop = step.querySelector(".stop");
       if (stop) {
-        stop.appendChild(field("Signed at the stop by", "hold-" + step.id, function (s) { return s.holds[step.id]; }, function (s, v) {
+        stop.appendChild(field("Signed at the stop by", "hold-" + step.id, (s) => s.holds[step.id], (s, v) => {
           s.holds[step.id] = v;
           if (v.trim()) { s.ticks[step.id + "/hold"] = true; s.heldAt[step.id] = work.minute(Date.now()); } else { delete s.ticks[step.id + "/hold"]; delete s.heldAt[step.id]; }
         }));
         /* The name stands under the step as it is. */
-        var lacks = make("p", { "class": "lacks", role: "status" });
+        const lacks = make("p", { "class": "lacks", role: "status" });
         stop.appendChild(lacks);
-        refreshers.push(function (state) {
-          var gaps = (state.holds[step.id] || "").trim() ? open.gapsOf(step, state) : [];
-          lacks.textContent = gaps.length ? "Signed, and still missing: " + gaps.map(function (gap) { return gap.text.replace(/^Step \S+ /, ""); }).join("; ") + "." : "";
+        refreshers.push((state) => {
+          const gaps = (state.holds[step.id] || "").trim() ? open.gapsOf(page.stepOf(step), state) : [];
+          lacks.textContent = gaps.length ? "Signed, and still missing: " + gaps.map((gap) => gap.text.replace(/^Step \S+ /, "")).join("; ") + "." : "";
         });
       }
-      var wait = step.querySelector(".facts dl:not([data-op]) dt.do");
+      const wait = step.querySelector(".facts dl:not([data-op]) dt.do");
       if (wait) {
-        tick(step.id + "/wait", "Waited: " + words(wait.nextElementSibling), wait);
-        wait.parentNode.classList.add("waits");
-        waitClock(step, wait.nextElementSibling);
+        const time = /** @type {Element} */ (wait.nextElementSibling);
+        tick(step.id + "/wait", "Waited: " + words(time), wait);
+        /** @type {Element} */ (wait.parentElement).classList.add("waits");
+        waitClock(step, time);
       }
-      step.querySelector(".say").appendChild(field("Note on this step", "note-" + step.id, function (s) { return s.notes[step.id]; }, function (s, v) { s.notes[step.id] = v; }, "note"));
+      one(".say", step).appendChild(field("Note on this step", "note-" + step.id, (s) => s.notes[step.id], (s, v) => { s.notes[step.id] = v; }, "note"));
     });
-    var order = make("div", { "class": "bayed order" }, [make("h2", { text: "This vehicle" })].concat([["order", "Order"], ["registration", "Registration"], ["vehicle", "Vehicle"], ["vin", "VIN"], ["odometer", "Odometer"], ["technician", "Technician"]].map(function (f) {
-      return f[0] === "vehicle" ? vehicle() : field(f[1], "order-" + f[0], function (s) { return s.order[f[0]]; }, function (s, v) { s.order[f[0]] = v; });
-    }).filter(Boolean)));
+    const order = make("div", { "class": "bayed order" }, [make("h2", { text: "This vehicle" }), ...[["order", "Order"], ["registration", "Registration"], ["vehicle", "Vehicle"], ["vin", "VIN"], ["odometer", "Odometer"], ["technician", "Technician"]].map((f) => f[0] === "vehicle" ? vehicle() : field(f[1], "order-" + f[0], (s) => s.order[f[0]], (s, v) => { s.order[f[0]] = v; })).filter(isThere)]);
     main.insertBefore(order, main.querySelector(".ready"));
     return order;
   }
-  function refreshFields(state) {
+  function refreshFields(/** @type {BayleafState} */ state) {
     differs = [];
-    refreshers.forEach(function (refresh) { refresh(state); });
-    Object.keys(fields).forEach(function (id) { follow(fields[id].input, fields[id].value(state) || "", fields[id].label); });
+    refreshers.forEach((refresh) => { refresh(state); });
+    Object.keys(fields).forEach((id) => { follow(fields[id].input, fields[id].value(state) || "", fields[id].label); });
   }
-  /* Shows what is kept, and gives back what differs in the field that is being typed in. */
+  /** Shows what is kept, and gives back what differs in the field that is being typed in.
+      @type {BayleafEntry["refresh"]} */
   function refresh(state) {
-    all("input[data-tick]").forEach(function (box) {
-      box.checked = !!state.ticks[box.getAttribute("data-tick")];
-      var row = box.closest("[data-op],li,dd.passes,.waits");
-      if (row && box.getAttribute("data-tick").indexOf("/pass/") < 0) row.classList.toggle("done", box.checked);
+    all("input[data-tick]").forEach((box) => {
+      const tick = box.getAttribute("data-tick") || "", checked = !!state.ticks[tick];
+      /** @type {HTMLInputElement} */ (box).checked = checked;
+      const row = box.closest("[data-op],li,dd.passes,.waits");
+      if (row && tick.indexOf("/pass/") < 0) row.classList.toggle("done", checked);
     });
     refreshFields(state);
     return differs;
   }
 
-  return { place: place, field: field, refresh: refresh, tellWaits: tellWaits };
+  return { place, field, refresh, tellWaits };
 })(window.bayleafPage, window.bayleafJudge, window.bayleafOpen, window.bayleafWork);

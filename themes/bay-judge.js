@@ -1,82 +1,140 @@
-/* The judging of what was entered: a torque or a measured value as text, against what the page asks for. It keeps nothing and shows
-   nothing: fields are left to bay-entry.js, the list of what is missing to bay-open.js. */
-window.bayleafJudge = (function (page, units) {
+/* The judging of what was entered: a torque or a measured value as text, against what is asked for. What may be entered, and the words
+   of a refusal, come with units.js from the program, which judges a record in the same way. It keeps nothing and shows nothing: fields
+   are left to bay-entry.js, the list of what is missing to bay-open.js.
+   Needs: units.js */
+/** @type {BayleafJudge} */
+window.bayleafJudge = (function (/** @type {BayleafUnits} */ table) {
   "use strict";
-  /* What the guide prints, in each of its units. */
-  function bounds(dd) {
-    return (dd.getAttribute("data-bounds") || dd.getAttribute("data-reads") || "").split("|").filter(Boolean).map(function (r) {
-      var part = r.split(";"), number = function (text) { return text === "" ? null : Number(text); };
-      return { unit: part[0], low: number(part[1]), high: number(part[2]) };
-    });
-  }
-  /* What the list of gaps says of an entry, as the command says it that prints the record. */
-  function offWords(text, off, asked) { return text + " is " + off + " what is asked for, " + asked + ", and no note says why"; }
+  const UNITS = table.units.map(([symbol, torque, exact, folded]) => ({ symbol, torque: torque && torque.map(BigInt), exact, folded }));
+  const ROOM = { over: BigInt(table.room[0]), under: BigInt(table.room[1]) };
+  const isSpace = (/** @type {string} */ c) => table.spaces.includes(c), joins = (/** @type {string} */ c) => isSpace(c) || table.joiners.includes(c);
+  const small = (/** @type {string} */ c) => c >= "A" && c <= "Z" ? c.toLowerCase() : c;
+  const alike = (/** @type {string} */ c) => Object.prototype.hasOwnProperty.call(table.alike, c) ? table.alike[c] : c;
 
-  /* Torques ------------------------------------------------------------------------------------- */
-  function unitOf(text) {
-    var plain = text.toLowerCase().replace(/[·⋅.\-\s\/]/g, "");
-    for (var i = 0; i < units.length; i++) if ((" " + units[i][2] + " ").indexOf(" " + plain + " ") >= 0) return units[i];
-    return null;
+  /* Exact numbers: fractions of whole numbers of any length. */
+  /** @type {(text: string) => Fraction} */
+  function decimal(text) {
+    const negative = /^[-\u2212]/.test(text), [whole, part] = text.replace(/^[-\u2212]/, "").split(".");
+    const over = BigInt(whole + (part || "")), under = BigInt("1" + "0".repeat((part || "").length));
+    return { over: negative ? -over : over, under };
   }
-  /* What was entered against what is asked for: ok, and what to say. */
-  function torque(text, tq) {
-    var none = "“" + text + "” is not a torque; it takes a number and its unit, such as 45 N·m";
-    if (/\d\s*(?:[-–]|to|\.\.)\s*\d/.test(text)) return { ok: false, say: "“" + text + "” is a range. Enter the one torque that was applied.", gap: none };
-    /* The turn after the torque has its own box. */
-    var read = /^\s*(\d+(?:[.,]\d+)?)\s*(.*?)\s*$/.exec(text.replace(/\s*\+\s*\d+(?:[.,]\d+)?\s*(?:°|deg(?:rees)?)\s*$/, ""));
-    if (!read) return { ok: false, say: "“" + text + "” is not a torque. Enter a number and its unit, such as 45 N·m.", gap: none };
-    var unit = unitOf(read[2]);
-    if (!unit) return { ok: false, say: read[2] ? "“" + read[2] + "” is no unit of torque. Enter N·m, lb·ft or lb·in." : "The unit is missing. Enter N·m, lb·ft or lb·in.", gap: none };
-    var number = Number(read[1].replace(",", ".")), moment = number * unit[1];
-    var low = tq.getAttribute("data-low"), high = tq.getAttribute("data-high");
-    if (low === null && high === null) return { ok: false, say: "The guide gives no torque that this can be checked against.", gap: "the guide gives no torque that this can be checked against" };
-    /* In a unit that the guide prints, the number it prints counts; in any other, what either of them lets pass. */
-    var list = bounds(tq);
-    var side = function (x, in_) {
-      var printed = list.filter(function (b) { return b.unit === in_[0]; })[0], own = printed || { low: low, high: high }, y = printed ? x : x * in_[1];
-      return own.low !== null && y < Number(own.low) - 1e-6 ? "below" : own.high !== null && y > Number(own.high) + 1e-6 ? "above" : "";
-    };
-    var off = side(number, unit), asked = page.value(tq.querySelector(".val"));
-    if (!off) return { ok: true, say: "As asked for." };
-    var say = read[1] + "\u00a0" + unit[0] + (unit[1] === 1 ? " is " : " is " + Number(moment.toPrecision(3)) + "\u00a0N·m, ") + off + " what is asked for: " + asked + ".";
-    var other = units.filter(function (u) { return u !== unit && /^(N·m|lb·ft|lb·in)$/.test(u[0]) && !side(number, u); })[0];
-    return { ok: false, say: say + (other ? " In " + other[0] + " it would be right: look at the unit." : ""), then: " Stop and put it right, or say below why it stays.", gap: offWords(text, off, asked) };
+  const times = (/** @type {Fraction} */ a, /** @type {Fraction} */ b) => ({ over: a.over * b.over, under: a.under * b.under });
+  const plus = (/** @type {Fraction} */ a, /** @type {Fraction} */ b) => ({ over: a.over * b.under + b.over * a.under, under: a.under * b.under });
+  const less = (/** @type {Fraction} */ a, /** @type {Fraction} */ b) => a.over * b.under < b.over * a.under;
+
+  /* Reading ------------------------------------------------------------------------------------- */
+  /** A phrase of the table with what belongs into it.
+      @type {(what: string, told?: Record<string, string>) => string} */
+  function say(what, told) {
+    /** @type {Record<string, string>} */
+    const given = told || {};
+    let text = table.words[what];
+    /* What was typed comes last, so that nothing in it is taken for a place to fill. */
+    Object.keys(given).filter((name) => name !== "entry" && name !== "rest").forEach((name) => { text = text.split("{" + name + "}").join(given[name]); });
+    return text.replace(/\{(\w*)\}/g, (_, name) => given[name] || "");
+  }
+  function trim(/** @type {string} */ text) {
+    const chars = Array.from(text);
+    while (chars.length && isSpace(chars[0])) chars.shift();
+    while (chars.length && isSpace(chars[chars.length - 1])) chars.pop();
+    return chars.join("");
+  }
+  /* Whether a text is a spelling: where that has a dot, up to three spaces, dots and hyphens may stand or nothing; a full stop may follow. */
+  /** @type {(text: string, spelling: string, folded: boolean) => boolean} */
+  function isSpelled(text, spelling, folded) {
+    const chars = Array.from(text.replace(/\.$/, ""));
+    let at = 0;
+    for (const expected of spelling) {
+      if (expected === "·" || expected === " ") {
+        for (let n = 0; n < 3 && at < chars.length && joins(chars[at]); n++) at++;
+        continue;
+      }
+      if (/[0-9]/.test(expected) && chars[at] === "^") at++;
+      if (at === chars.length) return false;
+      const found = alike(chars[at++]);
+      if (found !== expected && !(folded && small(found) === expected)) return false;
+    }
+    return at === chars.length;
+  }
+  /** @type {(text: string, field: BayleafField) => (typeof UNITS)[0] | undefined} */
+  function unitOf(text, field) {
+    const counts = UNITS.filter((unit) => field.torque ? unit.torque : field.printed.some((printed) => printed.unit === unit.symbol));
+    return counts.find((unit) => unit.exact.some((spelling) => isSpelled(text, spelling, false)) || unit.folded.some((spelling) => isSpelled(text, spelling, true)));
+  }
+  /** An entry read by the grammar: its number and unit, or why it is refused.
+      @type {(entry: string, field: BayleafField) => { written: string, number: Fraction, unit: (typeof UNITS)[0] } | { why: string }} */
+  function read(entry, field) {
+    const units = field.torque ? say("units") : field.printed.map((printed) => printed.unit).join(" or ");
+    /** @type {(what: string, more?: Record<string, string>) => { why: string }} */
+    const refuse = (what, more) => ({ why: say(what, Object.assign({ entry, enter: say("enter", { units }), kind: say(field.torque ? "torque" : "value") }, more)) });
+    const part = /^([-\u2212]?)([0-9]+)(?:([.,])([0-9]+))?([^]*)$/.exec(trim(entry));
+    if (!part) return refuse("number");
+    const [, sign, whole, mark = "", decimals = "", behind] = part, rest = trim(behind);
+    if (whole.length + decimals.length > table.digits) return refuse("digits");
+    if (mark === "," && decimals.length === 3 && whole.length <= 3 && whole[0] !== "0") return refuse("comma", { whole: whole + decimals, decimal: whole + "." + decimals });
+    if (!rest.replace(/\.$/, "")) return refuse("unit");
+    const unit = unitOf(rest, field);
+    if (!unit) return refuse(/(?:^|[^A-Za-z0-9^])[0-9]/.test(rest) ? "several" : "other", { rest });
+    return { written: sign + whole + (mark && mark + decimals), number: decimal(sign + whole + "." + decimals), unit };
   }
 
-  /* Measured values ----------------------------------------------------------------------------- */
-  function measured(text, dd) {
-    var read = /^\s*([-\u2212]?\d+(?:[.,]\d+)?)\s*(.*?)\s*$/.exec(text), list = bounds(dd), names = list.map(function (r) { return r.unit; }).join(" or ");
-    var found = read && list.filter(function (r) { return r.unit === read[2]; })[0];
-    if (!found) return { ok: false, say: "“" + text + "” is not a number with its unit, " + names + ".", gap: "“" + text + "” is not a number with its unit, " + names };
-    var number = Number(read[1].replace(",", ".").replace("\u2212", "-"));
-    var side = found.low !== null && number < found.low - 1e-6 ? "below" : found.high !== null && number > found.high + 1e-6 ? "above" : "";
-    var asked = page.value(dd.querySelector(".val"));
-    if (side) return { ok: false, say: text + " is " + side + " what is asked for: " + asked + ".", then: " Stop and put it right, or say below why it stays.", gap: offWords(text, side, asked) };
-    return { ok: true, say: "As asked for." };
+  /* Judging ------------------------------------------------------------------------------------- */
+  /* On which side of what is asked for a number in a unit lies. In a unit that the guide prints, the number it prints counts; in any
+     other, what either of them lets pass. */
+  /** @type {(number: Fraction, unit: (typeof UNITS)[0], field: BayleafField) => "nothing" | "below" | "above" | ""} */
+  function side(number, unit, field) {
+    const printed = field.printed.find((p) => p.unit === unit.symbol), own = printed || field.torque || { low: null, high: null };
+    if (field.torque && own.low === null && own.high === null) return "nothing";
+    const y = printed || !unit.torque ? number : times(number, { over: unit.torque[0], under: unit.torque[1] });
+    if (own.low !== null && less(y, plus(decimal(own.low), { over: -ROOM.over, under: ROOM.under }))) return "below";
+    return own.high !== null && less(plus(decimal(own.high), ROOM), y) ? "above" : "";
   }
+  /** What was entered against what is asked for: whether it is that, what the field says, and what the list of gaps says, as the command
+      says it that prints the record.
+      @type {BayleafJudge["judge"]} */
+  function judge(entry, field) {
+    const found = read(entry, field);
+    if ("why" in found) return { ok: false, say: found.why + ".", gap: found.why };
+    const off = side(found.number, found.unit, field);
+    if (!off) return { ok: true, say: "As asked for.", gap: "" };
+    const gap = say(off, { entry, asked: field.asked });
+    if (off === "nothing") return { ok: false, say: gap[0].toUpperCase() + gap.slice(1) + ".", gap };
+    const torque = found.unit.torque, inNewtonMetres = torque && torque[0] !== torque[1];
+    let text = found.written + "\u00a0" + found.unit.symbol + " is ";
+    if (inNewtonMetres) text += Number((number(found.number) * Number(torque[0]) / Number(torque[1])).toPrecision(3)) + "\u00a0N·m, ";
+    text += off + " what is asked for: " + field.asked + ".";
+    const other = torque && UNITS.find((u) => u !== found.unit && ["N·m", "lb·ft", "lb·in"].includes(u.symbol) && !side(found.number, u, field));
+    return { ok: false, say: text + (other ? " In " + other.symbol + " it would be right: look at the unit." : ""), then: " Stop and put it right, or say below why it stays.", gap };
+  }
+  const number = (/** @type {Fraction} */ f) => Number(f.over) / Number(f.under);
 
   /* What may be entered ------------------------------------------------------------------------- */
-  function unitsOf(dd) { return bounds(dd).map(function (b) { return b.unit; }); }
-  /* What counts in the unit that is chosen, or in the one that is typed. */
-  function band(dd, chosen, text) {
-    var given = /^\s*[-\u2212]?\d+(?:[.,]\d+)?\s*([^\d\s+][^+]*?)\s*(?:\+.*)?$/.exec(text || ""), torque = dd.classList.contains("tq");
-    var typed = given && (torque ? (unitOf(given[1]) || [])[0] : given[1]), unit = typed || chosen;
-    var list = bounds(dd), own = list.filter(function (b) { return b.unit === unit; })[0];
-    if (own) return within(own.low, own.high, unit);
-    var known = torque && units.filter(function (u) { return u[0] === unit; })[0];
-    if (known) return within(inward(dd.getAttribute("data-low"), known[1], Math.ceil), inward(dd.getAttribute("data-high"), known[1], Math.floor), unit);
-    return list[0] ? within(list[0].low, list[0].high, list[0].unit) : "";
+  /** What counts in the unit that is chosen, or in the one that is typed.
+      @type {BayleafJudge["band"]} */
+  function band(field, chosen, text) {
+    const found = read(text, field), unit = "unit" in found ? found.unit.symbol : chosen;
+    const own = field.printed.find((printed) => printed.unit === unit), plain = (/** @type {string | null} */ end) => end === null ? null : number(decimal(end));
+    if (own) return within(plain(own.low), plain(own.high), unit);
+    const known = field.torque && UNITS.find((u) => u.symbol === unit && u.torque);
+    if (field.torque && known && known.torque) {
+      const factor = Number(known.torque[0]) / Number(known.torque[1]);
+      return within(inward(plain(field.torque.low), factor, Math.ceil), inward(plain(field.torque.high), factor, Math.floor), unit);
+    }
+    const first = field.printed[0];
+    return first ? within(plain(first.low), plain(first.high), first.unit) : "";
   }
   /* An end of the band in another unit, with four digits that lie inside of it. */
+  /** @type {(newtonMetres: number | null, factor: number, round: (x: number) => number) => number | null} */
   function inward(newtonMetres, factor, round) {
     if (newtonMetres === null) return null;
-    var x = Number(newtonMetres) / factor, places = Math.min(6, Math.max(0, 3 - Math.floor(Math.log(Math.abs(x) || 1) / Math.LN10)));
+    const x = newtonMetres / factor, places = Math.min(6, Math.max(0, 3 - Math.floor(Math.log(Math.abs(x) || 1) / Math.LN10)));
     return Number((round(x * Math.pow(10, places)) / Math.pow(10, places)).toFixed(places));
   }
+  /** @type {(low: number | null, high: number | null, unit: string) => string} */
   function within(low, high, unit) {
     if (low === null && high === null) return "";
     return "Counts as asked for: " + (low === null ? "up to " + high : high === null ? "from " + low : low === high ? low : low + " to " + high) + "\u00a0" + unit;
   }
 
-  return { torque: torque, measured: measured, unitsOf: unitsOf, band: band };
-})(window.bayleafPage, window.bayleafUnits || []);
+  return { judge, band };
+})(window.bayleafUnits);

@@ -1,135 +1,153 @@
 /* What the page says of the state of the work: what is open on the vehicle, which boxes, values and names are missing. It is counted
-   and put into words here; what is shown of it and where is left to bay.js and bay-record.js. */
-window.bayleafOpen = (function (page, judge) {
+   and put into words here from the page as plain data, so that it can be held against the program; what is shown of it and where is left
+   to bay.js and bay-record.js.
+   Needs: bay-judge.js */
+/** @type {BayleafOpen} */
+window.bayleafOpen = (function (/** @type {BayleafJudge} */ judge) {
   "use strict";
-  var main = page.main, all = page.all, words = page.words, plural = page.plural, shown = page.shown, numberOf = page.numberOf, measuredIn = page.measuredIn;
+  /** @type {(n: number, one: string, more?: string) => string} */
+  const plural = (n, one, more) => n + " " + (n === 1 ? one : more || one + "s");
+  /* What the page and the program both take for space round a text that was typed. */
+  const blank = (/** @type {string | undefined} */ text) => !/[^\p{White_Space}]/u.test(text || "");
+  /* Whoever signed at a stop did so with a name, which ticks it. */
+  /** @type {(state: BayleafState, step: string) => boolean} */
+  const signedAt = (state, step) => !blank(state.holds[step]) && !!state.ticks[step + "/hold"];
+  /* A record tells times to the minute. */
+  const minute = (/** @type {number} */ time) => Math.floor(time / 60000);
 
   /* What is open -------------------------------------------------------------------------------- */
-  var accounts = {};
-  all("#accounts li").forEach(function (li) {
-    accounts[li.getAttribute("data-account")] = { name: li.textContent, state: li.getAttribute("data-state"), connector: li.hasAttribute("data-connector") };
-  });
-  function moves() {
-    var found = [];
-    all("[data-moves]").forEach(function (op) {
-      op.getAttribute("data-moves").split(" ").forEach(function (m) {
-        var read = /^([+-])(.*?)(?:\*(\d+))?$/.exec(m);
-        found.push({ op: op, applies: shown(op), opens: read[1] === "+", account: read[2], count: Number(read[3] || 1) });
+  /** @typedef {{ op: string, step: string, number: string, applies: boolean, opens: boolean, account: string, count: number }} Move */
+  /** @type {(sheet: BayleafSheet) => Move[]} */
+  function moves(sheet) {
+    /** @type {Move[]} */
+    const found = [];
+    sheet.steps.forEach((step) => step.operations.forEach((op) => {
+      op.moves.split(" ").filter(Boolean).forEach((m) => {
+        const [account, count] = m.slice(1).split("*");
+        found.push({ op: op.id, step: step.id, number: step.number, applies: op.applies, opens: m[0] === "+", account, count: Number(count || 1) });
       });
-    });
+    }));
     return found;
   }
-  /* How many are open by what is ticked of these moves. */
-  function leftBy(list, ticks) {
-    var left = {};
-    list.forEach(function (m) {
-      if (!ticks[m.op.getAttribute("data-op")]) return;
-      var before = left[m.account] || 0;
+  /** How many of an account are open by what is ticked of these moves.
+      @type {(list: Move[], account: string, ticks: Record<string, boolean>) => number} */
+  function leftBy(list, account, ticks) {
+    return list.filter((m) => m.account === account && ticks[m.op]).reduce((before, m) => {
       /* What lies off the vehicle lies there as a whole; bolts are loosened and done up in several places. */
-      var count = /^loosen\//.test(m.account) ? before + (m.opens ? m.count : -m.count) : m.opens ? m.count : 0;
-      if (count > 0) left[m.account] = count;
-      else delete left[m.account];
-    });
-    return left;
+      if (!account.startsWith("loosen/")) return m.opens ? m.count : 0;
+      return Math.max(0, before + (m.opens ? m.count : -m.count));
+    }, 0);
   }
-  function now(state) {
-    var ticks = state.ticks, every = moves(), list = every.filter(function (m) { return m.applies; }), left = leftBy(list, ticks), whole = leftBy(every, ticks), open = [];
-    Object.keys(accounts).forEach(function (a) {
-      var thing = accounts[a], own = list.filter(function (m) { return !m.opens && m.account === a; });
-      var tell = function (count, closes, stray) { open.push({ name: thing.name, state: thing.state, connector: thing.connector, count: count, closes: closes, stray: stray }); };
+  /** @type {BayleafOpen["now"]} */
+  function now(sheet, state) {
+    const ticks = state.ticks, every = moves(sheet), list = every.filter((m) => m.applies);
+    /** @type {BayleafOpenThing[]} */
+    const open = [];
+    sheet.accounts.forEach((thing) => {
+      const a = thing.account, closing = list.filter((m) => !m.opens && m.account === a), left = leftBy(list, a, ticks);
+      const tell = (/** @type {number} */ count, /** @type {Move | undefined} */ closes, /** @type {boolean} */ stray) => {
+        open.push({ name: thing.name, state: thing.state, connector: thing.connector, count, closes: closes ? closes.step : null, number: closes ? closes.number : "", stray });
+      };
       /* What nothing on this vehicle closes again is no work left over. */
-      if (left[a] && own.length) {
-        var closing = own.filter(function (m) { return !ticks[m.op.getAttribute("data-op")]; })[0];
-        tell(left[a], closing ? closing.op.closest(".step") : null, false);
-      }
-      var rest = (whole[a] || 0) - (left[a] || 0);
-      if (rest > 0) tell(rest, null, true);
+      if (left > 0 && closing.length) tell(left, closing.find((m) => !ticks[m.op]), false);
+      const rest = leftBy(every, a, ticks) - left;
+      if (rest > 0) tell(rest, undefined, true);
     });
     return open;
   }
+  /** @type {BayleafOpen["summary"]} */
   function summary(list) {
-    var count = function (some) { return some.reduce(function (sum, o) { return sum + o.count; }, 0); };
-    var plugs = count(list.filter(function (o) { return o.connector; })), rest = count(list) - plugs;
-    var states = list.filter(function (o) { return !o.connector; }).map(function (o) { return o.state; });
-    var one = states.length && states.every(function (s) { return s === states[0]; }) ? states[0] : "open";
-    return (plugs ? plural(plugs, "connector") + " still unplugged" + (rest ? ", " + rest + " more " + one : "") : rest + " still " + one);
+    const count = (/** @type {BayleafOpenThing[]} */ some) => some.reduce((sum, o) => sum + o.count, 0);
+    const plugs = count(list.filter((o) => o.connector)), rest = count(list) - plugs;
+    const states = list.filter((o) => !o.connector).map((o) => o.state);
+    const one = states.length && states.every((s) => s === states[0]) ? states[0] : "open";
+    return plugs ? plural(plugs, "connector") + " still unplugged" + (rest ? ", " + rest + " more " + one : "") : rest + " still " + one;
   }
+  /** @type {BayleafOpen["line"]} */
   function line(o) { return "Still " + o.state + ": " + (o.count > 1 ? o.count + " × " : "") + o.name + (o.stray ? ", in a step that does not apply any more" : ""); }
 
   /* What is missing ----------------------------------------------------------------------------- */
-  function unticked(step) {
-    return all("input[data-tick]", step).filter(function (box) { return shown(box) && !box.checked; }).length;
-  }
-  /* What an operation tightens, and where. */
-  function tightened(dl) {
-    var dd = dl.querySelector("dd.do"), things = Array.prototype.filter.call(dd.childNodes, function (n) { return n.nodeType === 3; }).map(function (n) { return n.data; }).join(" ");
-    return [things.replace(/\s+/g, " ").trim()].concat(all(".hw,.how", dd).map(words)).filter(Boolean).join(", ");
-  }
-  /* What the clock of a wait still shows. */
+  /** @type {BayleafOpen["unticked"]} */
+  const unticked = (boxes, state) => boxes.filter((id) => !state.ticks[id]).length;
+  /** What the clock of a wait still shows.
+      @type {BayleafOpen["minutesLeft"]} */
   function minutesLeft(state, step) {
-    var wait = state.waits[step];
+    const wait = state.waits[step];
     return wait ? Math.max(0, Math.ceil((wait.ended - Date.now()) / 60000)) : 0;
   }
-  /* The first stop before a step, or before the end, that applies and that nobody signed. */
-  function stopBefore(step, state) {
-    var before = all(".step").filter(shown);
-    if (step) before = before.slice(0, before.indexOf(step));
-    return before.filter(function (s) { return s.querySelector(".stop") && !(state.holds[s.id] || "").trim(); })[0] || null;
+  /** The first stop before a step, or before the end, that applies and that nobody signed.
+      @type {BayleafOpen["stopBefore"]} */
+  function stopBefore(sheet, step, state) {
+    let before = sheet.steps.filter((s) => s.applies);
+    if (step) before = before.slice(0, before.findIndex((s) => s.id === step));
+    return before.find((s) => s.stop && !signedAt(state, s.id)) || null;
   }
-  /* The entries that are not as asked for although somebody noted why. */
-  function off(state) {
-    var found = [];
-    all("[data-op]").filter(shown).forEach(function (dl) {
-      var step = numberOf(dl.closest(".step"));
-      measuredIn(dl).forEach(function (m) {
-        var read = state.measured[m.key];
-        if (read && !judge.measured(read.measured, m.dd).ok) found.push(step);
+  /* The entries that are not as asked for although somebody noted why, by the numbers of their steps. */
+  /** @type {(sheet: BayleafSheet, state: BayleafState) => string[]} */
+  function off(sheet, state) {
+    /** @type {string[]} */
+    const found = [];
+    sheet.steps.forEach((step) => step.operations.filter((op) => op.applies).forEach((op) => {
+      op.measured.forEach((m) => {
+        const read = state.measured[m.key];
+        if (read && !judge.judge(read.measured, m.field).ok) found.push(step.number);
       });
-      var tq = dl.querySelector(".tq"), given = state.torques[dl.getAttribute("data-op")];
-      if (tq && given && !judge.torque(given.applied, tq).ok) found.push(step);
-    });
+      const given = state.torques[op.id];
+      if (op.torque && given && !judge.judge(given.applied, op.torque).ok) found.push(step.number);
+    }));
     return found;
   }
-  /* The head of a record that lacks nothing, as the command prints it. */
-  function complete(state) {
-    var at = off(state), steps = at.filter(function (s, i) { return at.indexOf(s) === i; });
+  /** The head of a record that lacks nothing, as the command prints it.
+      @type {BayleafOpen["complete"]} */
+  function complete(sheet, state) {
+    const at = off(sheet, state), steps = at.filter((s, i) => at.indexOf(s) === i);
     return "Complete" + (at.length ? ", with " + plural(at.length, "value") + " not as asked for (" + (steps.length === 1 ? "step " : "steps ") + steps.join(", ") + ")" : "");
   }
+  /** @type {BayleafOpen["gapsOf"]} */
   function gapsOf(step, state) {
-    var gaps = [], tell = function (text) { gaps.push({ key: step.id, text: "Step " + numberOf(step) + ": " + text }); };
-    var left = unticked(step), stop = step.querySelector(".stop");
+    /** @type {BayleafGap[]} */
+    const gaps = [], tell = (/** @type {string} */ text) => { gaps.push({ key: step.id, text: "Step " + step.number + ": " + text }); };
+    const left = unticked(step.boxes, state);
     if (left) tell(plural(left, "box", "boxes") + " not ticked");
-    var wait = state.waits[step.id];
-    if (wait && state.ticks[step.id + "/wait"] && !(wait.ticked >= wait.ended)) tell("the wait was ticked before its clock ran out");
-    if (stop && !(state.holds[step.id] || "").trim()) tell(stop.getAttribute("data-who") + " has not signed at the stop");
-    all("[data-op]", step).filter(shown).forEach(function (dl) {
-      var told = function (what, given, found) { if (!found.ok && !(given.note || "").trim()) tell(what + ": " + found.gap); };
-      measuredIn(dl).forEach(function (m) {
-        var read = state.measured[m.key];
-        if (!read) tell(m.name + " is not entered"); else told(m.name, read, judge.measured(read.measured, m.dd));
+    const wait = state.waits[step.id];
+    if (wait && state.ticks[step.id + "/wait"] && minute(wait.ticked || 0) < minute(wait.ended)) tell("the wait was ticked before its clock ran out");
+    if (step.stop && !signedAt(state, step.id)) tell(step.stop + " has not signed at the stop");
+    step.operations.filter((op) => op.applies).forEach((op) => {
+      /** @type {(what: string, entry: string, note: string | undefined, field: BayleafField) => void} */
+      const told = (what, entry, note, field) => {
+        const found = judge.judge(entry, field);
+        if (!found.ok && blank(note)) tell(what + ": " + found.gap);
+      };
+      op.measured.forEach((m) => {
+        const read = state.measured[m.key];
+        if (!read) tell(m.name + " is not entered"); else told(m.name, read.measured, read.note, m.field);
       });
-      var tq = dl.querySelector(".tq"), given = state.torques[dl.getAttribute("data-op")];
-      if (!tq) return;
-      if (!given) tell("no torque entered for " + tightened(dl)); else told(tightened(dl), given, judge.torque(given.applied, tq));
+      const given = state.torques[op.id];
+      if (!op.torque) return;
+      if (!given) tell("no torque entered for " + op.tightened); else told(op.tightened, given.applied, given.note, op.torque);
     });
     return gaps;
   }
-  /* What is missing or still open, in the words and the order of the command that prints the record. */
-  function missing(state) {
-    var list = now(state).map(function (o) { return { key: o.closes && o.closes.id, text: line(o) + (o.closes ? ", see step " + numberOf(o.closes) : "") }; });
-    var boxes = function (place, key, box) { var left = box ? unticked(box) : 0; if (left) list.push({ key: key, text: place + ": " + plural(left, "box", "boxes") + " not ticked" }); };
-    boxes("Before you start", "start", main.querySelector(".r-before"));
-    all(".step").filter(shown).forEach(function (step) { list = list.concat(gapsOf(step, state)); });
-    all(".tail").forEach(function (t) { if (t.querySelector("#final-checks")) boxes("Final checks", "end", t); });
-    var applies = {};
-    all("[data-op]").filter(shown).forEach(function (dl) { applies[dl.getAttribute("data-op")] = true; });
-    var stray = function (entry, op) { if (!applies[op]) list.push({ text: entry + " is entered for “" + op + "”, which does not apply to this vehicle" }); };
-    Object.keys(state.torques).sort().forEach(function (op) { stray(state.torques[op].applied, op); });
-    Object.keys(state.measured).sort().forEach(function (key) { stray(state.measured[key].measured, key.slice(0, key.lastIndexOf("#"))); });
-    [["registration", "registration"], ["technician", "technician’s name"]].forEach(function (f) { if (!(state.order[f[0]] || "").trim()) list.push({ key: "start", text: "The " + f[1] + " is missing" }); });
+  /** What is missing or still open, in the words and the order of the command that prints the record.
+      @type {BayleafOpen["missing"]} */
+  function missing(sheet, state) {
+    /** @type {BayleafGap[]} */
+    let list = now(sheet, state).map((o) => ({ key: o.closes, text: line(o) + (o.closes ? ", see step " + o.number : "") }));
+    const boxes = (/** @type {string} */ place, /** @type {string} */ key, /** @type {string[]} */ ids) => {
+      const left = unticked(ids, state);
+      if (left) list.push({ key, text: place + ": " + plural(left, "box", "boxes") + " not ticked" });
+    };
+    boxes("Before you start", "start", sheet.before);
+    sheet.steps.filter((step) => step.applies).forEach((step) => { list = list.concat(gapsOf(step, state)); });
+    boxes("Final checks", "end", sheet.final);
+    const applies = new Set(sheet.steps.reduce((/** @type {string[]} */ ids, step) => ids.concat(step.operations.filter((op) => op.applies).map((op) => op.id)), []));
+    const stray = (/** @type {string} */ entry, /** @type {string} */ op) => { if (!applies.has(op)) list.push({ key: null, text: entry + " is entered for “" + op + "”, which does not apply to this vehicle" }); };
+    Object.keys(state.torques).sort().forEach((op) => { stray(state.torques[op].applied, op); });
+    Object.keys(state.measured).sort().forEach((key) => { stray(state.measured[key].measured, key.slice(0, key.lastIndexOf("#"))); });
+    [["registration", "registration"], ["technician", "technician’s name"]].forEach(([name, words]) => { if (blank(state.order[name])) list.push({ key: "start", text: "The " + words + " is missing" }); });
     if (!state.signed.technician) list.push({ key: "record", text: "The technician has not signed" });
     return list;
   }
 
-  return { now: now, summary: summary, line: line, unticked: unticked, gapsOf: gapsOf, missing: missing, minutesLeft: minutesLeft, stopBefore: stopBefore, complete: complete };
-})(window.bayleafPage, window.bayleafJudge);
+  return { now, summary, line, unticked, gapsOf, missing, minutesLeft, stopBefore, complete };
+})(window.bayleafJudge);

@@ -1,46 +1,110 @@
 /* The guide's page as the bay view reads it, and the making of the elements that are added to it. What is read says nothing of the
    work: what was entered is judged by bay-judge.js, what is left to do is counted by bay-open.js. */
+/** @type {BayleafPage} */
 window.bayleafPage = (function () {
   "use strict";
-  var main = document.getElementById("sheet");
-  var all = function (css, of) { return Array.prototype.slice.call((of || main).querySelectorAll(css)); };
+  const main = /** @type {HTMLElement} */ (document.getElementById("sheet"));
+  /** @type {BayleafPage["all"]} */
+  const all = (css, of) => Array.from((of || main).querySelectorAll(css));
+  /** @type {BayleafPage["make"]} */
   function make(tag, attributes, parts) {
-    var el = document.createElement(tag);
-    Object.keys(attributes || {}).forEach(function (k) {
-      if (k === "text") el.textContent = attributes[k]; else if (attributes[k] !== null) el.setAttribute(k, attributes[k]);
+    const el = document.createElement(tag), given = attributes || {};
+    Object.keys(given).forEach((k) => {
+      const value = given[k];
+      if (k === "text") el.textContent = value; else if (value !== null) el.setAttribute(k, value);
     });
-    (parts || []).forEach(function (p) { el.appendChild(typeof p === "string" ? document.createTextNode(p) : p); });
+    (parts || []).forEach((p) => { el.appendChild(typeof p === "string" ? document.createTextNode(p) : p); });
     return el;
   }
+  /** @type {BayleafPage["button"]} */
   function button(text, kind, act) {
-    var b = make("button", { type: "button", "class": kind, text: text });
+    const b = make("button", { type: "button", "class": kind, text });
     b.addEventListener("click", act);
     return b;
   }
-  var words = function (el) {
-    var copy = el.cloneNode(true);
-    all(".opt,svg,input,.box", copy).forEach(function (x) { x.remove(); });
+  /** @type {BayleafPage["words"]} */
+  const words = (el) => {
+    const copy = /** @type {Element} */ (el.cloneNode(true));
+    all(".opt,svg,input,.box", copy).forEach((x) => { x.remove(); });
     /* What stands on lines of its own is told with commas between. */
-    all(".hw,.how", copy).forEach(function (x) { if (x.previousSibling && x.previousSibling.textContent.trim()) x.insertBefore(document.createTextNode(", "), x.firstChild); });
-    return copy.textContent.replace(/\s+/g, " ").trim();
+    all(".hw,.how", copy).forEach((x) => { if (x.previousSibling && (x.previousSibling.textContent || "").trim()) x.insertBefore(document.createTextNode(", "), x.firstChild); });
+    return (copy.textContent || "").replace(/\s+/g, " ").trim();
   };
-  /* A value as it leads on the page, the other units in brackets. */
+  /** A value as it leads on the page, the other units in brackets.
+      @type {BayleafPage["value"]} */
   function value(val) {
-    var both = [".m", ".u"].map(function (css) { return val.querySelector(css); }).filter(Boolean).map(words);
+    const both = [".m", ".u"].map((css) => all(css, val)[0]).filter(Boolean).map(words);
     if (document.documentElement.getAttribute("data-first") === "imperial") both.reverse();
     return both[0] + (both[1] ? " (" + both[1] + ")" : "");
   }
-  var plural = function (n, one, more) { return n + " " + (n === 1 ? one : more || one + "s"); };
-  var shown = function (el) { return !el.closest("[hidden]"); };
-  var numberOf = function (step) { return step.querySelector(".ball").textContent; };
-  /* The values of an operation that are read off and entered. */
-  var measuredIn = function (dl) {
-    return all("[data-reads]", dl).map(function (dd) {
-      /* The record counts all values of the operation, as the guide does. */
-      var name = dd.previousElementSibling, at = all("dt.sp", dl).indexOf(name) + 1;
-      return { dd: dd, name: words(name), key: dl.getAttribute("data-op") + "#" + at };
-    });
-  };
+  /** @type {BayleafPage["plural"]} */
+  const plural = (n, one, more) => n + " " + (n === 1 ? one : more || one + "s");
+  /** @type {BayleafPage["shown"]} */
+  const shown = (el) => !el.closest("[hidden]");
+  /** @type {BayleafPage["one"]} */
+  const one = (css, of) => /** @type {HTMLElement} */ (of.querySelector(css));
+  /** @type {BayleafPage["numberOf"]} */
+  const numberOf = (step) => one(".ball", step).textContent || "";
+  /** @type {BayleafPage["idOf"]} */
+  const idOf = (dl) => dl.getAttribute("data-op") || "";
 
-  return { main: main, all: all, make: make, button: button, words: words, value: value, plural: plural, shown: shown, numberOf: numberOf, measuredIn: measuredIn };
+  /** What is asked for in a field, as bay-judge.js judges it. Its words follow the units that lead.
+      @type {BayleafPage["field"]} */
+  function field(dd) {
+    const printed = (dd.getAttribute("data-bounds") || dd.getAttribute("data-reads") || "").split("|").filter(Boolean).map((r) => {
+      const part = r.split(";");
+      return { unit: part[0], low: part[1] || null, high: part[2] || null };
+    });
+    const torque = dd.classList.contains("tq") ? { low: dd.getAttribute("data-low"), high: dd.getAttribute("data-high") } : null;
+    return { printed, torque, get asked() { return value(one(".val", dd)); } };
+  }
+  /** The values of an operation that are read off and entered.
+      @type {BayleafPage["measuredIn"]} */
+  const measuredIn = (dl) => all("[data-reads]", dl).map((dd) => {
+    /* The record counts all values of the operation, as the guide does. */
+    const name = /** @type {HTMLElement} */ (dd.previousElementSibling), at = all("dt.sp", dl).indexOf(name) + 1;
+    return { dd, name: words(name), key: idOf(dl) + "#" + at, field: field(dd) };
+  });
+  /* What an operation tightens, and where. */
+  function tightened(/** @type {Element} */ dl) {
+    const dd = one("dd.do", dl), things = Array.from(dd.childNodes).filter((n) => n.nodeType === 3).map((n) => n.nodeValue).join(" ");
+    return [things.replace(/\s+/g, " ").trim()].concat(all(".hw,.how", dd).map(words)).filter(Boolean).join(", ");
+  }
+  const boxes = (/** @type {Element | null | undefined} */ el) => el ? all("input[data-tick]", el).filter(shown).map((box) => box.getAttribute("data-tick") || "") : [];
+
+  /** @type {BayleafSheet | null} */
+  let read = null;
+  /** The page as plain data, for what is counted and judged. What an option or the order of units changes is asked of the page each time.
+      @type {BayleafPage["sheet"]} */
+  function sheet() {
+    return read || (read = {
+      accounts: all("#accounts li").map((li) => ({ account: li.getAttribute("data-account") || "", name: li.textContent || "", state: li.getAttribute("data-state") || "", connector: li.hasAttribute("data-connector") })),
+      get before() { return boxes(main.querySelector(".r-before")); },
+      get final() { return boxes(all(".tail").find((t) => t.querySelector("#final-checks"))); },
+      steps: all(".step").map((step) => {
+        const stop = step.querySelector(".stop");
+        return {
+          id: step.id, number: numberOf(step), stop: stop && stop.getAttribute("data-who"),
+          get applies() { return shown(step); },
+          get boxes() { return boxes(step); },
+          operations: all("[data-op]", step).map((dl) => {
+            const tq = dl.querySelector(".tq");
+            return {
+              id: idOf(dl), moves: dl.getAttribute("data-moves") || "", torque: tq && field(tq), measured: measuredIn(dl),
+              get applies() { return shown(dl); },
+              get tightened() { return tightened(dl); }
+            };
+          })
+        };
+      })
+    });
+  }
+
+  /** @type {BayleafPage["stepOf"]} */
+  const stepOf = (el) => /** @type {BayleafStep} */ (sheet().steps.find((step) => step.id === el.id));
+
+  /** @type {BayleafPage["stepAt"]} */
+  const stepAt = (el) => /** @type {HTMLElement} */ (el.closest(".step"));
+
+  return { main, all, one, make, button, words, value, plural, shown, numberOf, idOf, field, measuredIn, sheet, stepOf, stepAt };
 })();

@@ -1,115 +1,134 @@
 /* The bay view: the guide one step at a time, its screens and how they are turned, and coming and going. It puts together what others
    do: bay-page.js reads the page, bay-judge.js judges what was entered, bay-open.js says what is left to do, bay-entry.js has the boxes,
    fields and clocks, bay-record.js the screen of the record; the work itself is kept by record.js, and the options switch is
-   options.js. Everything here is added to the page of the guide, and taken away by closing it. */
-window.bayleafBay = (function (page, open, entry, record, work) {
+   options.js. Everything here is added to the page of the guide, and taken away by closing it.
+   Needs: bay-page.js, bay-open.js, bay-entry.js, bay-record.js, record.js */
+window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {BayleafOpen} */ open, /** @type {BayleafEntry} */ entry, /** @type {BayleafRecord} */ record, /** @type {BayleafWork} */ work) {
   "use strict";
-  var root = document.documentElement, main = page.main, all = page.all, make = page.make, button = page.button, words = page.words, plural = page.plural, shown = page.shown, numberOf = page.numberOf;
+  const root = document.documentElement, main = page.main, all = page.all, make = page.make, button = page.button, words = page.words, plural = page.plural, shown = page.shown, numberOf = page.numberOf;
 
   /* The screens --------------------------------------------------------------------------------- */
-  var built = false, inside = false, at = 0, screens = [], bar, foot, jump, openButton, openPanel, says, over, recordScreen, orderForm, lock = null, resting = false;
+  const one = page.one;
+  let built = false, inside = false, at = 0, resting = false;
+  /** @type {{ key: string, name: string, parts: HTMLElement[], step?: HTMLElement }[]} */
+  let screens = [];
+  /** @type {Record<"bar" | "foot" | "openPanel" | "says" | "over" | "recordScreen" | "orderForm", HTMLElement>} */
+  const on = /** @type {any} */ ({});
+  /** @type {HTMLSelectElement} */
+  let jump;
+  /** @type {HTMLButtonElement} */
+  let openButton;
+  /** @type {WakeLockSentinel | null} */
+  let lock = null;
   function layScreens() {
-    var here = screens[at] && screens[at].key;
-    screens = [{ key: "start", name: "Before you start", parts: [orderForm].concat(all(".deck,.first,.ready")) }];
-    all(".step").filter(shown).forEach(function (step) {
-      screens.push({ key: step.id, name: numberOf(step) + ". " + step.querySelector("h3 span").textContent, step: step, parts: [step] });
+    const here = screens[at] && screens[at].key;
+    screens = [{ key: "start", name: "Before you start", parts: [on.orderForm].concat(all(".deck,.first,.ready")) }];
+    all(".step").filter(shown).forEach((step) => {
+      screens.push({ key: step.id, name: numberOf(step) + ". " + one("h3 span", step).textContent, step, parts: [step] });
     });
-    var ends = all(".tail").filter(function (t) { return t.querySelector("#final-checks,#follow-up"); });
+    const ends = all(".tail").filter((t) => t.querySelector("#final-checks,#follow-up"));
     if (ends.length) screens.push({ key: "end", name: "Final checks", parts: ends });
-    screens.push({ key: "record", name: "Record", parts: [recordScreen] });
+    screens.push({ key: "record", name: "Record", parts: [on.recordScreen] });
     jump.textContent = "";
-    screens.forEach(function (s, i) { jump.appendChild(make("option", { value: String(i), text: s.name })); });
-    var again = screens.findIndex(function (s) { return s.key === here; });
+    screens.forEach((s, i) => { jump.appendChild(make("option", { value: String(i), text: s.name })); });
+    const again = screens.findIndex((s) => s.key === here);
     at = again < 0 ? Math.min(at, screens.length - 1) : again;
   }
+  /** @type {(to: number, quiet?: boolean) => void} */
   function show(to, quiet) {
     at = Math.max(0, Math.min(to, screens.length - 1));
-    all(".now").forEach(function (el) { el.classList.remove("now"); });
+    all(".now").forEach((el) => { el.classList.remove("now"); });
     if (screens[at].key === "record") record.fill();
-    screens[at].parts.forEach(function (el) { el.classList.add("now"); });
+    screens[at].parts.forEach((el) => { el.classList.add("now"); });
     jump.value = String(at);
-    foot.querySelector(".back").disabled = at === 0;
-    foot.querySelector(".next").disabled = at === screens.length - 1;
+    turner(".back").disabled = at === 0;
+    turner(".next").disabled = at === screens.length - 1;
     say("");
-    openPanel.hidden = true;
+    on.openPanel.hidden = true;
     openButton.setAttribute("aria-expanded", "false");
     if (quiet) return;
     main.scrollTop = 0;
     focusHead();
-    if (work.read().touched) work.change(function (s) { s.at = screens[at].key; });
+    if (work.read().touched) work.change((s) => { s.at = screens[at].key; });
   }
+  const turner = (/** @type {string} */ css) => /** @type {HTMLButtonElement} */ (one(css, on.foot));
   function focusHead() {
-    var head = screens[at].parts.map(function (p) { return p.querySelector("h2:not(.unseen),h3"); }).filter(Boolean)[0] || screens[at].parts[0];
+    const head = screens[at].parts.map((p) => one("h2:not(.unseen),h3", p)).filter(Boolean)[0] || screens[at].parts[0];
     head.setAttribute("tabindex", "-1");
     head.focus({ preventScroll: true });
   }
   /* The record as it is now, unless somebody is about to enter something in it. */
   function refill() {
-    var held = recordScreen.contains(document.activeElement) && document.activeElement;
+    const held = on.recordScreen.contains(document.activeElement) && document.activeElement;
     if (!screens[at] || screens[at].key !== "record" || held && held.tagName !== "H2") return;
     record.fill();
     if (held) focusHead();
   }
   /* What is said once, with what is offered to it, among what holds on this screen until it is put right: work to another revision, a
      stop that nobody signed, and that nothing can be kept. */
-  var saying = { text: "", offers: [] }, answered = {};
+  let saying = { text: "", offers: /** @type {HTMLElement[]} */ ([]) };
+  /** @type {Record<string, boolean>} */
+  let answered = {};
+  /** @type {(text: string, offers?: HTMLElement[]) => void} */
   function say(text, offers) {
-    saying = { text: text, offers: offers || [] };
+    saying = { text, offers: offers || [] };
     tellSaying();
   }
   function tellSaying() {
-    var another = work.older() && work.another("begun on"), stop = unsigned(), who = stop && "Step " + numberOf(stop) + ": " + stop.querySelector(".stop").getAttribute("data-who") + " has not signed at the stop.";
-    var parts = [another, saying.text].concat(saying.offers, who, who && button("Go there", "btn", function () { goTo(stop.id); }), work.refusal(),
-      another && button("Go on with this revision", "btn", goOnWithThis)).filter(Boolean);
-    var whole = parts.map(function (p) { return typeof p === "string" ? p : p.textContent; }).join(" ");
+    const another = work.older() && work.another("begun on"), stop = unsigned(), who = stop && "Step " + stop.number + ": " + stop.stop + " has not signed at the stop.";
+    /** @type {(string | HTMLElement)[]} */
+    const given = [another || "", saying.text, ...saying.offers, who || "", stop ? button("Go there", "btn", () => { goTo(stop.id); }) : "", work.refusal(),
+      another ? button("Go on with this revision", "btn", goOnWithThis) : ""];
+    const parts = given.filter(Boolean), whole = parts.map((p) => typeof p === "string" ? p : p.textContent || "").join(" ");
     /* A text that is set anew would be read out anew. */
-    if (says.textContent.trim() !== whole.trim() || !whole) {
-      says.textContent = "";
-      parts.forEach(function (p) { says.appendChild(typeof p === "string" ? document.createTextNode(p) : p); says.appendChild(document.createTextNode(" ")); });
+    if ((on.says.textContent || "").trim() !== whole.trim() || !whole) {
+      on.says.textContent = "";
+      parts.forEach((p) => { on.says.appendChild(typeof p === "string" ? document.createTextNode(p) : p); on.says.appendChild(document.createTextNode(" ")); });
     }
-    says.hidden = !whole;
+    on.says.hidden = !whole;
   }
+  const targetOf = (/** @type {Event} */ e) => /** @type {HTMLElement} */ (e.target);
   /* The unsigned stop that this screen lies behind. */
   function unsigned() {
-    var s = screens[at];
-    return s && (s.step || s.key === "end" || s.key === "record") ? open.stopBefore(s.step, work.read()) : null;
+    const s = screens[at];
+    return s && (s.step || s.key === "end" || s.key === "record") ? open.stopBefore(page.sheet(), s.step && s.step.id, work.read()) : null;
   }
   /* Whoever reads ahead may; what is ticked there is answered once in each step. */
-  function answerBehind(e) {
-    var step = screens[at] && screens[at].step;
-    if (!inside || !step || !step.contains(e.target) || answered[step.id] || !unsigned()) return;
+  function answerBehind(/** @type {Event} */ e) {
+    const step = screens[at] && screens[at].step;
+    if (!inside || !step || !step.contains(targetOf(e)) || answered[step.id] || !unsigned()) return;
     answered[step.id] = true;
     say("This is entered behind a stop that is not signed.");
   }
   function goOnWithThis() {
-    var state = work.read(), stops = Object.keys(state.holds).filter(function (s) { return state.holds[s].trim(); }).length;
-    var dropped = ["technician", "inspector"].filter(function (who) { return state.signed[who]; }).map(function (who) { return "of the " + who; }).concat(stops ? "at " + plural(stops, "stop") : []);
-    work.change(function (s) {
+    const state = work.read(), stops = Object.keys(state.holds).filter((s) => state.holds[s].trim()).length;
+    const dropped = ["technician", "inspector"].filter((who) => state.signed[who]).map((who) => "of the " + who).concat(stops ? "at " + plural(stops, "stop") : []);
+    work.change((s) => {
       s.revision = work.guide.revision;
       s.fingerprint = work.guide.fingerprint;
       s.signed = {};
       s.order.finished = "";
       s.holds = {};
       s.heldAt = {};
-      Object.keys(s.ticks).forEach(function (t) { if (/\/hold$/.test(t)) delete s.ticks[t]; });
+      Object.keys(s.ticks).forEach((t) => { if (/\/hold$/.test(t)) delete s.ticks[t]; });
     });
     say("The work goes on with this revision." + (dropped.length ? " What was signed " + dropped.join(", ") + " stood under another text and is dropped: sign again." : ""));
   }
   function next() {
-    var step = screens[at].step;
+    const step = screens[at].step;
     if (step) {
-      var stop = step.querySelector(".stop input");
+      const stop = /** @type {HTMLInputElement | null} */ (step.querySelector(".stop input"));
       if (stop && !stop.value.trim()) {
-        say("Stop. " + words(step.querySelector(".stop span")) + ". Enter the name here first.");
+        say("Stop. " + words(one(".stop span", step)) + ". Enter the name here first.");
         stop.focus();
         return;
       }
-      var gaps = open.gapsOf(step, work.read());
+      const gaps = open.gapsOf(page.stepOf(step), work.read());
       show(at + 1);
-      if (gaps.length) say(gaps.map(function (gap) { return gap.text; }).join(". ").replace(/\.?$/, "."));
+      if (gaps.length) say(gaps.map((gap) => gap.text).join(". ").replace(/\.?$/, "."));
       return;
     }
-    var final = screens[at].key === "end" ? screens[at].parts.reduce(function (n, part) { return n + (part.querySelector("#final-checks") ? open.unticked(part) : 0); }, 0) : 0;
+    const final = screens[at].key === "end" ? open.unticked(page.sheet().final, work.read()) : 0;
     show(at + 1);
     if (final) say("Final checks: " + plural(final, "box", "boxes") + " not ticked.");
   }
@@ -117,60 +136,60 @@ window.bayleafBay = (function (page, open, entry, record, work) {
   function build() {
     built = true;
     jump = make("select", { "aria-label": "Go to" });
-    jump.addEventListener("change", function () { show(Number(jump.value)); });
-    var close = button("Close", "quiet", leave);
+    jump.addEventListener("change", () => { show(Number(jump.value)); });
+    const close = button("Close", "quiet", leave);
     close.setAttribute("aria-label", "Close bay view");
-    bar = make("div", { "class": "bay-bar", role: "region", "aria-label": "Bay view" }, [
+    on.bar = make("div", { "class": "bay-bar", role: "region", "aria-label": "Bay view" }, [
       make("div", { "class": "name" }, [make("h1", { text: work.guide.title }), " ", make("span", { text: (work.guide.revision ? "rev. " + work.guide.revision + " · " : "") + work.guide.fingerprint })]),
       jump, close]);
-    says = make("p", { "class": "bay-says", role: "alert", hidden: "" });
-    over = make("p", { "class": "bay-says over", role: "status" });
-    openPanel = make("ul", { id: "bay-open", hidden: "" });
-    openButton = button("", "open", function () {
-      openPanel.hidden = !openPanel.hidden;
-      openButton.setAttribute("aria-expanded", String(!openPanel.hidden));
+    on.says = make("p", { "class": "bay-says", role: "alert", hidden: "" });
+    on.over = make("p", { "class": "bay-says over", role: "status" });
+    on.openPanel = make("ul", { id: "bay-open", hidden: "" });
+    openButton = button("", "open", () => {
+      on.openPanel.hidden = !on.openPanel.hidden;
+      openButton.setAttribute("aria-expanded", String(!on.openPanel.hidden));
     });
     openButton.setAttribute("aria-controls", "bay-open");
     openButton.setAttribute("aria-expanded", "false");
-    foot = make("div", { "class": "bay-foot", role: "region", "aria-label": "Steps" }, [openPanel, button("Back", "back", function () { show(at - 1); }), openButton, button("Next", "next", next)]);
-    document.body.insertBefore(bar, main);
-    document.body.insertBefore(says, main);
-    document.body.insertBefore(over, main);
+    on.foot = make("div", { "class": "bay-foot", role: "region", "aria-label": "Steps" }, [on.openPanel, button("Back", "back", () => { show(at - 1); }), openButton, button("Next", "next", next)]);
+    document.body.insertBefore(on.bar, main);
+    document.body.insertBefore(on.says, main);
+    document.body.insertBefore(on.over, main);
     setInterval(tick, 5000);
-    document.body.insertBefore(foot, main.nextSibling);
-    orderForm = entry.place();
-    recordScreen = record.place({ goTo: goTo, options: function () { return window.bayleafOptions && window.bayleafOptions.words(); }, taken: function (state) {
+    document.body.insertBefore(on.foot, main.nextSibling);
+    on.orderForm = entry.place();
+    on.recordScreen = record.place({ goTo, options: function () { return window.bayleafOptions ? window.bayleafOptions.words() : ""; }, taken: function (state) {
         beginOn("record");
-        var old = work.older();
+        const old = work.older();
         say("Record opened: " + [state.order.registration || "no registration", state.order.technician, state.order.started && "begun on " + state.order.started].filter(Boolean).join(", ") + "." + (old ? " " + saying.text : ""), old ? saying.offers : []);
       },
       cleared: function () { answered = {}; layScreens(); refresh(); show(0); say("The device is cleared."); } });
-    work.onchange(function (from, lapsed, stops) {
+    work.onchange((from, lapsed, stops) => {
       if (!inside) return;
       if (from === "lapsed") {
-        var who = lapsed.map(function (who) { return "of the " + who; }).concat(stops.map(function (s) { return "at the stop of step " + numberOf(document.getElementById(s)); }));
+        const who = lapsed.map((who) => "of the " + who).concat(stops.map((s) => "at the stop of step " + numberOf(/** @type {HTMLElement} */ (document.getElementById(s)))));
         say("This was changed after it was signed: the " + (who.length > 1 ? "signatures " : "signature ") + who.join(" and ") + (who.length > 1 ? " are dropped, and each has to be given again." : " is dropped, and has to be given again."));
       }
       if (from === "elsewhere") takeOptions();
-      var differs = refresh();
+      const differs = refresh();
       /* What waits for an answer stays. */
       if (from === "elsewhere" && (differs.length || !saying.offers.length)) {
-        say(!differs.length ? "The work was changed in another tab. Both show the same now." : differs.map(function (d) {
-          return d.label + ": another tab wrote " + (d.kept ? "“" + d.kept + "”" : "nothing") + ", and that is kept. What is typed here next takes its place.";
-        }).join(" "));
+        say(!differs.length ? "The work was changed in another tab. Both show the same now." : differs.map((d) => d.label + ": another tab wrote " + (d.kept ? "“" + d.kept + "”" : "nothing") + ", and that is kept. What is typed here next takes its place.").join(" "));
       }
     });
-    document.addEventListener("bayleaf:options", function () {
+    document.addEventListener("bayleaf:options", () => {
       if (!inside) return;
-      if (!resting) work.change(function (s) { s.options = window.bayleafOptions.chosen(); });
+      const own = window.bayleafOptions;
+      if (!resting && own) work.change((s) => { s.options = own.chosen(); });
       layScreens();
       show(at, true);
       refresh();
     });
-    main.addEventListener("click", function (e) {
+    main.addEventListener("click", (e) => {
       /* A glove hits the row sooner than the box. */
-      if (!inside || e.target.closest("a,input,select,label,button,summary,.applied,.passes") || String(getSelection()) !== "") return;
-      var row = e.target.closest("[data-op],.waits,.ticks li"), box = row && row.querySelector("input[data-tick]");
+      const hit = targetOf(e);
+      if (!inside || hit.closest("a,input,select,label,button,summary,.applied,.passes") || String(getSelection()) !== "") return;
+      const row = hit.closest("[data-op],.waits,.ticks li"), box = row && one("input[data-tick]", row);
       if (box) box.click();
     });
     main.addEventListener("input", answerBehind);
@@ -178,151 +197,154 @@ window.bayleafBay = (function (page, open, entry, record, work) {
     keys();
   }
   function keys() {
-    document.addEventListener("keydown", function (e) {
-      if (!inside || e.ctrlKey || e.metaKey || e.altKey || /^(SELECT|TEXTAREA)$/.test(e.target.tagName) || e.target.type === "text" || e.target.type === "radio") return;
+    document.addEventListener("keydown", (e) => {
+      const hit = /** @type {HTMLInputElement} */ (targetOf(e));
+      if (!inside || e.ctrlKey || e.metaKey || e.altKey || /^(SELECT|TEXTAREA)$/.test(hit.tagName) || hit.type === "text" || hit.type === "radio") return;
       if (e.key === "ArrowRight") next();
       else if (e.key === "ArrowLeft") show(at - 1);
-      else if (e.key === "Escape" && !openPanel.hidden) openButton.click();
+      else if (e.key === "Escape" && !on.openPanel.hidden) openButton.click();
       else return;
       e.preventDefault();
     });
-    var from = null;
-    main.addEventListener("touchstart", function (e) {
-      from = e.touches.length === 1 && !e.target.closest("input,select,.wide") ? { x: e.touches[0].clientX, y: e.touches[0].clientY } : null;
+    /** @type {{ x: number, y: number } | null} */
+    let from = null;
+    main.addEventListener("touchstart", (e) => {
+      from = e.touches.length === 1 && !targetOf(e).closest("input,select,.wide") ? { x: e.touches[0].clientX, y: e.touches[0].clientY } : null;
     }, { passive: true });
     /* What moves sideways turns the step; left to itself the browser would go back in its history. */
-    main.addEventListener("touchmove", function (e) {
+    main.addEventListener("touchmove", (e) => {
       if (!inside || !from || !e.cancelable) return;
       if (Math.abs(e.touches[0].clientX - from.x) > Math.abs(e.touches[0].clientY - from.y)) e.preventDefault();
     }, { passive: false });
-    main.addEventListener("touchend", function (e) {
+    main.addEventListener("touchend", (e) => {
       if (!inside || !from) return;
-      var dx = e.changedTouches[0].clientX - from.x, dy = e.changedTouches[0].clientY - from.y;
+      const dx = e.changedTouches[0].clientX - from.x, dy = e.changedTouches[0].clientY - from.y;
       if (Math.abs(dx) > 70 && Math.abs(dx) > 2 * Math.abs(dy)) { if (dx < 0) next(); else show(at - 1); }
     }, { passive: true });
   }
 
   function tellWaits() {
-    var text = entry.tellWaits(work.read());
+    const text = entry.tellWaits(work.read());
     /* Told once: a text that is set anew would be read out anew. */
-    if (over.textContent !== text) over.textContent = text;
+    if (on.over.textContent !== text) on.over.textContent = text;
   }
   /* With time a wait that was ticked too early is over, and no longer missing. */
-  var early = 0;
+  let early = 0;
   function tick() {
     if (!inside) return;
     tellWaits();
-    var now = all(".clock .early").filter(function (el) { return el.textContent; }).length;
+    const now = all(".clock .early").filter((el) => el.textContent).length;
     if (now < early) refill();
     early = now;
   }
   /* Shows what is kept, and gives back what differs in the field that is being typed in. */
   function refresh() {
-    var state = work.read(), differs = entry.refresh(state), list = open.now(state);
+    const state = work.read(), differs = entry.refresh(state), list = open.now(page.sheet(), state);
     tellWaits();
     openButton.textContent = list.length ? open.summary(list) : "Nothing open";
     openButton.classList.toggle("some", list.length > 0);
-    openPanel.textContent = "";
-    list.forEach(function (o) { openPanel.appendChild(openLine(o)); });
-    if (!list.length) openPanel.appendChild(make("li", { text: "All that was ticked as opened is ticked as closed again." }));
+    on.openPanel.textContent = "";
+    list.forEach((o) => { on.openPanel.appendChild(openLine(o)); });
+    if (!list.length) on.openPanel.appendChild(make("li", { text: "All that was ticked as opened is ticked as closed again." }));
     tellSaying();
     refill();
     return differs;
   }
-  function openLine(o) {
-    var li = make("li", {}, [open.line(o)]);
-    if (o.closes) {
+  function openLine(/** @type {BayleafOpenThing} */ o) {
+    const li = make("li", {}, [open.line(o)]);
+    const closes = o.closes;
+    if (closes) {
       li.appendChild(document.createTextNode(", closed again in "));
-      li.appendChild(button("step " + numberOf(o.closes), "link", function () { goTo(o.closes.id); }));
+      li.appendChild(button("step " + o.number, "link", () => { goTo(closes); }));
     }
     return li;
   }
-  function goTo(key) { show(screens.findIndex(function (s) { return s.key === key; })); }
+  function goTo(/** @type {string} */ key) { show(screens.findIndex((s) => s.key === key)); }
 
   /* Coming and going ---------------------------------------------------------------------------- */
   function takeOptions() {
-    var state = work.read();
+    const state = work.read();
     if (!state.touched || !window.bayleafOptions || JSON.stringify(window.bayleafOptions.chosen()) === JSON.stringify(state.options)) return;
     resting = true;
     window.bayleafOptions.choose(state.options);
     resting = false;
   }
   /* Work that is kept goes on, and says whose it is: the next van may stand in the bay. */
-  function goesOn(asked) {
-    var state = work.read(), order = state.order, own = window.bayleafOptions;
+  function goesOn(/** @type {BayleafChosen | undefined} */ asked) {
+    const state = work.read(), order = state.order, own = window.bayleafOptions;
     if (!state.touched) return;
-    var text = "Going on with the work that was begun on " + (order.started || "an unknown day") + (order.registration ? " on " + order.registration : "")
-      + (state.signed.technician ? " and is signed" : "") + ".", offers = [];
-    if (own && JSON.stringify(asked) !== JSON.stringify(own.chosen())) {
+    let text = "Going on with the work that was begun on " + (order.started || "an unknown day") + (order.registration ? " on " + order.registration : "")
+      + (state.signed.technician ? " and is signed" : "") + ".";
+    const offers = [];
+    if (own && asked && JSON.stringify(asked) !== JSON.stringify(own.chosen())) {
       text += " Its options stand here (" + (own.words() || "none chosen") + "), and not those that this page was opened with.";
-      offers.push(button("Take the other options", "btn", function () { own.choose(asked); say(""); }));
+      offers.push(button("Take the other options", "btn", () => { own.choose(asked); say(""); }));
     }
-    offers.push(button("Save it and start anew", "btn", function () {
+    offers.push(button("Save it and start anew", "btn", () => {
       record.save(make("p"));
       work.clear();
       answered = {};
       resting = true;
-      if (own) own.choose(asked);
+      if (own && asked) own.choose(asked);
       resting = false;
       layScreens();
       refresh();
       show(0);
       say("The record is saved as a file, and this device is clear for the next vehicle.");
     }));
-    offers.push(button("Go on", "btn", function () { say(""); }));
+    offers.push(button("Go on", "btn", () => { say(""); }));
     say(text, offers);
   }
   function begin() {
     answered = {};
-    var asked = window.bayleafOptions && window.bayleafOptions.chosen();
+    const asked = window.bayleafOptions && window.bayleafOptions.chosen();
     takeOptions();
     layScreens();
     refresh();
-    var old = work.older();
+    const old = work.older();
     say("");
     if (!old) { goesOn(asked); return; }
-    var ids = {};
-    all("input[data-tick]").forEach(function (b) { ids[b.getAttribute("data-tick")] = true; });
-    var gone = Object.keys(old.ticks).filter(function (t) { return !ids[t] && !/\/hold$|^follow-up\//.test(t); });
+    const ids = new Set(all("input[data-tick]").map((b) => b.getAttribute("data-tick")));
+    const gone = Object.keys(old.ticks).filter((t) => !ids.has(t) && !/\/hold$|^follow-up\//.test(t));
     say("Look at what changed before you go on. " + (gone.length ? plural(gone.length, "tick belongs", "ticks belong") + " to what is no longer in the guide." : "Every tick still has its place."),
-      [button("Save the old record first", "btn", function () { record.save(make("p")); })]);
+      [button("Save the old record first", "btn", () => { record.save(make("p")); })]);
   }
   /* Begins on a screen, or where the work stood, with what there is to say of the work. */
-  function beginOn(key) {
+  function beginOn(/** @type {string | null} */ key) {
     begin();
-    var to = key || work.read().at, found = screens.findIndex(function (s) { return s.key === to; }), told = saying;
+    const to = key || work.read().at, found = screens.findIndex((s) => s.key === to), told = saying;
     show(Math.max(found, 0));
     say(told.text, told.offers);
   }
   function awake() {
     if (!inside || !navigator.wakeLock || document.visibilityState !== "visible") return;
-    navigator.wakeLock.request("screen").then(function (l) { lock = l; }, function () { /* a low battery may refuse it */ });
+    navigator.wakeLock.request("screen").then((l) => { lock = l; }, () => { /* a low battery may refuse it */ });
   }
   document.addEventListener("visibilitychange", awake);
-  function address(on) {
-    var rest = location.search.slice(1).split("&").filter(function (b) { return b && !/^bay\b/.test(b); }).concat(on ? "bay" : []).join("&");
+  function address(/** @type {boolean} */ inBay) {
+    const rest = location.search.slice(1).split("&").filter((b) => b && !/^bay\b/.test(b)).concat(inBay ? "bay" : []).join("&");
     try { history.replaceState(null, "", location.pathname + (rest ? "?" + rest : "") + location.hash); } catch (e) { /* then a reload shows the guide */ }
   }
   function leave() {
     inside = false;
     root.classList.remove("in-bay");
-    all(".step h3").forEach(function (h) { h.removeAttribute("aria-level"); });
+    all(".step h3").forEach((h) => { h.removeAttribute("aria-level"); });
     address(false);
     if (lock) { lock.release(); lock = null; }
-    var step = screens[at].step;
-    document.getElementById("bay").textContent = work.read().touched ? "Continue in the bay view" : "Bay view";
-    document.getElementById("bay").focus({ preventScroll: true });
+    const step = screens[at].step;
+    opener().textContent = work.read().touched ? "Continue in the bay view" : "Bay view";
+    opener().focus({ preventScroll: true });
     if (step) step.scrollIntoView();
   }
+  const opener = () => /** @type {HTMLButtonElement} */ (document.getElementById("bay"));
   return function enter() {
     if (!built) build();
     if (inside) return;
     inside = true;
-    var button = document.getElementById("bay");
-    button.disabled = false;
+    opener().disabled = false;
     root.classList.add("in-bay");
     /* The phases are not shown, so a step stands right below the title. */
-    all(".step h3").forEach(function (h) { h.setAttribute("aria-level", "2"); });
+    all(".step h3").forEach((h) => { h.setAttribute("aria-level", "2"); });
     address(true);
     beginOn(null);
     awake();

@@ -2,9 +2,13 @@
    Loaded by offline.js. */
 (function () {
   "use strict";
-  var us = window.bayleafKept, root = document.documentElement;
-  var base = us.base, main = us.main, data = us.data, isKept = root.hasAttribute("data-kept"), note;
+  const us = window.bayleafKept, root = document.documentElement;
+  const base = us.base, main = us.main, data = us.data, isKept = root.hasAttribute("data-kept");
+  /** @type {HTMLElement | undefined} */
+  let note;
+  /** @type {(revision: string | null | undefined, print: string | undefined) => string} */
   function what(revision, print) { return (revision ? "revision " + revision + ", " : "") + print; }
+  /** @type {(words: string, button?: string, act?: () => void) => void} */
   function tell(words, button, act) {
     if (!note) {
       note = document.createElement("div");
@@ -14,8 +18,8 @@
     }
     if (!button && note.textContent === words) return;
     note.textContent = words;
-    if (!button) return;
-    var b = document.createElement("button");
+    if (!button || !act) return;
+    const b = document.createElement("button");
     b.type = "button";
     b.className = "btn";
     b.textContent = button;
@@ -23,26 +27,26 @@
     note.append(" ", b);
   }
   /* Compares with the page as it is on the server now. */
-  var tries = 0, wait = 0;
+  let tries = 0, wait = 0;
   function check() {
-    fetch(location.href.split(/[?#]/)[0], { cache: "no-store" }).then(function (r) {
-      if (!r.ok) throw new Error(r.status);
+    fetch(location.href.split(/[?#]/)[0], { cache: "no-store" }).then((r) => {
+      if (!r.ok) throw new Error(String(r.status));
       return r.text();
-    }).then(function (html) {
+    }).then((html) => {
       tries = 0;
-      var now = new DOMParser().parseFromString(html, "text/html").querySelector("main").dataset;
+      const now = new DOMParser().parseFromString(html, "text/html").querySelector("main")?.dataset || {};
       if (!now.print) return;
       if (now.print === data.print) {
         if (isKept) tell("Kept copy of " + what(data.revision, data.print) + ". It is the newest.");
         return;
       }
-      tell((isKept ? "Kept copy of " : "This is ") + what(data.revision, data.print) + ". A newer one exists: " + what(now.revision, now.print) + ".", "Take the newer one", function () {
-        us.keep(now.revision, now.print).then(function (said) {
+      tell((isKept ? "Kept copy of " : "This is ") + what(data.revision, data.print) + ". A newer one exists: " + what(now.revision, now.print) + ".", "Take the newer one", () => {
+        us.keep(now.revision, now.print).then((said) => {
           if (said.kept) location.reload();
           else tell("The newer one could not be fetched whole. The kept copy stays as it is.");
         });
       });
-    }).catch(function () {
+    }).catch(() => {
       if (isKept) tell("Kept copy of " + what(data.revision, data.print) + ". There is no network, so a newer one may exist.");
       /* A device may be on a network that leads nowhere and never says when it does again: asked ever more seldom. */
       if (isKept) { clearTimeout(wait); wait = setTimeout(check, Math.min(30, Math.pow(2, ++tries)) * 1000); }
@@ -54,52 +58,52 @@
   else if (isKept) tell("Kept copy of this page. There is no network, so a newer one may exist.");
 
   /* The list of what is kept. */
-  var place = document.getElementById("kept");
+  const place = /** @type {HTMLElement} */ (document.getElementById("kept"));
   if (!place) return;
-  var PREFIX = "bayleaf " + base + " ";
+  const PREFIX = "bayleaf " + base + " ";
   function list() {
-    caches.keys().then(function (keys) {
-      return Promise.all(keys.filter(function (k) { return k.indexOf(PREFIX) === 0 && k !== PREFIX + "shell"; }).map(function (k) {
-        var slug = k.slice(PREFIX.length).split(" ")[0];
-        return caches.open(k).then(function (s) { return s.match(base + "guides/" + slug + "/kept.json"); })
-          .then(function (r) { return r && r.json(); }).then(function (g) { return g && [k, g]; });
-      }));
-    }).then(function (all) {
-      all = all.filter(Boolean).sort(function (a, b) { return a[1].title < b[1].title ? -1 : 1; });
+    caches.keys().then((keys) => Promise.all(keys.filter((k) => k.indexOf(PREFIX) === 0 && k !== PREFIX + "shell").map((k) => {
+        const slug = k.slice(PREFIX.length).split(" ")[0];
+        return caches.open(k).then((s) => s.match(base + "guides/" + slug + "/kept.json"))
+          .then((r) => r && r.json()).then((g) => ({ store: k, guide: g }));
+      }))).then((found) => {
+      const all = found.filter((one) => one.guide).sort((a, b) => a.guide.title < b.guide.title ? -1 : 1);
       place.textContent = "";
       if (/[?&]missed/.test(location.search)) line("p", "say", "There is no network, and the page you asked for is not kept on this device.");
       if (!all.length) return line("p", "say", "Nothing is kept yet. Open a procedure, and it is.");
-      var ul = line("ul", "register");
-      all.forEach(function (one) {
-        var g = one[1], li = document.createElement("li");
+      const ul = line("ul", "register");
+      all.forEach((one) => {
+        const g = one.guide, li = document.createElement("li");
         li.innerHTML = '<span class="doc"></span><div class="job"><a></a><p></p></div><p class="who"></p><p class="how-long"><button type="button" class="btn">Remove</button></p>';
-        li.querySelector(".doc").textContent = g.document || "";
-        var a = li.querySelector("a"), b = li.querySelector("button");
+        const part = (/** @type {string} */ css) => /** @type {HTMLElement} */ (li.querySelector(css));
+        part(".doc").textContent = g.document || "";
+        const a = /** @type {HTMLAnchorElement} */ (part("a")), b = part("button");
         a.textContent = g.title;
         a.href = base + "guides/" + g.slug + "/index.html";
-        li.querySelector("p").textContent = what(g.revision, g.print);
-        li.querySelector(".who").textContent = "kept " + new Date(g.kept).toLocaleDateString(root.lang === "en" ? "en-GB" : root.lang, { day: "numeric", month: "short", year: "numeric" });
+        part("p").textContent = what(g.revision, g.print);
+        part(".who").textContent = "kept " + new Date(g.kept).toLocaleDateString(root.lang === "en" ? "en-GB" : root.lang, { day: "numeric", month: "short", year: "numeric" });
         b.setAttribute("aria-label", "Remove " + g.title);
-        b.addEventListener("click", function () { caches.delete(one[0]).then(list); });
+        b.addEventListener("click", () => { caches.delete(one.store).then(list); });
         ul.append(li);
       });
-      var rest = line("p", "say"), clear = document.createElement("button");
+      const rest = line("p", "say"), clear = document.createElement("button");
       clear.type = "button";
       clear.className = "btn";
       clear.textContent = "Remove all";
-      clear.addEventListener("click", function () {
-        Promise.all(all.map(function (one) { return one[0]; }).concat(PREFIX + "search").map(function (name) { return caches.delete(name); })).then(list);
+      clear.addEventListener("click", () => {
+        Promise.all(all.map((one) => one.store).concat(PREFIX + "search").map((name) => caches.delete(name))).then(list);
       });
       rest.append(clear);
-      caches.open(PREFIX + "search").then(function (s) { return s.keys(); }).then(function (pieces) {
-        line("p", "say", pieces.some(function (r) { return /\/search\/whole\?/.test(r.url); })
+      caches.open(PREFIX + "search").then((s) => s.keys()).then((pieces) => {
+        line("p", "say", pieces.some((r) => /\/search\/whole\?/.test(r.url))
           ? "Search works without a network too: all that it looks through is kept."
           : "Without a network, search finds only what was searched for on this device before.");
       });
-    }).catch(function () { /* Storage is refused: the page says what is needed. */ });
+    }).catch(() => { /* Storage is refused: the page says what is needed. */ });
   }
+  /** @type {(name: string, kind: string, words?: string) => HTMLElement} */
   function line(name, kind, words) {
-    var e = document.createElement(name);
+    const e = document.createElement(name);
     e.className = kind;
     if (words) e.textContent = words;
     place.append(e);

@@ -1,174 +1,216 @@
 /* The options switch: what is not on the chosen vehicle is hidden, on the page, the torque sheet and the checklist. The choice
    stands in the address, so that it can be linked and printed. Without this script everything is there with its condition in words. */
-(function () {
+/* What follows from a choice, and what a condition or a count makes of it. The program that prints sheets does the same; both are held to
+   the vectors in tests/vectors. A choice that cannot be has no answer. */
+/** @type {BayleafChoice} */
+window.bayleafChoice = (function () {
   "use strict";
-  var form = document.getElementById("options");
-  if (!form) return;
-  var told = document.getElementById("chosen");
-  var all = function (css, of) { return Array.prototype.slice.call((of || document).querySelectorAll(css)); };
-  var radios = all("input", form);
-  var known = {}, names = {}, complaints = [], missed = null;
-  radios.forEach(function (r) { if (r.value && r.value[0] !== "!") { known[r.value] = r; names[r.value] = r.getAttribute("data-name"); } });
-
-  /* For each option true, false, or nothing where it is open. Choosing one of a group leaves out the others. */
-  function state() {
-    var has = {};
-    radios.forEach(function (r) {
-      if (!r.checked || !r.value) return;
-      if (r.value[0] === "!") { has[r.value.slice(1)] = false; return; }
-      has[r.value] = true;
-      (r.getAttribute("data-not-with") || "").split(" ").forEach(function (id) { if (id) has[id] = false; });
-      radios.forEach(function (o) { if (o.name === r.name && o.value && o.value[0] !== "!" && o !== r) has[o.value] = false; });
-    });
+  /** @type {BayleafChoice["solve"]} */
+  function solve(choices, withs, withouts) {
+    const options = choices.flatMap((c) => c.options.map((o) => ({ id: o.id, bars: o.notWith.split(" "), group: c.oneOf && c })));
+    if (withs.some((id) => withouts.includes(id))) return null;
+    const there = withs.slice();
+    /** @type {BayleafHas} */
+    const has = {};
+    for (const id of withouts) has[id] = false;
+    /* Of a group exactly one holds: when all others are not there, the last one is. */
+    for (const c of choices) {
+      const open = c.options.filter((o) => has[o.id] === undefined);
+      if (c.oneOf && !open.length) return null;
+      if (c.oneOf && open.length === 1 && c.options.length > 1) there.push(open[0].id);
+    }
+    for (const id of there) has[id] = true;
     /* An exclusion holds in both directions. */
-    Object.keys(known).forEach(function (id) {
-      var bars = (known[id].getAttribute("data-not-with") || "").split(" ");
-      if (bars.some(function (b) { return has[b] === true; })) has[id] = false;
-    });
+    for (const a of options) for (const b of options) {
+      if (a === b || !there.includes(a.id) || !(a.group && a.group === b.group || a.bars.includes(b.id) || b.bars.includes(a.id))) continue;
+      if (there.includes(b.id)) return null;
+      has[b.id] = false;
+    }
     return has;
   }
-  /* true, false, or null where it depends on what is not chosen. */
-  function holds(terms) {
-    var has = state(), open = false;
-    var some = terms.split("|").some(function (one) {
-      var sure = true;
-      var never = one.split(" ").some(function (t) {
-        var not = t[0] === "!", value = has[not ? t.slice(1) : t];
-        if (value === undefined) { sure = false; return false; }
-        return value === not;
-      });
-      if (!never && !sure) open = true;
-      return !never && sure;
-    });
-    return some ? true : open ? null : false;
+  const flip = (/** @type {boolean | undefined} */ there) => there === undefined ? there : !there;
+  /** true, false, or null where it depends on what is not chosen.
+      @type {BayleafChoice["holds"]} */
+  function holds(terms, has) {
+    let open = false;
+    for (const one of terms.split("|")) {
+      const each = one.split(" ").filter(Boolean).map((t) => t[0] === "!" ? flip(has[t.slice(1)]) : has[t]);
+      if (each.every(Boolean)) return true;
+      if (!each.includes(false)) open = true;
+    }
+    return open ? null : false;
   }
-  function time(minutes) {
-    var h = Math.floor(minutes / 60), m = Math.round(minutes % 60);
+  /** How many are needed: “4@ 2@heated-seat” is 4, and 2 more where that holds; null where it depends on what is not chosen.
+      @type {BayleafChoice["amount"]} */
+  function amount(amounts, has) {
+    let sum = 0;
+    for (const part of amounts.split(" ")) {
+      const at = part.indexOf("@"), now = at < 0 ? null : holds(part.slice(at + 1).replace(/\+/g, " "), has);
+      if (now === null) return null;
+      if (now) sum += Number(part.slice(0, at));
+    }
+    return Math.max(0, sum);
+  }
+  return { solve, holds, amount };
+})();
+(function (/** @type {BayleafChoice} */ logic) {
+  "use strict";
+  const form = document.getElementById("options");
+  if (!form) return;
+  const told = /** @type {HTMLElement} */ (document.getElementById("chosen"));
+  /** @type {(css: string) => NodeListOf<HTMLElement>} */
+  const all = (css) => document.querySelectorAll(css);
+  const attribute = (/** @type {Element} */ el, /** @type {string} */ name) => el.getAttribute(name) || "";
+  const radios = Array.from(form.querySelectorAll("input"));
+  /** @type {Map<string, string>} */
+  const names = new Map();
+  /** @type {string[]} */
+  let complaints = [];
+  /** @type {HTMLElement | null} */
+  let missed = null;
+  /** @type {Map<Element, string | null>} */
+  const printed = new Map();
+
+  /* What can be chosen, in the order of the form: options under one name without a “no” are a group. */
+  /** @type {(BayleafChoices & { name: string })[]} */
+  const choices = [];
+  radios.forEach((r) => {
+    let group = choices.find((c) => c.name === r.name);
+    if (!group) choices.push(group = { name: r.name, oneOf: true, options: [] });
+    if (r.value[0] === "!") group.oneOf = false;
+    else if (r.value) {
+      names.set(r.value, attribute(r, "data-name"));
+      group.options.push({ id: r.value, notWith: attribute(r, "data-not-with") });
+    }
+  });
+  function chosen() {
+    /** @type {string[]} */
+    const withs = [], /** @type {string[]} */ without = [];
+    radios.forEach((r) => { if (r.checked && r.value) (r.value[0] === "!" ? without : withs).push(r.value.replace("!", "")); });
+    return { "with": withs, without };
+  }
+  /* For each option true, false, or nothing where it is open. What cannot be is refused before it is chosen. */
+  const state = () => solved() || {};
+  function solved() {
+    const now = chosen();
+    return logic.solve(choices, now["with"], now.without);
+  }
+  const holds = (/** @type {string} */ terms) => logic.holds(terms, state());
+  function time(/** @type {number} */ minutes) {
+    const h = Math.floor(minutes / 60), m = Math.round(minutes % 60);
     return (h ? h + "\u00a0h" : "") + (h && m ? " " : "") + (m || !h ? m + "\u00a0min" : "");
   }
   function query() {
-    var withs = [], without = [];
-    radios.forEach(function (r) {
-      if (r.checked && r.value) (r.value[0] === "!" ? without : withs).push(encodeURIComponent(r.value.replace("!", "")));
-    });
-    return (withs.length ? ["with=" + withs.join(",")] : []).concat(without.length ? ["without=" + without.join(",")] : []).join("&");
+    const now = chosen(), part = (/** @type {string} */ word, /** @type {string[]} */ ids) => ids.length ? [word + "=" + ids.map(encodeURIComponent).join(",")] : [];
+    return part("with", now["with"]).concat(part("without", now.without)).join("&");
   }
+  const termWords = (/** @type {string} */ t) => (t[0] === "!" ? "without " : "with ") + lower(nameOf(t));
+  const nameOf = (/** @type {string} */ term) => names.get(term.replace("!", "")) || term;
   function words() {
-    return radios.filter(function (r) { return r.checked && r.value; }).map(function (r) {
-      return (r.value[0] === "!" ? "without " : "with ") + lower(names[r.value.replace("!", "")]);
-    }).join(", ");
+    return radios.filter((r) => r.checked && r.value).map((r) => termWords(r.value)).join(", ");
   }
 
   /* The part of the page that the address names, and the element whose condition hides it. */
   function target() {
-    var id = location.hash.slice(1);
+    let id = location.hash.slice(1);
     try { id = decodeURIComponent(id); } catch (e) { /* no name of ours */ }
     return id ? document.getElementById(id) : null;
   }
-  function hider(el) {
+  function hider(/** @type {HTMLElement | null} */ el) {
     while (el && !(el.hidden && el.hasAttribute("data-when"))) el = el.parentElement;
     return el;
   }
-  function lower(name) { return /^[A-Z][a-z]/.test(name) ? name[0].toLowerCase() + name.slice(1) : name; }
+  function lower(/** @type {string} */ name) { return /^[A-Z][a-z]/.test(name) ? name[0].toLowerCase() + name.slice(1) : name; }
   /* Terms of a condition that the choice does not meet, as what the vehicle needs. */
-  function needs(terms) {
-    return terms.split("|").map(function (one) {
-      return one.split(" ").filter(function (t) { return holds(t) === false; }).map(function (t) {
-        return (t[0] === "!" ? "without " : "with ") + lower(names[t.replace("!", "")] || t);
-      }).join(" and ");
-    }).join(", or ");
+  function needs(/** @type {string} */ terms) {
+    return terms.split("|").map((one) => one.split(" ").filter((t) => holds(t) === false).map(termWords).join(" and ")).join(", or ");
   }
   /* Chooses so that a condition holds. What else was chosen stays, unless it rules that out. */
-  function meet(terms) {
-    var wanted = terms.split("|")[0].split(" ");
+  function meet(/** @type {string} */ terms) {
+    const wanted = terms.split("|")[0].split(" ");
     function want() {
-      wanted.forEach(function (t) {
-        var same = radios.filter(function (r) { return r.value.replace("!", "") === t.replace("!", ""); });
-        var any = radios.filter(function (r) { return !r.value && same[0] && r.name === same[0].name; })[0];
-        (same.filter(function (r) { return r.value === t; })[0] || any || {}).checked = true;
+      wanted.forEach((t) => {
+        const same = radios.filter((r) => r.value.replace("!", "") === t.replace("!", ""));
+        const one = same.find((r) => r.value === t) || radios.find((r) => !r.value && same[0] && r.name === same[0].name);
+        if (one) one.checked = true;
       });
     }
     want();
-    if (holds(terms) === false) {
-      radios.forEach(function (r) { r.checked = !r.value; });
+    if (!solved() || holds(terms) === false) {
+      radios.forEach((r) => { r.checked = !r.value; });
       want();
     }
-    form.dispatchEvent(new Event("change"));
+    changed();
   }
+  const changed = () => { form.dispatchEvent(new Event("change")); };
   /* Says that what the address names is not shown, and offers to show it. */
   function tellMissed() {
-    var el = missed && hider(missed);
-    if (!el) { missed = null; return; }
-    var asked = missed, terms = el.getAttribute("data-when"), head = el.querySelector("h3 span");
-    var button = document.createElement("button");
+    const el = missed && hider(missed);
+    if (!el || !missed) { missed = null; return; }
+    const asked = missed, terms = attribute(el, "data-when"), head = el.querySelector("h3 span");
+    const button = document.createElement("button");
     button.type = "button";
     button.className = "btn";
     button.textContent = "Show it";
-    button.addEventListener("click", function () {
+    button.addEventListener("click", () => {
       meet(terms);
       asked.scrollIntoView();
     });
-    told.append(" The " + (el.classList.contains("step") ? "step" : "part") + " asked for" + (head ? ", “" + head.textContent.trim() + "”," : "")
+    told.append(" The " + (el.classList.contains("step") ? "step" : "part") + " asked for" + (head ? ", “" + (head.textContent || "").trim() + "”," : "")
       + " does not apply with these options: it is for a vehicle " + needs(terms) + ". ", button);
     told.classList.add("alarm");
   }
 
   function apply() {
-    var has = state();
-    all("[data-when]").forEach(function (el) {
-      var now = holds(el.getAttribute("data-when"));
+    const has = state();
+    all("[data-when]").forEach((el) => {
+      const now = logic.holds(attribute(el, "data-when"), has);
       el.hidden = now === false;
       el.classList.toggle("sure", now === true);
     });
     /* What is certain need not be told. */
-    all(".opt").forEach(function (label) {
-      var owner = label.closest("[data-when]");
+    all(".opt").forEach((label) => {
+      const owner = label.closest("[data-when]");
       if (owner) label.hidden = owner.classList.contains("sure");
     });
-    all("[data-amounts]").forEach(function (el) {
-      if (el.printed === undefined) el.printed = el.textContent;
-      var sum = 0, sure = true;
-      el.getAttribute("data-amounts").split(" ").forEach(function (bit) {
-        var at = bit.indexOf("@"), terms = bit.slice(at + 1).replace(/\+/g, " ");
-        var now = terms ? holds(terms) : true;
-        if (now === null) sure = false;
-        if (now) sum += Number(bit.slice(0, at));
-      });
-      el.textContent = sure ? String(Math.max(0, sum)) : el.printed;
-      if (el.parentNode) el.parentNode.hidden = sure && sum < 1;
+    all("[data-amounts]").forEach((el) => {
+      const whole = printed.get(el) || el.textContent, sum = logic.amount(attribute(el, "data-amounts"), has);
+      printed.set(el, whole);
+      el.textContent = sum === null ? whole : String(sum);
+      /** @type {HTMLElement} */ (el.parentElement).hidden = sum !== null && sum < 1;
     });
-    all("[data-option]").forEach(function (el) {
-      var value = has[el.getAttribute("data-option")];
+    all("[data-option]").forEach((el) => {
+      const value = has[attribute(el, "data-option")];
       el.classList.toggle("yes", value === true);
       el.classList.toggle("no", value === false);
     });
     /* A phase without a step of this vehicle needs no heading. */
-    all("h2.phase, .paper h2").forEach(function (h) {
-      var steps = [], el = h.nextElementSibling;
-      for (; el && el.tagName !== "H2"; el = el.nextElementSibling) if (el.classList.contains("step")) steps.push(el);
-      if (steps.length) h.hidden = steps.every(function (s) { return s.hidden; });
+    all("h2.phase, .paper h2").forEach((h) => {
+      const steps = [];
+      for (let el = h.nextElementSibling; el && el.tagName !== "H2"; el = el.nextElementSibling) if (el.matches(".step")) steps.push(el);
+      if (steps.length) h.hidden = steps.every((s) => s.matches("[hidden]"));
     });
-    all("main a[href^='#']").forEach(function (a) {
-      var target = document.getElementById(decodeURIComponent(a.getAttribute("href").slice(1)));
-      a.classList.toggle("void", !!target && target.hidden);
+    all("main a[href^='#']").forEach((a) => {
+      const target = document.getElementById(decodeURIComponent(attribute(a, "href").slice(1)));
+      a.classList.toggle("void", !!target && !!target.hidden);
     });
-    radios.forEach(function (r) {
+    radios.forEach((r) => {
       /* What an exclusion rules out cannot be chosen; what is chosen can always be undone. */
       r.disabled = !r.checked && !!r.value && r.value[0] !== "!" && has[r.value] === false
-        && !radios.some(function (o) { return o.checked && o.name === r.name && o.value; });
+        && !radios.some((o) => o.checked && o.name === r.name && o.value);
     });
-    var q = query();
-    all("a[href]").forEach(function (a) {
-      var href = a.getAttribute("href");
+    const q = query();
+    all("a[href]").forEach((a) => {
+      const href = attribute(a, "href");
       if (/^(index|torque|checklist-a4|checklist-letter)\.html/.test(href)) a.setAttribute("href", href.replace(/[?#].*$/, "") + (q ? "?" + q : "") + (/#.*/.exec(href) || [""])[0]);
     });
-    var steps = all(".step"), shown = steps.filter(function (s) { return !s.hidden; });
-    var text = "";
+    const steps = Array.from(all(".step")), shown = steps.filter((s) => !s.hidden);
+    let text = "";
     if (q) {
       text = "Shown for a vehicle " + words() + ".";
       if (steps.length) text += " " + shown.length + " of " + steps.length + " steps apply";
-      var times = shown.map(function (s) { return s.getAttribute("data-minutes"); });
-      if (steps.length) text += times.length && times.every(Boolean) ? ", " + time(times.reduce(function (a, b) { return a + Number(b); }, 0)) + "." : ".";
+      const times = shown.map((s) => s.getAttribute("data-minutes"));
+      if (steps.length) text += times.length && times.every(Boolean) ? ", " + time(times.reduce((a, b) => a + Number(b), 0)) + "." : ".";
     }
     told.textContent = complaints.concat(text || []).join(" ");
     told.classList.toggle("alarm", complaints.length > 0);
@@ -177,59 +219,56 @@
     document.dispatchEvent(new CustomEvent("bayleaf:options"));
   }
 
-  function choose(value) {
-    radios.forEach(function (r) { if (r.value === value) r.checked = true; });
+  function choose(/** @type {string} */ value) {
+    radios.forEach((r) => { if (r.value === value) r.checked = true; });
   }
   function fromAddress() {
-    var given = { "with": [], without: [] };
-    location.search.slice(1).split("&").forEach(function (bit) {
-      var at = bit.indexOf("="), key = bit.slice(0, at);
-      if (given[key]) bit.slice(at + 1).split(",").forEach(function (id) {
+    /** @type {Record<string, string[]>} */
+    const given = { "with": [], without: [] };
+    location.search.slice(1).split("&").forEach((bit) => {
+      const at = bit.indexOf("="), key = bit.slice(0, at);
+      if (key === "with" || key === "without") bit.slice(at + 1).split(",").forEach((id) => {
         try { id = decodeURIComponent(id); } catch (e) { /* told below as unknown */ }
         if (id) given[key].push(id);
       });
     });
-    var gone = [], both = given["with"].filter(function (id, at) { return known.hasOwnProperty(id) && given.without.indexOf(id) >= 0 && given["with"].indexOf(id) === at; });
-    both.forEach(function (id) { complaints.push("The address asks for a vehicle with and without “" + names[id] + "”; neither is taken."); });
-    given["with"].concat(given.without.map(function (id) { return "!" + id; })).forEach(function (value) {
-      var id = value.replace("!", "");
-      if (!known.hasOwnProperty(id)) { gone.push(id); return; }
+    /** @type {string[]} */
+    const gone = [], both = given["with"].filter((id, at) => names.has(id) && given.without.indexOf(id) >= 0 && given["with"].indexOf(id) === at);
+    both.forEach((id) => { complaints.push("The address asks for a vehicle with and without “" + nameOf(id) + "”; neither is taken."); });
+    given["with"].concat(given.without.map((id) => "!" + id)).forEach((value) => {
+      const id = value.replace("!", "");
+      if (!names.has(id)) { gone.push(id); return; }
       if (both.indexOf(id) >= 0) return;
-      var has = state();
+      const has = state();
       if (value === id && has[id] === false) {
-        complaints.push("“" + names[id] + "” cannot be on one vehicle with what the address names before it, and is left out.");
+        complaints.push("“" + nameOf(id) + "” cannot be on one vehicle with what the address names before it, and is left out.");
         return;
       }
-      if (value !== id && !radios.some(function (r) { return r.value === value; })) return;
+      if (value !== id && !radios.some((r) => r.value === value)) return;
       choose(value);
     });
-    if (gone.length) complaints.push("The address asks for " + gone.map(function (g) { return "“" + g.slice(0, 60) + "”"; }).join(", ")
+    if (gone.length) complaints.push("The address asks for " + gone.map((g) => "“" + g.slice(0, 60) + "”").join(", ")
       + ", which this revision of the guide does not have. Check the options before you work to it.");
   }
-  form.addEventListener("change", function () {
+  form.addEventListener("change", () => {
     complaints = [];
     apply();
-    var q = query(), rest = location.search.slice(1).split("&").filter(function (b) { return b && !/^(with|without)=/.test(b); });
-    var whole = rest.concat(q || []).join("&");
+    const q = query(), rest = location.search.slice(1).split("&").filter((b) => b && !/^(with|without)=/.test(b));
+    const whole = rest.concat(q || []).join("&");
     try { history.replaceState(null, "", location.pathname + (whole ? "?" + whole : "") + location.hash); } catch (e) { /* the choice holds for this page */ }
   });
-  form.addEventListener("submit", function (e) { e.preventDefault(); });
+  form.addEventListener("submit", (e) => { e.preventDefault(); });
   window.bayleafOptions = {
-    holds: holds, query: query, words: words,
-    chosen: function () {
-      var withs = [], without = [];
-      radios.forEach(function (r) { if (r.checked && r.value) (r.value[0] === "!" ? without : withs).push(r.value.replace("!", "")); });
-      return { "with": withs, without: without };
-    },
+    words, chosen,
     choose: function (chosen) {
-      radios.forEach(function (r) { r.checked = !r.value; });
+      radios.forEach((r) => { r.checked = !r.value; });
       (chosen["with"] || []).forEach(choose);
-      (chosen.without || []).forEach(function (id) { choose("!" + id); });
-      form.dispatchEvent(new Event("change"));
+      (chosen.without || []).forEach((id) => { choose("!" + id); });
+      changed();
     }
   };
-  window.addEventListener("hashchange", function () {
-    var had = missed;
+  window.addEventListener("hashchange", () => {
+    const had = missed;
     missed = target();
     if (had || (missed && hider(missed))) apply();
     if (missed) told.scrollIntoView({ block: "center" });
@@ -237,4 +276,4 @@
   missed = target();
   fromAddress();
   apply();
-})();
+})(window.bayleafChoice);

@@ -3,9 +3,10 @@
    coded as src/search does it. */
 (function () {
   "use strict";
-  const field = document.getElementById("q"), form = field.form, base = document.documentElement.getAttribute("data-root") || "";
-  const panel = document.getElementById("hits"), list = document.getElementById("answers"), count = panel.querySelector(".count");
-  const more = panel.querySelector("button"), said = document.getElementById("said");
+  const element = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
+  const field = /** @type {HTMLInputElement} */ (element("q")), form = /** @type {HTMLFormElement} */ (field.form), base = document.documentElement.getAttribute("data-root") || "";
+  const panel = element("hits"), list = element("answers"), count = /** @type {HTMLElement} */ (panel.querySelector(".count"));
+  const more = /** @type {HTMLButtonElement} */ (panel.querySelector("button")), said = element("said");
   const LONGEST = 200;   /* characters of a query that are read */
   const ITEMS = 8;       /* words and values of a query that are searched */
   const SHOWN = 10;      /* results at first, and with each “more” */
@@ -17,7 +18,11 @@
   const STOP = new Set("a an and at by do for from how i in is it of on or the to with".split(" "));
 
   /* Pieces of the index ---------------------------------------------------------------------- */
-  let head = null, units = null, mark = "", loaded = 0;
+  /** @type {any} */
+  let head = null;
+  /** @type {Map<string, { dim: string, factor: number, offset: number }[]> | null} */
+  let units = null;
+  let mark = "", loaded = 0;
   const terms = {}, words = {}, rows = {}, waiting = {}, decoded = new Map();
   let starts, guideOf, chunkOf, beginnings;
   const SYMBOLS = "!#$%&'()*+,-./0123456789:;<=>?@ABCDEFGHIJKLMNOPQRSTUVWXYZ[]^_`abcdefghijklmnopqrstuvwxyz{|}~";
@@ -46,14 +51,19 @@
       chunkOf = [];
       chunks.forEach((n, c) => { for (; n > 0; n--) chunkOf.push(c); });
       beginnings = new Set(head.s.split(" "));
-      units = new Map();
-      head.units.forEach((u) => u[3].split(" ").forEach((s) => units.set(s, (units.get(s) || []).concat({ dim: u[0], factor: u[1], offset: u[2] }))));
+      units = unitTable(head.units);
     },
     terms: (name, text) => { terms[name] = text.split(" "); },
     words: (name, text) => { words[name] = text.split(" "); },
     rows: (n, given) => { rows[n] = given; },
-    ask: ask
+    ask
   };
+  /* The units by their spellings. */
+  function unitTable(rows) {
+    const table = new Map();
+    rows.forEach((u) => u[3].split(" ").forEach((s) => table.set(s, (table.get(s) || []).concat({ dim: u[0], factor: u[1], offset: u[2] }))));
+    return table;
+  }
   function load(name) {
     return waiting[name] || (waiting[name] = new Promise((done, fail) => {
       const s = document.createElement("script");
@@ -111,19 +121,17 @@
   }
 
   /* Words ------------------------------------------------------------------------------------ */
-  const PLAIN = {};
-  "a àáâãäåāăą c çćčĉċ d ď e èéêëēęěė g ğģ i ìíîïīįi k ķ l ľļĺ n ñńňņ o òóôõöōő r řŕ s śšşș t ťţț u ùúûüūůűų y ýÿ z źžż 2 ² 3 ³"
-    .split(" ").forEach((group, i, all) => { if (i % 2) Array.from(group).forEach((c) => { PLAIN[c] = all[i - 1]; }); });
-  const LETTER = /[\p{Alphabetic}\p{N}]/u, MARK = /[\u0300-\u036f]/;
+  const LETTER = /[\p{Alphabetic}\p{N}]/u, JOINED = /[\p{Alphabetic}\p{N}\p{M}]/u, ACCENT = /[\u0300-\u036f]/, LONG = 40;
   const digit = (c) => c >= "0" && c <= "9";
+  const cut = (word) => Array.from(word).slice(0, LONG).join("");
   /* The words of a text; what hyphens hold together comes as one with its pieces. */
   function fold(text) {
     const out = [], chars = Array.from(text);
     let word = "", pieces = [];
-    const piece = () => { if (word) pieces.push(word.slice(0, 40)); word = ""; };
+    const piece = () => { if (word) pieces.push(cut(word)); word = ""; };
     const close = () => {
       piece();
-      if (pieces.length > 1 && !pieces.some((p) => /[./]/.test(p))) out.push({ word: pieces.join("").slice(0, 40), pieces: pieces });
+      if (pieces.length > 1 && !pieces.some((p) => /[./]/.test(p))) out.push({ word: cut(pieces.join("")), pieces });
       else pieces.forEach((p) => out.push({ word: p }));
       pieces = [];
     };
@@ -132,25 +140,33 @@
       if (number && /x/i.test(c)) close();
       else if (number && /[.,/]/.test(c)) { if (c === "/") word += c; else if (word.indexOf(".") >= 0) close(); else word += "."; }
       else if (word && /[-\u2010\u2011]/.test(c) && LETTER.test(next)) piece();
-      else if (LETTER.test(c)) Array.from(c.toLowerCase()).forEach((l) => { if (!MARK.test(l)) word += PLAIN[l] || l; });
-      else if (!MARK.test(c) && c !== "\u00ad") close();
+      else if (JOINED.test(c)) {
+        const parts = c.normalize("NFKD");
+        /* “1½” is 1 and 1/2. */
+        if (parts.includes("\u2044") && digit(word.slice(-1))) close();
+        Array.from(parts).forEach((part) => Array.from(part.toLowerCase()).forEach((l) => {
+          if (l === "\u2044") word += "/"; else if (!ACCENT.test(l) && JOINED.test(l)) word += l;
+        }));
+      } else if (c !== "\u00ad") close();
     });
     close();
     return out;
   }
   /* Threads with their pitch, each as one term, as src/search/designation.rs spells them. */
-  const DESIGNATION = /m\s?(\d+(?:[.,]\d+)?)\s*[x×]\s*(\d+(?:[.,]\d+)?)(?![\d/]|[.,]\d)|(#\d{1,2}|\d{1,2}\/\d{1,2})["″]?[-\u2010\u2011](\d{1,2})(?![\d/]|[.,]\d)/iy;
+  const DESIGNATION = /m\p{White_Space}?(\d+(?:[.,]\d+)?)\p{White_Space}*[x×]\p{White_Space}*(\d+(?:[.,]\d+)?)(?![\d/]|[.,]\d)|(#\d{1,2}|\d{1,2}\/\d{1,2})["″]?[-\u2010\u2011](\d{1,2})(?![\d/]|[.,]\d)/iuy;
   function threads(text) {
     const out = [], decimal = (number) => +number.replace(",", ".");
     for (let at = 0; at < text.length; at++) {
       if (!/[m#\d]/i.test(text[at])) continue;
       DESIGNATION.lastIndex = at;
-      const m = DESIGNATION.exec(text), before = text[at - 1] || " ";
+      const m = DESIGNATION.exec(text), before = Array.from(text.slice(Math.max(0, at - 2), at)).pop() || " ";
       if (!m || LETTER.test(before) || (m[3] && m[3][0] !== "#" && /[.,/-]/.test(before))) continue;
-      const inch = m[3] && (m[3][0] === "#" ? (60 + 13 * m[3].slice(1)) / 1000 : m[3].split("/").map(Number).reduce((a, b) => a / b));
-      const share = m[3] ? 1 / (m[4] * inch) : decimal(m[2]) / decimal(m[1]);
+      /* No size or pitch has more digits. */
+      if (m[1] && (m[1].length > 8 || m[2].length > 8)) continue;
+      const inch = m[3] && (m[3][0] === "#" ? (60 + 13 * Number(m[3].slice(1))) / 1000 : m[3].split("/").map(Number).reduce((a, b) => a / b));
+      const share = m[3] ? 1 / (Number(m[4]) * Number(inch)) : decimal(m[2]) / decimal(m[1]);
       if (!(share >= 0.02 && share < 0.34) || decimal(m[2] || "0") > 6) continue;
-      const size = m[3] && m[3].replace(/\d+/g, Number);
+      const size = m[3] && m[3].replace(/\d+/g, (n) => String(Number(n)));
       out.push({ from: at, end: at + m[0].length, term: m[3] ? size + "-" + +m[4] : "m" + decimal(m[1]) + "x" + decimal(m[2]) });
       at += m[0].length - 1;
     }
@@ -181,19 +197,21 @@
 
   /* Values ----------------------------------------------------------------------------------- */
   const FRACTION = { "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8" };
-  const NUMBER = "(?:\\d+[ \\u00a0]+)?\\d+/\\d+|\\d+(?:[.,]\\d+)?";
+  /* A fraction, thousands parted by spaces, or a plain number. */
+  const NUMBER = "(?:\\d+[ \\u00a0]+)?\\d+/\\d+|[1-9]\\d{0,2}(?:[ \\u00a0\\u2009\\u202f]\\d{3}(?![\\d/]))+(?:[.,]\\d+)?|\\d+(?:[.,]\\d+)?";
   const STATED = new RegExp("(^|[\\s(±=<>≤≥~:;])([-−]?)(" + NUMBER + ")(?:[ \\u00a0]*(?:\\.\\.|–|-|to )[ \\u00a0]*(" + NUMBER + "))?", "g");
   /* A number and how far rounding may have moved it. */
   function numberOf(text) {
     const part = /^(?:(\d+)[ \u00a0]+)?(\d+)\/(\d+)$/.exec(text);
-    if (part) return { value: +(part[1] || 0) + part[2] / part[3], room: 1 / (2 * part[3]) };
+    if (part) return { value: Number(part[1] || 0) + Number(part[2]) / Number(part[3]), room: 1 / (2 * Number(part[3])) };
+    text = text.replace(/[ \u00a0\u2009\u202f]/g, "");
     const value = +text.replace(",", "."), decimals = (/[.,](\d+)/.exec(text) || ["", ""])[1].length;
     let room = 0.5 / Math.pow(10, decimals);
     if (!decimals && value >= 100) {
-      const wide = 0.5 * Math.pow(10, /0*$/.exec(text)[0].length);
+      const wide = 0.5 * Math.pow(10, text.length - text.replace(/0+$/, "").length);
       if (wide <= value * 0.015) room = wide;
     }
-    return { value: value, room: room };
+    return { value, room };
   }
   /* The values with a unit in a text, in every unit that its letters may mean. */
   function values(text) {
@@ -201,21 +219,24 @@
     let found;
     STATED.lastIndex = 0;
     while (units && (found = STATED.exec(plain))) {
-      const after = /[\s\u00a0·⋅*.\-/^]*([^\s\u00a0\d·⋅*.,;()\-/^]+[23²³₂]?)/y;
-      let end = STATED.lastIndex, key = "", best = null, part;
+      const after = /([\s\u00a0·⋅*.\-\u2212⁻/^(]*)([^\s\u00a0\d·⋅*.,;()\-\u2212⁻/^]+[23²³₂]?|1(?![\d.,]))/y;
+      let end = STATED.lastIndex, key = "", part;
+      /** @type {any} */
+      let best = null;
       for (let n = 0; n < 4; n++) {
         after.lastIndex = end;
         if (!(part = after.exec(plain))) break;
         end = after.lastIndex;
-        key += part[1].toLowerCase().replace("²", "2").replace("³", "3").replace("₂", "2");
+        /* Only a stroke before the first letters is part of a unit: “12/min”. */
+        key += (n || !part[1].includes("/") ? "" : "/") + part[2].toLowerCase().replace("²", "2").replace("³", "3").replace("₂", "2");
         const next = plain[end];
-        if (units.has(key) && !(next && LETTER.test(next))) best = { units: units.get(key), end: end };
+        if (units.has(key) && !(next && LETTER.test(next))) best = { units: units.get(key), end };
       }
       if (!best) { STATED.lastIndex = found.index + found[0].length; continue; }
       const sign = found[2] ? -1 : 1, one = numberOf(found[3]), two = found[4] ? numberOf(found[4]) : one;
       const from = found.index + found[1].length;
       out.push({
-        from: from, end: best.end, text: plain.slice(from, best.end),
+        from, end: best.end, text: plain.slice(from, best.end),
         meant: best.units.map((u) => ({
           dim: u.dim, low: sign * one.value * u.factor + u.offset, high: (found[4] ? two.value : sign * one.value) * u.factor + u.offset,
           room: Math.max(one.room, two.room) * u.factor
@@ -223,9 +244,10 @@
       });
       STATED.lastIndex = best.end;
     }
-    return { found: out, plain: plain };
+    return { found: out, plain };
   }
-  const near = (v) => v.dim === "8" ? 2 : Math.max(NEAR * Math.max(Math.abs(v.low), Math.abs(v.high)), v.room);
+  const TEMPERATURE = "c";   /* as the index names that dimension */
+  const near = (v) => v.dim === TEMPERATURE ? 2 : Math.max(NEAR * Math.max(Math.abs(v.low), Math.abs(v.high)), v.room);
   /* How well a filed value answers: 1 the same, from 0.9 the same within rounding, less where it only lies in a range or near. */
   function fit(v, low, high, room) {
     const slack = 1e-6 * Math.max(Math.abs(v.low), Math.abs(v.high), 1e-12), away = Math.max(Math.abs(v.low - low), Math.abs(v.high - high));
@@ -241,6 +263,7 @@
   /* A query ---------------------------------------------------------------------------------- */
   function read(query) {
     let text = query.slice(0, LONGEST).replace(/[¼½¾⅛⅜⅝⅞]/g, (c) => " " + FRACTION[c]);
+    /** @type {{ items: any[], told: string[] }} */
     const out = { items: [], told: [] }, asked = text;
     if (query.length > LONGEST) out.told.push("Only the first " + LONGEST + " of " + grouped(query.length) + " characters were searched.");
     /* A length behind a thread is a number by itself: “M8 × 1.25 × 30”. The pitch has told the series already: “1/4-20 UNC”. */
@@ -265,7 +288,7 @@
     found.forEach((f, i) => {
       const next = found[i + 1], joins = (w) => !w.pieces && /^\p{Alphabetic}{3,}$/u.test(w.word) && !STOP.has(w.word);
       if (!next || !joins(f) || !joins(next)) return;
-      const one = { word: (f.word + next.word).slice(0, 40), open: typing && next === last };
+      const one = { word: cut(f.word + next.word), open: typing && next === last };
       [f, next].forEach((w) => { w.joined = (w.joined || []).concat(one); });
     });
     const real = found.filter((f) => !STOP.has(f.word));
@@ -286,18 +309,18 @@
   function wordPieces(word, open) {
     if (!open) return { names: span("t", head.t, word, word) };
     const names = span("t", head.t, word, word + "\uffff");
-    return names.length > 2 && beginnings.has(word) ? { names: names.slice(0, 1), all: span("b", head.b, word, word) } : { names: names };
+    return names.length > 2 && beginnings.has(word) ? { names: names.slice(0, 1), all: span("b", head.b, word, word) } : { names };
   }
   function wordAlternatives(word, open, got) {
     const out = [], taken = new Set();
     const add = (w, q, names) => each(names, w, w + "\u0000", (term, code) => {
       if (taken.has(term)) return;
       taken.add(term);
-      out.push({ places: places(term, code), q: q, word: term });
+      out.push({ places: places(term, code), q, word: term });
     });
     add(word, 1, got.names);
     forms(word).forEach((w) => add(w, 0.9, span("t", head.t, w, w)));
-    if (open && got.all) each(got.all, word, word + "\u0000", (term, code) => out.push({ places: places("…" + term, code), q: 0.7, word: word, open: true }));
+    if (open && got.all) each(got.all, word, word + "\u0000", (term, code) => out.push({ places: places("…" + term, code), q: 0.7, word, open: true }));
     else if (open) each(got.names, word, word + "\uffff", (term, code) => {
       if (!taken.has(term)) { taken.add(term); out.push({ places: places(term, code), q: 0.55 + 0.3 * word.length / term.length, word: term }); }
     });
@@ -336,8 +359,8 @@
     });
   }
   function slips(word, open) {
-    const length = word.length, first = Math.floor((length - 1) / 2), end = Array.from(word).reverse().join("").slice(0, length - first - 1);
-    const start = word.slice(0, first);
+    const letters = Array.from(word), length = letters.length, first = Math.floor((length - 1) / 2), end = letters.slice(first + 1).reverse().join("");
+    const start = letters.slice(0, first).join("");
     const names = span("f", head.f, start, start + "\uffff").concat(span("r", head.r, end, end + "\uffff"));
     return all(names).then(() => {
       const found = new Map();
@@ -366,13 +389,13 @@
         const away = near(v), a = drawer(v.low - away), b = drawer(v.high + away), ends = [Math.min(a, b), Math.max(a, b)];
         if (v.low - away < 0 && v.high + away > 0) ends[0] = 0;
         const from = drawerKey(v.dim, ends[0]), to = drawerKey(v.dim, Math.min(ends[1], ends[0] + 40)) + "~";
-        return { v: v, from: from, to: to, names: span("t", head.t, from, to).slice(0, 4) };
+        return { v, from, to, names: span("t", head.t, from, to).slice(0, 4) };
       });
       return all([].concat.apply([], wanted.map((w) => w.names))).then(() => {
         item.alternatives = [];
         wanted.forEach((w) => each(w.names, w.from, w.to, (term, code) => {
           const part = term.split("_"), q = fit(w.v, +part[1], +part[2], +part[3]);
-          if (q) item.alternatives.push({ places: places(term, code), q: q });
+          if (q) item.alternatives.push({ places: places(term, code), q });
         }));
         item.best = item.alternatives.reduce((best, a) => Math.max(best, a.q), 0);
         if (!nothing(item.alternatives)) return null;
@@ -396,7 +419,7 @@
     }
     const joined = (item.joined || []).map((j) => ({ word: j.word, open: j.open, got: wordPieces(j.word, j.open) }));
     const got = wordPieces(item.word, item.open), parts = (item.pieces || []).map((w) => ({ word: w, got: wordPieces(w, false) }));
-    const names = [got].concat(parts.concat(joined).map((p) => p.got)).reduce((sum, g) => sum.concat(g.names, g.all || []), []);
+    const names = [got, ...parts.map((p) => p.got), ...joined.map((j) => j.got)].reduce((/** @type {string[]} */ sum, g) => sum.concat(g.names, g.all || []), []);
     return all(Array.from(new Set(names))).then(() => {
       item.alternatives = wordAlternatives(item.word, item.open, got);
       /* What a hyphen joins may stand apart in the guide. */
@@ -426,7 +449,7 @@
         if (worth[d] < s) worth[d] = s;
       }
     });
-    return { worth: worth, count: count };
+    return { worth, count };
   }
   /* Where all pieces of a word stand, the weakest of them counts, and nine tenths of it. */
   function together(whole, parts) {
@@ -470,11 +493,11 @@
         if (top.length === TOP && s <= top[TOP - 1].s) continue;
         let at = top.length;
         while (at && top[at - 1].s < s) at--;
-        top.splice(at, 0, { d: d, s: s });
+        top.splice(at, 0, { d, s });
         if (top.length > TOP) top.pop();
       }
     }
-    return { top: top, total: whole, partial: whole && most < all ? most : 0 };
+    return { top, total: whole, partial: whole && most < all ? most : 0 };
   }
   /* Words of a text that an item stands for, by their places in the list of its words. */
   function meets(item, word) {
@@ -559,10 +582,16 @@
         near.length = Math.min(near.length, shown);
         near.forEach((p) => { p.fact = p.step ? factOf(items, p.step.slice(3)) : ""; });
         items.forEach((i) => { if (i.slipped) i.read = wordMet(i, near); });
-        return { hits: near, total: ranked.total, partial: ranked.partial, items: items, told: asked.told };
+        return { hits: near, total: ranked.total, partial: ranked.partial, items, told: asked.told };
       });
     });
   }
+  /* What is also done when the index is made, for the vectors that hold both to one answer. */
+  window.bayleaf.twins = {
+    fold, threads, values, drawer: (dim, value) => drawerKey(dim, drawer(value)), decode,
+    numbers: (text) => { const out = []; numbers(text, (n) => out.push(n)); return out; },
+    units: (rows) => { units = unitTable(rows); }
+  };
   /* The addresses of all places of a query, however many: for whoever checks what is found. */
   window.bayleaf.places = (query) => ask(query, 1e6).then((answer) => answer.hits.map((p) => p.guide[0] + (p.step ? "#" + anchor(p.step) : "")));
 
@@ -687,7 +716,7 @@
     return ask(query, shown).then((found) => {
       if (mine !== turn) return;
       show(query, found);
-      performance.measure("bayleaf-search", { start: from, end: performance.now(), detail: { query: query, loaded: loaded - had } });
+      performance.measure("bayleaf-search", { start: from, end: performance.now(), detail: { query, loaded: loaded - had } });
     }, () => {
       if (mine !== turn) return;
       tell(location.protocol === "file:"
@@ -709,7 +738,7 @@
   form.addEventListener("submit", (e) => {
     e.preventDefault();
     const waits = panel.hidden || pause ? answer() : Promise.resolve();
-    waits.then(() => { const a = list.children[Math.max(active, 0)]; if (a && !panel.hidden) a.click(); });
+    waits.then(() => { const a = list.children[Math.max(active, 0)]; if (a && !panel.hidden) /** @type {HTMLElement} */ (a).click(); });
   });
   form.addEventListener("keydown", (e) => {
     if (e.key === "Escape") {
@@ -728,10 +757,10 @@
   more.addEventListener("click", () => { shown += SHOWN; const n = list.children.length; answer().then(() => { field.focus(); choose(n); }); });
   /* To ask where the panel stands would lay out the page. */
   panel.addEventListener("scroll", () => { scrolled = true; }, { passive: true });
-  document.addEventListener("click", (e) => { if (!form.contains(e.target)) open(false); });
-  form.addEventListener("focusout", (e) => { if (e.relatedTarget && !form.contains(e.relatedTarget)) open(false); });
+  document.addEventListener("click", (e) => { if (!form.contains(/** @type {Node} */ (e.target))) open(false); });
+  form.addEventListener("focusout", (e) => { if (e.relatedTarget && !form.contains(/** @type {Node} */ (e.relatedTarget))) open(false); });
   list.addEventListener("mousedown", (e) => { if (e.button === 0) e.preventDefault(); });
-  list.addEventListener("click", (e) => { if (e.target.closest("a")) open(false); });
+  list.addEventListener("click", (e) => { if (/** @type {Element} */ (e.target).closest("a")) open(false); });
 
   /* A browser runs slowly what it has not yet seen at work. It sees this before the first query, while nothing else is done. */
   function exercise(times) {

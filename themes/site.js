@@ -2,47 +2,47 @@
    A classic script, because modules and fetch do not work from file://. */
 (function () {
   "use strict";
-  var root = document.documentElement;
-  var base = root.getAttribute("data-root") || "";
+  const root = document.documentElement;
 
   /* Which units lead. The choice stays on this device; where storage is refused it lasts for the page. */
-  var KEY = "bayleaf.first";
-  var first = root.getAttribute("data-first");
+  const KEY = "bayleaf.first";
+  let first = root.getAttribute("data-first");
   try { first = localStorage.getItem(KEY) || first; } catch (e) { /* private window, or file:// */ }
-  function lead(units) {
+  function lead(/** @type {string | null} */ units) {
     if (units !== "metric" && units !== "imperial") return;
     root.setAttribute("data-first", units);
-    document.querySelectorAll("input[name=first]").forEach(function (r) { r.checked = r.value === units; });
+    document.querySelectorAll("input[name=first]").forEach((r) => { const radio = /** @type {HTMLInputElement} */ (r); radio.checked = radio.value === units; });
   }
   lead(first);
-  document.addEventListener("change", function (e) {
-    if (e.target.name !== "first") return;
-    lead(e.target.value);
-    try { localStorage.setItem(KEY, e.target.value); } catch (e2) { /* as above */ }
+  document.addEventListener("change", (e) => {
+    const radio = /** @type {HTMLInputElement} */ (e.target);
+    if (radio.name !== "first") return;
+    lead(radio.value);
+    try { localStorage.setItem(KEY, radio.value); } catch (e2) { /* as above */ }
   });
 
-  document.querySelectorAll("button[data-print]").forEach(function (b) {
-    b.addEventListener("click", function () { window.print(); });
+  document.querySelectorAll("button[data-print]").forEach((b) => {
+    b.addEventListener("click", () => { window.print(); });
   });
 
   /* A picture at its largest, over the page. Without this the link leads to the picture itself. */
-  document.addEventListener("click", function (e) {
-    var a = e.target.closest && e.target.closest("a.zoom");
+  document.addEventListener("click", (e) => {
+    const hit = /** @type {Element} */ (e.target), a = /** @type {HTMLAnchorElement | null} */ (hit.closest && hit.closest("a.zoom"));
     if (!a || e.ctrlKey || e.metaKey || e.shiftKey || e.altKey || !window.HTMLDialogElement) return;
     e.preventDefault();
-    var d = document.createElement("dialog"), b = document.createElement("button");
-    var pic = a.firstElementChild.cloneNode(true), list = a.parentNode.querySelector(".called");
-    var img = pic.querySelector("img") || pic;
+    const d = document.createElement("dialog"), b = document.createElement("button");
+    const pic = /** @type {Element} */ (/** @type {Element} */ (a.firstElementChild).cloneNode(true)), list = /** @type {Element} */ (a.parentElement).querySelector(".called");
+    const img = /** @type {HTMLImageElement} */ (pic.querySelector("img") || pic);
     img.removeAttribute("srcset");
     img.src = a.href;
     d.className = "large";
     d.setAttribute("aria-label", img.alt);
-    d.style.setProperty("--wide", img.getAttribute("width") / img.getAttribute("height"));
+    d.style.setProperty("--wide", String(Number(img.getAttribute("width")) / Number(img.getAttribute("height"))));
     b.type = "button";
     b.className = "btn";
     b.textContent = "Close";
     /* On a phone the picture is wider than the screen, and is moved about in this. */
-    var pan = document.createElement("div");
+    const pan = document.createElement("div");
     pan.className = "pan";
     pan.tabIndex = 0;
     pan.setAttribute("role", "region");
@@ -50,83 +50,84 @@
     pan.append(pic);
     d.append(b, pan);
     if (list) d.append(list.cloneNode(true));
-    d.addEventListener("click", function (e2) { if (e2.target === b || e2.target === d) d.close(); });
-    d.addEventListener("close", function () { d.remove(); a.focus(); });
+    d.addEventListener("click", (e2) => { if (e2.target === b || e2.target === d) d.close(); });
+    d.addEventListener("close", () => { d.remove(); a.focus(); });
     document.body.append(d);
     d.showModal();
     pan.scrollLeft = (pan.scrollWidth - pan.clientWidth) / 2;
   });
 
   /* The bay view comes when it is asked for: by its button, or by an address with "bay" in it. */
-  var bay = document.getElementById("bay");
+  const bay = /** @type {HTMLButtonElement | null} */ (document.getElementById("bay"));
   if (bay) {
-    var sources = bay.getAttribute("data-js").split(" ");
-    var link = function (rel, href) {
-      var l = document.createElement("link");
+    const script = bay.getAttribute("data-js") || "", style = bay.getAttribute("data-css") || "";
+    const link = function (/** @type {string} */ rel, /** @type {string} */ href) {
+      const l = document.createElement("link");
       l.rel = rel;
       if (rel === "preload") l.as = "script";
       l.href = href;
       return document.head.appendChild(l);
     };
-    /* They are fetched side by side and run in their order. After a failure the rest is tried again, and nothing runs twice. */
-    var load = function () {
-      if (!sources.length) { window.bayleafBay(); return; }
-      var s = document.createElement("script");
-      s.src = sources[0];
-      s.onload = function () { sources.shift(); load(); };
+    const load = function () {
+      const s = document.createElement("script");
+      s.src = script;
+      s.onload = function () { window.bayleafBay(); };
       s.onerror = function () { s.remove(); bay.disabled = false; bay.textContent = "Bay view cannot be loaded"; };
       document.head.appendChild(s);
     };
-    var openBay = function () {
+    /* Style and script are fetched side by side; the script runs when the style is there. */
+    const openBay = function () {
       if (window.bayleafBay) { window.bayleafBay(); return; }
       bay.disabled = true;
-      sources.forEach(function (src) { link("preload", src); });
-      var style = link("stylesheet", bay.getAttribute("data-css"));
-      style.onload = style.onerror = load;
+      link("preload", script);
+      const l = link("stylesheet", style);
+      l.onload = l.onerror = load;
     };
     /* Work that is kept here goes on; record.js keeps it under this name. */
-    var WORK = "bayleaf.work:" + location.pathname.replace(/[^/]*$/, "");
-    var name = function () {
+    const WORK = "bayleaf.work:" + location.pathname.replace(/[^/]*$/, "");
+    const name = function () {
       try {
-        var kept = JSON.parse(localStorage.getItem(WORK));
+        const kept = JSON.parse(localStorage.getItem(WORK) || "null");
         bay.textContent = kept && kept.touched ? "Continue in the bay view" : "Bay view";
       } catch (e) { /* nothing can be kept here */ }
     };
     name();
-    window.addEventListener("storage", function (e) { if (e.key === WORK || e.key === null) name(); });
+    window.addEventListener("storage", (e) => { if (e.key === WORK || e.key === null) name(); });
     bay.addEventListener("click", openBay);
     if (/[?&]bay\b/.test(location.search)) openBay();
   }
 
 
   /* Search: its script is loaded when the field is first used, so that every other page stays light. */
-  var field = document.getElementById("q");
-  if (!field) return;
-  var awake = false;
+  const field = /** @type {HTMLInputElement} */ (document.getElementById("q")), form = field && field.form;
+  if (!form) return;
+  const script = form.getAttribute("data-script") || "";
+  let awake = false;
   function wake() {
     if (awake) return;
     awake = true;
-    var s = document.createElement("script");
-    s.src = field.form.getAttribute("data-script");
+    const s = document.createElement("script");
+    s.src = script;
     s.onerror = function () {
       awake = false;
-      document.getElementById("said").textContent = "Search could not be loaded. Its script belongs in the folder “assets” beside the pages.";
+      /** @type {HTMLElement} */ (document.getElementById("said")).textContent = "Search could not be loaded. Its script belongs in the folder “assets” beside the pages.";
     };
     document.head.appendChild(s);
   }
   field.addEventListener("focus", wake);
-  document.addEventListener("keydown", function (e) {
+  document.addEventListener("keydown", (e) => {
     if (e.key !== "/" || e.ctrlKey || e.metaKey || e.altKey) return;
-    if (/^(INPUT|SELECT|TEXTAREA)$/.test(e.target.tagName) && e.target.type !== "radio") return;
+    const hit = /** @type {HTMLInputElement} */ (e.target);
+    if (/^(INPUT|SELECT|TEXTAREA)$/.test(hit.tagName) && hit.type !== "radio") return;
     e.preventDefault();
     field.focus();
     field.select();
   });
   /* Without the script there is nothing that Enter could do. */
-  field.form.addEventListener("submit", function (e) { e.preventDefault(); });
+  form.addEventListener("submit", (e) => { e.preventDefault(); });
 
   /* Handed over from outside: index.html?q=words */
-  var given = /[?&]q=([^&]*)/.exec(location.search);
+  const given = /[?&]q=([^&]*)/.exec(location.search);
   if (given) {
     try { field.value = decodeURIComponent(given[1].replace(/\+/g, " ")); } catch (e) { /* not text */ }
     if (field.value) field.focus();

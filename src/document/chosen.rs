@@ -144,17 +144,21 @@ impl Chosen {
         if row.amounts.is_empty() {
             return true;
         }
-        let mut sum = 0_i64;
-        for (count, when) in &row.amounts {
-            match self.holds(when) {
-                Some(true) => sum += count,
-                Some(false) => {}
-                None => return true,
-            }
-        }
-        row.count = Some(sum.max(0));
+        let Some(sum) = amount(&row.amounts, |id| self.of(id)) else { return true };
+        row.count = Some(sum);
         sum > 0
     }
+}
+
+/// The sum of what is needed: 4 always, and 2 more where a condition holds; none where it depends on an option that `of` does not know.
+pub fn amount(amounts: &[(i64, When)], of: impl Fn(&str) -> Option<bool>) -> Option<i64> {
+    let mut sum = 0_i64;
+    for (count, when) in amounts {
+        if when.holds(&of)? {
+            sum += count;
+        }
+    }
+    Some(sum.max(0))
 }
 
 fn ids(choice: &Choice) -> String {

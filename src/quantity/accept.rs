@@ -1,7 +1,7 @@
 //! Which values count as the one that is stated: what a technician may write down as applied. Whether a value is right for its
 //! purpose is for whoever states it.
 
-use super::exact::Exact;
+use super::exact::{Exact, Rounding};
 use super::print::{convert_form, counterpart};
 use super::{Form, Quantity, Statement, System, Unit};
 
@@ -42,6 +42,12 @@ pub fn readings(quantity: &Quantity) -> Vec<ReadOff> {
         (statement.unit, end(low), end(high))
     };
     std::iter::once(within(leading)).chain(other.as_ref().map(within)).collect()
+}
+
+/// A bound as pages and records hold it: a decimal number with up to six places.
+pub fn decimal(value: Exact) -> Option<String> {
+    let millionths = value.rounded(6, Rounding::Nearest)?;
+    Exact::from_decimal(millionths, 6).map(|value| value.to_string())
 }
 
 fn ends(statement: &Statement) -> (Option<Exact>, Option<Exact>) {

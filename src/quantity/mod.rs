@@ -2,12 +2,14 @@
 //! Which key or sentence a value stands in, and whether it is a sensible value there, is left to the guide and the review.
 //!
 //! `read` turns one text that must be a value into a [`Quantity`] and faults; `scan` finds values in running prose; `agree` tells
-//! whether two stated values are one value; `print` writes the one spelling a reader sees. All of it is exact: numbers are fractions
+//! whether two stated values are one value; `print` writes the one spelling a reader sees; `entry` reads and judges what is typed into a
+//! field of the record. All of it is exact: numbers are fractions
 //! of whole numbers, and no conversion passes through binary floating point.
 
 mod accept;
 mod agree;
 mod duration;
+pub mod entry;
 mod exact;
 mod fault;
 mod grammar;
@@ -24,7 +26,7 @@ mod unit;
 
 use std::ops::Range;
 
-pub use accept::{ReadOff, accepted, readings};
+pub use accept::{ReadOff, accepted, decimal, readings};
 pub use agree::{agree, same};
 pub use duration::{duration_iso, duration_iso_minutes, duration_words};
 pub use exact::{Exact, Rounding};

@@ -8,7 +8,8 @@ use super::{Record, measured, signed_at_stop, torque, wait};
 use crate::document::open::{self, Account};
 use crate::document::value::Value;
 use crate::document::{Bounds, Document, NamedValue, Operation, Step, Torque};
-use crate::quantity::{Dimension, Exact, Form, Options, read};
+use crate::quantity::entry::{self, Field, Printed};
+use crate::quantity::{Exact, decimal};
 
 /// Why the record is not one of this guide as it stands; none if it is.
 pub fn foreign(record: &Record, guide: &Document) -> Option<String> {
@@ -203,63 +204,22 @@ pub fn check(record: &Record, whole: &Document, guide: &Document) -> Vec<String>
 
 /// Whether what was applied is what was asked for; the error says what is wrong with it.
 pub fn judge(applied: &str, torque: &Torque) -> Result<(), String> {
-    // A comma between digits is a decimal point on half of all keyboards.
-    let text: String = applied.trim().replace(',', ".");
-    let quantity = read(&text, Dimension::Torque, &Options::default()).quantity;
-    let number = quantity.as_ref().and_then(|quantity| match (&quantity.leading().form, &quantity.angle) {
-        (Form::Single(number), _) => quantity.leading().unit.to_base(number.value),
-        _ => None,
-    });
-    let Some(number) = number else {
-        return Err(format!("“{applied}” is not a torque; it takes a number and its unit, such as 45 N·m"));
-    };
-    let Bounds { reads, low, high } = &torque.bounds;
-    let leading = quantity.as_ref().map(|quantity| quantity.leading());
-    // In a unit that the guide prints, the number it prints counts; in any other, what either of them lets pass.
-    let own = leading.and_then(|leading| reads.iter().find(|(unit, ..)| unit.symbol == leading.unit.symbol));
-    let (low, high) = match own {
-        Some((unit, low, high)) => {
-            let end = |end: &Option<Exact>| end.and_then(|end| unit.to_base(end));
-            (end(low), end(high))
-        }
-        None => (*low, *high),
-    };
-    if low.is_none() && high.is_none() {
-        return Err("the guide gives no torque that this can be checked against".to_owned());
-    }
-    // The page has its bounds rounded to six decimals.
-    let room = Exact::from_decimal(1, 6).unwrap_or(Exact::whole(0));
-    let below = low.and_then(|low| low.minus(room)).is_some_and(|low| number < low);
-    let above = high.and_then(|high| high.plus(room)).is_some_and(|high| number > high);
-    verdict(applied, below, above, &torque.value)
-}
-
-fn verdict(entry: &str, below: bool, above: bool, value: &Value) -> Result<(), String> {
-    let asked = value.in_line();
-    let side = match (below, above) {
-        (false, false) => return Ok(()),
-        (true, _) => "below",
-        (_, true) => "above",
-    };
-    Err(format!("{entry} is {side} what is asked for, {asked}, and no note says why"))
+    let ends = (torque.bounds.low, torque.bounds.high);
+    judged(applied, &torque.bounds, Some(ends), &torque.value)
 }
 
 /// Whether what was read off is what was asked for; the error says what is wrong with it.
 pub fn judge_measured(entry: &str, asked: &NamedValue) -> Result<(), String> {
-    let text = entry.trim().replace(',', ".");
-    let end = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-' | '\u{2212}'))).unwrap_or(text.len());
-    let number = text[..end].replace('\u{2212}', "-");
-    // A point has digits on both sides.
-    let whole = |part: &str| !part.is_empty() && part.bytes().all(|b| b.is_ascii_digit());
-    let number = number.strip_prefix('-').unwrap_or(&number).split('.').all(whole).then(|| number.parse::<f64>().ok()).flatten();
-    let unit = text[end..].trim();
-    let reads = asked.bounds.as_ref().map_or(&[][..], |bounds| &bounds.reads);
-    let units: Vec<&str> = reads.iter().map(|(unit, ..)| unit.symbol).collect();
-    let (Some(number), Some((_, low, high))) = (number, reads.iter().find(|(known, ..)| known.symbol == unit)) else {
-        return Err(format!("“{entry}” is not a number with its unit, {}", units.join(" or ")));
-    };
-    let float = |end: &Exact| end.numerator() as f64 / end.denominator() as f64;
-    let below = low.as_ref().is_some_and(|low| number < float(low) - 1e-6);
-    let above = high.as_ref().is_some_and(|high| number > float(high) + 1e-6);
-    verdict(entry, below, above, &asked.value)
+    judged(entry, asked.bounds.as_ref().unwrap_or(&Bounds::default()), None, &asked.value)
+}
+
+/// An entry held against its bounds as the page has them, in decimals.
+fn judged(text: &str, bounds: &Bounds, torque: Option<(Option<Exact>, Option<Exact>)>, value: &Value) -> Result<(), String> {
+    let shown = |end: &Option<Exact>| end.and_then(decimal);
+    let reads: Vec<(&str, Option<String>, Option<String>)> =
+        bounds.reads.iter().map(|(unit, low, high)| (unit.symbol, shown(low), shown(high))).collect();
+    let printed = reads.iter().map(|(unit, low, high)| Printed { unit, low: low.as_deref(), high: high.as_deref() }).collect();
+    let torque = torque.map(|(low, high)| (shown(&low), shown(&high)));
+    let torque = torque.as_ref().map(|(low, high)| (low.as_deref(), high.as_deref()));
+    entry::judge(text, &Field { printed, torque, asked: value.in_line() })
 }

@@ -11,7 +11,8 @@ pub(super) fn designations(text: &str, mut found: impl FnMut(&str)) {
         let rest = &text[at..];
         let read = match c {
             'm' | 'M' if !before.is_alphanumeric() => metric(&rest[1..]),
-            '#' | '0'..='9' if !before.is_alphanumeric() && !".,/-".contains(before) => unified(rest),
+            '#' if !before.is_alphanumeric() => unified(rest),
+            '0'..='9' if !before.is_alphanumeric() && !".,/-".contains(before) => unified(rest),
             _ => None,
         };
         if let Some((size, pitch)) = read {

@@ -1,7 +1,11 @@
-//! Splits text into the words that search goes by: lower case, accents dropped, numbers whole, and what hyphens
-//! hold together once in its pieces and once as one word. The theme's script splits what a reader types in the same way.
+//! Splits text into the words that search goes by: letters as Unicode's compatibility decomposition (NFKD, UAX #15) leaves them, in
+//! lower case and without accents, numbers whole, and what hyphens hold together once in its pieces and once as one word. The theme's
+//! script splits what a reader types in the same way, with the browser's `normalize`.
 
-/// No word is kept longer than this many bytes; a longer one is no word that anybody types.
+use unicode_normalization::UnicodeNormalization;
+use unicode_normalization::char::is_combining_mark;
+
+/// No word is kept longer than this many letters; a longer one is no word that anybody types.
 pub(super) const LONGEST: usize = 40;
 
 /// Calls `found` with each word of `text`: "SB-40, 1.25" gives `sb`, `40`, `sb40` and `1.25`.
@@ -26,29 +30,43 @@ pub fn fold(text: &str, mut found: impl FnMut(&str)) {
             }
         } else if matches!(c, '-' | '\u{2010}' | '\u{2011}') && !folder.word.is_empty() && chars.peek().is_some_and(|c| c.is_alphanumeric())
         {
-            folder.join(&mut found);
+            folder.piece(&mut found);
         } else if c.is_ascii() {
             folder.close(&mut found);
-        } else if c.is_alphanumeric() {
-            for lower in c.to_lowercase() {
-                match plain(lower) {
-                    Some(letters) => folder.word.push_str(letters),
-                    None if ('\u{300}'..='\u{36f}').contains(&lower) => {}
-                    None => folder.word.push(lower),
+        } else if c.is_alphanumeric() || is_combining_mark(c) {
+            let decomposed = std::iter::once(c).nfkd();
+            // "1½" is 1 and 1/2.
+            if decomposed.clone().any(|part| part == FRACTION_SLASH) && folder.after_digit() {
+                folder.close(&mut found);
+            }
+            for part in decomposed.flat_map(char::to_lowercase) {
+                match part {
+                    FRACTION_SLASH => folder.word.push('/'),
+                    ACCENTS_FIRST..=ACCENTS_LAST => {}
+                    part if part.is_alphanumeric() || is_combining_mark(part) => folder.word.push(part),
+                    _ => {}
                 }
             }
-        } else if !('\u{300}'..='\u{36f}').contains(&c) && c != '\u{ad}' {
+        } else if c != SOFT_HYPHEN {
             folder.close(&mut found);
         }
     }
     folder.close(&mut found);
 }
 
+const FRACTION_SLASH: char = '\u{2044}';
+const SOFT_HYPHEN: char = '\u{ad}';
+/// Accents of Latin, Greek and Cyrillic letters, which are dropped; marks of other scripts stay with their letters.
+const ACCENTS_FIRST: char = '\u{300}';
+const ACCENTS_LAST: char = '\u{36f}';
+
 #[derive(Default)]
 struct Folder {
     word: String,
-    /// The pieces before the last hyphen, run together.
+    /// The pieces so far, run together.
     joined: String,
+    /// How many there are.
+    pieces: usize,
     /// Whether the pieces make no word together: "1/4-20".
     apart: bool,
 }
@@ -62,59 +80,29 @@ impl Folder {
         cut(&mut self.word);
         if !self.word.is_empty() {
             found(&self.word);
+            self.apart |= self.word.contains(['.', '/']);
+            self.joined.push_str(&self.word);
+            self.pieces += 1;
         }
-        self.apart |= self.word.contains(['.', '/']);
-    }
-
-    fn join(&mut self, found: &mut impl FnMut(&str)) {
-        self.piece(found);
-        self.joined.push_str(&self.word);
         self.word.clear();
     }
 
     fn close(&mut self, found: &mut impl FnMut(&str)) {
         self.piece(found);
-        if !self.joined.is_empty() && !self.word.is_empty() && !self.apart {
-            self.joined.push_str(&self.word);
+        if self.pieces > 1 && !self.apart {
             cut(&mut self.joined);
             found(&self.joined);
         }
         self.joined.clear();
-        self.word.clear();
+        self.pieces = 0;
         self.apart = false;
     }
 }
 
 fn cut(word: &mut String) {
-    if word.len() > LONGEST {
-        let end = (0..=LONGEST).rev().find(|&at| word.is_char_boundary(at)).unwrap_or(0);
+    if let Some((end, _)) = word.char_indices().nth(LONGEST) {
         word.truncate(end);
     }
-}
-
-/// The letters without their accents, as Unicode's compatibility decomposition leaves them.
-fn plain(c: char) -> Option<&'static str> {
-    Some(match c {
-        'à' | 'á' | 'â' | 'ã' | 'ä' | 'å' | 'ā' | 'ă' | 'ą' => "a",
-        'ç' | 'ć' | 'č' | 'ĉ' | 'ċ' => "c",
-        'ď' => "d",
-        'è' | 'é' | 'ê' | 'ë' | 'ē' | 'ę' | 'ě' | 'ė' => "e",
-        'ğ' | 'ģ' => "g",
-        'ì' | 'í' | 'î' | 'ï' | 'ī' | 'į' => "i",
-        'ķ' => "k",
-        'ľ' | 'ļ' | 'ĺ' => "l",
-        'ñ' | 'ń' | 'ň' | 'ņ' => "n",
-        'ò' | 'ó' | 'ô' | 'õ' | 'ö' | 'ō' | 'ő' => "o",
-        'ř' | 'ŕ' => "r",
-        'ś' | 'š' | 'ş' | 'ș' => "s",
-        'ť' | 'ţ' | 'ț' => "t",
-        'ù' | 'ú' | 'û' | 'ü' | 'ū' | 'ů' | 'ű' | 'ų' => "u",
-        'ý' | 'ÿ' => "y",
-        'ź' | 'ž' | 'ż' => "z",
-        '²' => "2",
-        '³' => "3",
-        _ => return None,
-    })
 }
 
 #[cfg(test)]
@@ -136,6 +124,7 @@ mod tests {
             ("SB-40-012", "sb 40 012 sb40012"),
             ("hold-down bar - 13-pin", "hold down holddown bar 13 pin 13pin"),
             ("and/or -5 x- Tülle", "and or 5 x tulle"),
+            ("1½ in, ﬁlter Ｍ8 Ω Й", "1 1/2 in filter m8 ω и"),
         ] {
             let mut words = Vec::new();
             fold(text, |word| words.push(word.to_owned()));
@@ -146,8 +135,8 @@ mod tests {
     #[test]
     fn a_word_without_end_is_cut() {
         let mut words = Vec::new();
-        fold(&"ä".repeat(10_000), |word| words.push(word.len()));
-        fold(&"øl-".repeat(10_000), |word| words.push(word.len()));
+        fold(&"ä".repeat(10_000), |word| words.push(word.chars().count()));
+        fold(&"øl-".repeat(10_000), |word| words.push(word.chars().count()));
         assert!(words.iter().all(|length| *length <= LONGEST));
     }
 }

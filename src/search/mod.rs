@@ -18,3 +18,4 @@ pub use fold::fold;
 pub use gather::{Entry, gather};
 pub use index::index;
 pub use terms::{Packed, Terms, Weight};
+pub use values::{dimension_code, unit_table};

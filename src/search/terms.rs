@@ -12,15 +12,25 @@ use crate::quantity::Quantity;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Weight {
     /// Words of a sentence, a caution, a picture.
-    Told = 1,
+    Told,
     /// What is done, with what.
-    Done = 2,
+    Done,
     /// The heading, the number of the part, the torque.
-    Named = 3,
+    Named,
 }
 
 impl Weight {
+    /// How many there are.
     pub(super) const COUNT: usize = 3;
+
+    /// The number by which codes and the script name it, from 1.
+    pub(super) fn code(self) -> u8 {
+        match self {
+            Self::Told => 1,
+            Self::Done => 2,
+            Self::Named => 3,
+        }
+    }
 }
 
 /// The terms of one guide.
@@ -57,7 +67,7 @@ impl Terms {
     }
 
     fn term(&mut self, term: &str, step: u16, weight: Weight) {
-        let weight = weight as u8;
+        let weight = weight.code();
         let number = match self.numbers.get(term) {
             Some(number) => *number,
             None => {

@@ -3,9 +3,12 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use proptest::prelude::*;
-use serde_json::Value;
+use serde_json::{Value, json};
 
-use super::code::Docs;
+#[path = "../../tests/vectors/common.rs"]
+mod vectors;
+
+use super::code::{Docs, push_symbol};
 use super::fold::fold;
 use super::{Entry, Packed, Terms, Weight, index};
 
@@ -145,5 +148,40 @@ proptest! {
             let found: BTreeSet<u32> = reader.places("t", &word).into_iter().map(|(doc, _)| doc).collect();
             prop_assert_eq!(found, docs, "{}", word);
         }
+    }
+}
+
+/// Numbers and places in code, for `tests/vectors/replay.mjs`; and places in the code that the scripts read.
+#[test]
+fn codes_are_read_as_the_script_reads_them() {
+    let mut dice = vectors::Dice(12);
+    let places = |code: &str| {
+        let mut found = Vec::new();
+        Docs::each(code, |doc, weight| found.push(json!([doc, weight])));
+        Value::from(found)
+    };
+    let mut lines = Vec::new();
+    while lines.len() < 1_000 {
+        let far = dice.of(&[3, 70, 4_000, 400_000]);
+        if dice.often(30) {
+            let numbers: Vec<u32> = (0..1 + dice.below(5)).map(|_| dice.below(far) as u32).collect();
+            let mut code = String::new();
+            numbers.iter().for_each(|number| push_symbol(&mut code, *number));
+            lines.push(json!([code, "numbers", numbers]));
+        } else {
+            let (mut docs, mut at) = (Docs::default(), 0);
+            for _ in 0..1 + dice.below(6) {
+                at += dice.below(far) as u32 + 1;
+                docs.push(at, 1 + dice.below(Weight::COUNT) as u8);
+            }
+            let code = docs.text();
+            lines.push(json!([code, "places", places(&code)]));
+        }
+    }
+    vectors::hold("codes", &json!({ "seed": 12 }), &lines);
+    let made = vectors::of_scripts("codes");
+    assert!(made.len() >= 1_000);
+    for vector in made {
+        assert_eq!(places(vector[0].as_str().unwrap()), vector[1], "{vector}");
     }
 }

@@ -26,7 +26,7 @@ pub(super) fn value_terms(quantity: &Quantity, mut found: impl FnMut(&str)) {
             let drawers = (first..=last).filter(|at| last - first <= WIDEST || *at == first || *at == last);
             for drawer in drawers {
                 term.clear();
-                let _ = write!(term, "={}{drawer:03}_{}_{}_{}", letter(quantity.dimension), short(low), short(high), short(room));
+                let _ = write!(term, "={}{drawer:03}_{}_{}_{}", dimension_code(quantity.dimension), short(low), short(high), short(room));
                 found(&term);
             }
         }
@@ -71,37 +71,57 @@ fn short(value: f64) -> String {
     if power == "0" { digits.to_owned() } else { format!("{digits}e{power}") }
 }
 
-/// One character for a dimension.
-fn letter(dimension: Dimension) -> char {
-    let at = Dimension::ALL.iter().position(|known| *known == dimension).unwrap_or_default();
-    char::from_digit(at as u32, 36).unwrap_or('0')
+/// The character by which terms and the script name a dimension.
+pub fn dimension_code(dimension: Dimension) -> char {
+    match dimension {
+        Dimension::Torque => 't',
+        Dimension::Angle => 'a',
+        Dimension::Length => 'l',
+        Dimension::Area => 's',
+        Dimension::Pressure => 'p',
+        Dimension::Volume => 'v',
+        Dimension::Mass => 'm',
+        Dimension::Force => 'f',
+        Dimension::Temperature => 'c',
+        Dimension::TemperatureDifference => 'd',
+        Dimension::Time => 'h',
+        Dimension::Current => 'i',
+        Dimension::Voltage => 'u',
+        Dimension::Resistance => 'r',
+        Dimension::Power => 'w',
+        Dimension::RotationSpeed => 'n',
+    }
 }
 
 /// The table of units for the script: for each its dimension, factor, offset, and its spellings run together.
-pub(super) fn unit_table() -> Value {
+pub fn unit_table() -> Value {
     let row = |unit: &Unit| {
         let mut spellings: Vec<String> = [unit.symbol].iter().chain(unit.spellings).chain(unit.words).map(|text| spelling(text)).collect();
         // A spelling that begins like a number would swallow the number before it.
         spellings.retain(|text| !text.is_empty() && !text.starts_with(|c: char| c.is_ascii_digit()));
         spellings.sort();
         spellings.dedup();
-        // "12/min" is a speed of rotation, "12 min" a time: with the stroke dropped, the time is meant.
-        spellings.retain(|text| text != "min" || unit.dimension == Dimension::Time);
-        json!([letter(unit.dimension).to_string(), float(unit.factor), float(unit.offset), spellings.join(" ")])
+        json!([dimension_code(unit.dimension).to_string(), float(unit.factor), float(unit.offset), spellings.join(" ")])
     };
     units().iter().map(row).collect()
 }
 
-/// A unit as it is compared: small letters, with dots, hyphens, strokes and spaces dropped.
+/// A unit as it is compared: small letters, with dots, hyphens, strokes and spaces dropped. Only a stroke at its beginning stays: "12/min" is a
+/// speed of rotation, "12 min" a time.
 fn spelling(text: &str) -> String {
     let mut out = String::new();
+    if text.starts_with('/') {
+        out.push('/');
+    }
     for c in text.chars().flat_map(char::to_lowercase) {
         match c {
             '²' => out.push('2'),
             '³' => out.push('3'),
             '₂' => out.push('2'),
             'µ' => out.push('μ'),
-            c if c.is_alphanumeric() || matches!(c, '°' | '"' | '\'' | '″' | '′' | '#') => out.push(c),
+            c if c.is_alphanumeric() || matches!(c, '°' | '"' | '\'' | '″' | '′' | '”' | '’' | '#' | '∆' | '℃' | '℉') => {
+                out.push(c)
+            }
             _ => {}
         }
     }
@@ -131,12 +151,12 @@ mod tests {
 
     #[test]
     fn a_value_is_filed_once_for_each_statement_and_a_range_in_all_its_drawers() {
-        assert_eq!(terms("25 N·m (18 lb·ft)", Dimension::Torque), ["=0569_2.5e1_2.5e1_5e-1", "=0569_2.440472e1_2.440472e1_6.77909e-1"]);
+        assert_eq!(terms("25 N·m (18 lb·ft)", Dimension::Torque), ["=t569_2.5e1_2.5e1_5e-1", "=t569_2.440472e1_2.440472e1_6.77909e-1"]);
         let range = terms("8..12 N·m", Dimension::Torque);
-        assert_eq!((range.len(), range[0].as_str(), range[8].as_str()), (9, "=0545_8_1.2e1_5e-1", "=0553_8_1.2e1_5e-1"));
-        assert_eq!(terms("24 ± 3 N·m", Dimension::Torque)[0], "=0569_2.4e1_2.4e1_5e-1");
-        assert_eq!(terms("-5 °C", Dimension::Temperature), ["=8621_2.6815e2_2.6815e2_5e-1"]);
-        assert_eq!(terms("0 V", Dimension::Voltage), ["=c000_0_0_5e-1"]);
+        assert_eq!((range.len(), range[0].as_str(), range[8].as_str()), (9, "=t545_8_1.2e1_5e-1", "=t553_8_1.2e1_5e-1"));
+        assert_eq!(terms("24 ± 3 N·m", Dimension::Torque)[0], "=t569_2.4e1_2.4e1_5e-1");
+        assert_eq!(terms("-5 °C", Dimension::Temperature), ["=c621_2.6815e2_2.6815e2_5e-1"]);
+        assert_eq!(terms("0 V", Dimension::Voltage), ["=u000_0_0_5e-1"]);
     }
 
     #[test]
@@ -170,10 +190,10 @@ mod tests {
             let rows = table.as_array().unwrap().iter().filter(|row| row[3].as_str().unwrap().split(' ').any(|known| known == text));
             rows.map(|row| (row[0].as_str().unwrap().to_owned(), row[1].as_f64().unwrap())).collect::<Vec<_>>()
         };
-        assert_eq!(of("ftlb"), [("0".to_owned(), 1.355_817_948_331_400_4)]);
-        assert_eq!(of("nm"), [("0".to_owned(), 1.0)]);
-        assert_eq!(of("mm2"), [("3".to_owned(), 1e-6)]);
-        assert_eq!(of("min"), [("a".to_owned(), 60.0)]);
+        assert_eq!(of("ftlb"), [("t".to_owned(), 1.355_817_948_331_400_4)]);
+        assert_eq!(of("nm"), [("t".to_owned(), 1.0)]);
+        assert_eq!(of("mm2"), [("s".to_owned(), 1e-6)]);
+        assert_eq!(of("min"), [("h".to_owned(), 60.0)]);
         assert_eq!(of("lb").len(), 1);
     }
 }

@@ -10,7 +10,7 @@ use crate::drawing::told;
 use crate::guide::picture::PictureKind;
 use crate::guide::tally;
 use crate::pictures::Published;
-use crate::quantity;
+use crate::quantity::{self, decimal};
 use crate::site::html;
 use crate::site::page_data as page;
 
@@ -168,12 +168,6 @@ fn circuit(circuit: &document::Circuit) -> page::Circuit {
         fuse: fuse.as_ref().map(value_of),
         source: source.clone(),
     }
-}
-
-/// A number as scripts read it, with up to six places.
-fn decimal(value: quantity::Exact) -> Option<String> {
-    let millionths = value.rounded(6, quantity::Rounding::Nearest)?;
-    quantity::Exact::from_decimal(millionths, 6).map(|value| value.to_string())
 }
 
 fn reads(bounds: &document::Bounds) -> Vec<page::Reads> {

@@ -13,7 +13,7 @@ pub use lists::{
 };
 
 /// The version of this data; it rises when a field changes its meaning or goes.
-pub const VERSION: u32 = 3;
+pub const VERSION: u32 = 4;
 
 /// What every page gets, as `site`.
 #[derive(Clone, Debug, Serialize)]
@@ -63,22 +63,8 @@ pub struct Assets {
     pub options_js: String,
     /// The style of the bay view, loaded when it is opened.
     pub bay_css: String,
-    /// How the bay view reads the page and makes its elements. Its scripts are loaded when it is opened, in the order of the built-in `guide.html`.
-    pub bay_page_js: String,
-    /// Its judging of torques and measured values.
-    pub bay_judge_js: String,
-    /// What is open on the vehicle or missing in the work.
-    pub bay_open_js: String,
-    /// Its boxes, fields and clocks.
-    pub bay_entry_js: String,
-    /// Its screen of the record.
-    pub bay_record_js: String,
-    /// The bay view itself, which puts the others together.
+    /// The script of the bay view, loaded when it is opened: all of its files in one, each after those that it says it needs.
     pub bay_js: String,
-    /// The script that keeps the work of the bay view and saves its record.
-    pub record_js: String,
-    /// The units of torque for it.
-    pub units_js: String,
 }
 
 /// A value in both unit orders.

@@ -74,7 +74,9 @@ impl Theme {
         texts.insert("units.js".to_owned(), units::script());
         let mut files = BTreeMap::new();
         let mut publish = |name: &str| {
-            let text = texts.get(name).map(|text| lean(text)).unwrap_or_default();
+            // A script goes out with those that it needs before it, so that one load brings all.
+            let parts = in_order(name, &texts).into_iter().filter_map(|part| Some(lean(&part, texts.get(&part)?)));
+            let text = parts.collect::<Vec<_>>().join("\n");
             let (stem, ending) = name.rsplit_once('.').unwrap_or((name, ""));
             // The content is part of the name, so that a browser never shows a new page with an old style.
             let hash: String = Sha256::digest(text.as_bytes()).iter().take(5).map(|byte| format!("{byte:02x}")).collect();
@@ -94,14 +96,7 @@ impl Theme {
             code_css: publish("code.css"),
             options_js: publish("options.js"),
             bay_css: publish("bay.css"),
-            bay_page_js: publish("bay-page.js"),
-            bay_judge_js: publish("bay-judge.js"),
-            bay_open_js: publish("bay-open.js"),
-            bay_entry_js: publish("bay-entry.js"),
-            bay_record_js: publish("bay-record.js"),
             bay_js: publish("bay.js"),
-            record_js: publish("record.js"),
-            units_js: publish("units.js"),
         };
         // Its name must stay, and its place says which pages it may serve.
         files.insert("worker.js".to_owned(), texts.get("worker.js").cloned().unwrap_or_default().into_bytes());
@@ -124,25 +119,77 @@ impl Theme {
     }
 }
 
-/// A style or script without its comments and the space before its lines: the text with its words is in the project. Only comments that fill whole lines are taken out, since what stands inside a line may be a string.
-fn lean(text: &str) -> String {
+/// A script with those that it needs before it, each after those that it needs itself: a line `Needs: a.js, b.js` of its first comment says
+/// which they are.
+fn in_order(script: &str, texts: &BTreeMap<String, String>) -> Vec<String> {
+    let mut order = Vec::new();
+    // A script is passed once, so two that need each other come to an end too.
+    let mut passed = vec![script.to_owned()];
+    let mut open = vec![(script.to_owned(), needs(texts.get(script)))];
+    while let Some((name, left)) = open.last_mut() {
+        match left.pop() {
+            Some(next) if passed.contains(&next) => {}
+            Some(next) => {
+                passed.push(next.clone());
+                let own = needs(texts.get(&next));
+                open.push((next, own));
+            }
+            None => {
+                order.push(std::mem::take(name));
+                open.pop();
+            }
+        }
+    }
+    order
+}
+
+/// The names of the scripts that a script needs, the first last.
+fn needs(text: Option<&String>) -> Vec<String> {
+    let comment = text.and_then(|text| text.split("*/").next()).unwrap_or_default();
+    let line = comment.lines().find_map(|line| line.trim().strip_prefix("Needs: ")).unwrap_or_default();
+    line.split(',').map(str::trim).filter(|name| !name.is_empty()).map(str::to_owned).rev().collect()
+}
+
+/// A style or script without its comments and the space before its lines: the text with its words is in the project. Only comments that fill
+/// whole lines are taken out, since what stands inside a line may be a string; and types, which no string holds. Lines are joined where
+/// nothing can hang on their end: behind a comma, semicolon or opening brace, in a style behind a closing one, where no comment runs to the end of the line and no text to
+/// the next.
+fn lean(name: &str, text: &str) -> String {
     let mut lean = String::with_capacity(text.len());
     let mut inside = false;
+    let joins = !text.contains('`');
+    let ends: &[char] = if name.ends_with(".css") { &[',', ';', '{', '}'] } else { &[',', ';', '{'] };
     for line in text.lines().map(str::trim) {
-        if inside || line.starts_with("/*") {
+        let untyped = without_types(line);
+        let line = if inside || line.starts_with("/*") { line } else { untyped.as_str() };
+        let line = if inside || line.starts_with("/*") {
             inside = !line.contains("*/");
             // What stands behind a comment is kept.
-            let behind = line.split_once("*/").map_or("", |(_, behind)| behind.trim());
-            if behind.is_empty() {
-                continue;
-            }
-            lean.push_str(behind);
+            line.split_once("*/").map_or("", |(_, behind)| behind.trim())
         } else {
-            lean.push_str(line);
+            line
+        };
+        if line.is_empty() {
+            continue;
         }
-        lean.push('\n');
+        lean.push_str(line);
+        if !joins || line.contains("//") || !line.ends_with(ends) {
+            lean.push('\n');
+        }
     }
     lean
+}
+
+/// A line without the types inside of it, `/** @type {…} */` and a space.
+fn without_types(line: &str) -> String {
+    let mut out = String::with_capacity(line.len());
+    let mut rest = line;
+    while let Some((before, typed)) = rest.split_once("/** @type ") {
+        let Some((_, behind)) = typed.split_once("*/") else { break };
+        out.push_str(before);
+        rest = behind.strip_prefix(' ').unwrap_or(behind);
+    }
+    out + rest
 }
 
 /// The engine's words with the place as a path from the folder of the shop, and with what was probably meant.
@@ -185,8 +232,51 @@ mod tests {
 
     #[test]
     fn a_published_script_has_its_lines_and_none_of_its_comments() {
-        let text = "/* What it is for,\n   in two lines. */\na();\n  /* One. */ b();\n\n  c(\"/* kept */\");\n";
-        assert_eq!(lean(text), "a();\nb();\n\nc(\"/* kept */\");\n");
+        let text = "/* What it is for,\n   in two lines. */\na();\n  /* One. */ b();\n\n  c(\"/* kept */\");\n/** @type {(x: string) => void} */\nconst d = (/** @type {string} */ x) => { e(x); };\n";
+        assert_eq!(lean("a.js", text), "a();b();c(\"/* kept */\");const d = (x) => { e(x); };");
+        assert_eq!(lean("a.js", "a(); // that;\nif (b) {\n  c()\n}\n"), "a(); // that;\nif (b) {c()\n}\n");
+        assert_eq!(lean("a.css", "a {\n  b: c;\n}\n/* D. */\ne { }\n"), "a {b: c;}e { }");
+        assert_eq!(lean("a.js", "a = `one;\ntwo`;\n"), "a = `one;\ntwo`;\n");
+    }
+
+    #[test]
+    fn scripts_stand_behind_those_that_they_need_and_use_no_others() {
+        let texts: BTreeMap<String, String> = BUILT_IN.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect();
+        let order = in_order("bay.js", &texts);
+        assert_eq!(order.last().map(String::as_str), Some("bay.js"));
+        assert!(order.contains(&"units.js".to_owned()) && order.len() == 8, "{order:?}");
+        // The options switch is on the page where the guide has options; one script of a page loads the bay view, another kept.js.
+        let always = |script: &str, global: &str| {
+            global == "bayleafOptions"
+                || global == "bayleafChoice"
+                || matches!((script, global), ("site.js", "bayleafBay") | ("kept.js", "bayleafKept"))
+        };
+        let mut checked = 0;
+        for (name, text) in texts.iter().filter(|(name, _)| name.ends_with(".js")) {
+            let needed = needs(Some(text));
+            let place = |script: &String| order.iter().position(|known| known == script);
+            assert!(needed.iter().all(|other| place(other) < place(name) || place(name).is_none()), "{name}: {order:?}");
+            for rest in text.split("window.bayleaf").skip(1) {
+                let global: String = "bayleaf".chars().chain(rest.chars().take_while(|c| c.is_alphanumeric())).collect();
+                let sets = |text: &str| text.contains(&format!("window.{global} = "));
+                let own = sets(text) || always(name, &global) || (global == "bayleafUnits" && needed.contains(&"units.js".to_owned()));
+                assert!(
+                    own || needed.iter().any(|other| texts.get(other).is_some_and(|text| sets(text))),
+                    "{name} uses {global} without needing it"
+                );
+                checked += 1;
+            }
+        }
+        assert!(checked > 30, "only {checked} uses were seen");
+    }
+
+    #[test]
+    fn scripts_that_need_each_other_come_to_an_end() {
+        let texts = BTreeMap::from([
+            ("a.js".to_owned(), "/* A.\n   Needs: b.js, c.js */".to_owned()),
+            ("b.js".to_owned(), "/* B.\n   Needs: a.js */".to_owned()),
+        ]);
+        assert_eq!(in_order("a.js", &texts), ["b.js", "c.js", "a.js"]);
     }
 
     #[test]

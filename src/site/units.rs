@@ -1,36 +1,36 @@
-//! The units of torque with their spellings, for the script that reads what a technician enters: the table of `quantity`, so that a
-//! page and the review know the same units.
+//! The table by which the page's script reads what a technician enters, made from `quantity::entry`: its units with their spellings, what
+//! is alike, and the words in which an entry is refused. The command that checks a record judges by the same.
 
-use crate::quantity::{Dimension, Rounding, Unit, units};
+use serde_json::{Map, Value, json};
 
-/// A script that sets `bayleafUnits`: for each unit its symbol, how many N·m one of it is, and its spellings in small letters without
-/// dots, hyphens and spaces. Spellings that differ by capitals only are left out, since no small letters could tell them apart.
+use crate::quantity::entry::{ALIKE, DIGITS, JOINERS, ROOM, SPACES, WORDS, table};
+
+/// A script that sets `bayleafUnits`.
 pub fn script() -> String {
-    let torque: Vec<&Unit> = units().iter().filter(|unit| unit.dimension == Dimension::Torque).collect();
-    let mut claimed: Vec<(String, usize)> = Vec::new();
-    for (at, unit) in torque.iter().enumerate() {
-        for spelling in unit.spellings.iter().chain(unit.words) {
-            let plain: String = spelling.to_lowercase().chars().filter(|c| !matches!(c, '·' | '-' | ' ' | '/' | '.')).collect();
-            if !claimed.contains(&(plain.clone(), at)) {
-                claimed.push((plain, at));
-            }
-        }
-    }
-    let mut rows = Vec::new();
-    for (at, unit) in torque.iter().enumerate() {
-        let own = |spelling: &str| claimed.iter().all(|(other, owner)| other != spelling || *owner == at);
-        let spellings: Vec<&str> =
-            claimed.iter().filter(|(spelling, owner)| *owner == at && own(spelling)).map(|(spelling, _)| spelling.as_str()).collect();
-        let factor = unit.factor.rounded(15, Rounding::Nearest).unwrap_or_default();
-        let factor = format!("{}.{:015}", factor / 10_i128.pow(15), factor % 10_i128.pow(15));
-        let factor = factor.trim_end_matches('0').trim_end_matches('.');
-        rows.push(format!("[{}, {factor}, {}]", quoted(unit.symbol), quoted(&spellings.join(" "))));
-    }
-    format!("/* Units of torque: symbol, how many N\u{b7}m, spellings. */\nwindow.bayleafUnits = [\n{}\n];\n", rows.join(",\n"))
-}
-
-fn quoted(text: &str) -> String {
-    serde_json::Value::from(text).to_string()
+    let together = |chars: &[char]| chars.iter().collect::<String>();
+    let words: Map<String, Value> = WORDS.iter().map(|(name, text)| ((*name).to_owned(), Value::from(*text))).collect();
+    let alike: Map<String, Value> = ALIKE.iter().map(|(typed, as_what)| (typed.to_string(), Value::from(as_what.to_string()))).collect();
+    let rows: Vec<String> = table()
+        .into_iter()
+        .map(|row| {
+            // A factor is whole numbers too long for a number of the script, so it is handed over as text.
+            let torque = row.torque.map(|(over, under)| [over.to_string(), under.to_string()]);
+            json!([row.symbol, torque, row.exact, row.folded]).to_string()
+        })
+        .collect();
+    let rest = [
+        ("words", Value::Object(words)),
+        ("alike", Value::Object(alike)),
+        ("spaces", json!(together(SPACES))),
+        ("joiners", json!(together(JOINERS))),
+        ("digits", json!(DIGITS)),
+        ("room", json!([ROOM.0.to_string(), ROOM.1.to_string()])),
+    ];
+    let rest: String = rest.iter().map(|(name, value)| format!("{name}: {value},\n")).collect();
+    format!(
+        "/* Made from the tables of the program: what may be entered, and in which units. */\nwindow.bayleafUnits = {{\n{rest}units: [\n{}\n]}};\n",
+        rows.join(",\n")
+    )
 }
 
 #[cfg(test)]
@@ -41,7 +41,8 @@ mod tests {
     fn the_units_of_the_trade_are_there_with_their_factors() {
         let script = script();
         // NIST SP 811, App. B.8: 1 lbf·ft = 1.355 817 948 331 4 N·m.
-        for row in ["[\"N·m\", 1, \"nm", "[\"lb·ft\", 1.3558179483314,", " ftlb ", "[\"lb·in\", 0.112984829027617,"] {
+        for row in ["[\"N·m\",[\"1\",\"1\"],[],", "[\"lb·ft\",[\"3389544870828501\",\"2500000000000000\"],", "\"ft·lb\"", "\"several\":"]
+        {
             assert!(script.contains(row), "{row} in {script}");
         }
     }

@@ -87,8 +87,8 @@ async function walk({ checks, browser, bases, site, project }) {
       const two = await apply(page, `${nm.toFixed(0)}-${(nm + 1).toFixed(0)}`);
       const words = await apply(page, 'tight');
       return [...equal(right, 'As asked for.', 'newton metres'), ...equal(other, 'As asked for.', 'pound-feet'), ...unless(/above.*In N·m it would be right/.test(swapped), `swapped unit: ${swapped}`),
-        ...unless(/no unit of torque/.test(unit), `wrong unit: ${unit}`), ...unless(/is not a torque/.test(words), `words: ${words}`),
-        ...equal(turned, 'As asked for.', 'with its turn'), ...unless(/is a range/.test(two), `range: ${two}`),
+        ...unless(/no unit of torque/.test(unit), `wrong unit: ${unit}`), ...unless(/does not begin with a number/.test(words), `words: ${words}`),
+        ...unless(/holds more than one number/.test(turned), `with its turn: ${turned}`), ...unless(/holds more than one number/.test(two), `range: ${two}`),
         ...equal(await page.inputValue('.now .applied input[inputmode]'), 'tight', 'what was typed stays')];
     });
     await checks.check(`bay, ${way}: the step is left with word of what is missing; field and band follow the units that lead`, async () => {
@@ -156,7 +156,7 @@ async function walk({ checks, browser, bases, site, project }) {
       const missing = await other.$$eval('.record .gaps li', (all) => all.filter((li) => /is not entered/.test(li.textContent)).length);
       const rest = await other.$$eval('[data-reads]', (all) => all.filter((dd) => !dd.closest('[hidden]')).length);
       await other.close();
-      return [...equal(said[0], 'As asked for.', 'within'), ...unless(/is below what is asked for/.test(said[1]), said[1]), ...unless(/not a number with its unit, V/.test(said[2]), said[2]),
+      return [...equal(said[0], 'As asked for.', 'within'), ...unless(/is below what is asked for/.test(said[1]), said[1]), ...unless(/“A” is no unit of this value; enter one number and its unit, V/.test(said[2]), said[2]),
         ...equal(JSON.parse(readings).measured, [{ operation: asked.op, value: 1, measured: `${String(low + 0.1).replace('.', ',')} V`, note: '' }], 'measured'),
         ...unless(table.includes('as asked for'), table), ...equal(missing, rest - 1, 'values named as missing')];
     });

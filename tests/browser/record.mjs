@@ -104,7 +104,7 @@ async function gaps({ checks, browser, bases, project }) {
     const run = printRecord(project, await saved(page), '--form', 'short');
     const told = toldList(run.told);
     const kinds = { open: /^Still unplugged: .*, see step \d+$/, start: /^Before you start: 1 box not ticked$/, box: /^Step \d+: 1 box not ticked$/, stop: /has not signed at the stop$/, torque: /no torque entered for/,
-      off: /400 N·m is above what is asked for, .*, and no note says why$/, unread: /“45” is not a torque/, measured: /^Step \d+: [^:]* is not entered$/, far: /: 900 \S+ is above what is asked for/, stray: /^9 N·m is entered for “/,
+      off: /400 N·m is above what is asked for, .*, and no note says why$/, unread: /“45” has no unit; enter one number/, measured: /^Step \d+: [^:]* is not entered$/, far: /: 900 \S+ is above what is asked for/, stray: /^9 N·m is entered for “/,
       final: /^Final checks: 1 box not ticked$/, field: /^The registration is missing$/, signature: /^The technician has not signed$/ };
     const absent = Object.entries(kinds).filter(([, words]) => !told.some((line) => words.test(line))).map(([kind]) => `no ${kind}`);
     return [...equal(run.status, 1, `exit status (${run.told})`), ...equal(onPage, told, 'on the page, and told'), ...absent];

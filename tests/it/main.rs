@@ -12,3 +12,4 @@ mod seeded;
 mod sheets;
 mod site;
 mod tidy;
+mod vectors;
