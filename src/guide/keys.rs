@@ -232,13 +232,13 @@ pub const WEIGHTS: &[&str] = &["hold", "query", "remark", "off"];
 /// Tightening orders that can be named.
 pub const PATTERNS: &[&str] = &["circle", "rectangle", "crosswise", "in-order"];
 /// What a thread is driven into.
-pub const INTO: &[&str] = &["steel", "aluminium", "plastic", "captive-nut", "rivet-nut"];
+pub const INTO: &[&str] = &["steel", "aluminium", "plastic", "captive-nut", "rivet-nut", "insert"];
 /// From where the face of a connector is drawn.
 pub const SIDES: &[&str] = &["wire-side", "mating-side"];
 /// The state of the thread that a torque is given for.
 pub const CONDITIONS: &[&str] = &["dry", "oiled", "thread-locker", "anti-seize", "as-supplied"];
 /// Sorts of hardware; clips, rivets, ties and washers take no torque.
-pub const HARDWARE_KINDS: &[&str] = &["bolt", "nut", "screw", "stud", "clip", "rivet", "tie", "washer", "clamp"];
+pub const HARDWARE_KINDS: &[&str] = &["bolt", "nut", "screw", "stud", "clip", "rivet", "tie", "washer", "clamp", "fitting"];
 
 use Block::*;
 use Kind::{Blocks, Condition, Count, Date, Flag, Id, Ids, Minutes, Named, Operations, Point, Ref, Text, Texts, Torque, Value, Word};
@@ -341,8 +341,8 @@ pub const KEYS: &[Key] = &[
     key(Part, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
     must(Hardware, "id", Id, "The name to refer by.", "\"seat-bolt\""),
     must(Hardware, "name", Text, "The name on the page.", "\"Seat rail bolt\""),
-    key(Hardware, "kind", Word(HARDWARE_KINDS), "What sort of fastener; a bolt unless said. Clips, rivets, ties and washers take no torque.", "\"nut\""),
-    key(Hardware, "thread", Text, "The thread as the trade writes it.", "\"M10x1.25\""),
+    key(Hardware, "kind", Word(HARDWARE_KINDS), "What sort of fastener; a bolt unless said. Clips, rivets, ties and washers take no torque; the torque of a clamp or a fitting (pipe nut, union, gland, plug) is not held against a bolt's strength.", "\"nut\""),
+    key(Hardware, "thread", Text, "The thread as the trade writes it: metric, unified, pipe (G, R, NPT), gland, tapping-screw (ST) or trapezoidal (Tr).", "\"M10x1.25\""),
     key(Hardware, "length", Value(Dimension::Length), "Length under the head.", "\"25 mm\""),
     key(Hardware, "class", Text, "Strength class or grade.", "\"10.9\""),
     key(Hardware, "drive", Text, "What the tool fits on.", "\"13 mm hex\""),
