@@ -4,6 +4,7 @@
 
 mod clean;
 mod document;
+mod engineering;
 mod faults;
 mod joints;
 mod ledger;

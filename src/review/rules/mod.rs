@@ -13,7 +13,7 @@ macro_rules! rules {
 
 rules! {
     values: unit_unknown unit_ambiguous value_unreadable range_reversed dual_disagree unit_mixed value_in_prose value_stray;
-    tightening: torque_missing torque_unsourced torque_vague torque_for_other torque_over_proof torque_doubtful thread_unknown class_unknown
+    tightening: torque_missing torque_unsourced torque_vague torque_for_other torque_over_proof torque_doubtful thread_not_judged angle_doubtful angle_reuse_untold thread_unknown class_unknown
         drive_doubtful wrench_out_of_range calibration_ended adapter_uncorrected pattern_missing pattern_invalid stages_not_rising one_use_refitted;
     ledger: left_open closed_not_open opened_twice fitted_but_absent out_of_order hardware_short hardware_left_over kit_left_over
         kit_overdrawn part_never_fitted combinations_untried;

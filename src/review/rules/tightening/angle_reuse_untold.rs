@@ -1,0 +1,106 @@
+//! `angle-reuse-untold`: a bolt is tightened by an angle, and nothing says whether it may be used again.
+
+use crate::finding::{Finding, Severity};
+use crate::guide::model::Text;
+use crate::review::turned::turned;
+use crate::review::rule::{Check, Family, Rule, Subject};
+
+pub(crate) const RULE: Rule = Rule {
+    name: "angle-reuse-untold",
+    family: Family::Tightening,
+    severity: Severity::Query,
+    summary: "A bolt is tightened by an angle, and nothing says whether it may be used again.",
+    why: "A turn takes the bolt to its yield or past it. Whether it may go back on is the first thing a fitter asks who undoes it.",
+    mend: "Write `one_use = true` on the hardware, or say in a `note` of the hardware or of the spec that it may be used again, and how often, as the source has it.",
+    basis: "common practice; VDI 2230 for tightening past yield, which bears few repetitions",
+    bad: r##"+++
+title = "Fit the cover"
+tools = ["torque-wrench-60", "sockets-small"]
+[[part]]
+id = "cover"
+name = "Cover"
+
+[[hardware]]
+id = "bolt"
+name = "Cover bolt"
+thread = "M8x1.25"
+class = "8.8"
+drive = "13 mm hex"
+supplied = 4
+
+[[spec]]
+id = "bolt"
+for = "bolt"
+torque = "15 N·m + 90°"
+source = "practice"
++++
+
+## Fit the cover
+
++++
+do = [{ fit = "cover", hardware = "4 x bolt", torque = "bolt" }]
++++
+
+Do the work.
+"##,
+    good: r##"+++
+title = "Fit the cover"
+tools = ["torque-wrench-60", "sockets-small"]
+[[part]]
+id = "cover"
+name = "Cover"
+
+[[hardware]]
+id = "bolt"
+name = "Cover bolt"
+thread = "M8x1.25"
+class = "8.8"
+drive = "13 mm hex"
+supplied = 4
+one_use = true
+
+[[spec]]
+id = "bolt"
+for = "bolt"
+torque = "15 N·m + 90°"
+source = "practice"
++++
+
+## Fit the cover
+
++++
+do = [{ fit = "cover", hardware = "4 x bolt", torque = "bolt" }]
++++
+
+Do the work.
+"##,
+    check: Check::Guide(check),
+};
+
+/// Words that speak of using a fastener again.
+const WORDS: &[&str] =
+    &["again", "reuse", "re-use", "reusable", "one use", "one-use", "single use", "single-use", "only once", "new bolt", "new screw", "new nut", "new one", "new stud", "new each", "times", "renew", "replace"];
+
+fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
+    let mut told: Vec<*const str> = Vec::new();
+    for turned in turned(subject) {
+        let notes = [turned.hardware.note.as_ref(), turned.spec.and_then(|spec| spec.note.as_ref())];
+        let id = std::ptr::from_ref(turned.hardware.id.as_str());
+        if turned.hardware.one_use || notes.into_iter().flatten().any(says_of_reuse) || told.contains(&id) {
+            continue;
+        }
+        told.push(id);
+        let message = format!(
+            "nothing says whether `{}` may be used again, and {} tightens it by an angle",
+            turned.hardware.name.value, turned.value
+        );
+        let remedy = "add one_use = true, or say in a note that it may be used again, as the source has it";
+        findings.push(RULE.at(turned.defined, message, remedy).with_related(turned.place, "the torque with its angle"));
+    }
+}
+
+/// Whether a note speaks of using a fastener again, either way.
+fn says_of_reuse(note: &Text) -> bool {
+    let folded = note.value.to_lowercase();
+    WORDS.iter().any(|word| folded.contains(word))
+}
