@@ -242,10 +242,17 @@ impl<'j> Maker<'j> {
             column("Conductor", 1.6),
             column("One way", 1.3),
             column("Current", 1.0),
-            column("Fuse", 1.0),
+            column("Fuse", 1.6),
         ];
         let blank = self.blank();
         let words = |value: Option<&crate::publish::page_data::Value>| value.map_or(Cell::Empty, |value| Cell::Words(value_words(value)));
+        let fuse = |circuit: &crate::publish::page_data::Circuit| {
+            let mut words = circuit.fuse.as_ref().map(value_words).unwrap_or_default();
+            if let Some(note) = &circuit.fuse_note {
+                words.push(&format!(" {note}"));
+            }
+            if words.0.is_empty() { Cell::Empty } else { Cell::Words(words) }
+        };
         let rows = self.guide.circuits.iter().map(|circuit| {
             vec![
                 Cell::Box(blank),
@@ -253,7 +260,7 @@ impl<'j> Maker<'j> {
                 Cell::Words(Words::plain(circuit.wire.as_str())),
                 words(circuit.length.as_ref()),
                 words(Some(&circuit.current)),
-                words(circuit.fuse.as_ref()),
+                fuse(circuit),
             ]
         });
         table(&mut self.desk, "Circuits that the job lays", &columns, rows.collect())

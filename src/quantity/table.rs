@@ -165,7 +165,7 @@ pub(super) static UNITS: &[Unit] = &[
     row(Current, Both, "mA", "milliampere", (1, 1000), SI, &["mA"], &["milliamp", "milliamps", "milliampere", "milliamperes"]),
     row(Current, Both, "µA", "microampere", (1, 1_000_000), SI, &["µA", "uA"], &["microamp", "microamps"]),
 
-    row(Voltage, Both, "V", "volt", (1, 1), SI, &["V", "Vdc", "VDC"], &["volt", "volts"]),
+    row(Voltage, Both, "V", "volt", (1, 1), SI, &["V", "Vdc", "VDC", "V DC", "V dc", "V·d.c", "Vac", "VAC", "V AC", "V ac", "V·a.c", "V~"], &["volt", "volts"]),
     row(Voltage, Both, "mV", "millivolt", (1, 1000), SI, &["mV"], &["millivolt", "millivolts"]),
     row(Voltage, Both, "kV", "kilovolt", (1000, 1), SI, &["kV", "KV"], &["kilovolt", "kilovolts"]),
 

@@ -6,7 +6,8 @@ use bayleaf::guide::tightening::window_of;
 
 use super::clean::{At, Broken, Clean};
 use super::joints::{newton_metres, torques};
-use super::ledger::adding;
+use super::ledger::{adding, defining};
+use super::values::added;
 
 /// The first hardware of this guide that a spec tightens.
 fn tightens<'g>(clean: &'g Clean, guide: &'g Guide<'_>, spec: &Spec) -> Option<&'g Hardware> {
@@ -109,5 +110,76 @@ pub(crate) fn no_pipe_thread(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
         broken.push(Broken::new(vec![(thread.span.range(), new)], At::Edit(0, 0..end), &[&row.id.value]));
     }
     let _ = clean;
+    broken
+}
+
+/// A new circuit of these values; the finding is expected at the one of the key.
+fn circuit(clean: &Clean, facts: &[(&str, &str)], key: &str) -> Broken {
+    let quoted: Vec<(&str, String)> = facts.iter().map(|(key, value)| (*key, format!("\"{value}\""))).collect();
+    let mut all = vec![("id", "\"seeded-circuit\""), ("name", "\"Seeded circuit\"")];
+    all.extend(quoted.iter().map(|(key, value)| (*key, value.as_str())));
+    let edit = defining(clean, "circuit", &all);
+    let value = quoted.iter().find(|(other, _)| *other == key).unwrap().1.clone();
+    let at = edit.1.find(&format!("{key} = {value}")).unwrap() + key.len() + 4;
+    let end = at + value.len() - 2;
+    Broken::new(vec![edit], At::Edit(0, at..end), &["seeded-circuit"])
+}
+
+/// The guide's own circuits with another value in one key.
+fn changed<'g>(
+    guide: &'g Guide<'_>,
+    of: impl Fn(&'g bayleaf::guide::model::Circuit) -> Option<bayleaf::source::Span>,
+    values: &[&str],
+) -> Vec<Broken> {
+    let mut broken = Vec::new();
+    for circuit in &guide.own.circuits.rows {
+        let Some(span) = of(circuit) else { continue };
+        for value in values {
+            broken.push(Broken::new(vec![(span.range(), (*value).to_owned())], At::Edit(0, 0..value.len()), &[&circuit.id.value]));
+        }
+    }
+    broken
+}
+
+pub(crate) fn overloaded_wire(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
+    let mut broken = changed(guide, |circuit| Some(circuit.current.span), &["95 A", "300 A"]);
+    // Without a fuse it is told all the same.
+    for circuit in guide.own.circuits.rows.iter().filter(|circuit| circuit.fuse.is_some()) {
+        let line = clean.line(circuit.fuse.as_ref().unwrap().span.start as usize);
+        let edits = vec![(circuit.current.span.range(), "120 A".to_owned()), (line, String::new())];
+        broken.push(Broken::new(edits, At::Edit(0, 0..5), &[&circuit.id.value]));
+    }
+    broken
+}
+
+pub(crate) fn fuse_no_larger_than_its_load(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
+    let mut broken = changed(guide, |circuit| Some(circuit.fuse.as_ref()?.span), &["20 A", "10 A"]);
+    for circuit in &guide.own.circuits.rows {
+        let Some(fuse) = &circuit.fuse else { continue };
+        let load = circuit.current.value.text.clone();
+        let end = load.len();
+        broken.push(Broken::new(vec![(fuse.span.range(), load)], At::Edit(0, 0..end), &[&circuit.id.value]));
+    }
+    broken
+}
+
+pub(crate) fn fuse_of_no_rating(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
+    changed(guide, |circuit| Some(circuit.fuse.as_ref()?.span), &["32 A", "37 A", "38.5 A"])
+}
+
+pub(crate) fn mains_without_a_caution(clean: &Clean, _: &Guide<'_>) -> Vec<Broken> {
+    let facts = |voltage| [("wire", "1.5 mm²"), ("current", "2 A"), ("length", "1 m"), ("voltage", voltage), ("fuse", "10 A"), ("fuse_type", "breaker")];
+    ["230 V AC", "120 V", "400 V DC"].iter().map(|voltage| circuit(clean, &facts(voltage), "voltage")).collect()
+}
+
+pub(crate) fn wrong_fuse_colour(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
+    let mut broken = Vec::new();
+    for (words, mark) in [
+        ("Push the red 15 A fuse into its holder.", "red 15 A"),
+        ("Push the 20 A blue fuse into its holder.", "20 A blue"),
+        ("Push the blade fuse (10 A, green) into its holder.", "10 A, green"),
+    ] {
+        broken.extend(added(clean, guide, words, mark, 7));
+    }
     broken
 }

@@ -302,6 +302,8 @@ objects! {
         length: Option<Value>,
         /// The fuse.
         fuse: Option<Value>,
+        /// How the fuse is built, and the colour of a blade fuse's housing.
+        fuse_note: Option<String>,
         /// Where these values come from.
         source: Option<String>,
     }
@@ -580,6 +582,7 @@ fn circuit((circuit, shown): (&model::Circuit, &page_data::Circuit)) -> Circuit 
         current: value_of(circuit.current.value.quantity.as_ref(), &shown.current),
         length: beside(&circuit.length, &shown.length),
         fuse: beside(&circuit.fuse, &shown.fuse),
+        fuse_note: shown.fuse_note.clone(),
         source: shown.source.clone(),
     }
 }

@@ -17,10 +17,10 @@ rules! {
         drive_doubtful wrench_out_of_range calibration_ended adapter_uncorrected pattern_missing pattern_invalid stages_not_rising one_use_refitted;
     ledger: left_open closed_not_open opened_twice fitted_but_absent out_of_order hardware_short hardware_left_over kit_left_over
         kit_overdrawn part_never_fitted combinations_untried;
-    people: caution_missing caution_late caution_incomplete signal_misused licensed_work;
+    people: caution_missing caution_late caution_incomplete signal_misused licensed_work mains_uncovered;
     wording: two_actions long_sentence not_imperative condition_after vague_wording instruction_in_note caution_in_words count_disagrees
         operation_untold;
-    wiring: pin_twice pin_gap side_untold wire_colour_unknown wire_unknown fuse_over_wire fuse_unknown drop_too_large circuit_impossible wire_limit_wrong;
+    wiring: pin_twice pin_gap side_untold wire_colour_unknown wire_unknown fuse_over_wire fuse_unknown fuse_too_small fuse_rating_unknown fuse_colour_wrong wire_overloaded drop_too_large circuit_impossible wire_limit_wrong;
     document: source_missing revision_missing fits_missing steps_missing hours_disagree final_check_missing tool_missing tool_unused
         photo_missing photo_unreadable photo_without_words photo_too_small callout_outside callout_without_picture callout_twice drawing_unsafe drawing_cleaned link_broken address_refused markup_shown
         rule_unknown option_impossible option_unused id_unknown id_twice slug_twice key_unknown key_missing type_wrong block_unreadable text_unreadable acceptance_unused;
