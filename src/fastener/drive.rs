@@ -181,10 +181,7 @@ mod tests {
             doubt("11 mm hex", "M10").as_deref(),
             Some("11 mm hex is unusual on M10: 16 mm hex, 17 mm hex, 15 mm hex, 14 mm hex or 13 mm hex")
         );
-        assert_eq!(
-            doubt("11 mm hex", "3/8-16").as_deref(),
-            Some("11 mm hex is unusual on 3/8 in: 9/16 in hex")
-        );
+        assert_eq!(doubt("11 mm hex", "3/8-16").as_deref(), Some("11 mm hex is unusual on 3/8 in: 9/16 in hex"));
         assert_eq!(doubt("T30", "M10").as_deref(), Some("T30 is unusual on M10: T50, T45 or T40"));
         assert_eq!(
             doubt("9/16 in hex", "M10").as_deref(),

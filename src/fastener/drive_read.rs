@@ -251,7 +251,16 @@ mod tests {
             (&["PH2", "ph 2", "Phillips 2", "phillips #2", "cross H 2"], "PH2"),
             (&["PZ2", "pozidriv 2", "PZ 2"], "PZ2"),
             (
-                &["M10 triple-square", "XZN 10", "XZN M10", "M10 XZN", "XZN10", "triple square M10", "10 mm triple-square", "Triple-square (XZN) M10"],
+                &[
+                    "M10 triple-square",
+                    "XZN 10",
+                    "XZN M10",
+                    "M10 XZN",
+                    "XZN10",
+                    "triple square M10",
+                    "10 mm triple-square",
+                    "Triple-square (XZN) M10",
+                ],
                 "M10 triple-square",
             ),
             (&["M8 spline", "spline M8", "spline drive M8", "M8 splined"], "M8 spline"),

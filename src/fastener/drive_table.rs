@@ -81,8 +81,14 @@ const INCH_INTERNAL: &[Row] =
 
 /// Hexagons of pipe nuts, wheel bolts and wheel nuts, by thread: they go with the fine thread alone (makers' lists, from memory).
 /// Nominal diameter and pitch in hundredths of a millimetre; widths across flats in millimetres.
-const FINE_HEX: &[(u32, u32, &[u32])] =
-    &[(1000, 100, &[11, 10, 12]), (1100, 150, &[13, 14]), (1200, 100, &[13, 14]), (1200, 125, &[21]), (1200, 150, &[21, 13, 14]), (1400, 150, &[16])];
+const FINE_HEX: &[(u32, u32, &[u32])] = &[
+    (1000, 100, &[11, 10, 12]),
+    (1100, 150, &[13, 14]),
+    (1200, 100, &[13, 14]),
+    (1200, 125, &[21]),
+    (1200, 150, &[21, 13, 14]),
+    (1400, 150, &[16]),
+];
 
 /// The same for inverted-flare pipe nuts (SAE J512, from memory): sixty-fourths of an inch and threads to the inch; widths in
 /// sixty-fourths of an inch and, as they are often metric on vehicles built to both, in millimetres.

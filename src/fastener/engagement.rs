@@ -78,7 +78,9 @@ mod tests {
     fn a_torque_for_a_steel_nut_in_something_weaker_is_said_not_to_be_judged() {
         assert_eq!(
             told("M8", Some("8.8"), Into::Plastic, None, "25 N·m").as_deref(),
-            Some("it is 74 % of what M8x1.25 of class 8.8 bears in a steel nut (about 34 N·m (25 lb·ft)), and what a thread in plastic bears is not judged")
+            Some(
+                "it is 74 % of what M8x1.25 of class 8.8 bears in a steel nut (about 34 N·m (25 lb·ft)), and what a thread in plastic bears is not judged"
+            )
         );
         assert!(told("M6", None, Into::Plastic, None, "5 N·m").is_some());
         assert!(told("M8", Some("8.8"), Into::RivetNut, None, "28 N·m").is_some());

@@ -99,7 +99,8 @@ impl Sum {
     /// The sum in one sentence of a fitter's words, without a full stop.
     pub fn sentence(&self) -> String {
         let (torque, working) = (about(self.torque), &self.working);
-        let weaker = if self.into.may_be_weaker() { format!(", and what {} bears is not judged", self.into.words()) } else { String::new() };
+        let weaker =
+            if self.into.may_be_weaker() { format!(", and what {} bears is not judged", self.into.words()) } else { String::new() };
         format!("{} {} at {torque} ({working}); the value to use is the maker's{weaker}", self.subject, self.meaning)
     }
 }

@@ -64,8 +64,22 @@ const G: &[u32] = &[4, 8, 16, 24, 32, 40, 48, 56, 64, 72, 80, 96, 112, 128, 144,
 /// Sizes of ISO 7-1.
 const R: &[u32] = &[4, 8, 16, 24, 32, 48, 64, 80, 96, 128, 160, 192, 256, 320, 384];
 /// Size and threads to the inch, twice, of ASME B1.20.1: 11 1/2 is no whole number.
-const NPT: &[(u32, u32)] =
-    &[(4, 54), (8, 54), (16, 36), (24, 36), (32, 28), (48, 28), (64, 23), (80, 23), (96, 23), (128, 23), (160, 16), (192, 16), (224, 16), (256, 16)];
+const NPT: &[(u32, u32)] = &[
+    (4, 54),
+    (8, 54),
+    (16, 36),
+    (24, 36),
+    (32, 28),
+    (48, 28),
+    (64, 23),
+    (80, 23),
+    (96, 23),
+    (128, 23),
+    (160, 16),
+    (192, 16),
+    (224, 16),
+    (256, 16),
+];
 /// Size and threads to the inch of the Whitworth pipe threads, ISO 228-1 and ISO 7-1.
 const WHITWORTH: &[(u32, u32)] = &[(4, 28), (8, 28), (16, 19), (24, 19), (32, 14), (40, 14), (48, 14), (56, 14)];
 /// Nominal sizes of EN 60423 in millimetres; every pitch is 1.5 mm.
@@ -240,8 +254,26 @@ fn pipe(text: &str, cursor: &mut Cursor<'_>, family: Family) -> Result<Reading<S
         if cursor.take_any(&["left-hand", "left hand", "lh"]) {
             thread.left_hand = true;
         } else if cursor.take_any(&[
-            "nptf", "npt", "bspp", "bspt", "bsp", "parallel", "taper", "thread", "male", "female", "external", "internal", "iso 228-1", "iso 228",
-            "iso 7-1", "iso 7", "asme b1.20.1", "tpi", "a", "b",
+            "nptf",
+            "npt",
+            "bspp",
+            "bspt",
+            "bsp",
+            "parallel",
+            "taper",
+            "thread",
+            "male",
+            "female",
+            "external",
+            "internal",
+            "iso 228-1",
+            "iso 228",
+            "iso 7-1",
+            "iso 7",
+            "asme b1.20.1",
+            "tpi",
+            "a",
+            "b",
         ]) {
         } else if let Some((digits, places)) = cursor.decimal() {
             let turns = f64::from(digits) / 10_f64.powi(places as i32);
@@ -289,7 +321,12 @@ fn conduit(text: &str, cursor: &mut Cursor<'_>) -> Result<Reading<Special>, Obje
     // The smallest glands have the pitch of a fine thread; from M12 up every one has 1.5 mm.
     if let Some(pitch) = pitch.filter(|pitch| *pitch != 1500 && size >= 12_000) {
         doubts.push(Objection::new(
-            format!("a gland thread M{} has a pitch of 1.5 mm, not {} ({})", thousandths_text(size), thousandths_text(pitch), Family::Conduit.standard()),
+            format!(
+                "a gland thread M{} has a pitch of 1.5 mm, not {} ({})",
+                thousandths_text(size),
+                thousandths_text(pitch),
+                Family::Conduit.standard()
+            ),
             "look at the pitch on the drawing, or measure it with a thread gauge",
         ));
     }
@@ -377,7 +414,10 @@ mod tests {
     #[test]
     fn designations_of_the_trade_read_to_one_spelling() {
         for (texts, printed) in [
-            (&["G 1/4", "G1/4", "g 1/4", "G 1/4 A", "G1/4B", "1/4 BSP", "1/4\" BSPP", "BSPP 1/4", "G ¼", "G 1/4-19", "1/4-19 BSP"][..], "G 1/4"),
+            (
+                &["G 1/4", "G1/4", "g 1/4", "G 1/4 A", "G1/4B", "1/4 BSP", "1/4\" BSPP", "BSPP 1/4", "G ¼", "G 1/4-19", "1/4-19 BSP"][..],
+                "G 1/4",
+            ),
             (&["R 1/8", "R1/8", "1/8 BSPT", "BSPT 1/8"], "R 1/8"),
             (&["Rc 1/2", "RC1/2"], "Rc 1/2"),
             (&["Rp 3/4"], "Rp 3/4"),
@@ -432,7 +472,9 @@ mod tests {
 
     #[test]
     fn a_fastening_thread_is_left_to_its_own_reader() {
-        for text in ["M8", "M8x1.25", "M20x1.5", "3/8-16 UNC", "#10-32", "1/4-20", "grade 5", "wood screw", "rivet", "stud", "tr", "", "strong"] {
+        for text in
+            ["M8", "M8x1.25", "M20x1.5", "3/8-16 UNC", "#10-32", "1/4-20", "grade 5", "wood screw", "rivet", "stud", "tr", "", "strong"]
+        {
             assert_eq!(Special::read(text), None, "{text}");
         }
     }

@@ -72,9 +72,13 @@ mod tests {
 
     #[test]
     fn a_turn_that_no_bolt_bears_is_doubted() {
-        for (degrees, thread, length) in
-            [(720.0, "M14x1.5", None), (3600.0, "M14x1.5", Some(60.0)), (361.0, "M8", None), (270.0, "M8", Some(16.0)), (180.0, "M10", Some(12.0))]
-        {
+        for (degrees, thread, length) in [
+            (720.0, "M14x1.5", None),
+            (3600.0, "M14x1.5", Some(60.0)),
+            (361.0, "M8", None),
+            (270.0, "M8", Some(16.0)),
+            (180.0, "M10", Some(12.0)),
+        ] {
             assert!(told(degrees, thread, length).is_some(), "{degrees} {thread} {length:?}");
         }
         assert_eq!(

@@ -32,9 +32,11 @@ pub fn length_of(hardware: &Hardware) -> Option<f64> {
     upper(hardware.length.as_ref()).map(|metres| metres * 1000.0)
 }
 
-/// What sort of threaded fastener it is; none for clips, rivets and the like.
+/// What sort of threaded fastener it is; none for clips, rivets and the like. A cable gland is a fitting by its name too.
 pub fn kind_of(hardware: &Hardware) -> Option<Kind> {
-    Kind::named(hardware.kind.as_ref().map(|kind| kind.as_str()))
+    let kind = Kind::named(hardware.kind.as_ref().map(|kind| kind.as_str()))?;
+    let gland = hardware.name.value.to_lowercase().split(|c: char| !c.is_alphabetic()).any(|word| matches!(word, "gland" | "glands"));
+    Some(if gland { Kind::Fitting } else { kind })
 }
 
 /// The strength class as read; none if it states none.

@@ -35,10 +35,8 @@ pub(crate) fn overload(circuit: &Circuit, shop: &Shop) -> Option<String> {
 
 /// The shop's limits as one table; none where they contradict each other or are not given.
 fn table(shop: &Shop) -> Option<Permissible> {
-    let rows = shop
-        .wires
-        .iter()
-        .filter_map(|row| Some(Row { section: section(&row.wire.value, shop)?, current: amperes(Some(&row.current))? }));
+    let rows =
+        shop.wires.iter().filter_map(|row| Some(Row { section: section(&row.wire.value, shop)?, current: amperes(Some(&row.current))? }));
     Permissible::new("the shop file", rows.collect())
 }
 

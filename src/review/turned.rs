@@ -4,6 +4,7 @@ use crate::fastener::turn::AT_PROOF;
 use crate::guide::model::{Hardware, Spec};
 use crate::guide::tally;
 use crate::guide::tightening::{judged_by, turn_of};
+use crate::quantity::Dimension;
 use crate::review::rule::Subject;
 use crate::source::Place;
 
@@ -31,7 +32,6 @@ pub(crate) fn turned<'g>(subject: &Subject<'g, '_>) -> Vec<Turned<'g>> {
     let mut turned: Vec<Turned<'g>> = Vec::new();
     for used in tally::torque_uses(guide, subject.shop) {
         let Some(torque) = &used.value.quantity else { continue };
-        let Some(degrees) = turn_of(torque, used.spec, subject.shop) else { continue };
         let place = match used.spec.and_then(|spec| Some((spec, spec.value.as_ref()?))) {
             Some((spec, value)) => Place { file: names.file_of_spec(spec), span: value.span },
             None => guide.place(used.operation.span),
@@ -40,6 +40,14 @@ pub(crate) fn turned<'g>(subject: &Subject<'g, '_>) -> Vec<Turned<'g>> {
             if turned.iter().any(|known| known.place == place && std::ptr::eq(known.hardware, *hardware)) {
                 continue;
             }
+            // An angle may also stand in a spec of its own, for the same fastener, that the operation names beside its torque.
+            let apart = used.operation.specs.iter().filter_map(|id| names.spec(&id.value)).find_map(|spec| {
+                let angle = spec.quantity().filter(|value| value.dimension == Dimension::Angle)?;
+                let of = spec.of.as_ref().is_some_and(|of| of.value == hardware.id.value);
+                let (low, high) = angle.base_bounds();
+                high.or(low).filter(|_| of).map(|end| end.numerator() as f64 / end.denominator() as f64)
+            });
+            let Some(degrees) = turn_of(torque, used.spec, subject.shop).or(apart) else { continue };
             let at_proof = judged_by(hardware, used.spec, |case| {
                 let window = crate::fastener::limit::window(case)?;
                 let (low, high) = torque.base_bounds();

@@ -147,8 +147,7 @@ const SMALL: [Exact; 14] = [
     Exact::whole(35),
     Exact::whole(40),
 ];
-const LARGE: [Exact; 6] =
-    [Exact::whole(50), Exact::whole(60), Exact::whole(70), Exact::whole(80), Exact::whole(100), Exact::whole(120)];
+const LARGE: [Exact; 6] = [Exact::whole(50), Exact::whole(60), Exact::whole(70), Exact::whole(80), Exact::whole(100), Exact::whole(120)];
 
 /// The ratings that blade fuses are made in, in amperes, rising.
 pub fn blade_ratings() -> impl DoubleEndedIterator<Item = Exact> {
@@ -331,9 +330,16 @@ mod tests {
         assert_eq!(told(8, 0, None).as_deref(), Some("7.5 A or 10 A"));
         assert_eq!(told(45, 0, Some(FuseType::Blade)).as_deref(), Some("40 A or 50 A"));
         assert_eq!(told(150, 0, Some(FuseType::Blade)).as_deref(), Some("120 A"));
-        for (amperes, tenths, stated) in
-            [(15, 0, None), (7, 5, None), (40, 0, None), (45, 0, None), (125, 0, None), (16, 0, Some(FuseType::Breaker)), (8, 0, Some(FuseType::Tube)), (60, 0, Some(FuseType::Blade))]
-        {
+        for (amperes, tenths, stated) in [
+            (15, 0, None),
+            (7, 5, None),
+            (40, 0, None),
+            (45, 0, None),
+            (125, 0, None),
+            (16, 0, Some(FuseType::Breaker)),
+            (8, 0, Some(FuseType::Tube)),
+            (60, 0, Some(FuseType::Blade)),
+        ] {
             assert_eq!(told(amperes, tenths, stated), None, "{amperes}.{tenths}");
         }
         assert!(blade_ratings().zip(blade_ratings().skip(1)).all(|(low, high)| low < high));

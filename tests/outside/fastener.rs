@@ -204,9 +204,17 @@ fn proof_loads_are_those_of_iso_898() {
 fn pipe_threads_have_the_pitches_of_their_standards() {
     use bayleaf::fastener::special::Special;
     let of = |text: &str| Special::read(text).expect("a pipe thread").unwrap_or_else(|objection| panic!("{text}: {}", objection.message));
-    for (size, turns) in
-        [("1/16", 28.0), ("1/8", 28.0), ("1/4", 19.0), ("3/8", 19.0), ("1/2", 14.0), ("3/4", 14.0), ("1", 11.0), ("1 1/4", 11.0), ("2", 11.0)]
-    {
+    for (size, turns) in [
+        ("1/16", 28.0),
+        ("1/8", 28.0),
+        ("1/4", 19.0),
+        ("3/8", 19.0),
+        ("1/2", 14.0),
+        ("3/4", 14.0),
+        ("1", 11.0),
+        ("1 1/4", 11.0),
+        ("2", 11.0),
+    ] {
         for family in ["G", "R", "Rc"] {
             assert_eq!(of(&format!("{family} {size}")).value.threads_per_inch(), Some(turns), "{family} {size}");
             assert_eq!(of(&format!("{family} {size}")).doubts, [], "{family} {size}");
@@ -230,9 +238,37 @@ fn pipe_threads_have_the_pitches_of_their_standards() {
 fn other_threads_of_the_trade_are_known() {
     use bayleaf::fastener::special::Special;
     for text in [
-        "ST1.5", "ST2.2", "ST2.9", "ST3.5", "ST4.2", "ST4.8", "ST5.5", "ST9.5", "Tr8x1.5", "Tr9x1.5", "Tr9x2", "Tr10x1.5", "Tr10x2", "Tr11x2", "Tr11x3",
-        "Tr12x2", "Tr12x3", "Tr14x2", "Tr14x3", "Tr16x2", "Tr16x3", "Tr16x4", "Tr18x2", "PG7", "PG9", "PG11", "PG13.5", "M12x1.5 gland",
-        "M16x1.5 gland", "M20x1.5 gland", "M25x1.5 gland",
+        "ST1.5",
+        "ST2.2",
+        "ST2.9",
+        "ST3.5",
+        "ST4.2",
+        "ST4.8",
+        "ST5.5",
+        "ST9.5",
+        "Tr8x1.5",
+        "Tr9x1.5",
+        "Tr9x2",
+        "Tr10x1.5",
+        "Tr10x2",
+        "Tr11x2",
+        "Tr11x3",
+        "Tr12x2",
+        "Tr12x3",
+        "Tr14x2",
+        "Tr14x3",
+        "Tr16x2",
+        "Tr16x3",
+        "Tr16x4",
+        "Tr18x2",
+        "PG7",
+        "PG9",
+        "PG11",
+        "PG13.5",
+        "M12x1.5 gland",
+        "M16x1.5 gland",
+        "M20x1.5 gland",
+        "M25x1.5 gland",
     ] {
         let read = Special::read(text).expect("a family").unwrap_or_else(|objection| panic!("{text}: {}", objection.message));
         assert_eq!(read.doubts, [], "{text}");
@@ -251,11 +287,9 @@ fn other_threads_of_the_trade_are_known() {
 #[test]
 fn no_turn_of_the_turn_of_nut_table_is_doubted() {
     use bayleaf::fastener::turn::doubt;
-    for (lengths, turns) in [
-        (&[2.0, 4.0][..], [120.0, 180.0, 240.0]),
-        (&[4.5, 8.0], [180.0, 240.0, 300.0]),
-        (&[8.5, 12.0], [240.0, 300.0, 360.0]),
-    ] {
+    for (lengths, turns) in
+        [(&[2.0, 4.0][..], [120.0, 180.0, 240.0]), (&[4.5, 8.0], [180.0, 240.0, 300.0]), (&[8.5, 12.0], [240.0, 300.0, 360.0])]
+    {
         for text in ["1/2-13", "3/4-10", "M16", "M24"] {
             let thread = thread(text);
             for (length, degrees) in lengths.iter().flat_map(|length| turns.map(|degrees| (length, degrees))) {

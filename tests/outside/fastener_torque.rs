@@ -157,9 +157,16 @@ fn no_published_torque_of_stainless_bolts_is_doubted() {
     // Ten times as much is never believed.
     for (designation, name, _, text) in rows {
         let thread = thread(designation);
-        let case = Case { thread: &thread, class: Some(class(name, Kind::Bolt, &thread)), condition: NotStated, kind: Kind::Bolt, into: Into::NotStated };
+        let case = Case {
+            thread: &thread,
+            class: Some(class(name, Kind::Bolt, &thread)),
+            condition: NotStated,
+            kind: Kind::Bolt,
+            into: Into::NotStated,
+        };
         let (figure, unit) = text.split_once(' ').expect("a figure and a unit");
-        let torque = read(&format!("{:.1} {unit}", figure.parse::<f64>().expect("a figure") * 10.0), Dimension::Torque, &Options::default());
+        let torque =
+            read(&format!("{:.1} {unit}", figure.parse::<f64>().expect("a figure") * 10.0), Dimension::Torque, &Options::default());
         assert!(window(&case).expect("a bolt").doubt(&torque.quantity.expect("a torque")).is_some(), "{designation} {name}");
     }
 }

@@ -168,7 +168,9 @@ pub(crate) fn fuse_of_no_rating(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
 }
 
 pub(crate) fn mains_without_a_caution(clean: &Clean, _: &Guide<'_>) -> Vec<Broken> {
-    let facts = |voltage| [("wire", "1.5 mm²"), ("current", "2 A"), ("length", "1 m"), ("voltage", voltage), ("fuse", "10 A"), ("fuse_type", "breaker")];
+    let facts = |voltage| {
+        [("wire", "1.5 mm²"), ("current", "2 A"), ("length", "1 m"), ("voltage", voltage), ("fuse", "10 A"), ("fuse_type", "breaker")]
+    };
     ["230 V AC", "120 V", "400 V DC"].iter().map(|voltage| circuit(clean, &facts(voltage), "voltage")).collect()
 }
 

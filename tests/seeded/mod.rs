@@ -8,6 +8,7 @@ mod engineering;
 mod faults;
 mod joints;
 mod ledger;
+mod near;
 mod people;
 mod values;
 mod wording;
