@@ -7,7 +7,6 @@ use std::fs;
 use std::io;
 use std::path::{Component, Path, PathBuf};
 
-use rustix::fs::{CWD, RenameFlags, renameat_with};
 use sha2::{Digest, Sha256};
 use walkdir::WalkDir;
 
@@ -263,14 +262,16 @@ impl Building {
             let _ = self.folder.keep();
             return Ok(());
         }
-        match renameat_with(CWD, &new, CWD, &self.target, RenameFlags::EXCHANGE) {
+        if exchanged(&new, &self.target) {
             // The old site now stands in the temporary folder and goes with it.
-            Ok(()) => self.folder.close().map_err(failed(&new, "remove the old site in")),
-            Err(_) => self.swap_in_two_moves(&new),
+            self.folder.close().map_err(failed(&new, "remove the old site in"))
+        } else {
+            self.swap_in_two_moves(&new)
         }
     }
 
-    /// For file systems that cannot exchange two folders at once.
+    /// For systems and file systems that cannot exchange two folders at once: the old site goes aside, the new one in. Between the
+    /// two moves there is no site; if the second fails, the old one comes back.
     fn swap_in_two_moves(self, new: &Path) -> Result<(), DiskError> {
         let aside = self.folder.path().with_extension("old");
         fs::rename(&self.target, &aside).map_err(failed(&self.target, "move the old site from"))?;
@@ -281,6 +282,19 @@ impl Building {
         let _ = self.folder.keep();
         fs::remove_dir_all(&aside).map_err(failed(&aside, "remove the old site in"))
     }
+}
+
+/// Whether two folders changed places, both at once.
+#[cfg(target_os = "linux")]
+fn exchanged(one: &Path, other: &Path) -> bool {
+    use rustix::fs::{CWD, RenameFlags, renameat_with};
+    renameat_with(CWD, one, CWD, other, RenameFlags::EXCHANGE).is_ok()
+}
+
+/// Only Linux is known to do it; elsewhere a site is put in with two moves.
+#[cfg(not(target_os = "linux"))]
+fn exchanged(_one: &Path, _other: &Path) -> bool {
+    false
 }
 
 /// A file that was written: its path in the site and the hash of its content.
@@ -377,6 +391,26 @@ mod tests {
     }
 
     #[test]
+    fn without_an_exchange_the_old_site_goes_aside_and_comes_back_if_need_be() {
+        let home = tempfile::tempdir().unwrap();
+        let target = home.path().join("site");
+        publish(&target, &[("index.html", "1"), ("guides/a/index.html", "a")]).unwrap();
+        let building = Building::start(&target).unwrap();
+        building.write("index.html", b"2").unwrap();
+        let new = building.folder.path().to_owned();
+        building.swap_in_two_moves(&new).unwrap();
+        assert_eq!(files(home.path()), ["site/index.html"]);
+        assert_eq!(fs::read_to_string(target.join("index.html")).unwrap(), "2");
+
+        let building = Building::start(&home.path().join("other")).unwrap();
+        fs::create_dir(home.path().join("other")).unwrap();
+        fs::write(home.path().join("other/index.html"), "old").unwrap();
+        let gone = building.folder.path().join("gone");
+        building.swap_in_two_moves(&gone).unwrap_err();
+        assert_eq!(files(home.path()), ["other/index.html", "site/index.html"]);
+    }
+
+    #[test]
     fn a_stranger_in_the_target_is_never_touched() {
         let home = tempfile::tempdir().unwrap();
         let target = home.path().join("site");
@@ -411,6 +445,7 @@ mod tests {
     }
 
     #[cfg(unix)]
+    #[cfg(unix)]
     #[test]
     fn a_link_to_a_file_stays_a_link() {
         let home = tempfile::tempdir().unwrap();
@@ -424,6 +459,7 @@ mod tests {
         assert!(is_same_file(&link, &home.path().join("real.md")) && !is_same_file(&link, home.path()));
     }
 
+    #[cfg(unix)]
     #[test]
     fn pictures_outside_the_folder_are_not_read() {
         let home = tempfile::tempdir().unwrap();

@@ -1,7 +1,10 @@
 //! What the review reports: a rule, a place, what is wrong and what to do. Only the facts; how a
 //! finding is drawn is left to `review::report`, whether it stops a guide to `cli`.
 
+pub(crate) mod rule_name;
+
 use crate::source::{Place, Span};
+pub use rule_name::{Former, Known, RuleName};
 
 /// How much a finding weighs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -49,8 +52,8 @@ pub struct Related {
 /// One finding.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Finding {
-    /// The rule's name.
-    pub rule: &'static str,
+    /// The rule.
+    pub rule: RuleName,
     /// Its weight.
     pub severity: Severity,
     /// Where it is.
@@ -67,22 +70,22 @@ pub struct Finding {
 
 impl Finding {
     /// A finding of the given weight.
-    pub fn new(rule: &'static str, severity: Severity, place: Place, message: impl Into<String>, remedy: impl Into<String>) -> Self {
+    pub fn new(rule: RuleName, severity: Severity, place: Place, message: impl Into<String>, remedy: impl Into<String>) -> Self {
         Finding { rule, severity, place, message: message.into(), remedy: remedy.into(), related: Vec::new(), edit: None }
     }
 
     /// A hold.
-    pub fn hold(rule: &'static str, place: Place, message: impl Into<String>, remedy: impl Into<String>) -> Self {
+    pub fn hold(rule: RuleName, place: Place, message: impl Into<String>, remedy: impl Into<String>) -> Self {
         Self::new(rule, Severity::Hold, place, message, remedy)
     }
 
     /// A query.
-    pub fn query(rule: &'static str, place: Place, message: impl Into<String>, remedy: impl Into<String>) -> Self {
+    pub fn query(rule: RuleName, place: Place, message: impl Into<String>, remedy: impl Into<String>) -> Self {
         Self::new(rule, Severity::Query, place, message, remedy)
     }
 
     /// A remark.
-    pub fn remark(rule: &'static str, place: Place, message: impl Into<String>, remedy: impl Into<String>) -> Self {
+    pub fn remark(rule: RuleName, place: Place, message: impl Into<String>, remedy: impl Into<String>) -> Self {
         Self::new(rule, Severity::Remark, place, message, remedy)
     }
 

@@ -15,6 +15,7 @@
 // Only `cli::terminal` writes to the terminal.
 #![warn(clippy::print_stdout, clippy::print_stderr)]
 
+pub mod chapter;
 pub mod described;
 pub mod finding;
 pub mod near;
@@ -26,13 +27,17 @@ pub mod wiring;
 
 pub mod guide;
 
+pub mod document;
+
 pub mod publish;
 pub mod review;
 
+#[cfg(feature = "sheets")]
 pub mod print;
 pub mod record;
 
 pub mod disk;
+#[cfg(feature = "preview")]
 pub mod preview;
 
 pub mod cli;

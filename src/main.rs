@@ -3,6 +3,7 @@
 use std::process::ExitCode;
 
 /// A page is thousands of small texts: this allocator makes the whole program faster (see the bench `shop`).
+#[cfg(feature = "mimalloc")]
 #[global_allocator]
 static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
 

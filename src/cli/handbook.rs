@@ -1,10 +1,11 @@
 //! Carries the handbook from the review, which knows its content, to the pages and to the terminal.
 
-use crate::print::handbook as sheets;
-use crate::publish::handbook::{self, Plain, PlainField, PlainSection};
-use crate::publish::machine::{guide_json, record};
-use crate::publish::page_data::{Chapter, KeyRow};
+use crate::chapter::{Plain, PlainField, PlainKey, PlainSection};
+use crate::publish::handbook;
+use crate::publish::machine::guide_json;
+use crate::publish::page_data::Chapter;
 use crate::publish::theme_fields;
+use crate::record::format as record;
 use crate::review::handbook as content;
 use crate::review::rule::Rule;
 
@@ -13,10 +14,14 @@ pub(super) fn chapters() -> Vec<Chapter> {
     let mut chapters: Vec<Plain> = content::chapters().into_iter().map(plain).collect();
     // What pages and their files hold is known to publishing; it stands beside what the review can write.
     let behind = chapters.iter().rposition(|chapter| chapter.file == "reports").map_or(chapters.len(), |at| at + 1);
-    chapters.insert(behind, guide_json::chapter());
-    chapters.insert(behind + 1, record::chapter());
-    chapters.insert(behind + 2, sheets::chapter());
-    chapters.insert(behind + 3, theme_fields::chapter());
+    let of_pages = [
+        guide_json::chapter(),
+        record::chapter(),
+        #[cfg(feature = "sheets")]
+        crate::print::handbook::chapter(),
+        theme_fields::chapter(),
+    ];
+    chapters.splice(behind..behind, of_pages);
     chapters.iter().map(handbook::chapter).collect()
 }
 
@@ -27,7 +32,7 @@ fn plain(chapter: content::Chapter) -> Plain {
         keys: section
             .keys
             .into_iter()
-            .map(|key| KeyRow {
+            .map(|key| PlainKey {
                 name: key.name.to_owned(),
                 required: key.required,
                 takes: key.kind.describe(),
@@ -50,13 +55,13 @@ pub(super) fn explanation(rule: &Rule) -> String {
     let mut text = format!(
         "{}\n\n{}\n\n{}\n\nHow to mend it: {}\n\n{}\nBasis: {}\n",
         rule.name,
-        rule.summary,
-        rule.why,
-        rule.mend,
+        rule.text.summary,
+        rule.text.why,
+        rule.text.mend,
         content::weight(rule),
-        rule.basis
+        rule.text.basis
     );
-    for (title, example) in [("With the fault", rule.bad), ("Without it", rule.good)] {
+    for (title, example) in [("With the fault", rule.text.bad), ("Without it", rule.text.good)] {
         if !example.is_empty() {
             text.push_str(&format!("\n{title}:\n\n"));
             for line in example.lines() {

@@ -3,9 +3,11 @@
 use crate::cli::sheets;
 use crate::cli::workplace::{Work, Workplace};
 use crate::disk::DiskError;
+use crate::document::build::{self, Input};
+use crate::finding::RuleName;
 use crate::guide::picture::{PictureFact, PictureFault};
 use crate::publish::theme::ThemeError;
-use crate::publish::{self, File, GuideInput, Publisher, Put, Summary};
+use crate::publish::{File, Publisher, Put, Summary};
 use crate::review::{self, Outcome};
 
 /// Why making pages stopped.
@@ -80,15 +82,16 @@ pub(super) fn guide(
     }
     let held = outcome.is_held();
     // Two guides of one address cannot both be published, not even as drafts.
-    let twice = outcome.findings.iter().any(|finding| finding.rule == "slug-twice");
+    let twice = outcome.findings.iter().any(|finding| finding.rule == RuleName::SlugTwice);
     if twice || (held && !wanted.draft) {
         return Ok(None);
     }
-    let input = GuideInput { pictures: &pictures, fingerprint: workplace.fingerprint(work), draft: held || wanted.shop_held };
-    let mut page = publish::page(work.guide, &workplace.shop, &input);
+    let input = Input { pictures: &pictures, fingerprint: workplace.fingerprint(work), draft: held || wanted.shop_held };
+    let document = build::document(work.guide, &workplace.shop, &input);
+    let mut links = Vec::new();
     if wanted.sheets {
-        let made = sheets::make(workplace, &pictures, &photos, &page);
-        page.sheets = made.links;
+        let made = sheets::make(workplace, &pictures, &photos, &document);
+        links = made.links;
         problems.extend(made.problems);
         for (path, content) in &made.files {
             put(path, content)?;
@@ -97,5 +100,5 @@ pub(super) fn guide(
     for (path, content) in &photos {
         put(path, content)?;
     }
-    publisher.guide(work.guide, &input, page, put).map(Some)
+    publisher.guide(&document, links, put).map(Some)
 }

@@ -4,11 +4,14 @@
 mod handbook;
 mod make;
 mod mend;
+#[cfg(feature = "preview")]
 mod preview;
+#[cfg(feature = "sheets")]
 mod print;
 mod publish;
 mod report;
 mod review;
+#[cfg_attr(not(feature = "sheets"), path = "no_sheets.rs")]
 mod sheets;
 mod terminal;
 mod workplace;
@@ -75,11 +78,13 @@ enum Command {
     /// Make the site from all guides that have no holds
     #[command(after_help = "Examples:\n  bayleaf publish\n  bayleaf publish --draft --to /tmp/look")]
     Publish(publish::Options),
+    #[cfg(feature = "sheets")]
     /// Make sheets of guides as PDF files, or print a record of work done
     #[command(
         after_help = "Examples:\n  bayleaf print swivel-seat-base\n  bayleaf print swivel-seat-base --option heated-seat --paper letter --to sheets\n  bayleaf print swivel-seat-base --sheet torque --sheet packing\n  bayleaf print --sheet values --to wall\n  bayleaf print --record record.json --to -\n\nA sheet of a guide with holds says NOT RELEASED, and the exit status is 1. So it is where a record lacks something."
     )]
     Print(print::Options),
+    #[cfg(feature = "preview")]
     /// Serve the site on this machine while it is written: what changed is made anew and the browser loads it again
     #[command(
         after_help = "Held guides are shown too, marked NOT RELEASED; findings stand beside the page.\n\nExample:\n  bayleaf preview --port 8000"
@@ -108,7 +113,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Status {
     let done = match arguments.command {
         Command::Review(options) => review::run(&folder, &options),
         Command::Publish(options) => publish::run(&folder, &options),
+        #[cfg(feature = "sheets")]
         Command::Print(options) => print::run(&folder, &options),
+        #[cfg(feature = "preview")]
         Command::Preview(options) => preview::run(&folder, &options),
     };
     done.unwrap_or_else(|error| {

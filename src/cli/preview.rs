@@ -244,7 +244,7 @@ fn shown(finding: &Finding, sources: &Sources) -> Option<Shown> {
     let position = source.position(finding.place.span.start);
     Some(Shown {
         weight: finding.severity.word(),
-        rule: finding.rule,
+        rule: finding.rule.name(),
         message: finding.message.clone(),
         remedy: finding.remedy.clone(),
         place: format!("{}:{}:{}", source.path, position.line, position.column),

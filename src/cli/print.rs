@@ -9,13 +9,14 @@ use crate::cli::Status;
 use crate::cli::terminal::{self, counted};
 use crate::cli::workplace::{Keep, Work, Workplace};
 use crate::disk::{self, DiskError};
+use crate::document::build::{self, Input};
+use crate::document::chosen::Chosen;
+use crate::document::{Document, vehicles};
 use crate::finding::Severity;
 use crate::near::{did_you_mean, nearest};
-use crate::print::chosen::Chosen;
 use crate::print::paper::Paper;
 use crate::print::{self, Job, Kind, Made, Pictures};
-use crate::publish::page_data::Guide;
-use crate::publish::{self, GuideInput};
+use crate::publish;
 use crate::record::{self, Record};
 use crate::review::Outcome;
 use crate::source::SourceFile;
@@ -85,7 +86,7 @@ enum SheetWord {
 
 /// What came of one guide: its data, and what of it sheets show.
 struct Read {
-    page: Guide,
+    document: Document,
     source: SourceFile,
     pictures: Pictures,
     holds: usize,
@@ -171,16 +172,16 @@ fn of_guides(folder: &Path, workplace: &Workplace, shop: &print::Shop, units: &s
                 SheetWord::Packing => Kind::Packing,
                 SheetWord::Values => continue,
             };
-            let chosen = match Chosen::new(&guide.page.choices, &options.option, &options.without) {
+            let chosen = match Chosen::new(&guide.document.choices, &options.option, &options.without) {
                 Ok(chosen) => chosen,
                 Err(why) => {
-                    terminal::note(&format!("bayleaf: {}: {why}", guide.page.line.slug));
+                    terminal::note(&format!("bayleaf: {}: {why}", guide.document.head.slug));
                     return Ok(Status::Failed);
                 }
             };
             let job = Job {
                 shop,
-                guide: &guide.page,
+                guide: &guide.document,
                 pictures: &guide.pictures,
                 chosen: &chosen,
                 paper: paper(options.paper),
@@ -188,18 +189,19 @@ fn of_guides(folder: &Path, workplace: &Workplace, shop: &print::Shop, units: &s
                 record: None,
                 missing: &[],
             };
-            let name = file_name(&guide.page.line.slug, kind, &job, units);
+            let name = file_name(&guide.document.head.slug, kind, &job, units);
             whole &= keep(print::sheet(&job, kind), name, &guide.source, &mut made);
         }
     }
     if wall {
-        let rows: Vec<_> = guides.iter().map(|(_, guide)| (&guide.page.line, guide.page.torques.as_slice())).collect();
-        let prints: Vec<&[u8]> = guides.iter().map(|(_, guide)| guide.page.fingerprint.as_bytes()).collect();
+        let with_values = guides.iter().map(|(_, guide)| &guide.document).filter(|document| !document.torques.is_empty());
+        let rows: Vec<_> = with_values.map(|document| (document.head.fits.as_slice(), document)).collect();
+        let prints: Vec<&[u8]> = guides.iter().map(|(_, guide)| guide.document.fingerprint.as_bytes()).collect();
         let fits = |file: &str| {
-            let mut of_named = guides.iter().filter(|(at, _)| named.contains(at)).flat_map(|(_, guide)| &guide.page.line.fits);
+            let mut of_named = guides.iter().filter(|(at, _)| named.contains(at)).flat_map(|(_, guide)| &guide.document.head.fits);
             options.guides.is_empty() || of_named.any(|vehicle| vehicle.id == file)
         };
-        for vehicle in publish::values::vehicles(&rows, &workplace.shop).iter().filter(|vehicle| fits(&vehicle.file)) {
+        for vehicle in vehicles::by_vehicle(&rows, &workplace.shop).iter().filter(|vehicle| fits(&vehicle.file)) {
             let name = format!("values-{}{units}-{}.pdf", vehicle.file, paper(options.paper).word());
             let sheet = print::wall_sheet(shop, vehicle, &publish::fingerprint(prints.iter().copied()), paper(options.paper));
             whole &= keep_of(sheet, name, &vehicle.name, |_| None, &mut made);
@@ -207,7 +209,7 @@ fn of_guides(folder: &Path, workplace: &Workplace, shop: &print::Shop, units: &s
     }
     for (_, guide) in guides.iter().filter(|(at, guide)| named.contains(at) && guide.holds > 0) {
         let holds = counted(guide.holds, "hold", "holds");
-        terminal::note(&format!("{}: {holds}, so its sheets say NOT RELEASED; run bayleaf review {0}", guide.page.line.slug));
+        terminal::note(&format!("{}: {holds}, so its sheets say NOT RELEASED; run bayleaf review {0}", guide.document.head.slug));
     }
     let notes = guides.iter().filter(|(at, _)| named.contains(at)).flat_map(|(_, guide)| &guide.notes);
     notes.for_each(|note| terminal::note(note));
@@ -268,19 +270,19 @@ fn of_record(folder: &Path, workplace: &Workplace, shop: &print::Shop, options: 
     };
     let read = workplace.each(&[at], Keep::Bytes, |work, outcome| read_guide(workplace, &work, &outcome, options.form == FormWord::Full));
     let Some(guide) = read.into_iter().next().transpose()? else { return refuse("its guide cannot be read") };
-    if let Some(why) = record::foreign(&record, &guide.page) {
+    if let Some(why) = record::foreign(&record, &guide.document) {
         return refuse(&why);
     }
-    let chosen = match Chosen::new(&guide.page.choices, &record.options.with, &record.options.without) {
+    let chosen = match Chosen::new(&guide.document.choices, &record.options.with, &record.options.without) {
         Ok(chosen) => chosen,
         Err(why) => return refuse(&why),
     };
-    let mut applies = guide.page.clone();
+    let mut applies = guide.document.clone();
     chosen.apply(&mut applies);
-    let missing = record::check(&record, &guide.page, &applies);
+    let missing = record::check(&record, &guide.document, &applies);
     let job = Job {
         shop,
-        guide: &guide.page,
+        guide: &guide.document,
         pictures: &guide.pictures,
         chosen: &chosen,
         paper: paper(options.paper),
@@ -375,11 +377,11 @@ fn read_guide(workplace: &Workplace, work: &Work<'_, '_>, outcome: &Outcome, wit
     for (address, fact) in work.pictures.iter().filter(|_| with_pictures) {
         let (Ok(fact), Some(bytes)) = (fact, work.picture_bytes.get(address)) else { continue };
         match publish::sheet_picture(address, *fact, bytes) {
-            Ok((name, bytes)) => drop(pictures.insert(name, bytes)),
+            Ok(bytes) => drop(pictures.insert(address.clone(), bytes)),
             Err(why) => notes.push(format!("{}: the picture {address} cannot be shown: {why}", work.guide.slug)),
         }
     }
-    let input = GuideInput { pictures: work.pictures, fingerprint: workplace.fingerprint(work), draft: held };
+    let input = Input { pictures: work.pictures, fingerprint: workplace.fingerprint(work), draft: held };
     let holds = outcome.count(Severity::Hold) + workplace.shop_findings.iter().filter(|finding| finding.severity == Severity::Hold).count();
-    Read { page: publish::page(work.guide, &workplace.shop, &input), source: work.source.clone(), pictures, holds, notes }
+    Read { document: build::document(work.guide, &workplace.shop, &input), source: work.source.clone(), pictures, holds, notes }
 }

@@ -9,7 +9,7 @@ use rayon::prelude::*;
 use crate::cli::make::{self, Making, Stop, Wanted};
 use crate::cli::terminal::{self, counted};
 use crate::cli::workplace::{GUIDES, Keep, Work, Workplace, make_strict};
-use crate::cli::{Status, handbook};
+use crate::cli::{Status, handbook, sheets};
 use crate::disk::{self, Building, DiskError, Written};
 use crate::finding::{Finding, Severity};
 use crate::publish::theme::Theme;
@@ -165,6 +165,9 @@ fn finish(
         }
     }
     problems.iter().for_each(|problem| terminal::note(problem));
+    if !sheets::CAN_BE_MADE {
+        terminal::note("no sheets as PDF were made: this bayleaf was built without them");
+    }
     if queries > 0 {
         terminal::note(&format!("{} to answer: run bayleaf review", counted(queries, "query", "queries")));
     }

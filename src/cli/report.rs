@@ -148,7 +148,7 @@ pub(super) fn page(reported: &Reported<'_>, theme: &Theme) -> Result<String, NoR
         files: files.collect(),
         findings: results.findings.clone(),
         accepted: results.accepted.clone(),
-        rules: rules::ALL.iter().map(|rule| (rule.name, rule.summary)).collect(),
+        rules: rules::ALL.iter().map(|rule| (rule.name.name(), rule.text.summary)).collect(),
     };
     let bytes = crate::publish::findings(&findings_page::page(&input, theme), theme)?;
     // The template engine writes text.

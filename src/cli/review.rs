@@ -9,7 +9,7 @@ use crate::cli::terminal::{self, counted};
 use crate::cli::workplace::{Keep, Workplace, make_strict};
 use crate::cli::{Status, handbook, mend, report};
 use crate::disk::DiskError;
-use crate::finding::Severity;
+use crate::finding::{Former, Known, RuleName, Severity};
 use crate::near::{did_you_mean, nearest};
 use crate::review::report::{Sources, text};
 use crate::review::{self, Outcome};
@@ -97,14 +97,23 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError>
 }
 
 fn explain(name: &str) -> Status {
-    match review::rule(name) {
-        Some(rule) => {
-            terminal::result(&handbook::explanation(rule));
-            Status::Done
+    let explained = |name| {
+        terminal::result(&handbook::explanation(review::rule(name)));
+        Status::Done
+    };
+    match RuleName::known(name) {
+        Known::Current(name) => explained(name),
+        Known::Former(Former::Renamed(now)) => {
+            terminal::note(&format!("bayleaf: the rule `{name}` is now called `{now}`"));
+            explained(now)
         }
-        None => {
-            let near = nearest(name, review::rules::ALL.iter().map(|rule| rule.name));
-            let known: Vec<&str> = review::rules::ALL.iter().map(|rule| rule.name).collect();
+        Known::Former(Former::Retired(why)) => {
+            terminal::note(&format!("bayleaf: there is no rule `{name}` any more: {why}"));
+            Status::Failed
+        }
+        Known::Never => {
+            let near = nearest(name, RuleName::ALL.iter().map(|rule| rule.name()));
+            let known: Vec<&str> = RuleName::ALL.iter().map(|rule| rule.name()).collect();
             terminal::note(&format!("bayleaf: there is no rule `{name}`{}\nthe rules are: {}", did_you_mean(near), known.join(", ")));
             Status::Failed
         }

@@ -3,12 +3,16 @@
 
 use crate::cli::print::{file_name, shop_of};
 use crate::cli::workplace::Workplace;
+use crate::document::Document;
+use crate::document::chosen::Chosen;
 use crate::guide::picture::Pictures as Facts;
-use crate::print::chosen::Chosen;
 use crate::print::paper::Paper;
 use crate::print::{self, Form, Job, Kind, Pictures};
-use crate::publish::page_data::{Guide, SheetLink, SheetLinks};
+use crate::publish::page_data::{SheetLink, SheetLinks};
 use crate::publish::{self, File};
+
+/// Whether sheets can be made.
+pub(super) const CAN_BE_MADE: bool = true;
 
 /// What came of a guide's sheets.
 #[derive(Default)]
@@ -22,16 +26,16 @@ pub(super) struct Sheets {
 }
 
 /// Makes the sheets of a guide; `photos` are its published pictures with their paths in the site.
-pub(super) fn make(workplace: &Workplace, facts: &Facts, photos: &[File], page: &Guide) -> Sheets {
+pub(super) fn make(workplace: &Workplace, facts: &Facts, photos: &[File], document: &Document) -> Sheets {
     let shop = shop_of(workplace);
-    let slug = &page.line.slug;
+    let slug = &document.head.slug;
     let mut pictures = Pictures::new();
     for (address, fact) in facts {
         let Ok(fact) = fact else { continue };
-        let (shown, narrowest) = publish::picture_names(address, *fact);
+        let narrowest = publish::sheet_picture_name(address, *fact);
         let path = format!("guides/{slug}/{narrowest}");
         if let Some((_, content)) = photos.iter().find(|(known, _)| *known == path) {
-            pictures.insert(shown, content.clone());
+            pictures.insert(address.clone(), content.clone());
         }
     }
     let mut sheets = Sheets::default();
@@ -39,7 +43,7 @@ pub(super) fn make(workplace: &Workplace, facts: &Facts, photos: &[File], page: 
     let words = |ids: &[crate::guide::model::Text]| ids.iter().map(|id| id.value.clone()).collect::<Vec<_>>();
     let combinations = named.map(|sheet| (words(&sheet.with), words(&sheet.without)));
     for (with, without) in std::iter::once((Vec::new(), Vec::new())).chain(combinations) {
-        let chosen = match Chosen::new(&page.choices, &with, &without) {
+        let chosen = match Chosen::new(&document.choices, &with, &without) {
             Ok(chosen) => chosen,
             Err(why) => {
                 sheets.problems.push(format!("{slug}: a sheet that the shop file asks for is not made: {why}"));
@@ -49,7 +53,8 @@ pub(super) fn make(workplace: &Workplace, facts: &Facts, photos: &[File], page: 
         let mut print = |kind: Kind, form: Form, what: &'static str| {
             let mut files = Vec::new();
             for paper in Paper::ALL {
-                let job = Job { shop: &shop, guide: page, pictures: &pictures, chosen: &chosen, paper, form, record: None, missing: &[] };
+                let job =
+                    Job { shop: &shop, guide: document, pictures: &pictures, chosen: &chosen, paper, form, record: None, missing: &[] };
                 // The folder names the guide already.
                 let file = file_name("", kind, &job, "");
                 match print::sheet(&job, kind) {
@@ -68,10 +73,10 @@ pub(super) fn make(workplace: &Workplace, facts: &Facts, photos: &[File], page: 
         print(Kind::Checklist, Form::Full, "Checklist");
         if chosen.words().is_none() {
             print(Kind::Checklist, Form::Short, "Short form");
-            if !page.torques.is_empty() {
+            if !document.torques.is_empty() {
                 print(Kind::Torque, Form::Full, "Torque sheet");
             }
-            if !page.parts.is_empty() || !page.kit_hardware.is_empty() {
+            if !document.parts.is_empty() || !document.kit_hardware.is_empty() {
                 print(Kind::Packing, Form::Full, "Packing list");
             }
         }

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use rayon::prelude::*;
 
 use crate::disk::{self, DiskError, GuidePath, NoPicture};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Guide, Shop};
 use crate::guide::picture::{PictureFault, Pictures, examine};
 use crate::guide::{self, shop};
@@ -188,7 +188,7 @@ impl Workplace {
 }
 
 fn not_text(place: Place) -> Finding {
-    Finding::hold("text-unreadable", place, "from here on there are bytes that are not UTF-8 text", "save the file as UTF-8")
+    Finding::hold(RuleName::TextUnreadable, place, "from here on there are bytes that are not UTF-8 text", "save the file as UTF-8")
 }
 
 /// With `--strict` a query counts as a hold.

@@ -6,7 +6,7 @@ use std::ops::Range;
 
 use pulldown_cmark::{Event, HeadingLevel, MetadataBlockKind, Options, Parser, Tag, TagEnd};
 
-use crate::finding::Finding;
+use crate::finding::{Finding, RuleName};
 use crate::guide::model::Text;
 use crate::guide::prose::Prose;
 use crate::source::{FileId, Place, Span, Spanned};
@@ -99,7 +99,7 @@ fn unclosed_blocks(source: &str, fences: &[FenceLine], file: FileId, findings: &
             continue;
         };
         let finding = Finding::hold(
-            "block-unreadable",
+            RuleName::BlockUnreadable,
             Place { file, span: Span::new(open.start..open.end) },
             format!("the block that starts here is not closed before the heading `{}`", heading.trim()),
             "end the block with a line of +++ behind its last fact",
@@ -231,7 +231,7 @@ impl<'s> Cutter<'s, '_> {
                 let span = Span::new(range.clone());
                 if !classes.is_empty() || !attrs.is_empty() {
                     self.findings.push(Finding::query(
-                        "markup-shown",
+                        RuleName::MarkupShown,
                         Place { file: self.file, span },
                         "the heading carries attributes other than an id; they are left out of the page",
                         "keep only the id, as in {#seat-out}, or take the braces out",
@@ -302,7 +302,7 @@ impl<'s> Cutter<'s, '_> {
             None => &mut self.outline.head,
             Some(section) if section.level == 1 => {
                 self.findings.push(Finding::hold(
-                    "block-unreadable",
+                    RuleName::BlockUnreadable,
                     place,
                     "this block stands under a phase heading, and a phase has no facts",
                     "move the block under the heading of the step it belongs to (a heading with ##)",
@@ -314,7 +314,7 @@ impl<'s> Cutter<'s, '_> {
         if let Some(earlier) = slot {
             let first = Place { file: self.file, span: earlier.fence };
             let finding = Finding::hold(
-                "block-unreadable",
+                RuleName::BlockUnreadable,
                 place,
                 "this is a second block for the same heading, and it is not read",
                 "put all facts of the step into its first block, or move this one directly under the heading it belongs to (a step's heading has two #)",
@@ -325,7 +325,7 @@ impl<'s> Cutter<'s, '_> {
         *slot = Some(block);
         if !self.prose().is_empty() {
             self.findings.push(Finding::query(
-                "block-unreadable",
+                RuleName::BlockUnreadable,
                 place,
                 "this block stands below words that it should stand above",
                 "move the block directly under the heading, with one empty line between",
@@ -401,7 +401,7 @@ fn lost_blocks(source: &str, parsed: &str, fences: Vec<FenceLine>, file: FileId,
         } else {
             ("this block is read as words where it stands", "put it directly under the title or a step heading, with empty lines around it")
         };
-        let mut finding = Finding::hold("block-unreadable", place, message, remedy);
+        let mut finding = Finding::hold(RuleName::BlockUnreadable, place, message, remedy);
         // An unclosed block is read up to the next empty line, so that its facts are not missed a second time.
         let (end, body_end) = match &close {
             Some(close) => (close.end, close.start),

@@ -1,7 +1,7 @@
 //! Reads what a guide or the shop defines by id: parts, hardware, specs, options, items, tools,
 //! cautions and vehicles. Used for both files, so that a shared thing is written like an own one.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, RuleName};
 use crate::guide::facts::{Fields, Reader};
 use crate::guide::keys::{Block, Kind, keys_of};
 use crate::guide::model::{
@@ -64,7 +64,7 @@ pub(crate) fn definitions(reader: &mut Reader, f: &Fields<'_>) -> Definitions {
         match caution.id.clone() {
             Some(id) => add(reader, &mut own.cautions, id.clone(), caution, |caution| caution.id.as_ref().unwrap_or(&caution.hazard)),
             None => reader.findings.push(Finding::hold(
-                "key-missing",
+                RuleName::KeyMissing,
                 reader.place(caution.hazard.span),
                 "a caution outside the steps has no `id`, so that no step can show it",
                 "give it an id and name the id in a step's `cautions`, or move it into the step's block",
@@ -95,7 +95,7 @@ fn add<T>(reader: &mut Reader, table: &mut Table<T>, id: Text, row: T, id_of: fn
     if let Some(earlier) = table.insert(&id.value, row) {
         let first = reader.place(id_of(earlier).span);
         reader.findings.push(
-            Finding::hold("id-twice", place, format!("the id `{}` is given twice", id.value), "give one of the two another id")
+            Finding::hold(RuleName::IdTwice, place, format!("the id `{}` is given twice", id.value), "give one of the two another id")
                 .with_related(first, "the first one"),
         );
     }
@@ -108,7 +108,7 @@ fn things_apart(reader: &mut Reader, own: &Definitions) {
             let (place, first) = (reader.place(id.span), reader.place(other.span));
             reader.findings.push(
                 Finding::hold(
-                    "id-twice",
+                    RuleName::IdTwice,
                     place,
                     format!("`{}` names two different things, so an operation on it is not clear", id.value),
                     "give one of the two another id",
@@ -142,7 +142,7 @@ fn read_part(reader: &mut Reader, f: &Fields<'_>) -> Option<Part> {
 fn spares_within(reader: &mut Reader, supplied: u32, spare: Option<Spanned<u32>>) {
     if let Some(spare) = spare.filter(|spare| spare.value > supplied) {
         let message = format!("{} are to spare and only {supplied} are supplied", spare.value);
-        reader.findings.push(Finding::hold("type-wrong", reader.place(spare.span), message, "correct `spare` or `supplied`"));
+        reader.findings.push(Finding::hold(RuleName::TypeWrong, reader.place(spare.span), message, "correct `spare` or `supplied`"));
     }
 }
 
@@ -203,7 +203,7 @@ fn read_spec(reader: &mut Reader, f: &Fields<'_>) -> Option<Spec> {
             Some(first) => {
                 let (place, earlier) = (reader.place(stated.span), reader.place(first.span));
                 reader.findings.push(
-                    Finding::hold("type-wrong", place, "this spec has two values", "write a spec of its own for each value")
+                    Finding::hold(RuleName::TypeWrong, place, "this spec has two values", "write a spec of its own for each value")
                         .with_related(earlier, "the first value"),
                 );
             }
@@ -215,7 +215,7 @@ fn read_spec(reader: &mut Reader, f: &Fields<'_>) -> Option<Spec> {
         if !any {
             let place = reader.place(id.span);
             reader.findings.push(Finding::hold(
-                "key-missing",
+                RuleName::KeyMissing,
                 place,
                 format!("the spec `{}` has no value", id.value),
                 "add the value with its unit under the key for what it measures, such as torque, length or pressure",
@@ -355,7 +355,7 @@ fn mark_words(reader: &mut Reader, f: &Fields<'_>, name: &'static str) -> Vec<Te
         }
         let near = nearest(&word.value.to_lowercase(), known.iter().copied());
         let remedy = format!("use words of this list: {}{}", known.join(", "), crate::near::did_you_mean(near));
-        let mut finding = Finding::hold("type-wrong", reader.place(word.span), format!("`{}` is not a mark", word.value), remedy);
+        let mut finding = Finding::hold(RuleName::TypeWrong, reader.place(word.span), format!("`{}` is not a mark", word.value), remedy);
         if let Some(near) = near {
             finding = finding.with_suggestion(word.span, near);
         }

@@ -8,7 +8,7 @@ use std::ops::Range;
 use toml::Spanned as TomlSpanned;
 use toml::de::{DeTable, DeValue};
 
-use crate::finding::Finding;
+use crate::finding::{Finding, RuleName};
 use crate::guide::keys::{Block, Key, Kind, find, keys_of};
 use crate::guide::model::{Condition, Date, HardwareCount, Stated, Term, Text, TorqueRef};
 use crate::guide::verb::Verb;
@@ -113,7 +113,7 @@ impl Reader {
             let end = range.end.max(range.start).min(body.len());
             let span = Span::new(base + range.start.min(body.len())..base + end);
             let (message, remedy) = words_for(error.message(), &body[range.start.min(body.len())..]);
-            self.findings.push(Finding::hold("block-unreadable", self.place(span), message, remedy));
+            self.findings.push(Finding::hold(RuleName::BlockUnreadable, self.place(span), message, remedy));
             seen.push(line);
         }
         Parsed { table, body, base, fence }
@@ -129,7 +129,7 @@ impl Reader {
         }
         for key in keys_of(fields.block).filter(|key| key.required && !fields.table.contains_key(key.name)) {
             self.findings.push(Finding::hold(
-                "key-missing",
+                RuleName::KeyMissing,
                 self.place(fields.span),
                 format!("{} has no `{}`", fields.block.name(), key.name),
                 format!("add `{} = {}` with the right words: {}", key.name, key.example, lower_first(key.meaning)),
@@ -145,7 +145,8 @@ impl Reader {
             (None, false) => format!("`{name}` belongs to {}; move it there, or take the line out", elsewhere.join(" or ")),
             (None, true) => "take the line out; the handbook lists the keys of each block".to_owned(),
         };
-        let mut finding = Finding::hold("key-unknown", self.place(span), format!("{} has no key `{name}`", fields.block.name()), remedy);
+        let mut finding =
+            Finding::hold(RuleName::KeyUnknown, self.place(span), format!("{} has no key `{name}`", fields.block.name()), remedy);
         if let Some(near) = near {
             let certain = elsewhere.is_empty() && certain_key(fields, name).is_some_and(|key| key.name == near);
             finding = if certain { finding.with_edit(span, near) } else { finding.with_suggestion(span, near) };
@@ -178,7 +179,7 @@ impl Reader {
             _ => format!("write it like this: {} = {}", key.name, key.example),
         };
         let message = format!("`{}` is {given} here, and takes {}", key.name, key.kind.describe());
-        self.findings.push(Finding::hold("type-wrong", place, message, remedy));
+        self.findings.push(Finding::hold(RuleName::TypeWrong, place, message, remedy));
     }
 
     /// A line of text; empty text counts as missing.
@@ -188,9 +189,9 @@ impl Reader {
         if text.value.trim().is_empty() {
             let place = self.place(fields.shift(value.span()));
             let finding = if find(fields.block, name).is_some_and(|key| key.required) {
-                Finding::hold("key-missing", place, format!("`{name}` is empty"), "write the words")
+                Finding::hold(RuleName::KeyMissing, place, format!("`{name}` is empty"), "write the words")
             } else {
-                Finding::query("type-wrong", place, format!("`{name}` is empty"), "write the words, or take the line out")
+                Finding::query(RuleName::TypeWrong, place, format!("`{name}` is empty"), "write the words, or take the line out")
             };
             self.findings.push(finding);
             return None;
@@ -213,7 +214,7 @@ impl Reader {
         let id = self.text(fields, name)?;
         if !is_id(&id.value) {
             self.findings.push(Finding::hold(
-                "type-wrong",
+                RuleName::TypeWrong,
                 self.place(id.span),
                 format!("`{}` cannot be an id", id.value),
                 format!("use lower-case letters, digits and hyphens, for instance `{}`", slug_of(&id.value)),
@@ -243,7 +244,7 @@ impl Reader {
         if text.value.trim().is_empty() {
             let place = self.place(fields.shift(value.span()));
             self.findings.push(Finding::query(
-                "type-wrong",
+                RuleName::TypeWrong,
                 place,
                 format!("an entry of `{name}` is empty"),
                 "write the words, or take it out",
@@ -262,7 +263,7 @@ impl Reader {
         }
         let near = nearest(&text.value.to_lowercase(), words.iter().copied());
         let mut finding = Finding::hold(
-            "type-wrong",
+            RuleName::TypeWrong,
             self.place(text.span),
             format!("`{name}` cannot be `{}`", text.value),
             format!("use one of {}{}", words.join(", "), did_you_mean(near)),
@@ -305,7 +306,12 @@ impl Reader {
 
     fn impossible<T>(&mut self, name: &str, written: &str, span: Span) -> Option<T> {
         let message = format!("`{name}` cannot be {written}");
-        self.findings.push(Finding::hold("type-wrong", self.place(span), message, format!("write a number from 0 to {LARGEST_COUNT}")));
+        self.findings.push(Finding::hold(
+            RuleName::TypeWrong,
+            self.place(span),
+            message,
+            format!("write a number from 0 to {LARGEST_COUNT}"),
+        ));
         None
     }
 
@@ -396,7 +402,12 @@ impl Reader {
             && high.numerator() == 0
         {
             let message = format!("a torque of {} tightens nothing", text.value);
-            self.findings.push(Finding::hold("value-unreadable", self.place(text.span), message, "write the torque that its source gives"));
+            self.findings.push(Finding::hold(
+                RuleName::ValueUnreadable,
+                self.place(text.span),
+                message,
+                "write the torque that its source gives",
+            ));
         }
         for fault in reading.faults {
             let span = if exact { text.span.part(fault.range.clone()) } else { text.span };
@@ -444,7 +455,7 @@ impl Reader {
             }
             _ => {
                 self.findings.push(Finding::hold(
-                    "type-wrong",
+                    RuleName::TypeWrong,
                     self.place(text.span),
                     format!("`{written}` does not say how many of which hardware"),
                     "write a number, an x and the id of the hardware, for instance \"4 x seat-bolt\"",
@@ -472,7 +483,7 @@ impl Reader {
                         let place = self.place(text.span);
                         let message = format!("`{}` is no condition", text.value);
                         self.findings.push(
-                            Finding::hold("type-wrong", place, message, format!("write \"not {option}\""))
+                            Finding::hold(RuleName::TypeWrong, place, message, format!("write \"not {option}\""))
                                 .with_suggestion(text.span, format!("not {option}")),
                         );
                         let start = text.span.end.saturating_sub(option.len() as u32).max(text.span.start);
@@ -550,13 +561,13 @@ fn certain_key(fields: &Fields<'_>, name: &str) -> Option<&'static Key> {
     clear.then_some(meant)
 }
 
-fn rule_of(kind: FaultKind) -> &'static str {
+fn rule_of(kind: FaultKind) -> RuleName {
     match kind {
-        FaultKind::UnitUnknown => "unit-unknown",
-        FaultKind::UnitAmbiguous => "unit-ambiguous",
-        FaultKind::ValueUnreadable => "value-unreadable",
-        FaultKind::RangeReversed => "range-reversed",
-        FaultKind::Disagree => "dual-disagree",
+        FaultKind::UnitUnknown => RuleName::UnitUnknown,
+        FaultKind::UnitAmbiguous => RuleName::UnitAmbiguous,
+        FaultKind::ValueUnreadable => RuleName::ValueUnreadable,
+        FaultKind::RangeReversed => RuleName::RangeReversed,
+        FaultKind::Disagree => RuleName::DualDisagree,
     }
 }
 

@@ -3,7 +3,7 @@
 
 use std::collections::HashMap;
 
-use crate::finding::Finding;
+use crate::finding::{Finding, RuleName};
 use crate::guide::block::{self, BlockText, Outline, Section};
 use crate::guide::define::{accept, cautions, definitions};
 use crate::guide::facts::{Fields, Reader, slug_of};
@@ -30,7 +30,7 @@ pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: 
             guide.head = Span::new(0..source.text.floor_char_boundary(end.min(80)));
             let dashes = source.text.trim_start().starts_with("---");
             reader.findings.push(Finding::hold(
-                "key-missing",
+                RuleName::KeyMissing,
                 guide.place(guide.head),
                 if dashes {
                     "the block at the top is fenced by ---, so it is not read"
@@ -141,7 +141,7 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
     let id = section.id.unwrap_or_else(|| Spanned::new(slug_of(&title.value), title.span));
     if title.value.is_empty() {
         reader.findings.push(Finding::hold(
-            "key-missing",
+            RuleName::KeyMissing,
             reader.place(section.span.part(0..2)),
             "this step has no heading",
             "write what the step does behind the ##",
@@ -215,7 +215,7 @@ fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
         [] => {
             let near = f.names().find_map(|name| crate::near::nearest(name, Verb::ALL.iter().map(|verb| verb.key())));
             reader.findings.push(Finding::hold(
-                "key-missing",
+                RuleName::KeyMissing,
                 reader.place(f.span),
                 "this operation does not say what is done",
                 format!(
@@ -227,7 +227,7 @@ fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
         }
         [_] => {}
         [(first, _), (second, span), ..] => reader.findings.push(Finding::hold(
-            "type-wrong",
+            RuleName::TypeWrong,
             reader.place(*span),
             format!("this operation says both `{}` and `{}`", first.key(), second.key()),
             "write one small table for each thing that is done",
@@ -275,7 +275,7 @@ fn targets(reader: &mut Reader, f: &Fields<'_>, verb: &str, verb_span: Span) -> 
     targets.retain(|target| !target.value.trim().is_empty());
     if targets.is_empty() && reader.findings.len() == before {
         reader.findings.push(Finding::hold(
-            "key-missing",
+            RuleName::KeyMissing,
             reader.place(verb_span),
             format!("`{verb}` does not say what"),
             "name the item, connector, part or hardware by its id, or take the operation out",
@@ -319,7 +319,7 @@ fn name_steps(reader: &mut Reader, guide: &mut Guide<'_>) {
                 let first = reader.place(earlier.span);
                 reader.findings.push(
                     Finding::hold(
-                        "id-twice",
+                        RuleName::IdTwice,
                         place,
                         format!("another step has the id `{}` already", step.id.value),
                         "give one of the two steps another id",
@@ -329,7 +329,7 @@ fn name_steps(reader: &mut Reader, guide: &mut Guide<'_>) {
             }
         } else if written && PAGE_IDS.contains(&step.id.value.as_str()) {
             reader.findings.push(Finding::hold(
-                "id-twice",
+                RuleName::IdTwice,
                 reader.place(step.id.span),
                 format!("`{}` is an id that the page and its records use themselves", step.id.value),
                 "give the step another id",

@@ -1,7 +1,7 @@
 //! Checks that every id that a guide refers to exists, and that none hides another by accident. The
 //! look-up itself is in `names`; that the thing referred to makes sense is left to the rules.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, RuleName};
 use crate::guide::facts::is_id;
 use crate::guide::model::{Condition, Guide, Operation, Shop, Text, TorqueRef, VehicleOption};
 use crate::guide::names::{Names, Thing, split_source, step};
@@ -100,7 +100,7 @@ impl<'g> Check<'g, '_> {
         if let Some(kind) = other.filter(|kind| !what.contains(kind)) {
             let message = format!("no {what} has the id `{}`: that is {}", id.value, with_article(kind));
             let remedy = format!("name {} here, or define one", with_article(what));
-            self.findings.push(Finding::hold("id-unknown", Place { file: self.file, span: id.span }, message, remedy));
+            self.findings.push(Finding::hold(RuleName::IdUnknown, Place { file: self.file, span: id.span }, message, remedy));
             return;
         }
         let remedy = match near {
@@ -112,7 +112,7 @@ impl<'g> Check<'g, '_> {
             None => format!("define it in a block with id = \"{}\", or use an id that exists", id.value),
         };
         let place = Place { file: self.file, span: id.span };
-        let mut finding = Finding::hold("id-unknown", place, format!("no {what} has the id `{}`", id.value), remedy);
+        let mut finding = Finding::hold(RuleName::IdUnknown, place, format!("no {what} has the id `{}`", id.value), remedy);
         let written_plainly = (id.span.end - id.span.start) as usize == id.value.len();
         if let (Some(near), true) = (near, written_plainly) {
             finding = finding.with_suggestion(id.span, near);
@@ -163,7 +163,7 @@ impl<'g> Check<'g, '_> {
         };
         let place = Place { file: self.file, span: id.span };
         let message = format!("the spec `{}` is no torque: it is {}", id.value, with_article(other));
-        self.findings.push(Finding::hold("type-wrong", place, message, "name a spec with a `torque`; other values go into `specs`"));
+        self.findings.push(Finding::hold(RuleName::TypeWrong, place, message, "name a spec with a `torque`; other values go into `specs`"));
     }
 
     fn hardware(&mut self, id: &Text) {
@@ -191,7 +191,7 @@ impl<'g> Check<'g, '_> {
             (None, 0) => ("a count of 0 does nothing".to_owned(), "write how many there are, or take the operation out"),
             _ => return,
         };
-        self.findings.push(Finding::hold("type-wrong", Place { file: self.file, span: count.span }, message, remedy));
+        self.findings.push(Finding::hold(RuleName::TypeWrong, Place { file: self.file, span: count.span }, message, remedy));
     }
 
     fn step(&mut self, id: &Text) {
@@ -286,7 +286,7 @@ impl<'g> Check<'g, '_> {
             if let (Some(other), false, Some(file)) = (other, hides, shop.file) {
                 self.findings.push(
                     Finding::hold(
-                        "id-twice",
+                        RuleName::IdTwice,
                         guide.place(id.span),
                         format!("the shop file has `{}` already", id.value),
                         "use the shop's by its id, choose another id, or add `hides = true` if this one is meant to stand in its place",

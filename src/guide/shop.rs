@@ -1,6 +1,6 @@
 //! Reads `guides/shop.toml`: the shop's name and ways, and what its guides share.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, RuleName};
 use crate::guide::define::{definitions, wires};
 use crate::guide::facts::Reader;
 use crate::guide::keys::Block;
@@ -64,7 +64,7 @@ fn drop(reader: &mut Reader, f: &crate::guide::facts::Fields<'_>) -> Option<Exac
     let share = text.value.trim().strip_suffix('%').and_then(|number| percent(number.trim()));
     if share.is_none() {
         let message = format!("`{}` is no share of the voltage", text.value);
-        reader.findings.push(Finding::hold("type-wrong", reader.place(text.span), message, "write it in percent, such as \"3 %\""));
+        reader.findings.push(Finding::hold(RuleName::TypeWrong, reader.place(text.span), message, "write it in percent, such as \"3 %\""));
     }
     share
 }
@@ -112,7 +112,12 @@ pub fn sheets_of_nothing(shop: &Shop, slugs: &[&str]) -> Vec<Finding> {
                 Some(near) => format!("write `{near}`"),
                 None => "use the name of a guide's folder or file, or take the block out".to_owned(),
             };
-            Finding::query("id-unknown", place, format!("there is no guide `{}`, so no sheet is made for it", sheet.guide.value), remedy)
+            Finding::query(
+                RuleName::IdUnknown,
+                place,
+                format!("there is no guide `{}`, so no sheet is made for it", sheet.guide.value),
+                remedy,
+            )
         })
         .collect()
 }
@@ -122,7 +127,7 @@ fn address(reader: &mut Reader, f: &crate::guide::facts::Fields<'_>) -> Option<S
     let is_web = address.value.starts_with("https://") || address.value.starts_with("http://");
     if !is_web || address.value.contains(|c: char| c.is_whitespace() || c == '"' || c == '<') {
         reader.findings.push(Finding::hold(
-            "type-wrong",
+            RuleName::TypeWrong,
             reader.place(address.span),
             format!("`{}` is not a web address", address.value),
             "write the whole address, such as https://guides.example/",

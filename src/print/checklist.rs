@@ -7,11 +7,14 @@ use super::desk::{BODY, Beside, Desk, Field, LABEL, SMALL, Shown, Tick};
 use super::drawing::{Drawing, Reader};
 use super::paper::mm;
 use super::piece::{Group, Mark, Node, Piece, Role};
-use super::step::value_words;
 use super::table::{Cell, column, table};
-use super::words::Words;
+use super::words::{Words, value_words};
 use super::{Form, Job, Kind};
-use crate::publish::page_data::{Caution, Counted, Guide, Tool};
+use crate::document::value::Value;
+use crate::document::when::When;
+use crate::document::words::{Line, Picture};
+use crate::document::{Caution, Circuit, Counted, Document, Tool, phrase};
+use crate::guide::picture::PictureKind;
 
 /// Makes the content of sheets for one job.
 pub struct Maker<'j> {
@@ -20,7 +23,7 @@ pub struct Maker<'j> {
     /// Which sheet it is.
     pub kind: Kind,
     /// The guide with what applies.
-    pub guide: &'j Guide,
+    pub guide: &'j Document,
     /// Where pieces are made.
     pub desk: Desk,
     reader: Option<Reader>,
@@ -32,7 +35,7 @@ pub struct Maker<'j> {
 
 impl<'j> Maker<'j> {
     /// A maker with an empty desk.
-    pub fn new(job: &'j Job<'j>, kind: Kind, guide: &'j Guide, desk: Desk) -> Self {
+    pub fn new(job: &'j Job<'j>, kind: Kind, guide: &'j Document, desk: Desk) -> Self {
         Maker { job, kind, guide, desk, reader: None, drawings: BTreeMap::new(), photos: BTreeMap::new(), notes: Vec::new() }
     }
 
@@ -48,7 +51,7 @@ impl<'j> Maker<'j> {
             groups.push(Group { space: mm(1.5), ..Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(0.5))) });
         }
         groups.extend(self.before());
-        let counted = |counts: &[Counted]| counts.iter().map(|count| (self.blank(), counted_words(count))).collect::<Vec<_>>();
+        let counted = |counts: &[Counted]| counts.iter().map(|count| (self.blank(), counted_words(count, guide))).collect::<Vec<_>>();
         let kit: Vec<(Tick, Words)> = counted(&guide.parts).into_iter().chain(counted(&guide.kit_hardware)).collect();
         let off = counted(&guide.vehicle_hardware);
         for (title, rows) in [("Kit complete", kit), ("Off the vehicle", off)] {
@@ -58,9 +61,9 @@ impl<'j> Maker<'j> {
                 groups.push(Group { again, ..Group::loose(self.desk.two_columns(&rows)) });
             }
         }
-        if self.job.form == Form::Full && !guide.intro_html.is_empty() {
+        if self.job.form == Form::Full && !guide.intro.is_empty() {
             let mut pieces = Vec::new();
-            self.words(0.0, &guide.intro_html, &mut pieces);
+            self.words(0.0, &guide.intro, &mut pieces);
             groups.push(Group { space: mm(3.0), ..Group::loose(pieces) });
         }
         for phase in &guide.phases {
@@ -68,9 +71,9 @@ impl<'j> Maker<'j> {
                 Some(title) => groups.push(self.desk.heading(title)),
                 None => groups.push(self.desk.heading("Steps")),
             }
-            if self.job.form == Form::Full && !phase.html.is_empty() {
+            if self.job.form == Form::Full && !phase.words.is_empty() {
                 let mut pieces = Vec::new();
-                self.words(0.0, &phase.html, &mut pieces);
+                self.words(0.0, &phase.words, &mut pieces);
                 groups.push(Group { space: mm(1.0), ..Group::loose(pieces) });
             }
             for step in &phase.steps {
@@ -81,11 +84,16 @@ impl<'j> Maker<'j> {
             groups.push(self.desk.heading("Circuits laid"));
             groups.push(self.circuits());
         }
-        groups.extend(self.lines("Final checks", "final", &guide.final_checks_html));
-        groups.extend(self.lines("Due later", "follow-up", &guide.follow_up_html));
+        groups.extend(self.lines("Final checks", "final", &guide.final_checks));
+        groups.extend(self.lines("Due later", "follow-up", &guide.follow_up));
         groups.extend(self.signed_off());
         groups.extend(self.sources());
         groups
+    }
+
+    /// A condition in words; none where it always holds.
+    pub fn when(&self, when: &When) -> Option<String> {
+        self.guide.when_words(when)
     }
 
     /// A box that the record knows nothing of: to be ticked on an empty sheet, and left out of a record.
@@ -170,9 +178,9 @@ impl<'j> Maker<'j> {
                 words.push(&text);
             }
         };
-        tell("Fits", guide.line.fits.iter().map(|vehicle| vehicle.name.clone()).collect::<Vec<_>>().join("; "));
+        tell("Fits", guide.head.fits.iter().map(|vehicle| vehicle.name.clone()).collect::<Vec<_>>().join("; "));
         tell("Not for", guide.not_for.join("; "));
-        tell("Time", guide.line.hours.clone().unwrap_or_default());
+        tell("Time", guide.head.hours.as_ref().map(phrase::duration).unwrap_or_default());
         let mut pieces = self.desk.paragraph(0.0, &words, SMALL, mm(1.0));
         let open = guide.choices.iter().flat_map(|choice| &choice.options).filter(|option| self.job.chosen.of(&option.id).is_none());
         let rows: Vec<(Tick, Words)> = open.map(|option| (self.blank(), Words::plain(option.name.as_str()))).collect();
@@ -190,15 +198,14 @@ impl<'j> Maker<'j> {
         let mut groups = vec![self.desk.heading("Before you start")];
         // Grouped safety messages stand before the procedure, the gravest first (ANSI Z535.6).
         let mut cautions: Vec<&Caution> = guide.cautions.iter().collect();
-        let rank = |signal: &str| ["danger", "warning", "caution", "notice"].iter().position(|known| *known == signal);
-        cautions.sort_by_key(|caution| rank(caution.signal));
+        cautions.sort_by_key(|caution| caution.signal);
         let mut pieces = Vec::new();
         for caution in cautions {
             self.cautions(0.0, std::slice::from_ref(caution), &mut pieces);
         }
-        for (at, line) in guide.before_html.iter().enumerate() {
+        for (at, line) in guide.before.iter().enumerate() {
             let tick = self.tick(&format!("before/{}", at + 1));
-            pieces.extend(self.desk.row(0.0, tick, &Words::of_html(line), &Words::default(), &Beside::default()));
+            pieces.extend(self.desk.row(0.0, tick, &Words::of(line), &Words::default(), &Beside::default()));
         }
         if !pieces.is_empty() {
             groups.push(Group { space: mm(1.0), ..Group::loose(pieces) });
@@ -208,8 +215,10 @@ impl<'j> Maker<'j> {
         for tool in wrenches {
             pieces.extend(self.wrench(tool));
         }
-        let rows: Vec<(Tick, Words)> =
-            others.into_iter().map(|tool| (self.blank(), tool_words(tool, self.job.chosen.condition(tool.terms.as_deref())))).collect();
+        let rows: Vec<(Tick, Words)> = others
+            .into_iter()
+            .map(|tool| (self.blank(), tool_words(tool, self.job.chosen.condition(&tool.when, &self.guide.choices))))
+            .collect();
         pieces.extend(self.desk.two_columns(&rows));
         let again = Some(self.desk.continued("Tools"));
         groups.push(Group { space: mm(0.5), again, ..Group::loose(pieces) });
@@ -219,7 +228,7 @@ impl<'j> Maker<'j> {
     /// A torque wrench with its number and how long its calibration holds.
     fn wrench(&mut self, tool: &Tool) -> Vec<Piece> {
         let mut words = Words::plain(tool.name.as_str());
-        if let Some(when) = self.job.chosen.condition(tool.terms.as_deref()) {
+        if let Some(when) = self.job.chosen.condition(&tool.when, &self.guide.choices) {
             words.push(&format!(" ({when})"));
         }
         words.push(", no. ");
@@ -229,7 +238,7 @@ impl<'j> Maker<'j> {
         }
         words.push(", calibrated until ");
         match &tool.calibrated_until {
-            Some(day) => words.push_strong(&day.replace(' ', "\u{a0}")),
+            Some(day) => words.push_strong(&phrase::date(*day).replace(' ', "\u{a0}")),
             None => words.push("____________"),
         }
         self.desk.row(0.0, self.blank(), &words, &Words::default(), &Beside::default())
@@ -238,20 +247,19 @@ impl<'j> Maker<'j> {
     fn circuits(&mut self) -> Group {
         let columns = [
             column("", 0.5),
-            column("Circuit", 2.6),
+            column("Circuit", 2.4),
             column("Conductor", 1.6),
             column("One way", 1.3),
             column("Current", 1.0),
-            column("Fuse", 1.6),
+            column("Fuse", 1.8),
         ];
         let blank = self.blank();
-        let words = |value: Option<&crate::publish::page_data::Value>| value.map_or(Cell::Empty, |value| Cell::Words(value_words(value)));
-        let fuse = |circuit: &crate::publish::page_data::Circuit| {
-            let mut words = circuit.fuse.as_ref().map(value_words).unwrap_or_default();
-            if let Some(note) = &circuit.fuse_note {
-                words.push(&format!(" {note}"));
-            }
-            if words.0.is_empty() { Cell::Empty } else { Cell::Words(words) }
+        let words = |value: Option<&Value>| value.map_or(Cell::Empty, |value| Cell::Words(value_words(value)));
+        let fuse = |circuit: &Circuit| {
+            let Some(value) = &circuit.fuse else { return Cell::Empty };
+            let mut words = value_words(value);
+            circuit.fuse_note.iter().for_each(|note| words.push(&format!(" {note}")));
+            Cell::Words(words)
         };
         let rows = self.guide.circuits.iter().map(|circuit| {
             vec![
@@ -267,14 +275,14 @@ impl<'j> Maker<'j> {
     }
 
     /// Lines with boxes under a heading.
-    fn lines(&mut self, title: &str, id: &str, lines: &[String]) -> Vec<Group> {
+    fn lines(&mut self, title: &str, id: &str, lines: &[Line]) -> Vec<Group> {
         if lines.is_empty() {
             return Vec::new();
         }
         let mut pieces = Vec::new();
         for (at, line) in lines.iter().enumerate() {
             let tick = self.tick(&format!("{id}/{}", at + 1));
-            pieces.extend(self.desk.row(0.0, tick, &Words::of_html(line), &Words::default(), &Beside::default()));
+            pieces.extend(self.desk.row(0.0, tick, &Words::of(line), &Words::default(), &Beside::default()));
         }
         vec![self.desk.heading(title), Group { together: true, ..Group::loose(pieces) }]
     }
@@ -332,17 +340,18 @@ impl<'j> Maker<'j> {
         }
     }
 
-    /// A picture of the guide by its published name.
-    pub fn shown(&mut self, file: &str) -> Option<Shown> {
-        let Some(bytes) = self.job.pictures.get(file) else {
-            self.notes.push(format!("the picture {file} is not there"));
+    /// A picture of the guide by its address.
+    pub fn shown(&mut self, picture: &Picture) -> Option<Shown> {
+        let address = picture.address.as_str();
+        let Some(bytes) = self.job.pictures.get(address) else {
+            self.notes.push(format!("the picture {address} is not there"));
             return None;
         };
-        if file.ends_with(".svg") {
+        if picture.fact.is_some_and(|fact| fact.kind == PictureKind::Drawing) {
             return self.drawing(&String::from_utf8_lossy(bytes)).map(Shown::Drawing);
         }
         let size = jpeg_size(bytes)?;
-        let photo = self.photos.entry(file.to_owned()).or_insert_with(|| Rc::new(bytes.clone()));
+        let photo = self.photos.entry(address.to_owned()).or_insert_with(|| Rc::new(bytes.clone()));
         Some(Shown::Photo(Rc::clone(photo), size))
     }
 }
@@ -361,10 +370,10 @@ fn jpeg_size(bytes: &[u8]) -> Option<(f32, f32)> {
 }
 
 /// A part or hardware with its count.
-pub fn counted_words(counted: &Counted) -> Words {
-    let mut words = Words::strong(counted.count.as_str());
+pub fn counted_words(counted: &Counted, guide: &Document) -> Words {
+    let mut words = Words::strong(counted.count_words());
     words.push(&format!(" {}", counted.name));
-    let more: Vec<&str> = [&counted.number, &counted.note].into_iter().flatten().map(String::as_str).collect();
+    let more: Vec<String> = [counted.number.clone(), counted.note(&guide.choices)].into_iter().flatten().collect();
     if !more.is_empty() {
         words.push(&format!(", {}", more.join(", ")));
     }

@@ -1,6 +1,6 @@
 //! The handbook's chapter on sheets: which there are, what stands on them, and what they do not say.
 
-use crate::publish::handbook::{Plain, PlainSection};
+use crate::chapter::{Plain, PlainSection};
 
 /// The chapter.
 pub fn chapter() -> Plain {

@@ -2,14 +2,12 @@
 //! wall. It writes no file and reads none, knows no clock, and gives the same bytes for the same input on every machine.
 
 pub mod checklist;
-pub mod chosen;
 pub mod compose;
 pub mod desk;
 pub mod drawing;
 pub mod flow;
 pub mod frame;
 pub mod handbook;
-pub mod open;
 pub mod paper;
 pub mod passes;
 pub mod pdf;
@@ -24,16 +22,17 @@ pub mod words;
 
 use std::collections::BTreeMap;
 
-use crate::publish::page_data::{Guide, VehicleValues};
+use crate::document::chosen::Chosen;
+use crate::document::open::Books;
+use crate::document::vehicles::OfVehicle;
+use crate::document::{Document, phrase};
 use crate::record::Record;
-use chosen::Chosen;
 use paper::Paper;
 
 use checklist::Maker;
 use compose::{Plan, compose, width_of};
 use desk::Desk;
 use frame::Frame;
-use open::Books;
 use pdf::About;
 use qr::Code;
 use typeset::{Faults, Typesetter};
@@ -73,7 +72,7 @@ pub struct Shop {
     pub address: Option<String>,
 }
 
-/// The pictures of a guide as published: name of the file to its bytes.
+/// The pictures of a guide as sheets show them: address in the guide's text to the bytes.
 pub type Pictures = BTreeMap<String, Vec<u8>>;
 
 /// A sheet that is asked for.
@@ -82,7 +81,7 @@ pub struct Job<'j> {
     /// The shop.
     pub shop: &'j Shop,
     /// The guide, with everything in it.
-    pub guide: &'j Guide,
+    pub guide: &'j Document,
     /// Its pictures.
     pub pictures: &'j Pictures,
     /// The vehicle's options.
@@ -154,7 +153,7 @@ pub fn sheet(job: &Job<'_>, kind: Kind) -> Result<Made, Refused> {
     };
     let Maker { mut desk, mut notes, .. } = maker;
     let books = Books::new(&guide);
-    let open_after = |done: usize| books.open_after(done, |id| job.chosen.of(id));
+    let open_after = |done: usize| books.open_after(done, job.chosen);
     let kept = kind == Kind::Checklist && books.are_kept() && job.record.is_none();
     let plan = Plan {
         frame: frame_of(job, &guide, kind),
@@ -171,7 +170,7 @@ pub fn sheet(job: &Job<'_>, kind: Kind) -> Result<Made, Refused> {
 }
 
 /// Makes the sheet of a vehicle's tightening values, for the wall. `fingerprint` is that of all guides together.
-pub fn wall_sheet(shop: &Shop, vehicle: &VehicleValues<'_>, fingerprint: &str, paper: Paper) -> Result<Made, Refused> {
+pub fn wall_sheet(shop: &Shop, vehicle: &OfVehicle<&Document>, fingerprint: &str, paper: Paper) -> Result<Made, Refused> {
     let upright = paper.size();
     let size = (upright.1, upright.0);
     let mut desk = Desk { letters: Typesetter::default(), width: width_of(size), done: 0 };
@@ -189,7 +188,7 @@ pub fn wall_sheet(shop: &Shop, vehicle: &VehicleValues<'_>, fingerprint: &str, p
         code: address.as_deref().and_then(Code::new),
         leads_to: "page of these values",
         address,
-        draft: vehicle.guides.iter().any(|guide| guide.line.draft),
+        draft: vehicle.guides.iter().any(|guide| guide.head.draft),
         ..Frame::default()
     };
     let about = About {
@@ -230,8 +229,8 @@ fn kind_words(job: &Job<'_>, kind: Kind) -> String {
 
 /// The title block: the mandatory fields of ISO 7200 (owner, number, date of issue, sheet, title, approval, creator, type of document)
 /// with the revision, and the fingerprint that changes with the content.
-fn frame_of(job: &Job<'_>, guide: &Guide, kind: Kind) -> Frame {
-    let line = &guide.line;
+fn frame_of(job: &Job<'_>, guide: &Document, kind: Kind) -> Frame {
+    let line = &guide.head;
     let told = |text: &Option<String>, none: &str| text.clone().unwrap_or_else(|| none.to_owned());
     let address = job.shop.address.as_ref().map(|address| {
         let page = if kind == Kind::Torque { "torque.html" } else { "" };
@@ -247,7 +246,7 @@ fn frame_of(job: &Job<'_>, guide: &Guide, kind: Kind) -> Frame {
             vec![
                 ("Document", told(&line.document, "none")),
                 ("Revision", told(&line.revision, "none")),
-                ("Date of issue", told(&line.issued, "not issued")),
+                ("Date of issue", told(&line.issued.map(phrase::date), "not issued")),
                 ("Fingerprint", guide.fingerprint.clone()),
             ],
             vec![("Owner and creator", job.shop.name.clone()), ("Approved by", told(&guide.approved, "nobody"))],
@@ -277,11 +276,8 @@ fn vehicle_of(job: &Job<'_>, kind: Kind) -> Vec<(&'static str, String)> {
 }
 
 fn about(job: &Job<'_>, kind: Kind) -> About {
-    let line = &job.guide.line;
-    let date = line.issued_iso.as_deref().and_then(|date| {
-        let mut parts = date.split('-');
-        Some((parts.next()?.parse().ok()?, parts.next()?.parse().ok()?, parts.next()?.parse().ok()?))
-    });
+    let line = &job.guide.head;
+    let date = line.issued.map(|date| (date.year, date.month, date.day));
     let sealed = job.record.map(|record| record.seal.as_str()).unwrap_or_default();
     let form = if job.form == Form::Short { "short" } else { "full" };
     About {

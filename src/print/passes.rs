@@ -9,7 +9,9 @@ use super::piece::{Mark, Node, Piece, Role};
 use super::step::INDENT;
 use super::typeset::Laid;
 use super::words::Words;
-use crate::publish::page_data::{Step, Torque};
+use crate::document::words::Line;
+use crate::document::{Ordered, Step, Torque};
+use crate::publish::drawn;
 
 /// Up to so many fasteners each has a box of its own.
 const MOST_BOXES: u32 = 24;
@@ -28,14 +30,15 @@ impl Maker<'_> {
     /// The faces of the connectors that a step works on.
     pub fn faces(&mut self, step: &Step) -> Vec<Picture> {
         let mut pictures = Vec::new();
-        for face in &step.faces {
-            let Some(drawing) = self.drawing(&face.svg) else { continue };
+        for connector in &step.connectors {
+            let drawn = drawn::connector(connector, "f");
+            let Some(drawing) = self.drawing(&drawn.svg) else { continue };
             // The size that the letters were drawn for: 96 units to the inch.
             let natural = (drawing.width * 0.75, drawing.height * 0.75);
             pictures.push(Picture {
-                words: spoken(&face.svg),
+                words: drawn.words,
                 shown: Shown::Drawing(drawing),
-                caption: face.name.clone(),
+                caption: connector.name.clone(),
                 over: None,
                 widest: natural.0,
                 highest: natural.1.min(mm(112.0)),
@@ -48,21 +51,20 @@ impl Maker<'_> {
     pub fn passes(&self, operation: &str, torque: &Torque) -> Vec<Pass> {
         let count = torque.count;
         if self.job.record.is_some() {
-            let named = torque.passes.iter().enumerate().filter(|(_, pass)| !pass.is_empty());
-            let pass = |(at, pass): (usize, &String)| Pass {
-                words: pass.clone(),
+            let pass = |(at, pass): (usize, &Line)| Pass {
+                words: pass.text(),
                 boxes: 1,
                 done: self.tick(&format!("{operation}/pass/{}", at + 1)) == Tick::Done,
             };
-            return named.map(pass).collect();
+            return torque.passes.iter().enumerate().map(pass).collect();
         }
         if count < 2 {
             return Vec::new();
         }
-        let passes = torque.passes.iter().map(|pass| {
-            let words = if pass.is_empty() { "done" } else { pass };
+        let all = if torque.passes.is_empty() { vec!["done".to_owned()] } else { torque.passes.iter().map(Line::text).collect() };
+        let passes = all.into_iter().map(|words| {
             if count <= MOST_BOXES {
-                Pass { words: words.to_owned(), boxes: count, done: false }
+                Pass { words, boxes: count, done: false }
             } else {
                 Pass { words: format!("{words}: all {count}"), boxes: 1, done: false }
             }
@@ -71,17 +73,20 @@ impl Maker<'_> {
     }
 
     /// An order drawn, with the boxes of its passes beside it.
-    pub fn order(&mut self, svg: &str, words: &str, passes: &[Pass]) -> Vec<Piece> {
+    pub fn order(&mut self, order: Option<&Ordered>, words: &str, passes: &[Pass]) -> Vec<Piece> {
         let left = INDENT + mm(8.0);
         let mut nodes = Vec::new();
         let mut height: f32 = mm(1.0);
         let mut x = left;
-        if let Some(drawing) = self.drawing(svg) {
+        let drawn = order.map(|order| drawn::order(order, "o"));
+        if let Some(drawn) = drawn
+            && let Some(drawing) = self.drawing(&drawn.svg)
+        {
             let wide = mm(32.0);
             let scale = (wide / drawing.width.max(1.0)).min(mm(44.0) / drawing.height.max(1.0));
             let (w, h) = (drawing.width * scale, drawing.height * scale);
             let mark = Mark::Drawing { drawing: Rc::clone(&drawing), at: (x, mm(1.5)), scale };
-            nodes.push(Node::Group(Role::Figure(spoken(svg), [x, mm(1.5), w, h]), vec![Node::Content(vec![mark])]));
+            nodes.push(Node::Group(Role::Figure(drawn.words, [x, mm(1.5), w, h]), vec![Node::Content(vec![mark])]));
             height = h + mm(2.5);
             x += wide + mm(5.0);
         }
@@ -138,14 +143,4 @@ impl Maker<'_> {
         }
         y + boxes.div_ceil(in_row) as f32 * mm(6.6) + mm(0.8)
     }
-}
-
-/// What a drawing of the program says to who does not see it: its title and description.
-fn spoken(svg: &str) -> String {
-    let part = |tag: &str| {
-        let start = svg.find(&format!("<{tag}"))?;
-        let rest = svg[start..].split_once('>')?.1;
-        Some(Words::of_html(rest.split("</").next().unwrap_or_default()).text())
-    };
-    [part("title"), part("desc")].into_iter().flatten().collect::<Vec<_>>().join(". ")
 }

@@ -5,22 +5,26 @@ use super::desk::{BODY, Picture, SMALL, Shown};
 use super::paper::mm;
 use super::piece::Piece;
 use super::words::{Block, Words, blocks};
+use crate::document::words::{self, Picture as Told};
+use crate::publish::drawing::{Point, callouts::callouts};
+use crate::publish::photo::Published;
+use crate::source::Spanned;
 
 impl Maker<'_> {
     /// Running words with their pictures.
-    pub fn words(&mut self, indent: f32, html: &str, pieces: &mut Vec<Piece>) {
-        self.words_and_faces(indent, html, Vec::new(), pieces);
+    pub fn words(&mut self, indent: f32, document: &[Spanned<words::Block>], pieces: &mut Vec<Piece>) {
+        self.words_and_faces(indent, document, Vec::new(), pieces);
     }
 
     /// The same with the faces of connectors beside or after the pictures.
-    pub fn words_and_faces(&mut self, indent: f32, html: &str, faces: Vec<Picture>, pieces: &mut Vec<Piece>) {
-        let mut read = blocks(html);
+    pub fn words_and_faces(&mut self, indent: f32, document: &[Spanned<words::Block>], faces: Vec<Picture>, pieces: &mut Vec<Piece>) {
+        let mut read = blocks(document);
         // One picture stands beside its words where they leave it room.
         let lone = read.iter().filter(|block| matches!(block, Block::Picture { .. })).count() == 1;
         let plain = read.iter().all(|block| matches!(block, Block::Picture { .. } | Block::Paragraph(_) | Block::Item { .. }));
         let at = read.iter().position(|block| matches!(block, Block::Picture { .. })).filter(|_| lone && plain && read.len() > 1);
         let picture = at.and_then(|at| match read.remove(at) {
-            Block::Picture { file, words, caption, over } => self.picture(&file, words, caption, over),
+            Block::Picture { picture, caption } => self.picture(&picture, caption),
             _ => None,
         });
         match picture {
@@ -80,7 +84,7 @@ impl Maker<'_> {
                     pieces.extend(self.desk.item(indent + mm(5.0) * depth as f32, &label, &words, BODY));
                 }
                 Block::Code(text) => pieces.extend(self.desk.paragraph(indent, &Words::plain(text), SMALL, mm(1.6))),
-                Block::Picture { file, words, caption, over } => shown.extend(self.picture(&file, words, caption, over)),
+                Block::Picture { picture, caption } => shown.extend(self.picture(&picture, caption)),
                 Block::Table { head, rows } => {
                     for row in super::table::plain(&mut self.desk, indent, &head, &rows) {
                         pieces.push(row);
@@ -91,12 +95,17 @@ impl Maker<'_> {
         pieces.extend(self.desk.pictures(indent, &shown));
     }
 
-    /// A picture of the guide; one that cannot be had is told in words.
-    fn picture(&mut self, file: &str, words: String, caption: String, over: Option<String>) -> Option<Picture> {
-        let shown = self.shown(file)?;
-        let over = over.and_then(|svg| self.drawing(&svg));
+    /// A picture of the guide with its balloons; one that cannot be had is told to who asked for the sheet.
+    fn picture(&mut self, picture: &Told, caption: String) -> Option<Picture> {
+        let shown = self.shown(picture)?;
+        let places: Vec<Point> = picture.callouts.iter().map(|callout| Point::new(callout.at.0, callout.at.1)).collect();
+        let over = picture.fact.filter(|_| !places.is_empty()).and_then(|fact| {
+            let published = Published::plan(&picture.address, fact);
+            let (_, width, height) = published.largest();
+            self.drawing(&callouts(width, height, &places))
+        });
         // The letters in a drawing have to be read; a photo shows as much on less paper.
         let (widest, highest) = if matches!(shown, Shown::Photo(..)) { (mm(68.0), mm(48.0)) } else { (mm(81.0), mm(54.0)) };
-        Some(Picture { shown, words, caption, over, widest, highest })
+        Some(Picture { shown, words: picture.words.clone(), caption, over, widest, highest })
     }
 }

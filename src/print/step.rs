@@ -6,44 +6,21 @@ use super::checklist::Maker;
 use super::desk::{Beside, Field, SMALL, Tick};
 use super::paper::mm;
 use super::piece::{BOX, Group, Node, Piece};
-use super::words::Words;
-use crate::publish::page_data::{Caution, NamedValue, Operation, Step, Torque, Value};
+use super::words::{Words, value_words};
+use crate::document::value::Value;
+use crate::document::{Caution, NamedValue, Operation, Step, Torque, phrase};
+use crate::guide::tally;
 
 /// Where the content of a step begins; the number stands left of it.
 pub const INDENT: f32 = mm(11.0);
 
-/// A value as words: the one that is worked to in bold, the other in brackets.
-pub fn value_words(value: &Value) -> Words {
-    let mut words = Words::strong(value.first.as_str());
-    if let Some(second) = &value.second {
-        words.push(&format!(" ({second})"));
-    }
-    words
-}
-
-/// The words of a caution.
-pub fn caution_words(caution: &Caution) -> Words {
-    let mut words = Words(Words::of_html(&caution.hazard_html).0.into_iter().map(|run| super::words::Run::strong(run.text)).collect());
-    let rest = Words::of_html(&caution.rest_html);
-    if !rest.is_empty() {
-        words.push(" ");
-        words.append(rest);
-    }
-    if let Some(when) = &caution.when {
-        words.push(&format!(" ({when})"));
-    }
-    words
-}
-
-/// What an operation does, in words.
-pub fn operation_words(operation: &Operation) -> Words {
-    let mut words = Words::strong(operation.verb);
-    let things = Some(operation.things.clone()).filter(|things| !things.is_empty());
-    let parts: Vec<String> = things.into_iter().chain(operation.hardware.iter().cloned()).chain(operation.how.iter().cloned()).collect();
+/// What an operation does, in words, less its condition.
+fn operation_words(operation: &Operation) -> Words {
+    let mut words = Words::strong(operation.verb.word());
+    let things = Some(operation.things()).filter(|things| !things.is_empty());
+    let hardware = operation.hardware.iter().map(crate::document::Fasteners::words);
+    let parts: Vec<String> = things.into_iter().chain(hardware).chain(operation.how()).collect();
     words.push(&format!(" {}", parts.join(", ")));
-    if let Some(when) = &operation.when {
-        words.push(&format!(" ({when})"));
-    }
     words
 }
 
@@ -57,28 +34,28 @@ fn operation_details(operation: &Operation, with_passes: bool) -> Words {
         words.append(part);
     };
     // What is measured has a row of its own, with a field.
-    operation.specs.iter().filter(|spec| spec.reads.is_empty()).for_each(|spec| next(named_words(spec)));
+    operation.values.iter().filter(|value| value.bounds.is_none()).for_each(|value| next(named_words(value)));
     if let Some(torque) = &operation.torque {
         torque_details(torque, with_passes).into_iter().for_each(&mut next);
     }
-    if !operation.tools.is_empty() {
-        next(Words::plain(format!("with {}", operation.tools.join(", "))));
+    let tools: Vec<&str> = operation.tools.iter().filter(|tool| !tool.of_torque).map(|tool| tool.name.as_str()).collect();
+    if !tools.is_empty() {
+        next(Words::plain(format!("with {}", tools.join(", "))));
     }
     words
 }
 
 /// How a torque is reached: passes, order, state of the thread, wrench, and in bold what it is set to where that is another number.
 pub fn torque_details(torque: &Torque, with_passes: bool) -> Vec<Words> {
-    let passes = torque.stages.as_ref().filter(|_| with_passes).map(|stages| format!("in passes: {stages}"));
-    let before =
-        [&passes, &torque.pattern, &torque.condition, &torque.wrench].into_iter().flatten().map(|text| Words::plain(text.as_str()));
-    let setting = torque.setting.iter().map(|text| Words::strong(text.as_str()));
+    let passes = torque.passes_words().filter(|_| with_passes).map(|passes| format!("in passes: {passes}"));
+    let before = [passes, torque.pattern_words(), torque.condition.clone(), torque.wrench.clone()].into_iter().flatten().map(Words::plain);
+    let setting = torque.setting.iter().map(|setting| Words::strong(setting.text()));
     before.chain(setting).chain(torque.note.iter().map(|text| Words::plain(text.as_str()))).collect()
 }
 
 /// Whether values are read off and written down.
 fn measures(operation: &Operation) -> bool {
-    operation.specs.iter().any(|spec| !spec.reads.is_empty())
+    operation.values.iter().any(|value| value.bounds.is_some())
 }
 
 fn named_words(named: &NamedValue) -> Words {
@@ -87,7 +64,36 @@ fn named_words(named: &NamedValue) -> Words {
     words
 }
 
+/// A value in two units: the one that is worked to, and the other.
+fn both(value: &Value) -> (String, Option<String>) {
+    let spelt = value.spelt();
+    (spelt.first.clone(), spelt.second.clone())
+}
+
 impl Maker<'_> {
+    /// The words of a caution.
+    fn caution_words(&self, caution: &Caution) -> Words {
+        let Caution { signal: _, hazard, result, avoid, when } = caution;
+        let mut words = Words(Words::of(hazard).0.into_iter().map(|run| super::words::Run::strong(run.text)).collect());
+        for more in [result, avoid].into_iter().flatten() {
+            words.push(" ");
+            words.append(Words::of(more));
+        }
+        if let Some(when) = self.when(when) {
+            words.push(&format!(" ({when})"));
+        }
+        words
+    }
+
+    /// What an operation does, in words.
+    fn operation_words(&self, operation: &Operation) -> Words {
+        let mut words = operation_words(operation);
+        if let Some(when) = self.when(&operation.when) {
+            words.push(&format!(" ({when})"));
+        }
+        words
+    }
+
     /// A step with everything that belongs to it.
     pub fn step(&mut self, step: &Step) -> Group {
         let pieces = match self.job.form {
@@ -100,36 +106,36 @@ impl Maker<'_> {
 
     fn full(&mut self, step: &Step) -> Vec<Piece> {
         let mut title = Words::strong(step.title.as_str());
-        if let Some(when) = &step.when {
+        if let Some(when) = self.when(&step.when) {
             title.push(&format!(" ({when})"));
         }
-        let right = step.minutes.clone().unwrap_or_default();
+        let right = step.minutes.map_or_else(String::new, |minutes| tally::minutes_words(u64::from(minutes)));
         let mut pieces = vec![self.desk.step_head(step.number, &title, &right, INDENT)];
         self.cautions(INDENT, &step.cautions, &mut pieces);
         let faces = self.faces(step);
-        self.words_and_faces(INDENT, &step.html, faces, &mut pieces);
-        let named = |tools: &[String]| Words::plain(format!("Tools: {}", tools.join(", ")));
+        self.words_and_faces(INDENT, &step.words, faces, &mut pieces);
         if !step.tools.is_empty() {
-            pieces.extend(self.desk.paragraph(INDENT, &named(&step.tools), SMALL, mm(1.0)));
+            let tools: Vec<&str> = step.tools.iter().map(|tool| tool.name.as_str()).collect();
+            pieces.extend(self.desk.paragraph(INDENT, &Words::plain(format!("Tools: {}", tools.join(", "))), SMALL, mm(1.0)));
         }
         for operation in &step.operations {
             self.operation(operation, &mut pieces);
         }
         // A value that is told is nothing that is done.
-        for spec in &step.specs {
+        for spec in &step.values {
             pieces.extend(self.desk.row(INDENT, Tick::Without, &named_words(spec), &Words::default(), &Beside::default()));
         }
         if let Some(wait) = &step.wait {
             let mut words = Words::strong("Wait");
-            words.push(&format!(" {wait}"));
+            words.push(&format!(" {}", phrase::duration(wait)));
             let beside = Beside { field: Some(Field::filled("until", self.waited_until(&step.id))), ..Beside::default() };
             let tick = self.tick(&format!("{}/wait", step.id));
             let from = self.waited_from(&step.id);
             pieces.extend(self.desk.row(INDENT, tick, &words, &from, &beside));
         }
-        for (at, check) in step.checks_html.iter().enumerate() {
+        for (at, check) in step.checks.iter().enumerate() {
             let mut words = Words::strong("Check ");
-            words.append(Words::of_html(check));
+            words.append(Words::of(check));
             let tick = self.tick(&format!("{}/check/{}", step.id, at + 1));
             pieces.extend(self.desk.row(INDENT, tick, &words, &Words::default(), &Beside::default()));
         }
@@ -140,13 +146,13 @@ impl Maker<'_> {
     /// The step in as few rows as hold all of it: what has a value keeps a row of its own, what has none is run together.
     fn short(&mut self, step: &Step) -> Vec<Piece> {
         let mut head = Words::strong(format!("{} {}", step.number, step.title));
-        if let Some(when) = &step.when {
+        if let Some(when) = self.when(&step.when) {
             head.push(&format!(" ({when})"));
         }
         let mut pieces = Vec::new();
         for caution in &step.cautions {
-            let mut words = Words::strong(format!("{}: ", caution.word));
-            words.append(caution_words(caution));
+            let mut words = Words::strong(format!("{}: ", caution.word()));
+            words.append(self.caution_words(caution));
             let mut made = self.desk.paragraph(mm(8.0), &words, SMALL, mm(0.6));
             made.iter_mut().for_each(|piece| piece.keep = true);
             pieces.extend(made);
@@ -158,21 +164,21 @@ impl Maker<'_> {
                 if !run.is_empty() {
                     rows.push((std::mem::take(&mut run), None));
                 }
-                rows.push((operation_words(operation), Some(operation)));
+                rows.push((self.operation_words(operation), Some(operation)));
                 continue;
             }
             let details = operation_details(operation, true);
-            let mut words = operation_words(operation);
+            let mut words = self.operation_words(operation);
             if !details.is_empty() {
                 words.push(", ");
                 words.append(details);
             }
             join(&mut run, words);
         }
-        step.specs.iter().for_each(|spec| join(&mut run, named_words(spec)));
+        step.values.iter().for_each(|spec| join(&mut run, named_words(spec)));
         if let Some(wait) = &step.wait {
             let mut words = Words::strong("Wait");
-            words.push(&format!(" {wait}"));
+            words.push(&format!(" {}", phrase::duration(wait)));
             if let Some(until) = self.waited_until(&step.id) {
                 words.push(", ");
                 words.append(self.waited_from(&step.id));
@@ -180,9 +186,9 @@ impl Maker<'_> {
             }
             join(&mut run, words);
         }
-        for check in &step.checks_html {
+        for check in &step.checks {
             let mut words = Words::strong("Check ");
-            words.append(Words::of_html(check));
+            words.append(Words::of(check));
             join(&mut run, words);
         }
         if !run.is_empty() {
@@ -245,7 +251,8 @@ impl Maker<'_> {
     /// The cautions of a place, each kept with what comes after it.
     pub fn cautions(&mut self, indent: f32, cautions: &[Caution], pieces: &mut Vec<Piece>) {
         for caution in cautions {
-            pieces.extend(self.desk.caution(indent, caution.signal, &caution.word, &caution_words(caution)));
+            let words = self.caution_words(caution);
+            pieces.extend(self.desk.caution(indent, caution.signal.key(), &caution.word(), &words));
         }
     }
 
@@ -256,15 +263,15 @@ impl Maker<'_> {
         let passes = operation.torque.as_ref().map(|torque| self.passes(&operation.id, torque)).unwrap_or_default();
         let mut details = operation_details(operation, passes.is_empty());
         join(&mut details, self.applied_note(&operation.id));
-        let mut made = self.desk.row(INDENT, tick, &operation_words(operation), &details, &beside);
+        let mut made = self.desk.row(INDENT, tick, &self.operation_words(operation), &details, &beside);
         let mut below = Vec::new();
-        if let Some(svg) = &operation.loosening_svg {
-            below.extend(self.order(svg, "Undo in this order", &[]));
+        if let Some(order) = &operation.undoing {
+            below.extend(self.order(Some(order), "Undo in this order", &[]));
         }
         if let Some(torque) = &operation.torque
-            && (torque.order_svg.is_some() || !passes.is_empty())
+            && (torque.order.is_some() || !passes.is_empty())
         {
-            below.extend(self.order(torque.order_svg.as_deref().unwrap_or_default(), "", &passes));
+            below.extend(self.order(torque.order.as_ref(), "", &passes));
         }
         if !below.is_empty() {
             // The line under the row comes after what belongs to it.
@@ -282,12 +289,12 @@ impl Maker<'_> {
 
     /// A row for each value that is measured: what it has to be, and a field for what it is.
     fn measured(&mut self, operation: &Operation, indent: f32, pieces: &mut Vec<Piece>) {
-        for (at, spec) in operation.specs.iter().enumerate().filter(|(_, spec)| !spec.reads.is_empty()) {
+        for (at, spec) in operation.values.iter().enumerate().filter(|(_, value)| value.bounds.is_some()) {
             if let Some(last) = pieces.last_mut() {
                 last.keep = true;
             }
             let entry = self.measured_entry(&operation.id, at + 1);
-            let value = (spec.value.first.clone(), spec.value.second.clone());
+            let value = both(&spec.value);
             let off = self.measured_off(&operation.id, at + 1, spec);
             let beside = Beside { value: Some(value), field: Some(Field { off, ..Field::filled("measured", entry.as_deref()) }) };
             let why = self.measured_note(&operation.id, at + 1);
@@ -298,7 +305,7 @@ impl Maker<'_> {
     /// The value and the field for what was applied.
     fn applied(&self, operation: &Operation) -> Beside {
         let Some(torque) = &operation.torque else { return Beside::default() };
-        let value = (torque.value.first.clone(), torque.value.second.clone());
+        let value = both(&torque.value);
         let entry = self.applied_entry(&operation.id);
         let off = self.applied_off(&operation.id, torque);
         Beside { value: Some(value), field: Some(Field { off, ..Field::filled("applied", entry.as_deref()) }) }

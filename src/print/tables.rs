@@ -7,7 +7,9 @@ use super::piece::Group;
 use super::step::torque_details;
 use super::table::{Cell, Column, column, table};
 use super::words::Words;
-use crate::publish::page_data::{Counted, NamedValue, Torque, TorqueRow, VehicleValues};
+use crate::document::vehicles::OfVehicle;
+use crate::document::when::Choice;
+use crate::document::{Counted, Document, NamedValue, Torque, TorqueRow, phrase};
 use crate::record::signed_at_stop;
 
 /// The columns of tightening values.
@@ -37,22 +39,22 @@ fn joined(parts: Vec<Words>) -> Words {
     words
 }
 
-fn value_row(row: &TorqueRow) -> Vec<Cell> {
-    let mut step = Words::strong(row.number.to_string());
+fn value_row(row: &TorqueRow, choices: &[Choice]) -> Vec<Cell> {
+    let mut step = Words::strong(row.step.number.to_string());
     step.push(&format!(" {}", row.title));
-    if let Some(when) = &row.when {
+    if let Some(when) = phrase::when(&row.when, choices) {
         step.push(&format!(" ({when})"));
     }
-    let mut fastener = Words::strong(row.fastener.as_str());
-    if let Some(place) = &row.place {
+    let mut fastener = Words::strong(row.fastener());
+    if let Some(place) = row.place_words() {
         fastener.push(&format!(", {place}"));
     }
-    let value = &row.torque.value;
+    let value = row.torque.value.spelt();
     vec![
         Cell::Words(step),
         Cell::Words(fastener),
-        plain(row.thread.as_str()),
-        plain(row.drive.as_str()),
+        plain(row.thread()),
+        plain(row.drive()),
         Cell::Value(value.first.clone(), value.second.clone()),
         Cell::Words(joined(torque_details(&row.torque, true))),
         plain(row.torque.source.clone().unwrap_or_default()),
@@ -68,8 +70,9 @@ impl Maker<'_> {
         }
         let mut columns = VALUES.to_vec();
         columns.insert(5, column("Applied", 1.6));
-        let rows = self.guide.torques.iter().map(|row| {
-            let mut cells = value_row(row);
+        let guide = self.guide;
+        let rows = guide.torques.iter().map(|row| {
+            let mut cells = value_row(row, &guide.choices);
             cells.insert(5, Cell::Empty);
             cells
         });
@@ -86,10 +89,10 @@ impl Maker<'_> {
         let row = |counted: &Counted| {
             vec![
                 Cell::Box(Tick::Open),
-                Cell::Value(counted.count.clone(), None),
+                Cell::Value(counted.count_words(), None),
                 Cell::Words(Words::strong(counted.name.as_str())),
                 plain(counted.number.clone().unwrap_or_default()),
-                plain(counted.note.clone().unwrap_or_default()),
+                plain(counted.note(&self.guide.choices).unwrap_or_default()),
             ]
         };
         let rows: Vec<Vec<Cell>> = self.guide.parts.iter().chain(&self.guide.kit_hardware).map(row).collect();
@@ -182,26 +185,26 @@ impl Maker<'_> {
     }
 
     /// The box of a step in the short form: ticked where all of it is.
-    pub fn step_tick(&self, step: &crate::publish::page_data::Step) -> Tick {
+    pub fn step_tick(&self, step: &crate::document::Step) -> Tick {
         let run = step.operations.iter().filter(|operation| operation.torque.is_none());
         let done = run.map(|operation| self.tick(&operation.id));
-        let checks = (1..=step.checks_html.len()).map(|at| self.tick(&format!("{}/check/{at}", step.id)));
+        let checks = (1..=step.checks.len()).map(|at| self.tick(&format!("{}/check/{at}", step.id)));
         let waited = step.wait.iter().map(|_| self.tick(&format!("{}/wait", step.id)));
         if self.job.record.is_some() && done.chain(checks).chain(waited).all(|tick| tick == Tick::Done) { Tick::Done } else { Tick::Open }
     }
 }
 
 /// The values of a vehicle over all guides.
-pub fn wall(desk: &mut Desk, vehicle: &VehicleValues<'_>) -> Vec<Group> {
+pub fn wall(desk: &mut Desk, vehicle: &OfVehicle<&Document>) -> Vec<Group> {
     let mut groups = Vec::new();
     for guide in &vehicle.guides {
-        let line = guide.line;
+        let line = &guide.head;
         let revision = line.revision.as_ref().map(|revision| format!("revision {revision}"));
-        let papers = [line.document.clone(), revision, line.issued.clone()].into_iter().flatten().collect::<Vec<_>>().join(", ");
+        let papers = [line.document.clone(), revision, line.issued.map(phrase::date)].into_iter().flatten().collect::<Vec<_>>().join(", ");
         let title = if papers.is_empty() { line.title.clone() } else { format!("{} ({papers})", line.title) };
         let title = if line.draft { format!("{title} NOT RELEASED") } else { title };
         groups.push(desk.heading(&title));
-        let rows = guide.rows.iter().map(value_row).collect();
+        let rows = guide.torques.iter().map(|row| value_row(row, &guide.choices)).collect();
         let mut values = table(desk, &format!("Tightening values of {}", line.title), &VALUES, rows);
         // A value without its guide is worth nothing.
         if let Some(head) = values.again.take() {

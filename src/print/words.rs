@@ -1,5 +1,8 @@
-//! The words of page data as a sheet sets them: finished markup, as `publish::html` writes it, taken apart into runs and blocks. Paper
-//! and screen have one text because they are made from one.
+//! The words of a document as a sheet sets them: runs of one weight, and blocks that come one under the other.
+
+use crate::document::value::{Printed, Value};
+use crate::document::words::{self, Inline, Line};
+use crate::source::Spanned;
 
 /// Words of one weight.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -37,21 +40,33 @@ impl Words {
         Words(vec![Run::strong(text)])
     }
 
-    /// A line of finished markup.
-    pub fn of_html(html: &str) -> Self {
+    /// A line of the document.
+    pub fn of(line: &Line) -> Self {
         let mut words = Words::default();
-        for block in blocks(html) {
-            let more = match block {
-                Block::Paragraph(words) | Block::Heading(words) | Block::Item { words, .. } => words,
-                Block::Code(text) => Words::plain(text),
-                Block::Picture { .. } | Block::Table { .. } => continue,
-            };
-            if !words.is_empty() {
-                words.push(" ");
-            }
-            words.0.extend(more.0);
-        }
+        words.inlines(&line.words, false, &mut Vec::new());
         words
+    }
+
+    /// Adds running words; pictures among them are put aside.
+    fn inlines<'w>(&mut self, inlines: &'w words::Words, strong: bool, pictures: &mut Vec<&'w words::Picture>) {
+        for inline in inlines {
+            match &inline.value {
+                Inline::Text(text) | Inline::Code(text) => self.add(&text.replace(['\n', '\t'], " "), strong),
+                Inline::Strong(words) | Inline::Emphasis(words) => self.inlines(words, true, pictures),
+                Inline::Value(value) => self.append(value_words(value)),
+                Inline::Reference { kind: _, id: _, value: _, words } | Inline::Step { id: _, words } | Inline::Link { to: _, words } => {
+                    self.inlines(words, strong, pictures);
+                }
+                Inline::Picture(picture) => pictures.push(picture),
+                Inline::Note(label) => self.add(label, strong),
+                Inline::Soft => self.add(" ", strong),
+                Inline::Break => self.add("\n", strong),
+            }
+        }
+    }
+
+    fn add(&mut self, text: &str, strong: bool) {
+        if strong { self.push_strong(text) } else { self.push(text) }
     }
 
     /// Whether there is nothing to read.
@@ -94,7 +109,7 @@ impl Words {
 }
 
 /// A part of a text that stands by itself.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug)]
 pub enum Block {
     /// A paragraph.
     Paragraph(Words),
@@ -113,14 +128,10 @@ pub enum Block {
     Code(String),
     /// A picture.
     Picture {
-        /// Its file beside the guide's page.
-        file: String,
-        /// What it shows.
-        words: String,
+        /// The picture.
+        picture: words::Picture,
         /// The line under it.
         caption: String,
-        /// A drawing laid over it, as SVG: the balloons of its callouts.
-        over: Option<String>,
     },
     /// A table.
     Table {
@@ -131,246 +142,139 @@ pub enum Block {
     },
 }
 
-/// Takes finished markup apart.
-pub fn blocks(html: &str) -> Vec<Block> {
-    let mut reader = Reader::default();
-    let mut rest = html;
-    while let Some(at) = rest.find('<') {
-        reader.text(&unescape(&rest[..at]));
-        let Some(end) = rest[at..].find('>') else { break };
-        let tag = &rest[at + 1..at + end];
-        // A drawing inside the markup belongs to the picture before it.
-        if tag.starts_with("svg") {
-            let end = rest[at..].find("</svg>").map_or(rest.len(), |end| at + end + "</svg>".len());
-            if let Some(Block::Picture { over, .. }) = reader.pictures.last_mut() {
-                *over = Some(rest[at..end].to_owned());
-            }
-            rest = &rest[end..];
-            continue;
-        }
-        reader.tag(tag);
-        rest = &rest[at + end + 1..];
+/// A value as words: the one that is worked to in bold, the other in brackets.
+pub fn value_words(value: &Value) -> Words {
+    let Printed { first, second } = value.spelt();
+    let mut words = Words::strong(first.as_str());
+    if let Some(second) = second {
+        words.push(&format!(" ({second})"));
     }
-    reader.text(&unescape(rest));
-    reader.end();
-    reader.blocks
+    words
+}
+
+/// Blocks of the document as they come one under the other on a sheet.
+pub fn blocks(document: &[Spanned<words::Block>]) -> Vec<Block> {
+    let mut writer = Writer::default();
+    writer.blocks(document);
+    writer.blocks
 }
 
 #[derive(Default)]
-struct Reader {
+struct Writer {
     blocks: Vec<Block>,
-    words: Words,
-    strong: usize,
-    /// Whether each open list counts its rows, and how many it has.
-    lists: Vec<Option<usize>>,
-    /// The label of the row that is being read.
+    /// How deep the lists are nested.
+    depth: usize,
+    /// The label of the row that is being written; only its first words have it.
     label: Option<String>,
-    heading: bool,
-    code: bool,
-    caption: Option<Words>,
-    table: Option<(Vec<Words>, Vec<Vec<Words>>)>,
-    row: Vec<Words>,
-    pictures: Vec<Block>,
 }
 
-impl Reader {
-    fn text(&mut self, text: &str) {
-        if text.is_empty() {
-            return;
-        }
-        let text: String = if self.code { text.to_owned() } else { text.replace(['\n', '\t'], " ") };
-        let strong = self.strong > 0;
-        let words = self.caption.as_mut().unwrap_or(&mut self.words);
-        if strong { words.push_strong(&text) } else { words.push(&text) }
+impl Writer {
+    fn blocks(&mut self, document: &[Spanned<words::Block>]) {
+        document.iter().for_each(|block| self.block(&block.value));
     }
 
-    /// Ends what is being read and makes it a block.
-    fn end(&mut self) {
-        let words = std::mem::take(&mut self.words).trimmed();
+    fn block(&mut self, block: &words::Block) {
+        match block {
+            words::Block::Paragraph(words) | words::Block::Bare(words) => self.words(words, Block::Paragraph),
+            words::Block::Heading { level: _, words } => self.words(words, Block::Heading),
+            words::Block::List { start, items } => {
+                self.depth += 1;
+                for (at, item) in items.iter().enumerate() {
+                    self.label = Some(match start {
+                        Some(start) => format!("{}.", start + at as u64),
+                        None => "•".to_owned(),
+                    });
+                    self.blocks(item);
+                }
+                self.label = None;
+                self.depth -= 1;
+            }
+            words::Block::Table { aligned: _, head, rows } => {
+                let cells = |cells: &[words::Words]| cells.iter().map(cell).collect();
+                self.blocks.push(Block::Table { head: cells(head), rows: rows.iter().map(|row| cells(row)).collect() });
+            }
+            words::Block::Figure { picture, caption, explained } => {
+                self.blocks.push(Block::Picture { picture: picture.clone(), caption: caption.clone() });
+                if *explained {
+                    self.callouts(&picture.callouts);
+                }
+            }
+            words::Block::Callouts(callouts) => self.callouts(callouts),
+            words::Block::Code { language: _, text } => self.blocks.push(Block::Code(text.clone())),
+            words::Block::Quote(blocks) => self.blocks(blocks),
+            words::Block::Rule => {}
+            words::Block::Footnote { label, blocks } => {
+                self.blocks.push(Block::Paragraph(Words::plain(label.as_str())));
+                self.blocks(blocks);
+            }
+        }
+    }
+
+    fn words(&mut self, inlines: &words::Words, make: fn(Words) -> Block) {
+        let mut words = Words::default();
+        let mut pictures = Vec::new();
+        words.inlines(inlines, false, &mut pictures);
+        let words = words.trimmed();
         if !words.is_empty() {
+            // Further words of a row stand under the first, without its dot.
             let block = match &mut self.label {
-                _ if self.code => Block::Code(words.text()),
-                _ if self.heading => Block::Heading(words),
-                // Only the first paragraph of a row has its dot.
-                Some(label) => Block::Item { depth: self.lists.len().saturating_sub(1), label: std::mem::take(label), words },
-                None => Block::Paragraph(words),
+                Some(label) => Block::Item { depth: self.depth.saturating_sub(1), label: std::mem::take(label), words },
+                None => make(words),
             };
             self.blocks.push(block);
         }
-        self.blocks.append(&mut self.pictures);
+        let shown = pictures.into_iter().filter(|picture| picture.fact.is_some());
+        self.blocks.extend(shown.map(|picture| Block::Picture { picture: picture.clone(), caption: String::new() }));
     }
 
-    fn tag(&mut self, tag: &str) {
-        let (closes, tag) = tag.strip_prefix('/').map_or((false, tag), |tag| (true, tag));
-        let name = tag.split([' ', '/', '\n']).next().unwrap_or_default();
-        let class = attribute(tag, "class").unwrap_or_default();
-        match (name, closes) {
-            ("b" | "strong" | "em", false) => self.strong += 1,
-            ("b" | "strong" | "em", true) => self.strong = self.strong.saturating_sub(1),
-            // The value in the other units stands beside the first in the page, and in brackets on a sheet.
-            ("i", false) if class == "u" || class == "m" => self.text("("),
-            ("i", true) => self.text(")"),
-            ("br", _) => self.text("\n"),
-            ("ul", false) => self.open_list(None),
-            ("ol", false) => {
-                let start = attribute(tag, "start").and_then(|start| start.parse::<usize>().ok()).unwrap_or(1);
-                self.open_list(Some(start.saturating_sub(1)));
-            }
-            ("ul" | "ol", true) => {
-                self.end();
-                self.lists.pop();
-                self.label = None;
-            }
-            ("li", false) => {
-                self.end();
-                let label = match self.lists.last_mut() {
-                    Some(Some(count)) => {
-                        *count += 1;
-                        format!("{count}.")
-                    }
-                    _ => "•".to_owned(),
-                };
-                self.label = Some(label);
-            }
-            ("h1" | "h2" | "h3" | "h4" | "h5" | "h6", _) => {
-                self.end();
-                self.heading = !closes;
-            }
-            ("pre", _) => {
-                self.end();
-                self.code = !closes;
-            }
-            ("img", _) => {
-                let words = unescape(attribute(tag, "alt").unwrap_or_default());
-                let file = unescape(attribute(tag, "src").unwrap_or_default());
-                self.pictures.push(Block::Picture { file, words, caption: String::new(), over: None });
-            }
-            ("figcaption", false) => self.caption = Some(Words::default()),
-            ("figcaption", true) => {
-                let words = self.caption.take().unwrap_or_default();
-                // A list of what the balloons point to may stand between a picture and its line.
-                let mut pictures = self.blocks.iter_mut().chain(&mut self.pictures).rev();
-                let caption = pictures.find_map(|block| match block {
-                    Block::Picture { caption, .. } => Some(caption),
-                    _ => None,
-                });
-                match caption {
-                    Some(caption) => *caption = words.text(),
-                    None => self.blocks.push(Block::Paragraph(words)),
-                }
-            }
-            ("table", false) => {
-                self.end();
-                self.table = Some((Vec::new(), Vec::new()));
-            }
-            ("table", true) => {
-                if let Some((head, rows)) = self.table.take() {
-                    self.blocks.push(Block::Table { head, rows });
-                }
-            }
-            ("td" | "th", true) => {
-                let cell = std::mem::take(&mut self.words).trimmed();
-                self.row.push(cell);
-            }
-            ("tr", true) => {
-                let row = std::mem::take(&mut self.row);
-                if let Some((head, rows)) = &mut self.table {
-                    if head.is_empty() { *head = row } else { rows.push(row) }
-                }
-            }
-            ("p" | "div" | "figure" | "blockquote" | "hr" | "li" | "dd", _) if self.table.is_none() => self.end(),
-            _ => {}
+    /// What the balloons of a picture point to, numbered as they are.
+    fn callouts(&mut self, callouts: &[words::Callout]) {
+        for (at, callout) in callouts.iter().enumerate() {
+            let words = Words::of(&callout.words).trimmed();
+            self.blocks.push(Block::Item { depth: self.depth, label: format!("{}.", at + 1), words });
         }
-    }
-
-    fn open_list(&mut self, counts: Option<usize>) {
-        self.end();
-        self.lists.push(counts);
     }
 }
 
-/// The value of an attribute as it stands in the markup.
-fn attribute<'t>(tag: &'t str, name: &str) -> Option<&'t str> {
-    let needle = format!(" {name}=\"");
-    let start = tag.find(&needle)? + needle.len();
-    tag[start..].split('"').next()
-}
-
-/// Text without character references.
-fn unescape(text: &str) -> String {
-    if !text.contains('&') {
-        return text.to_owned();
-    }
-    let mut plain = String::with_capacity(text.len());
-    let mut rest = text;
-    while let Some(at) = rest.find('&') {
-        plain.push_str(&rest[..at]);
-        rest = &rest[at..];
-        let end = rest.find(';').unwrap_or(0);
-        let known = match &rest[..end] {
-            "&amp" => Some('&'),
-            "&lt" => Some('<'),
-            "&gt" => Some('>'),
-            "&quot" => Some('"'),
-            number => {
-                let code = number.strip_prefix("&#");
-                let code = code.and_then(|code| code.strip_prefix('x').map_or(code.parse().ok(), |hex| u32::from_str_radix(hex, 16).ok()));
-                code.and_then(char::from_u32)
-            }
-        };
-        match known {
-            Some(c) => {
-                plain.push(c);
-                rest = &rest[end + 1..];
-            }
-            None => {
-                plain.push('&');
-                rest = &rest[1..];
-            }
-        }
-    }
-    plain.push_str(rest);
-    plain
+fn cell(inlines: &words::Words) -> Words {
+    let mut words = Words::default();
+    words.inlines(inlines, false, &mut Vec::new());
+    words.trimmed()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::source::Span;
 
-    #[test]
-    fn a_line_with_a_value_is_read_as_people_write_it() {
-        let html = "Heat to <span class=\"val\"><b class=\"m\">60&#x20;°C</b> <i class=\"u\">140 °F</i></span> &amp; &lt;wait&gt;";
-        let words = Words::of_html(html);
-        assert_eq!(words.text(), "Heat to 60 °C (140 °F) & <wait>");
-        assert_eq!(words.0[1], Run::strong("60 °C"));
+    fn text(text: &str) -> Spanned<Inline> {
+        Spanned::new(Inline::Text(text.to_owned()), Span::default())
+    }
+
+    fn paragraph(words: words::Words) -> Spanned<words::Block> {
+        Spanned::new(words::Block::Paragraph(words), Span::default())
     }
 
     #[test]
-    fn blocks_come_in_order_with_their_pictures() {
-        let html = "<p>One <a href=\"#x\">two</a></p>\n<figure class=\"photo\"><img src=\"a-480.jpg\" alt=\"A &amp; b\" width=\"4\"><svg><text>1</text></svg><figcaption>Under</figcaption></figure>\n\
-                    <ol start=\"3\">\n<li>\n<p>first</p>\n<ul>\n<li>inner</li>\n</ul>\n</li>\n<li>second</li>\n</ol>\n\
-                    <div class=\"scroll\" tabindex=\"0\"><table><thead><tr><th>h</th></tr></thead><tbody>\n<tr><td>c <b>d</b></td></tr>\n</tbody></table></div>";
-        let item = |depth, label: &str, words: &str| Block::Item { depth, label: label.into(), words: Words::plain(words) };
-        assert_eq!(
-            blocks(html),
-            [
-                Block::Paragraph(Words::plain("One two")),
-                Block::Picture {
-                    file: "a-480.jpg".into(),
-                    words: "A & b".into(),
-                    caption: "Under".into(),
-                    over: Some("<svg><text>1</text></svg>".into())
-                },
-                item(0, "3.", "first"),
-                item(1, "•", "inner"),
-                item(0, "4.", "second"),
-                Block::Table { head: vec![Words::plain("h")], rows: vec![vec![Words(vec![Run::plain("c "), Run::strong("d")])]] },
-            ]
-        );
+    fn rows_have_their_label_once_and_go_as_deep_as_their_lists() {
+        let inner = words::Block::List { start: None, items: vec![vec![paragraph(vec![text("inner")])]] };
+        let first = vec![paragraph(vec![text("first")]), paragraph(vec![text("more")]), Spanned::new(inner, Span::default())];
+        let list = words::Block::List { start: Some(3), items: vec![first, vec![paragraph(vec![text("second")])]] };
+        let rows: Vec<(usize, String, String)> = blocks(&[Spanned::new(list, Span::default())])
+            .into_iter()
+            .map(|block| match block {
+                Block::Item { depth, label, words } => (depth, label, words.text()),
+                other => panic!("{other:?}"),
+            })
+            .collect();
+        let row = |depth, label: &str, words: &str| (depth, label.to_owned(), words.to_owned());
+        assert_eq!(rows, [row(0, "3.", "first"), row(0, "", "more"), row(1, "•", "inner"), row(0, "4.", "second")]);
     }
 
     #[test]
-    fn nothing_that_looks_like_markup_is_lost() {
-        assert_eq!(Words::of_html("a & b &nosuch; c").text(), "a & b &nosuch; c");
+    fn stress_is_set_bold_and_nothing_that_looks_like_markup_is_lost() {
+        let stressed = Spanned::new(Inline::Emphasis(vec![text("d <b>")]), Span::default());
+        let Some(Block::Paragraph(words)) = blocks(&[paragraph(vec![text("a & b &amp; "), stressed])]).pop() else { panic!() };
+        assert_eq!(words, Words(vec![Run::plain("a & b &amp; "), Run::strong("d <b>")]));
     }
 }

@@ -132,7 +132,7 @@ fn counts(findings: &[&Finding]) -> String {
 fn rules(input: &Input<'_>) -> Vec<RuleCount> {
     let mut counts: BTreeMap<(Severity, &str), usize> = BTreeMap::new();
     for finding in &input.findings {
-        *counts.entry((finding.severity, finding.rule)).or_default() += 1;
+        *counts.entry((finding.severity, finding.rule.name())).or_default() += 1;
     }
     let mut rows: Vec<((Severity, &str), usize)> = counts.into_iter().collect();
     rows.sort_by(|((a, a_name), a_count), ((b, b_name), b_count)| (b, b_count, a_name).cmp(&(a, a_count, b_name)));
@@ -165,7 +165,7 @@ impl Maker<'_, '_> {
             .iter()
             .copied()
             .filter(|finding| {
-                let count = of_rule.entry(finding.rule).or_default();
+                let count = of_rule.entry(finding.rule.name()).or_default();
                 *count += 1;
                 *count <= MOST
             })
@@ -211,7 +211,7 @@ impl Maker<'_, '_> {
             number,
             weight: finding.severity.word(),
             word: word(finding.severity),
-            rule: finding.rule.to_owned(),
+            rule: finding.rule.to_string(),
             place: self.place(finding.place),
             message_html: with_code(&finding.message),
             remedy_html: with_code(&finding.remedy),
@@ -230,7 +230,7 @@ impl Maker<'_, '_> {
 
     fn accepted(&self, finding: &Finding, reason: &str) -> AcceptedFinding {
         AcceptedFinding {
-            rule: finding.rule.to_owned(),
+            rule: finding.rule.to_string(),
             place: self.place(finding.place),
             id: self.anchor(finding.place),
             message_html: with_code(&finding.message),
@@ -364,7 +364,7 @@ mod tests {
     }
 
     fn at(start: u32, end: u32) -> Finding {
-        Finding::hold("x", Place { file: FileId(1), span: Span { start, end } }, "m", "r")
+        Finding::hold(crate::finding::RuleName::TypeWrong, Place { file: FileId(1), span: Span { start, end } }, "m", "r")
     }
 
     #[test]

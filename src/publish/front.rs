@@ -1,8 +1,8 @@
 //! The front page: what the shop can do for which vehicle, what is new, and which state of the guides it shows.
 
+use crate::document::phrase::date as date_words;
 use crate::guide::model::Shop;
 use crate::publish::groups::{self, SystemFiles};
-use crate::publish::guide_page::date_words;
 use crate::publish::page_data::{Front, Group, GroupLine};
 use crate::publish::{Summary, fingerprint, news};
 

@@ -2,12 +2,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::document::phrase::date as date_words;
+use crate::document::vehicles::NO_VEHICLE;
 use crate::guide::facts::slug_of;
 use crate::guide::model::{Shop, Text};
 use crate::publish::Summary;
-use crate::publish::guide_page::date_words;
 use crate::publish::page_data::{Group, GroupLine, Groups, System};
-use crate::publish::values::NO_VEHICLE;
 
 /// File names of systems, by the name that guides give.
 pub type SystemFiles<'s> = BTreeMap<&'s str, String>;

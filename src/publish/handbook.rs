@@ -1,49 +1,9 @@
 //! Chapters of the author's handbook as pages. What they say comes in as plain data; here it only becomes HTML.
 
+use crate::chapter::Plain;
 use crate::publish::highlight;
 use crate::publish::html::escape;
 use crate::publish::page_data::{Chapter, ChapterSection, FieldRow, KeyRow};
-
-/// A chapter in plain words. Between backticks stands what is typed.
-#[derive(Clone, Debug)]
-pub struct Plain {
-    /// The name of its file, without ending.
-    pub file: String,
-    /// Its heading.
-    pub title: String,
-    /// A sentence under the heading.
-    pub lead: String,
-    /// Where it stands in the list of chapters.
-    pub group: String,
-    /// Its sections.
-    pub sections: Vec<PlainSection>,
-}
-
-/// A section in plain words.
-#[derive(Clone, Debug, Default)]
-pub struct PlainSection {
-    /// Its heading.
-    pub title: String,
-    /// Paragraphs.
-    pub paragraphs: Vec<String>,
-    /// Rows of a table of keys.
-    pub keys: Vec<KeyRow>,
-    /// Rows of a table of fields.
-    pub fields: Vec<PlainField>,
-    /// The text of an example guide.
-    pub example: Option<String>,
-}
-
-/// A field of a report in plain words.
-#[derive(Clone, Debug)]
-pub struct PlainField {
-    /// Its name.
-    pub name: String,
-    /// What stands in it.
-    pub holds: String,
-    /// What it means.
-    pub meaning: String,
-}
 
 /// The data of a chapter's page.
 pub fn chapter(plain: &Plain) -> Chapter {
@@ -58,7 +18,17 @@ pub fn chapter(plain: &Plain) -> Chapter {
             .map(|section| ChapterSection {
                 title: section.title.clone(),
                 paragraphs_html: section.paragraphs.iter().map(|text| with_code(text)).collect(),
-                keys: section.keys.clone(),
+                keys: section
+                    .keys
+                    .iter()
+                    .map(|key| KeyRow {
+                        name: key.name.clone(),
+                        required: key.required,
+                        takes: key.takes.clone(),
+                        meaning: key.meaning.clone(),
+                        example: key.example.clone(),
+                    })
+                    .collect(),
                 fields: section
                     .fields
                     .iter()

@@ -2,7 +2,6 @@
 //! writes no file and reads none: pages come out as paths and bytes, one guide at a time, so that a large
 //! shop is never in memory whole.
 
-pub mod conditions;
 pub mod drawing;
 pub mod drawn;
 pub mod findings_page;
@@ -26,14 +25,12 @@ pub mod tools;
 pub mod units;
 pub mod values;
 
-use std::collections::BTreeMap;
-
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 
-use crate::guide::model::{Date, Guide, Shop};
-use crate::guide::picture::{PictureFact, Pictures};
-use guide_page::Facts;
+use crate::document::Document;
+use crate::guide::model::{Date, Shop};
+use crate::guide::picture::PictureFact;
 use news::Issue;
 use page_data::{GuideLine, PartRow, Site, Tool, TorqueRow, VERSION};
 use photo::Published;
@@ -53,18 +50,14 @@ pub fn picture(slug: &str, address: &str, fact: PictureFact, bytes: &[u8]) -> Re
     Ok(files.into_iter().map(|(name, content)| (format!("guides/{slug}/{name}"), content)).collect())
 }
 
-/// A picture as sheets print it: the name that pages call it by, and the content of its narrowest file, which on paper has 150 dots
-/// to the inch.
-pub fn sheet_picture(address: &str, fact: PictureFact, bytes: &[u8]) -> Result<File, String> {
-    let published = Published::plan(address, fact);
-    let content = published.make_smallest(bytes)?;
-    Ok((published.shown().to_owned(), content))
+/// A picture as sheets print it: the content of its narrowest file, which on paper has 150 dots to the inch.
+pub fn sheet_picture(address: &str, fact: PictureFact, bytes: &[u8]) -> Result<Vec<u8>, String> {
+    Published::plan(address, fact).make_smallest(bytes)
 }
 
-/// The names of a picture: the one that pages call it by, and that of its narrowest file.
-pub fn picture_names(address: &str, fact: PictureFact) -> (String, String) {
-    let published = Published::plan(address, fact);
-    (published.shown().to_owned(), published.smallest().to_owned())
+/// The name of a picture's narrowest file.
+pub fn sheet_picture_name(address: &str, fact: PictureFact) -> String {
+    Published::plan(address, fact).smallest().to_owned()
 }
 
 /// Takes a finished file: its path and content.
@@ -82,6 +75,8 @@ pub struct Publisher<'p> {
 pub struct Summary {
     /// The line in lists.
     pub line: GuideLine,
+    /// The vehicles that it fits.
+    pub fits: Vec<crate::document::Vehicle>,
     /// Its fingerprint.
     pub fingerprint: String,
     /// The day of issue.
@@ -98,28 +93,6 @@ pub struct Summary {
     pub issues: Vec<Issue>,
     entry: Entry,
     terms: Packed,
-}
-
-/// What comes in for one guide beside its model.
-pub struct GuideInput<'i> {
-    /// What is known of its pictures.
-    pub pictures: &'i Pictures,
-    /// Its fingerprint.
-    pub fingerprint: String,
-    /// Whether it is published although it is held.
-    pub draft: bool,
-}
-
-/// The data of a guide's pages and sheets.
-pub fn page(guide: &Guide<'_>, shop: &Shop, input: &GuideInput<'_>) -> page_data::Guide {
-    let published = planned(input);
-    let facts = Facts { pictures: &published, fingerprint: input.fingerprint.clone(), draft: input.draft };
-    guide_page::page(guide, shop, &facts)
-}
-
-fn planned(input: &GuideInput<'_>) -> BTreeMap<String, Published> {
-    let pictures = input.pictures.iter();
-    pictures.filter_map(|(address, fact)| Some((address.clone(), Published::plan(address, *fact.as_ref().ok()?)))).collect()
 }
 
 impl<'p> Publisher<'p> {
@@ -149,17 +122,16 @@ impl<'p> Publisher<'p> {
         context
     }
 
-    /// The pages of one guide, each handed to `put` as soon as it is made, and its summary. The data is what [`page`] gives, with the
-    /// sheets that stand beside the page.
+    /// The pages of one guide, each handed to `put` as soon as it is made, and its summary; `sheets` are the files that stand beside the
+    /// page.
     pub fn guide<E: From<ThemeError>>(
         &self,
-        guide: &Guide<'_>,
-        input: &GuideInput<'_>,
-        page: page_data::Guide,
+        document: &Document,
+        sheets: Vec<page_data::SheetLinks>,
         put: Put<'_, E>,
     ) -> Result<Summary, E> {
-        let published = planned(input);
-        let folder = format!("guides/{}/", guide.slug);
+        let page = page_data::Guide { sheets, ..guide_page::page(document) };
+        let folder = format!("guides/{}/", document.head.slug);
         let mut context = self.context("../../", "guide", "");
         context.insert("guide", &page);
         let mut buffer = Vec::with_capacity(64 << 10);
@@ -180,21 +152,21 @@ impl<'p> Publisher<'p> {
             context.insert("paper", paper);
             render("checklist.html", file, &mut context)?;
         }
-        let from = machine::guide_json::From { guide, shop: self.shop, page: &page, input, pictures: &published };
-        put(&format!("{folder}guide.json"), &machine::guide_json::guide(&from))?;
-        let (entry, terms) = search::gather(guide, &page, self.shop, &published);
-        let (parts, hardware) = (parts::rows(guide, &page), parts::hardware_rows(guide, self.shop, &page));
+        put(&format!("{folder}guide.json"), &machine::guide_json::guide(document, self.shop))?;
+        let (entry, terms) = search::gather(document);
+        let (parts, hardware) = (guide_page::part_rows(document, &document.parts), guide_page::part_rows(document, &document.kit_hardware));
         let mut torques = page.torques;
         // Lists show no drawings, and a thousand guides' worth of them would fill the memory.
         torques.iter_mut().for_each(|row| row.torque.order_svg = None);
         Ok(Summary {
+            fits: document.head.fits.clone(),
             fingerprint: page.fingerprint,
-            issued: guide.issued.map(|date| date.value),
+            issued: document.head.issued,
             torques,
             tools: page.tools,
             parts,
             hardware,
-            issues: news::issues(guide),
+            issues: news::issues(document),
             line: page.line,
             entry,
             terms,

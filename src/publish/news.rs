@@ -1,8 +1,9 @@
 //! What is new: every issued revision of every guide, newest first. Days come from the guides, never from a clock.
 
-use crate::guide::model::{Date, Guide};
+use crate::document::Document;
+use crate::document::phrase::date as date_words;
+use crate::guide::model::Date;
 use crate::publish::Summary;
-use crate::publish::guide_page::date_words;
 use crate::publish::page_data::{News, NewsDay, NewsRow};
 
 /// The most revisions on the page.
@@ -22,20 +23,20 @@ pub struct Issue {
 }
 
 /// The issued revisions of a guide: the one it is at, and those that its list of changes gives a day for.
-pub fn issues(guide: &Guide<'_>) -> Vec<Issue> {
+pub fn issues(document: &Document) -> Vec<Issue> {
     let mut issues: Vec<Issue> = Vec::new();
-    let now = guide.revision.as_ref().map(|revision| revision.value.as_str());
-    if let Some(issued) = guide.issued {
-        issues.push(Issue { revision: now.map(str::to_owned), issued: issued.value, what: Vec::new(), superseded: false });
+    let now = document.head.revision.as_deref();
+    if let Some(issued) = document.head.issued {
+        issues.push(Issue { revision: now.map(str::to_owned), issued, what: Vec::new(), superseded: false });
     }
-    for change in &guide.changes {
+    for change in &document.changes {
         let known = issues.iter_mut().find(|issue| issue.revision.as_deref() == Some(change.revision.as_str()));
         match (known, change.issued) {
-            (Some(issue), _) => issue.what.push(change.what.value.clone()),
+            (Some(issue), _) => issue.what.push(change.what.clone()),
             (None, Some(issued)) => issues.push(Issue {
-                revision: Some(change.revision.value.clone()),
-                issued: issued.value,
-                what: vec![change.what.value.clone()],
+                revision: Some(change.revision.clone()),
+                issued,
+                what: vec![change.what.clone()],
                 superseded: now != Some(change.revision.as_str()),
             }),
             (None, None) => {}

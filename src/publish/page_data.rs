@@ -224,40 +224,6 @@ pub struct Operation {
     pub terms: Option<String>,
 }
 
-/// One of [`Operation::moves`], taken apart.
-#[derive(Clone, Copy, Debug)]
-pub struct Move<'o> {
-    /// What is opened or closed.
-    pub account: &'o str,
-    /// Whether it is opened.
-    pub opens: bool,
-    /// How many of it.
-    pub count: u32,
-}
-
-impl Operation {
-    /// What it opens and closes.
-    pub fn moved(&self) -> impl Iterator<Item = Move<'_>> {
-        self.moves.split(' ').filter(|word| !word.is_empty()).map(|word| {
-            let (account, count) = word[1..].split_once('*').unwrap_or((&word[1..], "1"));
-            Move { account, opens: word.starts_with('+'), count: count.parse().unwrap_or(1) }
-        })
-    }
-}
-
-impl Move<'_> {
-    /// How many are open after it, of so many before.
-    pub fn after(&self, before: u32) -> u32 {
-        match (self.opens, self.account.starts_with("loosen/")) {
-            // What lies off the vehicle lies there as a whole; bolts are loosened and done up in several places.
-            (true, false) => self.count,
-            (false, false) => 0,
-            (true, true) => before + self.count,
-            (false, true) => before.saturating_sub(self.count),
-        }
-    }
-}
-
 /// A picture with callouts.
 #[derive(Clone, Debug, Serialize)]
 pub struct Called {

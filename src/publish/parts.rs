@@ -3,46 +3,11 @@
 use std::collections::BTreeMap;
 
 use crate::guide::facts::slug_of;
-use crate::guide::model::{Guide, Shop};
-use crate::guide::names::Names;
-use crate::guide::tally;
 use crate::publish::Summary;
-use crate::publish::guide_page::hardware_words;
-use crate::publish::page_data::{self, Counted, PartIn, PartRow, PartUse, Parts, PartsRange, PartsSection, StepLink};
+use crate::publish::page_data::{PartIn, PartRow, PartUse, Parts, PartsRange, PartsSection};
 
 /// The most parts of a kind on one page; a phone shows more only after a wait.
 const LONGEST: usize = 300;
-
-/// The parts of one guide's kit and the steps that work on them.
-pub fn rows(guide: &Guide<'_>, page: &page_data::Guide) -> Vec<PartRow> {
-    let own = guide.own.parts.rows.iter();
-    let worked = |id: &str| steps(guide, |operation| operation.targets.iter().any(|target| target.value == id));
-    // The page lists parts in the order in which the guide defines them.
-    own.zip(&page.parts).map(|(part, counted)| PartRow { part: counted.clone(), steps: worked(part.id.as_str()) }).collect()
-}
-
-/// The hardware of one guide's kit and the steps that use it.
-pub fn hardware_rows(guide: &Guide<'_>, shop: &Shop, page: &page_data::Guide) -> Vec<PartRow> {
-    let names = Names::new(guide, shop);
-    let row = |counted: &Counted| {
-        let uses = |operation: &_| {
-            let used = tally::hardware_of(operation, names);
-            used.iter().any(|(_, hardware)| hardware_words(hardware, false) == counted.name)
-        };
-        PartRow { part: counted.clone(), steps: steps(guide, uses) }
-    };
-    page.kit_hardware.iter().map(row).collect()
-}
-
-fn steps(guide: &Guide<'_>, uses: impl Fn(&crate::guide::model::Operation) -> bool) -> Vec<StepLink> {
-    let mut steps: Vec<StepLink> = Vec::new();
-    for (at, operation) in guide.operations() {
-        if uses(operation) && steps.last().is_none_or(|last| last.number != at + 1) {
-            steps.push(StepLink { id: guide.steps[at].id.value.clone(), number: at + 1 });
-        }
-    }
-    steps
-}
 
 /// A part number with nothing but its letters and digits, in capitals: so `sb 40-012` and `SB-40-012` are one.
 pub fn bare(number: &str) -> String {

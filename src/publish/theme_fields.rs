@@ -1,7 +1,7 @@
 //! The handbook's chapter on themes: every template with what it gets, and every field with what it holds. The fields are read from the
 //! declarations of `page_data` and their words, so that the chapter cannot fall behind them.
 
-use crate::publish::handbook::{Plain, PlainField, PlainSection};
+use crate::chapter::{Plain, PlainField, PlainSection};
 use crate::publish::page_data::VERSION;
 use crate::publish::theme::BUILT_IN;
 

@@ -5,23 +5,25 @@
 use std::collections::BTreeSet;
 
 use super::{Record, measured, signed_at_stop, torque, wait};
-use crate::publish::page_data::{Guide, Move, NamedValue, OpenThing, Operation, Step, Torque, Value};
+use crate::document::open::{self, Account};
+use crate::document::value::Value;
+use crate::document::{Bounds, Document, NamedValue, Operation, Step, Torque};
 use crate::quantity::{Dimension, Exact, Form, Options, read};
 
 /// Why the record is not one of this guide as it stands; none if it is.
-pub fn foreign(record: &Record, guide: &Guide) -> Option<String> {
+pub fn foreign(record: &Record, guide: &Document) -> Option<String> {
     let name = |revision: &Option<String>, fingerprint: &str| match revision {
         Some(revision) => format!("revision {revision} ({fingerprint})"),
         None => format!("fingerprint {fingerprint}"),
     };
-    let now = name(&guide.line.revision, &guide.fingerprint);
+    let now = name(&guide.head.revision, &guide.fingerprint);
     let then = name(&record.guide.revision, &record.guide.fingerprint);
-    if record.guide.slug != guide.line.slug {
+    if record.guide.slug != guide.head.slug {
         return Some(format!("it is of another guide, `{}`", record.guide.slug));
     }
-    if record.guide.document != guide.line.document {
+    if record.guide.document != guide.head.document {
         let told = |document: &Option<String>| document.clone().unwrap_or_else(|| "no document number".to_owned());
-        return Some(format!("it is of {}, and the guide is {} now", told(&record.guide.document), told(&guide.line.document)));
+        return Some(format!("it is of {}, and the guide is {} now", told(&record.guide.document), told(&guide.head.document)));
     }
     if let Some(twice) = entered_twice(record) {
         return Some(twice);
@@ -31,7 +33,7 @@ pub fn foreign(record: &Record, guide: &Guide) -> Option<String> {
     {
         return Some(format!("it has an entry for `{stranger}`, which the guide does not have"));
     }
-    (record.guide.fingerprint != guide.fingerprint || record.guide.revision != guide.line.revision)
+    (record.guide.fingerprint != guide.fingerprint || record.guide.revision != guide.head.revision)
         .then(|| format!("the work was done to {then}, and the guide is {now} now; print it from the guides as they were then"))
 }
 
@@ -52,53 +54,44 @@ fn numbered(id: &str, count: usize) -> impl Iterator<Item = String> {
 fn boxes_of(step: &Step) -> Vec<String> {
     let mut boxes: Vec<String> = step.operations.iter().map(|operation| operation.id.clone()).collect();
     for operation in &step.operations {
-        let passes = operation.torque.iter().flat_map(|torque| &torque.passes).filter(|pass| !pass.is_empty());
+        let passes = operation.torque.iter().flat_map(|torque| &torque.passes);
         boxes.extend(numbered(&format!("{}/pass", operation.id), passes.count()));
     }
-    boxes.extend(numbered(&format!("{}/check", step.id), step.checks_html.len()));
+    boxes.extend(numbered(&format!("{}/check", step.id), step.checks.len()));
     boxes.extend(step.wait.iter().map(|_| format!("{}/wait", step.id)));
     boxes
 }
 
-fn steps_of(guide: &Guide) -> impl Iterator<Item = &Step> {
-    guide.phases.iter().flat_map(|phase| &phase.steps)
-}
-
 /// An entry for what is nowhere in the guide.
-fn stranger<'r>(record: &'r Record, guide: &Guide) -> Option<&'r str> {
-    let mut boxes: BTreeSet<String> = numbered("before", guide.before_html.len()).collect();
-    boxes.extend(numbered("final", guide.final_checks_html.len()));
-    boxes.extend(numbered("follow-up", guide.follow_up_html.len()));
-    boxes.extend(steps_of(guide).flat_map(boxes_of));
-    boxes.extend(steps_of(guide).filter(|step| step.hold_point.is_some()).map(|step| format!("{}/hold", step.id)));
-    let has_operation = |id: &str| steps_of(guide).flat_map(|step| &step.operations).any(|operation| operation.id == id);
+fn stranger<'r>(record: &'r Record, guide: &Document) -> Option<&'r str> {
+    let mut boxes: BTreeSet<String> = numbered("before", guide.before.len()).collect();
+    boxes.extend(numbered("final", guide.final_checks.len()));
+    boxes.extend(numbered("follow-up", guide.follow_up.len()));
+    boxes.extend(guide.steps().flat_map(boxes_of));
+    boxes.extend(guide.steps().filter(|step| step.hold_point.is_some()).map(|step| format!("{}/hold", step.id)));
+    let has_operation = |id: &str| guide.steps().flat_map(|step| &step.operations).any(|operation| operation.id == id);
     let entered = record.torques.iter().map(|torque| &torque.operation).chain(record.measured.iter().map(|entry| &entry.operation));
     let ticks = record.ticks.iter().find(|tick| !boxes.contains(*tick));
     let entries = entered.into_iter().find(|id| !has_operation(id));
     let noted = record.notes.iter().map(|note| &note.step).chain(record.waits.iter().map(|wait| &wait.step));
-    let notes = noted.into_iter().find(|id| steps_of(guide).all(|step| step.id != **id));
+    let notes = noted.into_iter().find(|id| guide.steps().all(|step| step.id != **id));
     ticks.or(entries).or(notes).map(String::as_str)
 }
 
 /// What is open by the ticks: what an operation of this vehicle closes again, and what was opened in a step that does not apply.
-fn still_open(record: &Record, whole: &Guide, applies: &Guide, thing: &OpenThing) -> Vec<String> {
-    fn own<'g>(guide: &'g Guide, thing: &'g OpenThing) -> impl Iterator<Item = (&'g Step, &'g Operation, Move<'g>)> {
-        let operations = steps_of(guide).flat_map(|step| step.operations.iter().map(move |operation| (step, operation)));
-        let moves = operations.flat_map(|(step, operation)| operation.moved().map(move |moved| (step, operation, moved)));
-        moves.filter(|(.., moved)| moved.account == thing.account)
-    }
+fn still_open(record: &Record, whole: &Document, applies: &Document, thing: &Account) -> Vec<String> {
     let ticked = |operation: &Operation| record.ticks.contains(&operation.id);
-    let left = |guide| own(guide, thing).filter(|(_, operation, _)| ticked(operation)).fold(0, |open, (.., moved)| moved.after(open));
     let told = |count: u32, more: String| {
         let many = if count > 1 { format!("{count} × ") } else { String::new() };
-        format!("Still {}: {many}{}{more}", thing.state, thing.name)
+        format!("Still {}: {many}{}{more}", thing.state(), thing.name)
     };
-    let count = left(applies);
-    let rest = left(whole).saturating_sub(count);
+    let count = open::left(applies, &thing.id, ticked);
+    let rest = open::left(whole, &thing.id, ticked).saturating_sub(count);
+    let own = || open::moves(applies, &thing.id);
     let mut lines = Vec::new();
     // What nothing on this vehicle closes again is no work left over.
-    if count > 0 && own(applies, thing).any(|(.., moved)| !moved.opens) {
-        let closing = own(applies, thing).find(|(_, operation, moved)| !moved.opens && !ticked(operation));
+    if count > 0 && own().any(|(.., moved)| !moved.opens) {
+        let closing = own().find(|(_, operation, moved)| !moved.opens && !ticked(operation));
         lines.push(told(count, closing.map_or(String::new(), |(step, ..)| format!(", see step {}", step.number))));
     }
     if rest > 0 {
@@ -109,19 +102,20 @@ fn still_open(record: &Record, whole: &Guide, applies: &Guide, thing: &OpenThing
 
 /// What an operation tightens and where, in words.
 fn tightened(operation: &Operation) -> String {
-    let parts = std::iter::once(&operation.things).chain(&operation.hardware).chain(&operation.how);
+    let hardware = operation.hardware.iter().map(crate::document::Fasteners::words);
+    let parts = std::iter::once(operation.things()).chain(hardware).chain(operation.how());
     let parts = parts.map(|part| part.split_whitespace().collect::<Vec<_>>().join(" ")).filter(|part| !part.is_empty());
     parts.collect::<Vec<_>>().join(", ")
 }
 
 /// What is said of a record that lacks nothing: how many values are not as asked for although somebody noted why, and in which steps.
-pub fn complete(record: &Record, guide: &Guide) -> String {
+pub fn complete(record: &Record, guide: &Document) -> String {
     let mut steps = Vec::new();
     let mut count = 0;
-    for step in steps_of(guide) {
+    for step in guide.steps() {
         for operation in &step.operations {
             let torque = operation.torque.as_ref().and_then(|asked| Some(judge(&torque(record, &operation.id)?.applied, asked)));
-            let values = operation.specs.iter().enumerate().filter(|(_, value)| !value.reads.is_empty());
+            let values = operation.values.iter().enumerate().filter(|(_, value)| value.bounds.is_some());
             let values = values.filter_map(|(at, value)| Some(judge_measured(&measured(record, &operation.id, at + 1)?.measured, value)));
             let off = values.chain(torque).filter(Result::is_err).count();
             count += off;
@@ -140,7 +134,7 @@ pub fn complete(record: &Record, guide: &Guide) -> String {
 
 /// What is missing or still open in a record, one sentence each; nothing if it is complete. `guide` holds what applies to the vehicle,
 /// `whole` all of it; that the record is one of the whole guide was asked before.
-pub fn check(record: &Record, whole: &Guide, guide: &Guide) -> Vec<String> {
+pub fn check(record: &Record, whole: &Document, guide: &Document) -> Vec<String> {
     let ticked = |id: &str| record.ticks.iter().any(|tick| tick == id);
     let mut missing: Vec<String> = guide.accounts.iter().flat_map(|thing| still_open(record, whole, guide, thing)).collect();
     let boxes = |place: &str, ids: Vec<String>, missing: &mut Vec<String>| {
@@ -149,9 +143,9 @@ pub fn check(record: &Record, whole: &Guide, guide: &Guide) -> Vec<String> {
             missing.push(format!("{place}: {open} {} not ticked", if open == 1 { "box" } else { "boxes" }));
         }
     };
-    boxes("Before you start", numbered("before", guide.before_html.len()).collect(), &mut missing);
+    boxes("Before you start", numbered("before", guide.before.len()).collect(), &mut missing);
     let mut known: Vec<&str> = Vec::new();
-    for step in steps_of(guide) {
+    for step in guide.steps() {
         let place = format!("Step {}", step.number);
         boxes(&place, boxes_of(step), &mut missing);
         // Times are written so that their order is that of their letters.
@@ -168,7 +162,7 @@ pub fn check(record: &Record, whole: &Guide, guide: &Guide) -> Vec<String> {
             missing.push(format!("{place}: {who} has not signed at the stop"));
         }
         for operation in &step.operations {
-            for (at, value) in operation.specs.iter().enumerate().filter(|(_, value)| !value.reads.is_empty()) {
+            for (at, value) in operation.values.iter().enumerate().filter(|(_, value)| value.bounds.is_some()) {
                 match measured(record, &operation.id, at + 1) {
                     None => missing.push(format!("{place}: {} is not entered", value.name)),
                     Some(entry) if entry.note.trim().is_empty() => {
@@ -193,7 +187,7 @@ pub fn check(record: &Record, whole: &Guide, guide: &Guide) -> Vec<String> {
             }
         }
     }
-    boxes("Final checks", numbered("final", guide.final_checks_html.len()).collect(), &mut missing);
+    boxes("Final checks", numbered("final", guide.final_checks.len()).collect(), &mut missing);
     let torques = record.torques.iter().map(|torque| (&torque.applied, &torque.operation));
     let entered = torques.chain(record.measured.iter().map(|entry| (&entry.measured, &entry.operation)));
     for (entry, operation) in entered.filter(|(_, operation)| !known.contains(&operation.as_str())) {
@@ -219,21 +213,21 @@ pub fn judge(applied: &str, torque: &Torque) -> Result<(), String> {
     let Some(number) = number else {
         return Err(format!("“{applied}” is not a torque; it takes a number and its unit, such as 45 N·m"));
     };
-    let bound = |text: &Option<String>| text.as_deref().and_then(decimal);
+    let Bounds { reads, low, high } = &torque.bounds;
     let leading = quantity.as_ref().map(|quantity| quantity.leading());
     // In a unit that the guide prints, the number it prints counts; in any other, what either of them lets pass.
-    let own = leading.and_then(|leading| Some((leading.unit, torque.reads.iter().find(|reads| reads.unit == leading.unit.symbol)?)));
+    let own = leading.and_then(|leading| reads.iter().find(|(unit, ..)| unit.symbol == leading.unit.symbol));
     let (low, high) = match own {
-        Some((unit, reads)) => {
-            let end = |text: &Option<String>| bound(text).and_then(|end| unit.to_base(end));
-            (end(&reads.low), end(&reads.high))
+        Some((unit, low, high)) => {
+            let end = |end: &Option<Exact>| end.and_then(|end| unit.to_base(end));
+            (end(low), end(high))
         }
-        None => (bound(&torque.low), bound(&torque.high)),
+        None => (*low, *high),
     };
     if low.is_none() && high.is_none() {
         return Err("the guide gives no torque that this can be checked against".to_owned());
     }
-    // The bounds are rounded to six decimals.
+    // The page has its bounds rounded to six decimals.
     let room = Exact::from_decimal(1, 6).unwrap_or(Exact::whole(0));
     let below = low.and_then(|low| low.minus(room)).is_some_and(|low| number < low);
     let above = high.and_then(|high| high.plus(room)).is_some_and(|high| number > high);
@@ -241,7 +235,7 @@ pub fn judge(applied: &str, torque: &Torque) -> Result<(), String> {
 }
 
 fn verdict(entry: &str, below: bool, above: bool, value: &Value) -> Result<(), String> {
-    let asked = value.second.as_ref().map_or(value.first.clone(), |second| format!("{} ({second})", value.first));
+    let asked = value.in_line();
     let side = match (below, above) {
         (false, false) => return Ok(()),
         (true, _) => "below",
@@ -259,18 +253,13 @@ pub fn judge_measured(entry: &str, asked: &NamedValue) -> Result<(), String> {
     let whole = |part: &str| !part.is_empty() && part.bytes().all(|b| b.is_ascii_digit());
     let number = number.strip_prefix('-').unwrap_or(&number).split('.').all(whole).then(|| number.parse::<f64>().ok()).flatten();
     let unit = text[end..].trim();
-    let units: Vec<&str> = asked.reads.iter().map(|reads| reads.unit).collect();
-    let (Some(number), Some(reads)) = (number, asked.reads.iter().find(|reads| reads.unit == unit)) else {
+    let reads = asked.bounds.as_ref().map_or(&[][..], |bounds| &bounds.reads);
+    let units: Vec<&str> = reads.iter().map(|(unit, ..)| unit.symbol).collect();
+    let (Some(number), Some((_, low, high))) = (number, reads.iter().find(|(known, ..)| known.symbol == unit)) else {
         return Err(format!("“{entry}” is not a number with its unit, {}", units.join(" or ")));
     };
-    let bound = |text: &Option<String>| text.as_deref().and_then(|text| text.parse::<f64>().ok());
-    // The bounds are rounded to six decimals.
-    let below = bound(&reads.low).is_some_and(|low| number < low - 1e-6);
-    let above = bound(&reads.high).is_some_and(|high| number > high + 1e-6);
+    let float = |end: &Exact| end.numerator() as f64 / end.denominator() as f64;
+    let below = low.as_ref().is_some_and(|low| number < float(low) - 1e-6);
+    let above = high.as_ref().is_some_and(|high| number > float(high) + 1e-6);
     verdict(entry, below, above, &asked.value)
-}
-
-fn decimal(text: &str) -> Option<Exact> {
-    let (whole, part) = text.split_once('.').unwrap_or((text, ""));
-    Exact::from_decimal(format!("{whole}{part}").parse().ok()?, part.len() as u32)
 }

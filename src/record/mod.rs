@@ -2,11 +2,12 @@
 //! chapter in `publish`. Whether the work is complete is asked in `check`; how it is printed is left to `print`.
 
 mod check;
+pub mod format;
 
 use sha2::{Digest, Sha256};
 
-pub use crate::publish::machine::record::{Record, RecordMeasured, RecordOrder, RecordTorque, RecordWait};
 pub use check::{check, complete, foreign, judge, judge_measured};
+pub use format::{Record, RecordMeasured, RecordOrder, RecordTorque, RecordWait};
 
 /// What the field `format` says.
 pub const FORMAT: &str = "bayleaf-record";

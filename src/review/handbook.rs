@@ -311,20 +311,20 @@ fn reports_chapter() -> Chapter {
 fn rule_chapter(rule: &Rule) -> Chapter {
     let section = |title: &str, text: &str| Section { title: title.to_owned(), paragraphs: vec![text.to_owned()], ..Section::default() };
     let mut sections = vec![
-        section("Why it matters", rule.why),
-        section("How to mend it", rule.mend),
+        section("Why it matters", rule.text.why),
+        section("How to mend it", rule.text.mend),
         section("Weight", &weight(rule)),
-        section("Basis", rule.basis),
+        section("Basis", rule.text.basis),
     ];
-    for (title, example) in [("With the fault", rule.bad), ("Without it", rule.good)] {
+    for (title, example) in [("With the fault", rule.text.bad), ("Without it", rule.text.good)] {
         if !example.is_empty() {
             sections.push(Section { title: title.to_owned(), example: Some(example.to_owned()), ..Section::default() });
         }
     }
     Chapter {
-        file: rule.name.to_owned(),
-        title: rule.name.to_owned(),
-        lead: rule.summary.to_owned(),
+        file: rule.name.to_string(),
+        title: rule.name.to_string(),
+        lead: rule.text.summary.to_owned(),
         group: rule.family.title().to_owned(),
         sections,
     }

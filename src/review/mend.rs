@@ -101,6 +101,7 @@ fn keeps(before: &Values, after: &Values) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::finding::RuleName;
     use crate::guide::picture::Pictures;
     use crate::guide::{self, model::Shop};
     use crate::source::{Place, SourceFile, Span};
@@ -179,7 +180,7 @@ mod tests {
     fn overlapping_repairs_are_not_mixed() {
         let finding = |start, end, text: &str| {
             let span = Span { start, end };
-            Finding::hold("x", Place { file: FILE, span }, "m", "r").with_edit(span, text)
+            Finding::hold(RuleName::TypeWrong, Place { file: FILE, span }, "m", "r").with_edit(span, text)
         };
         let findings = [finding(0, 3, "abcd"), finding(2, 5, "zzz"), finding(5, 6, ""), finding(5, 6, ""), finding(9, 99, "far")];
         assert_eq!(once("abcdefgh", FILE, &findings), ("abcddegh".to_owned(), 2));
@@ -189,7 +190,9 @@ mod tests {
     #[test]
     fn a_round_that_would_change_a_value_is_not_made() {
         let look = |text: &str| Look {
-            findings: vec![Finding::hold("x", Place { file: FILE, span: Span::at(0) }, "m", "r").with_edit(Span::at(0), "1")],
+            findings: vec![
+                Finding::hold(RuleName::TypeWrong, Place { file: FILE, span: Span::at(0) }, "m", "r").with_edit(Span::at(0), "1"),
+            ],
             values: Values::from([("a".to_owned(), vec![text.to_owned()])]),
         };
         assert_eq!(mend("5", FILE, look), Mended { text: "5".to_owned(), count: 0 });
@@ -244,7 +247,7 @@ mod tests {
         fn text_outside_the_edits_is_untouched(text in "(\\PC|\n){0,60}", spans in prop::collection::vec((0u32..70, 0u32..6, "[xyz]{0,3}"), 0..8)) {
             let findings: Vec<Finding> = spans.iter().map(|(start, length, new)| {
                 let span = Span { start: *start, end: start + length };
-                Finding::hold("x", Place { file: FILE, span }, "m", "r").with_edit(span, new.clone())
+                Finding::hold(RuleName::TypeWrong, Place { file: FILE, span }, "m", "r").with_edit(span, new.clone())
             }).collect();
             let (mended, count) = once(&text, FILE, &findings);
             // Between the edits that were made the text is the same piece by piece: the old one is found again in order.

@@ -5,6 +5,7 @@ mod believed;
 mod booked;
 mod circuits;
 mod covered;
+mod explained;
 pub mod handbook;
 pub mod mend;
 mod phrases;
@@ -19,18 +20,14 @@ mod typed;
 
 use std::cell::OnceCell;
 
-use crate::finding::{Finding, Severity, sort};
+use crate::finding::{Finding, RuleName, Severity, sort};
 use crate::guide::ledger::Ledger;
 use crate::guide::model::{Guide, Shop};
 use crate::guide::names::Names;
 use crate::guide::picture::Pictures;
 use crate::source::{Place, Span};
-use rule::{Check, Rule, Subject};
-
-/// The rule of this name.
-pub fn rule(name: &str) -> Option<&'static Rule> {
-    rules::ALL.iter().copied().find(|rule| rule.name == name)
-}
+use rule::{Check, Subject};
+pub use rules::rule;
 
 /// What the review of one guide came to.
 #[derive(Clone, Debug, Default)]
@@ -113,8 +110,15 @@ pub fn review_shop(shop: &Shop, mut findings: Vec<Finding>) -> Vec<Finding> {
 /// Gives findings the weight that the shop gives their rules; those of a rule that is off are dropped.
 fn weigh(shop: &Shop, findings: &mut Vec<Finding>) {
     findings.retain_mut(|finding| {
-        let Some(rule) = rule(finding.rule).filter(|rule| rule.can_be_accepted()) else { return true };
-        match shop.weights.iter().find(|weight| weight.rule.value == rule.name).map(|weight| weight.severity.as_str()) {
+        if !rule(finding.rule).can_be_accepted() {
+            return true;
+        }
+        match shop
+            .weights
+            .iter()
+            .find(|weight| RuleName::meant(&weight.rule.value) == Some(finding.rule))
+            .map(|weight| weight.severity.as_str())
+        {
             Some("off") => return false,
             Some("hold") => finding.severity = Severity::Hold,
             Some("query") => finding.severity = Severity::Query,
@@ -129,7 +133,7 @@ fn weigh(shop: &Shop, findings: &mut Vec<Finding>) {
 pub fn look_elsewhere(outcomes: &mut [Outcome]) {
     let given: Vec<TorqueFact> = outcomes.iter().flat_map(|outcome| outcome.torques.iter().cloned()).collect();
     for outcome in outcomes {
-        for finding in outcome.findings.iter_mut().filter(|finding| finding.rule == rules::tightening::torque_missing::RULE.name) {
+        for finding in outcome.findings.iter_mut().filter(|finding| finding.rule == RuleName::TorqueMissing) {
             rules::tightening::torque_missing::add_places(finding, &outcome.lacking, &given);
         }
     }
@@ -149,10 +153,10 @@ pub fn same_slug(slug: &str, one: Place, other: Place) -> Finding {
 fn set_accepted_aside(guide: &Guide<'_>, findings: Vec<Finding>, outcome: &mut Outcome) {
     let mut used = vec![false; guide.acceptances.len()];
     for finding in findings {
-        let acceptable = rule(finding.rule).is_some_and(Rule::can_be_accepted);
+        let acceptable = rule(finding.rule).can_be_accepted();
         let matching = guide.acceptances.iter().position(|acceptance| {
             acceptable
-                && acceptance.rule.value == finding.rule
+                && RuleName::meant(&acceptance.rule.value) == Some(finding.rule)
                 && finding.place.file == guide.file
                 && covers(acceptance.scope, finding.place.span)
         });
@@ -168,6 +172,7 @@ fn set_accepted_aside(guide: &Guide<'_>, findings: Vec<Finding>, outcome: &mut O
         if !used {
             outcome.findings.push(rules::document::acceptance_unused::finding(guide, acceptance));
         }
+        outcome.findings.extend(rules::document::rule_unknown::old_name(&acceptance.rule, guide.file));
     }
 }
 

@@ -3,12 +3,13 @@
 
 use std::cell::OnceCell;
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::ledger::Ledger;
 use crate::guide::model::{Guide, Shop};
 use crate::guide::names::Names;
 use crate::guide::picture::Pictures;
 use crate::review::believed::Disbelieved;
+use crate::review::explained::{Explained, same};
 use crate::review::sentences::Words;
 use crate::source::{FileId, Place};
 
@@ -81,29 +82,26 @@ pub enum Check {
 /// One rule.
 #[derive(Clone, Copy)]
 pub struct Rule {
-    /// The name, after the fault: words with hyphens.
-    pub name: &'static str,
+    /// The name, after the fault.
+    pub name: RuleName,
     /// Its family.
     pub family: Family,
     /// The weight of its findings, unless the finding says otherwise.
     pub severity: Severity,
-    /// What is wrong, in one sentence.
-    pub summary: &'static str,
-    /// Why it matters.
-    pub why: &'static str,
-    /// How to mend it.
-    pub mend: &'static str,
-    /// The published source, or "common practice".
-    pub basis: &'static str,
-    /// The shortest guide that has the fault.
-    pub bad: &'static str,
-    /// The same guide without it.
-    pub good: &'static str,
     /// The check.
     pub check: Check,
+    /// What it says to authors.
+    pub text: Explained,
 }
 
 impl Rule {
+    /// A rule; `file` is the text of `<rule>.md`. A file of another rule, or in another form, does not compile.
+    pub(crate) const fn new(name: RuleName, family: Family, severity: Severity, check: Check, file: &'static str) -> Rule {
+        let text = Explained::read(file);
+        assert!(same(text.name, name.name()), "the file beside a rule is that of another one");
+        Rule { name, family, severity, check, text }
+    }
+
     /// A finding of this rule with its usual weight.
     pub fn at(&self, place: Place, message: impl Into<String>, remedy: impl Into<String>) -> Finding {
         Finding::new(self.name, self.severity, place, message, remedy)

@@ -1,5 +1,6 @@
 //! Tries a rule on a few words, for the tests of rules that read prose: what it marks, and what it says.
 
+use crate::finding::RuleName;
 use crate::guide::{self, picture::Pictures};
 use crate::review::rule::Rule;
 use crate::source::{FileId, SourceFile};
@@ -23,7 +24,7 @@ pub(crate) fn tried(rule: &Rule, guide_lines: &str, step_lines: &str, prose: &st
     let (shop, _) = guide::read_shop(&SourceFile::new("guides/shop.toml", ""), FileId(0));
     let (guide, findings) = guide::read(&source, FileId(1), "t", &shop);
     for finding in &findings {
-        assert!(!matches!(finding.rule, "block-unreadable" | "key-unknown" | "type-wrong"), "{finding:?}");
+        assert!(!matches!(finding.rule, RuleName::BlockUnreadable | RuleName::KeyUnknown | RuleName::TypeWrong), "{finding:?}");
     }
     let outcome = crate::review::review(&guide, &shop, &Pictures::default(), &|_| true, Vec::new());
     let of_rule = outcome.findings.into_iter().filter(|finding| finding.rule == rule.name);

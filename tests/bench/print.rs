@@ -8,12 +8,12 @@ use std::fs;
 use std::process::{Command, Stdio};
 use std::time::Instant;
 
+use bayleaf::document::build::{self, Input};
+use bayleaf::document::chosen::Chosen;
 use bayleaf::guide;
 use bayleaf::guide::picture::Pictures as Facts;
-use bayleaf::print::chosen::Chosen;
 use bayleaf::print::paper::Paper;
 use bayleaf::print::{self, Form, Job, Kind, Pictures};
-use bayleaf::publish::{self, GuideInput};
 use bayleaf::source::{FileId, SourceFile};
 
 const RUNS: usize = 9;
@@ -40,8 +40,8 @@ fn main() {
     let shop = guide::read_shop(&SourceFile::new("shop.toml", read("guides/shop.toml")), FileId(0)).0;
     let source = SourceFile::new("guide.md", read(&format!("guides/{name}.md")));
     let (guide, _) = guide::read(&source, FileId(1), name, &shop);
-    let input = GuideInput { pictures: &Facts::new(), fingerprint: "0000 0000".to_owned(), draft: false };
-    let page = publish::page(&guide, &shop, &input);
+    let input = Input { pictures: &Facts::new(), fingerprint: "0000 0000".to_owned(), draft: false };
+    let document = build::document(&guide, &shop, &input);
     let paper_shop = print::Shop {
         name: shop.name.clone(),
         deferral: shop.deferral.clone(),
@@ -49,11 +49,11 @@ fn main() {
         address: Some("https://guides.example/".to_owned()),
         notice: None,
     };
-    let chosen = Chosen::new(&page.choices, &[], &[]).expect("nothing is chosen");
+    let chosen = Chosen::new(&document.choices, &[], &[]).expect("nothing is chosen");
     for (form, word) in [(Form::Short, "short"), (Form::Full, "full")] {
         let job = Job {
             shop: &paper_shop,
-            guide: &page,
+            guide: &document,
             pictures: &Pictures::new(),
             chosen: &chosen,
             paper: Paper::A4,

@@ -1,22 +1,64 @@
-//! Literate cases of the rules, `tests/rules/<rule>.md`: the shortest guide that shows the fault, why, and
-//! the whole report. With `BAYLEAF_UPDATE=1` the reports are written anew; look at the difference.
+//! Literate cases: what a rule's own file says (`src/review/rules/<family>/<rule>.md`: a guide with the fault, what of it is
+//! marked, the whole report, the guide without the fault) and further cases in `tests/rules`. With `BAYLEAF_UPDATE=1` the
+//! reports are written anew; look at the difference.
 
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
+use bayleaf::review::rule::Rule;
+use bayleaf::review::rules;
+
+/// Where the part of a rule's file starts that shows the guide without the fault.
+const MENDED: &str = "\n## Without it\n";
+
 /// A fenced block of a case: what stands behind the fence, and the text.
+#[derive(Clone)]
 struct Fence {
     info: String,
     text: String,
 }
 
+impl Fence {
+    /// What kind of file it is, such as `guide` or `shop`.
+    fn kind(&self) -> &str {
+        self.info.split_whitespace().next().unwrap_or_default()
+    }
+}
+
+fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn file_of(rule: &Rule) -> PathBuf {
+    root().join("src/review/rules").join(rule.family.folder()).join(format!("{}.md", rule.name.name().replace('-', "_")))
+}
+
+/// The file of every rule, and the further cases.
 fn cases() -> Vec<(PathBuf, String)> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/rules");
-    let mut cases: Vec<(PathBuf, String)> =
-        fs::read_dir(folder).unwrap().flatten().map(|entry| (entry.path(), fs::read_to_string(entry.path()).unwrap())).collect();
-    cases.sort();
-    cases
+    let further = fs::read_dir(root().join("tests/rules")).unwrap().flatten().map(|entry| entry.path());
+    let mut paths: Vec<PathBuf> = rules::ALL.iter().map(|rule| file_of(rule)).chain(further).collect();
+    paths.sort();
+    paths.into_iter().map(|path| (path.clone(), fs::read_to_string(&path).unwrap())).collect()
+}
+
+/// The case with the fault: all but what is shown without it.
+fn faulty(case: &str) -> &str {
+    case.rfind(MENDED).map_or(case, |at| &case[..at])
+}
+
+/// The files of a rule's case when it is mended: those shown mended in place of the faulty ones, and whatever else the fault had.
+fn mended(case: &str) -> Vec<Fence> {
+    let mended = fences(&case[case.rfind(MENDED).unwrap()..]);
+    let guides = |fence: &Fence| fence.kind().starts_with("guide");
+    let replaced = |fence: &Fence| match fence.kind() {
+        "report" => true,
+        "guide" | "guide-bytes" => mended.iter().any(guides),
+        "shop" => mended.iter().any(|other| other.kind() == "shop"),
+        _ => mended.iter().any(|other| other.info.split_whitespace().nth(1) == fence.info.split_whitespace().nth(1)),
+    };
+    let kept = fences(faulty(case)).into_iter().filter(|fence| !replaced(fence));
+    kept.chain(mended.iter().cloned()).collect()
 }
 
 /// The blocks between lines of four backticks.
@@ -52,7 +94,7 @@ fn report(fences: &[Fence]) -> String {
                 write(&guides.join(name.unwrap_or("example/guide.md")), &bytes);
             }
             "shop" => write(&guides.join("shop.toml"), text.as_bytes()),
-            "file" => write(&guides.join(name.unwrap()), text.as_bytes()),
+            "file" | "drawing" => write(&guides.join(name.unwrap()), text.as_bytes()),
             "picture" => {
                 let (width, height) = text.trim().split_once(" x ").unwrap();
                 let path = guides.join(name.unwrap());
@@ -92,14 +134,15 @@ fn every_case_gives_its_report() {
     let update = std::env::var_os("BAYLEAF_UPDATE").is_some();
     let mut wrong = Vec::new();
     for (path, case) in cases() {
-        let got = report(&fences(&case));
+        let got = report(&fences(faulty(&case)));
         let told = fences(&case).into_iter().find(|fence| fence.info == "report").map(|fence| fence.text).unwrap_or_default();
         if got == told {
             continue;
         }
         if update {
-            let head = case.split("````report").next().unwrap();
-            fs::write(&path, format!("{head}````report\n{got}````\n")).unwrap();
+            let head = faulty(&case).split("````report").next().unwrap().trim_end();
+            let tail = &case[faulty(&case).len()..];
+            fs::write(&path, format!("{head}\n\n````report\n{got}````\n{tail}")).unwrap();
         } else {
             wrong.push(format!("{}\n--- expected\n{told}\n--- got\n{got}", path.display()));
         }
@@ -109,15 +152,11 @@ fn every_case_gives_its_report() {
 
 #[test]
 fn every_rule_has_a_case_that_finds_it_at_the_right_place() {
-    let cases = cases();
     let mut wrong = Vec::new();
-    for rule in bayleaf::review::rules::ALL {
-        let name = rule.name;
-        let (_, case) = cases
-            .iter()
-            .find(|(path, _)| path.file_stem().is_some_and(|stem| stem == name))
-            .unwrap_or_else(|| panic!("no case for {name}"));
-        let report = fences(case).into_iter().find(|fence| fence.info == "report").unwrap().text;
+    for rule in rules::ALL {
+        let name = rule.name.name();
+        let case = fs::read_to_string(file_of(rule)).unwrap();
+        let report = fences(&case).into_iter().find(|fence| fence.info == "report").unwrap_or_else(|| panic!("{name}: no report")).text;
         let place = case.lines().find_map(|line| line.strip_prefix("Marked: ")).unwrap_or_else(|| panic!("{name}: no line `Marked:`"));
         let place = place.trim_matches('`');
         if place == "(the start)" {
@@ -127,6 +166,19 @@ fn every_rule_has_a_case_that_finds_it_at_the_right_place() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// What is shown as right must not be wrong in another way.
+#[test]
+fn a_mended_guide_has_no_finding_at_all() {
+    let mut wrong = Vec::new();
+    for rule in rules::ALL {
+        let report = report(&mended(&fs::read_to_string(file_of(rule)).unwrap()));
+        if !report.ends_with(": 0 holds, 0 queries, 0 remarks\nexit status 0\n") {
+            wrong.push(format!("{}\n{report}", rule.name));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));
 }
 
 #[test]

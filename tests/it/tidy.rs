@@ -36,6 +36,7 @@ fn rust_files() -> Vec<PathBuf> {
 fn allowed() -> BTreeMap<&'static str, Vec<&'static str>> {
     let base = vec!["source", "finding", "near"];
     let told = ["quantity", "fastener", "wiring", "guide", "described"];
+    let writer = ["quantity", "fastener", "wiring", "guide", "described", "chapter", "document"];
     let with = |more: &[&'static str]| base.iter().copied().chain(more.iter().copied()).collect::<Vec<_>>();
     BTreeMap::from([
         ("source", vec![]),
@@ -46,13 +47,15 @@ fn allowed() -> BTreeMap<&'static str, Vec<&'static str>> {
         ("wiring", with(&["quantity"])),
         ("guide", with(&["quantity", "fastener", "wiring"])),
         ("described", vec![]),
+        ("chapter", vec![]),
+        ("document", with(&["quantity", "fastener", "wiring", "guide"])),
         ("review", with(&told)),
-        ("publish", with(&told)),
+        ("publish", with(&writer)),
         ("disk", with(&["guide"])),
         ("preview", vec![]),
-        ("record", with(&["quantity", "publish"])),
-        ("print", with(&["quantity", "publish", "record"])),
-        ("cli", with(&["quantity", "guide", "review", "publish", "print", "record", "disk", "preview"])),
+        ("record", with(&["quantity", "document", "described", "chapter"])),
+        ("print", with(&["quantity", "guide", "document", "chapter", "publish", "record"])),
+        ("cli", with(&["quantity", "guide", "review", "chapter", "document", "publish", "print", "record", "disk", "preview"])),
         ("main", vec!["cli"]),
     ])
 }
@@ -84,7 +87,7 @@ fn imports_point_one_way() {
 #[test]
 fn packages_stay_where_they_belong() {
     let only: &[(&str, &[&str])] = &[
-        ("pulldown_cmark", &["guide/block.rs", "guide/prose.rs", "publish/html.rs", "guide/words.rs"]),
+        ("pulldown_cmark", &["guide/block.rs", "guide/prose.rs", "document/build/prose.rs", "guide/words.rs"]),
         ("toml::", &["guide/facts.rs"]),
         ("tera::", &["publish/theme.rs", "publish/mod.rs"]),
         ("syntect", &["publish/highlight.rs"]),
@@ -196,6 +199,13 @@ fn the_readme_is_in_step_with_the_program() {
     let ci = fs::read_to_string(root().join(".ci/run")).unwrap();
     assert!(readme.contains("\nbash tests/run ") && ci.ends_with("\nbash tests/run\n"), "CI runs the README's test command");
     let rules = bayleaf::review::rules::ALL.len();
-    assert!(readme.contains(&format!("The review has {rules} rules")), "the README counts the rules: {rules}");
+    let counted = format!("The review has {rules} rules");
+    if std::env::var_os("BAYLEAF_UPDATE").is_some() && !readme.contains(&counted) {
+        let (before, after) = readme.split_once("The review has ").unwrap();
+        let after = after.trim_start_matches(|c: char| c.is_ascii_digit());
+        fs::write(root().join("README.md"), format!("{before}The review has {rules}{after}")).unwrap();
+    } else {
+        assert!(readme.contains(&counted), "the README counts the rules: {rules}");
+    }
     assert!(root().join(".readme/guide.png").is_file(), "the README's picture is there");
 }

@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use bayleaf::finding::Finding;
+use bayleaf::finding::{Finding, RuleName};
 use bayleaf::guide::{self, picture::Pictures};
 use bayleaf::source::{FileId, SourceFile};
 use proptest::prelude::*;
@@ -34,12 +34,12 @@ fn review(written: &Written) -> Vec<Finding> {
     let source = SourceFile::new("guides/example.md", written.guide.as_str());
     let (guide, findings) = guide::read(&source, FileId(1), "example", &shop);
     assert!(
-        findings.iter().all(|finding| finding.rule == "option-impossible" || finding.message.contains("to spare")),
+        findings.iter().all(|finding| finding.rule == RuleName::OptionImpossible || finding.message.contains("to spare")),
         "the guide is not legal: {findings:?}\n{}",
         written.guide
     );
     let outcome = bayleaf::review::review(&guide, &shop, &Pictures::default(), &|_| false, findings);
-    outcome.findings.into_iter().filter(|finding| RULES.contains(&finding.rule)).collect()
+    outcome.findings.into_iter().filter(|finding| RULES.contains(&finding.rule.name())).collect()
 }
 
 /// The faults in words, for people.
@@ -65,7 +65,7 @@ fn differences(plan: &Plan) -> String {
     for finding in &findings {
         let range = finding.place.span.range();
         match spots.get(&(range.start, range.end)) {
-            Some(spot) => found.entry((finding.rule, *spot)).or_default().push(finding),
+            Some(spot) => found.entry((finding.rule.name(), *spot)).or_default().push(finding),
             None => wrong += &format!("{} stands at `{}`: {}\n", finding.rule, &written.guide[range], finding.message),
         }
     }
@@ -235,7 +235,11 @@ fn order_is_told_of_the_vehicles_that_have_both_steps() {
     let guide = format!("+++\ntitle = \"Fit the example\"\n{options}{SEAT}+++\n{steps}");
     let findings = review(&Written { shop: "name = \"Example shop\"\n".to_owned(), guide, spots: BTreeMap::new() });
     assert_eq!(findings.len(), 1);
-    assert!(findings[0].rule == "out-of-order" && findings[0].message.ends_with(", on vehicles with `Heat`"), "{}", findings[0].message);
+    assert!(
+        findings[0].rule == RuleName::OutOfOrder && findings[0].message.ends_with(", on vehicles with `Heat`"),
+        "{}",
+        findings[0].message
+    );
 }
 
 /// The property says little if the drawn guides are all clean or all wrong in one way.

@@ -16,14 +16,14 @@ mod wording;
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use bayleaf::finding::Finding;
+use bayleaf::finding::{Finding, Known, RuleName};
 
 use clean::{Broken, Clean, Edit};
 use faults::{FAULTS, Fault};
 
 fn hits(finding: &Finding, fault: &Fault, place: &Range<usize>, broken: &Broken) -> bool {
     let start = finding.place.span.start as usize;
-    finding.rule == fault.rule
+    finding.rule.name() == fault.rule
         && finding.place.file.0 == 1
         && (place.contains(&start) || start == place.start)
         && broken.says.as_ref().is_none_or(|words| finding.message.contains(words.as_str()))
@@ -53,6 +53,15 @@ fn the_clean_guides_are_clean() {
 }
 
 #[test]
+fn the_table_names_rules_that_exist() {
+    for fault in FAULTS {
+        for name in fault.also.iter().chain([&fault.rule]) {
+            assert!(matches!(RuleName::known(name), Known::Current(_)), "{}: `{name}`", fault.name);
+        }
+    }
+}
+
+#[test]
 fn every_seeded_fault_is_found_at_its_place_and_nothing_else() {
     let mut rows: BTreeMap<&str, Row> = BTreeMap::new();
     let mut wrong = Vec::new();
@@ -64,14 +73,14 @@ fn every_seeded_fault_is_found_at_its_place_and_nothing_else() {
             let findings = clean.review(&text);
             let row = rows.entry(fault.name).or_default();
             row.tried += 1;
-            let by_rule = findings.iter().any(|finding| finding.rule == fault.rule);
+            let by_rule = findings.iter().any(|finding| finding.rule.name() == fault.rule);
             let hit = findings.iter().position(|finding| hits(finding, fault, &place, &broken));
             row.found += usize::from(by_rule);
             row.right_place += usize::from(hit.is_some());
             let others: Vec<&Finding> = findings
                 .iter()
                 .enumerate()
-                .filter(|(at, finding)| Some(*at) != hit && !fault.also.contains(&finding.rule))
+                .filter(|(at, finding)| Some(*at) != hit && !fault.also.contains(&finding.rule.name()))
                 .map(|(_, finding)| finding)
                 .collect();
             row.false_alarms += others.len();

@@ -26,11 +26,15 @@ fn rules(blocks: &str, step: &str, words: &str) -> Vec<&'static str> {
     let (guide, findings) = guide::read(&source, FileId(1), "near", &shop);
     for finding in &findings {
         assert!(
-            !matches!(finding.rule, "block-unreadable" | "key-unknown" | "type-wrong" | "value-unreadable" | "unit-unknown"),
+            !matches!(finding.rule.name(), "block-unreadable" | "key-unknown" | "type-wrong" | "value-unreadable" | "unit-unknown"),
             "{finding:?} in\n{text}"
         );
     }
-    review::review(&guide, &shop, &Pictures::default(), &|_| true, findings).findings.into_iter().map(|finding| finding.rule).collect()
+    review::review(&guide, &shop, &Pictures::default(), &|_| true, findings)
+        .findings
+        .into_iter()
+        .map(|finding| finding.rule.name())
+        .collect()
 }
 
 /// A bolt with further facts, tightened to a torque with further facts of its spec.

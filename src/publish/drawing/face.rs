@@ -2,7 +2,7 @@
 //! Whether the numbers and colours are right is left to the guide and the review.
 
 use super::svg::{Sheet, n, wrap};
-use super::{Point, closest, swatch};
+use super::{Drawn, Point, closest, swatch};
 use crate::wiring::WireColour;
 
 /// From where the face is seen. One is the mirror image of the other, so it is always said.
@@ -108,7 +108,7 @@ const WORDS_AT: f64 = 302.0;
 const MOST: f64 = 100.0;
 
 /// Draws the face of a connector with its legend. It is 60 mm wide at its natural size, and wider only where the cavities need it.
-pub fn face(drawing: &FaceDrawing<'_>) -> String {
+pub fn face(drawing: &FaceDrawing<'_>) -> Drawn {
     let body = Body::new(drawing.seats);
     let tab = drawing.mark.map(|mark| (mark, 22.0 + 15.0 * mark.word.chars().count() as f64));
     let side = |edge: Edge| tab.filter(|(mark, _)| mark.edge == edge);
@@ -354,7 +354,7 @@ mod tests {
         for count in 1..=24 {
             let (numbers, ring) = (numbers(count), Point::ring(count));
             let cavities = cavities(&numbers);
-            let svg = face(&drawing(&cavities, Seats::Round(&ring)));
+            let svg = face(&drawing(&cavities, Seats::Round(&ring))).svg;
             sound(&svg, count);
             let document = roxmltree::Document::parse(&svg).expect("well-formed");
             let circles: Vec<Point> = document
@@ -372,7 +372,7 @@ mod tests {
         let numbers = numbers(12);
         let cavities = cavities(&numbers);
         let cells: Vec<(u32, f64)> = (0..12).map(|at| (at / 6, f64::from(at % 6))).collect();
-        let svg = face(&drawing(&cavities, Seats::Rows(&cells)));
+        let svg = face(&drawing(&cavities, Seats::Rows(&cells))).svg;
         sound(&svg, 12);
         let document = roxmltree::Document::parse(&svg).expect("well-formed");
         // Ten of the twelve have a wire; its letters stand in the cavity and in the legend.
@@ -383,7 +383,7 @@ mod tests {
         assert_eq!(texts(&document, "side"), ["Seen from the wire side"]);
         assert_eq!(texts(&document, "mark"), ["latch"]);
         assert!(svg.contains("Seen from the wire side. latch: top. 1: BK/OG black with orange stripe, feed &lt;from&gt;"), "{svg}");
-        assert_eq!(svg, face(&drawing(&cavities, Seats::Rows(&cells))));
+        assert_eq!(svg, face(&drawing(&cavities, Seats::Rows(&cells))).svg);
     }
 
     #[test]
@@ -395,13 +395,13 @@ mod tests {
         odd.title = "</title><script>alert(1)</script>";
         odd.side = Side::Mating;
         odd.mark = Some(Mark { edge: Edge::Left, word: "<key>" });
-        let svg = face(&odd);
+        let svg = face(&odd).svg;
         let document = roxmltree::Document::parse(&svg).expect("well-formed");
         assert!(document.descendants().all(|node| node.tag_name().name() != "script"));
         assert_eq!(texts(&document, "side"), ["Seen from the mating side"]);
         assert!(!svg.contains("NaN"));
         odd.cavities = &[];
         odd.seats = Seats::Round(&[]);
-        roxmltree::Document::parse(&face(&odd)).expect("well-formed");
+        roxmltree::Document::parse(&face(&odd).svg).expect("well-formed");
     }
 }

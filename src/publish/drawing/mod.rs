@@ -48,6 +48,15 @@ impl Point {
     }
 }
 
+/// A finished drawing.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Drawn {
+    /// The drawing.
+    pub svg: String,
+    /// What it says to who does not see it.
+    pub words: String,
+}
+
 /// The smallest distance between two of the points, if there are two at different places.
 fn closest(points: &[Point]) -> Option<f64> {
     let pairs = points.iter().enumerate().flat_map(|(at, a)| points[at + 1..].iter().map(move |b| a.distance(*b)));

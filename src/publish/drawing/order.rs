@@ -2,7 +2,7 @@
 //! Which order is right, and whether the pattern is one, is left to the guide and the review.
 
 use super::svg::Sheet;
-use super::{Point, closest};
+use super::{Drawn, Point, closest};
 
 /// The outline of the part around its fasteners.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -57,7 +57,7 @@ const MOST_ARROWS: usize = 6;
 /// Draws a tightening order; 60 mm wide at its natural size.
 ///
 /// Balloons are as large as their places allow. Only fasteners less than about a thousandth of the part apart are drawn over each other.
-pub fn order(drawing: &OrderDrawing<'_>) -> String {
+pub fn order(drawing: &OrderDrawing<'_>) -> Drawn {
     let layout = Layout::new(drawing);
     let mut sheet = Sheet::new(drawing.prefix, WIDTH, layout.height);
     if !drawing.top.is_empty() {
@@ -239,7 +239,7 @@ mod tests {
     }
 
     fn drawn(fasteners: &[Fastener], outline: Outline) -> String {
-        order(&OrderDrawing { prefix: "a", title: "Order", convention: CONVENTION, fasteners, outline, aspect: 1.0, top: "top" })
+        order(&OrderDrawing { prefix: "a", title: "Order", convention: CONVENTION, fasteners, outline, aspect: 1.0, top: "top" }).svg
     }
 
     fn number(node: roxmltree::Node<'_, '_>, name: &str) -> f64 {
@@ -324,8 +324,8 @@ mod tests {
             aspect: f64::NAN,
             top: "<b>",
         };
-        let svg = order(&drawing);
-        assert_eq!(svg, order(&drawing));
+        let svg = order(&drawing).svg;
+        assert_eq!(svg, order(&drawing).svg);
         let document = roxmltree::Document::parse(&svg).expect("well-formed");
         assert!(document.descendants().all(|node| !matches!(node.tag_name().name(), "script" | "style" | "b")));
         assert!(document.descendants().flat_map(|node| node.attributes()).all(|a| a.name() != "style" && !a.name().starts_with("on")));

@@ -3,6 +3,7 @@
 
 use std::fmt::Write;
 
+use super::Drawn;
 use crate::publish::html;
 
 /// A number with one decimal and no sign before nought, the same on every machine.
@@ -67,10 +68,10 @@ impl Sheet {
     }
 
     /// The whole drawing.
-    pub(super) fn finish(self, class: &str, title: &str, description: &str) -> String {
+    pub(super) fn finish(self, class: &str, title: &str, description: &str) -> Drawn {
         let Self { prefix, width, height, body } = self;
         let (w, h) = (n(width), n(height));
-        format!(
+        let svg = format!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"{class}\" role=\"img\" aria-labelledby=\"{prefix}-t\" \
              aria-describedby=\"{prefix}-d\" viewBox=\"0 0 {w} {h}\" width=\"{}mm\" height=\"{}mm\" fill=\"none\" stroke-linecap=\"round\" \
              stroke-linejoin=\"round\" font-family=\"system-ui, 'Segoe UI', Roboto, 'Helvetica Neue', Arial, sans-serif\">\
@@ -79,7 +80,8 @@ impl Sheet {
             n(height / 10.0),
             escape(title),
             escape(description),
-        )
+        );
+        Drawn { svg, words: format!("{title}. {description}") }
     }
 }
 

@@ -1,17 +1,15 @@
 //! Each guide as JSON: plain types of its own with a version, so that other programs can rely on them while pages change. The
 //! handbook's chapter is made from the same declaration.
 
-use std::collections::BTreeMap;
-
+use crate::chapter::{Plain, PlainField, PlainSection};
 use crate::described::{self, objects};
-use crate::guide::model::{self, Condition, Shop, Stated};
-use crate::guide::names::Names;
-use crate::guide::tally;
-use crate::publish::handbook::{Plain, PlainField, PlainSection};
-use crate::publish::html;
-use crate::publish::page_data;
+use crate::document::value::{self, Told};
+use crate::document::words::{self, pictures};
+use crate::document::{self, Document, phrase};
+use crate::guide::model::Shop;
+use crate::publish::Summary;
+use crate::publish::guide_page::terms;
 use crate::publish::photo::Published;
-use crate::publish::{GuideInput, Summary};
 use crate::quantity::{Dimension, Exact, Form, Quantity};
 
 /// What the field `format` of a guide says.
@@ -64,6 +62,8 @@ objects! {
         hours: Option<Value>,
         /// Differences between vehicles that switch steps on or off.
         options: Vec<Choice>,
+        /// Words before the first step, without markup.
+        intro: String,
         /// What must be so before work starts.
         before: Vec<Line>,
         /// Cautions for the whole job.
@@ -359,57 +359,74 @@ objects! {
     }
 }
 
-/// What one guide's JSON is made from.
-pub struct From<'f, 's> {
-    /// The model.
-    pub guide: &'f model::Guide<'s>,
-    /// The shop.
-    pub shop: &'f Shop,
-    /// The data of its page: what is printed is said here in the same words.
-    pub page: &'f page_data::Guide,
-    /// What is known of it beside.
-    pub input: &'f GuideInput<'f>,
-    /// Its pictures.
-    pub pictures: &'f BTreeMap<String, Published>,
-}
-
 /// The file of one guide.
-pub fn guide(from: &From<'_, '_>) -> Vec<u8> {
-    let From { guide, shop, page, input, .. } = from;
-    let line = &page.line;
+pub fn guide(document: &Document, shop: &Shop) -> Vec<u8> {
+    let Document {
+        head,
+        approved,
+        fingerprint,
+        not_for,
+        before,
+        cautions,
+        tools,
+        parts,
+        kit_hardware,
+        vehicle_hardware,
+        choices,
+        // What is open is worked out from the operations by whoever reads the file.
+        accounts: _,
+        intro,
+        phases,
+        // The rows of the torque sheet say again what the operations say.
+        torques: _,
+        final_checks,
+        follow_up,
+        circuits,
+        changes,
+        sources,
+        // It is one of the pictures of the steps.
+        photo: _,
+    } = document;
+    let document::Head { slug, title, document: number, revision, issued, system, summary, fits, hours, steps: _, draft } = head;
+    let supplies = |rows: &[document::Counted]| rows.iter().map(|row| supply(row, document)).collect();
     let file = GuideFile {
         format: FORMAT,
         version: VERSION,
-        slug: line.slug.clone(),
-        address: shop.address.as_ref().map(|address| format!("{address}guides/{}/index.html", line.slug)),
-        title: line.title.clone(),
-        document: line.document.clone(),
-        revision: line.revision.clone(),
-        issued: line.issued_iso.clone(),
-        approved: page.approved.clone(),
-        fingerprint: page.fingerprint.clone(),
-        released: !input.draft,
+        slug: slug.clone(),
+        address: shop.address.as_ref().map(|address| format!("{address}guides/{slug}/index.html")),
+        title: title.clone(),
+        document: number.clone(),
+        revision: revision.clone(),
+        issued: issued.map(|date| date.to_string()),
+        approved: approved.clone(),
+        fingerprint: fingerprint.clone(),
+        released: !draft,
         language: shop.language.clone(),
         deferral: shop.deferral.clone(),
         notice: shop.notice.clone(),
-        system: line.system.clone(),
-        summary: line.summary.clone(),
-        fits: line.fits.iter().map(|vehicle| Vehicle { id: vehicle.id.clone(), name: vehicle.name.clone() }).collect(),
-        not_for: page.not_for.clone(),
-        hours: guide.hours.as_ref().map(|hours| stated(&hours.value, line.hours.clone())),
-        options: guide.own.options.rows.iter().map(|row| Choice { id: row.id.value.clone(), name: row.name.value.clone() }).collect(),
-        before: lines("before", &page.before_html),
-        cautions: from.cautions(&guide.caution_refs, None, &page.cautions),
-        tools: page.tools.iter().map(tool).collect(),
-        parts: page.parts.iter().map(supply).collect(),
-        hardware: page.kit_hardware.iter().map(supply).collect(),
-        vehicle_hardware: page.vehicle_hardware.iter().map(supply).collect(),
-        phases: page.phases.iter().map(|phase| from.phase(phase)).collect(),
-        final_checks: lines("final", &page.final_checks_html),
-        follow_up: lines("follow-up", &page.follow_up_html),
-        circuits: guide.own.circuits.rows.iter().zip(&page.circuits).map(circuit).collect(),
-        changes: guide.changes.iter().map(change).collect(),
-        sources: page.sources.clone(),
+        system: system.clone(),
+        summary: summary.clone(),
+        fits: fits.iter().map(|vehicle| Vehicle { id: vehicle.id.clone(), name: vehicle.name.clone() }).collect(),
+        not_for: not_for.clone(),
+        hours: hours.as_ref().map(duration),
+        options: choices
+            .iter()
+            .flat_map(|choice| &choice.options)
+            .map(|option| Choice { id: option.id.clone(), name: option.name.clone() })
+            .collect(),
+        intro: words::plain(intro),
+        before: lines("before", before),
+        cautions: cautions.iter().map(caution).collect(),
+        tools: tools.iter().map(tool).collect(),
+        parts: supplies(parts),
+        hardware: supplies(kit_hardware),
+        vehicle_hardware: supplies(vehicle_hardware),
+        phases: phases.iter().map(phase).collect(),
+        final_checks: lines("final", final_checks),
+        follow_up: lines("follow-up", follow_up),
+        circuits: circuits.iter().map(circuit).collect(),
+        changes: changes.iter().map(change).collect(),
+        sources: sources.clone(),
     };
     written(&file)
 }
@@ -468,141 +485,165 @@ pub fn chapter() -> Plain {
     }
 }
 
-impl From<'_, '_> {
-    fn names(&self) -> Names<'_> {
-        Names::new(self.guide, self.shop)
-    }
+/// Terms, empty for always.
+fn when_terms(when: &document::when::When) -> String {
+    terms(when).unwrap_or_default()
+}
 
-    /// Cautions as the page orders them, with the terms of the model: by id first, then the step's own; in a step the gravest first.
-    fn cautions(&self, ids: &[model::Text], step: Option<&model::Step<'_>>, shown: &[page_data::Caution]) -> Vec<Caution> {
-        let names = self.names();
-        let own = step.map_or(&[][..], |step| &step.cautions);
-        let mut all: Vec<&model::Caution> = ids.iter().filter_map(|id| names.caution(&id.value)).chain(own).collect();
-        if step.is_some() {
-            all.sort_by_key(|caution| caution.signal.value);
-        }
-        let row = |(caution, shown): (&model::Caution, &page_data::Caution)| Caution {
-            signal: shown.signal,
-            hazard: plain(&shown.hazard_html),
-            avoid: plain(&shown.rest_html),
-            when_terms: terms(&caution.when),
-        };
-        all.into_iter().zip(shown).map(row).collect()
-    }
+fn caution(caution: &document::Caution) -> Caution {
+    let document::Caution { signal, hazard, result, avoid, when } = caution;
+    let rest: Vec<String> = [result, avoid].into_iter().flatten().map(words::Line::text).collect();
+    Caution { signal: signal.key(), hazard: hazard.text(), avoid: rest.join(" "), when_terms: when_terms(when) }
+}
 
-    fn phase(&self, phase: &page_data::Phase) -> Phase {
-        let steps = phase.steps.iter().map(|step| self.step(step)).collect();
-        Phase { title: phase.title.clone(), text: plain(&phase.html), steps }
-    }
+fn phase(phase: &document::Phase) -> Phase {
+    let document::Phase { title, words: told, steps } = phase;
+    Phase { title: title.clone(), text: words::plain(told), steps: steps.iter().map(step).collect() }
+}
 
-    fn step(&self, shown: &page_data::Step) -> Step {
-        let step = &self.guide.steps[shown.number - 1];
-        let operations = step.operations.iter().zip(&shown.operations).enumerate();
-        let specs = step.specs.iter().filter_map(|id| self.names().spec(&id.value));
-        Step {
-            id: shown.id.clone(),
-            number: shown.number,
-            title: shown.title.clone(),
-            text: plain(&shown.html),
-            pictures: step.prose.pictures.iter().filter_map(|picture| self.picture(step, picture)).collect(),
-            cautions: self.cautions(&step.caution_refs, Some(step), &shown.cautions),
-            operations: operations.map(|(at, (operation, row))| self.operation(&shown.id, at + 1, operation, row)).collect(),
-            values: specs.zip(&shown.specs).map(|(spec, row)| named(spec, row)).collect(),
-            wait: step.wait.as_ref().map(|wait| stated(&wait.value, shown.wait.clone())),
-            minutes: step.minutes.and_then(|minutes| Exact::fraction(i128::from(minutes.value), 1000)).map(decimal),
-            checks: lines(&format!("{}/check", shown.id), &shown.checks_html),
-            hold_point: shown.hold_point.clone(),
-            needs: shown.needs.iter().map(|need| need.id.clone()).collect(),
-            when_terms: terms(&step.when),
-        }
-    }
-
-    fn picture(&self, step: &model::Step<'_>, picture: &crate::guide::prose::Picture) -> Option<Picture> {
-        let (file, width, height) = self.pictures.get(&picture.source.value)?.largest();
-        let of = step.callouts.iter().filter(|callout| callout.picture.value == picture.source.value);
-        let callouts = of.map(|callout| {
-            let (x, y) = callout.at.value;
-            Callout { x, y, words: plain(&html::line(&callout.words.value, self.shop)) }
-        });
-        Some(Picture { words: picture.words.clone(), file: file.to_owned(), width, height, callouts: callouts.collect() })
-    }
-
-    fn operation(&self, step: &str, number: usize, operation: &model::Operation, shown: &page_data::Operation) -> Operation {
-        let specs = operation.specs.iter().filter_map(|id| self.names().spec(&id.value));
-        let torque = tally::torque_of(operation, self.names()).zip(shown.torque.as_ref());
-        Operation {
-            id: format!("{step}/{number}"),
-            verb: operation.verb.key(),
-            on: operation.targets.iter().map(|id| id.value.clone()).collect(),
-            things: shown.things.clone(),
-            hardware: shown.hardware.clone(),
-            how: shown.how.clone(),
-            torque: torque.map(|((value, _), shown)| Torque {
-                value: value_of(value.quantity.as_ref(), &shown.value),
-                source: shown.source.clone(),
-                count: shown.count,
-                passes: shown.passes.iter().filter(|pass| !pass.is_empty()).cloned().collect(),
-                order: shown.pattern.clone(),
-                condition: shown.condition.clone(),
-                wrench: shown.wrench.clone(),
-                setting: shown.setting.clone(),
-            }),
-            values: specs.zip(&shown.specs).map(|(spec, row)| named(spec, row)).collect(),
-            tools: operation.with.iter().map(|id| id.value.clone()).collect(),
-            when_terms: terms(&operation.when),
-        }
+fn step(step: &document::Step) -> Step {
+    let document::Step {
+        number,
+        id,
+        title,
+        words: told,
+        // The callouts stand with the pictures.
+        called: _,
+        cautions,
+        // What their cavities carry is drawn on the page.
+        connectors: _,
+        operations,
+        values,
+        wait,
+        minutes,
+        tools: _,
+        checks,
+        hold_point,
+        when,
+        needs,
+        span: _,
+    } = step;
+    Step {
+        id: id.clone(),
+        number: *number,
+        title: title.clone(),
+        text: words::plain(told),
+        pictures: pictures(told).into_iter().filter_map(picture).collect(),
+        cautions: cautions.iter().map(caution).collect(),
+        operations: operations.iter().map(operation).collect(),
+        values: values.iter().map(named).collect(),
+        wait: wait.as_ref().map(duration),
+        minutes: minutes.and_then(|minutes| Exact::fraction(i128::from(minutes), 1000)).map(decimal),
+        checks: lines(&format!("{id}/check"), checks),
+        hold_point: hold_point.clone(),
+        needs: needs.iter().map(|need| need.id.clone()).collect(),
+        when_terms: when_terms(when),
     }
 }
 
-/// Terms as `a !b`.
-fn terms(when: &Condition) -> String {
-    let terms: Vec<String> = when.0.iter().map(|term| format!("{}{}", if term.absent { "!" } else { "" }, term.option.value)).collect();
-    terms.join(" ")
+fn picture(picture: &words::Picture) -> Option<Picture> {
+    let published = Published::plan(&picture.address, picture.fact?);
+    let (file, width, height) = published.largest();
+    let callout = |callout: &words::Callout| Callout { x: callout.at.0, y: callout.at.1, words: callout.words.text() };
+    let callouts = picture.callouts.iter().map(callout).collect();
+    Some(Picture { words: picture.words.clone(), file: file.to_owned(), width, height, callouts })
 }
 
-fn lines(prefix: &str, html: &[String]) -> Vec<Line> {
-    html.iter().enumerate().map(|(at, html)| Line { id: format!("{prefix}/{}", at + 1), text: plain(html) }).collect()
+fn operation(operation: &document::Operation) -> Operation {
+    let document::Operation {
+        id,
+        moves: _,
+        verb,
+        targets,
+        hardware,
+        by_hand: _,
+        keep: _,
+        discard_hardware: _,
+        note: _,
+        torque: value,
+        values,
+        tools,
+        // The passes of its torque say the order in which it is done up; undoing is the reverse.
+        undoing: _,
+        when,
+        span: _,
+    } = operation;
+    Operation {
+        id: id.clone(),
+        verb: verb.key(),
+        on: targets.iter().map(|target| target.id.clone()).collect(),
+        things: operation.things(),
+        hardware: hardware.iter().map(document::Fasteners::words).collect(),
+        how: operation.how(),
+        torque: value.as_ref().map(torque),
+        values: values.iter().map(named).collect(),
+        tools: tools.iter().map(|tool| tool.id.clone()).collect(),
+        when_terms: when_terms(when),
+    }
 }
 
-fn tool(tool: &page_data::Tool) -> Tool {
+fn torque(torque: &document::Torque) -> Torque {
+    // Bounds follow from the value, the drawn order from its words and the count.
+    let document::Torque { name: _, value, bounds: _, source, pattern: _, passes, condition, wrench, setting, order: _, count, note: _ } =
+        torque;
+    Torque {
+        value: value_of(value),
+        source: source.clone(),
+        count: *count,
+        passes: passes.iter().map(words::Line::text).collect(),
+        order: torque.pattern_words(),
+        condition: condition.clone(),
+        wrench: wrench.clone(),
+        setting: setting.as_ref().map(words::Line::text),
+    }
+}
+
+fn lines(prefix: &str, lines: &[words::Line]) -> Vec<Line> {
+    lines.iter().enumerate().map(|(at, line)| Line { id: format!("{prefix}/{}", at + 1), text: line.text() }).collect()
+}
+
+fn tool(tool: &document::Tool) -> Tool {
     Tool { id: tool.id.clone(), name: tool.name.clone(), number: tool.number.clone(), sizes: tool.sizes.clone() }
 }
 
-fn supply(row: &page_data::Counted) -> Supply {
-    Supply { name: row.name.clone(), count: row.count.clone(), number: row.number.clone(), note: row.note.clone() }
+fn supply(row: &document::Counted, document: &Document) -> Supply {
+    Supply { name: row.name.clone(), count: row.count_words(), number: row.number.clone(), note: row.note(&document.choices) }
 }
 
-fn circuit((circuit, shown): (&model::Circuit, &page_data::Circuit)) -> Circuit {
-    let beside = |stated: &Option<crate::source::Spanned<Stated>>, shown: &Option<page_data::Value>| {
-        stated.as_ref().zip(shown.as_ref()).map(|(stated, shown)| value_of(stated.value.quantity.as_ref(), shown))
-    };
+fn circuit(circuit: &document::Circuit) -> Circuit {
+    let document::Circuit { name, wire, current, length, fuse, fuse_note, source, span: _ } = circuit;
     Circuit {
-        name: shown.name.clone(),
-        wire: shown.wire.clone(),
-        current: value_of(circuit.current.value.quantity.as_ref(), &shown.current),
-        length: beside(&circuit.length, &shown.length),
-        fuse: beside(&circuit.fuse, &shown.fuse),
-        fuse_note: shown.fuse_note.clone(),
-        source: shown.source.clone(),
+        name: name.clone(),
+        wire: wire.clone(),
+        current: value_of(current),
+        length: length.as_ref().map(value_of),
+        fuse: fuse.as_ref().map(value_of),
+        fuse_note: fuse_note.clone(),
+        source: source.clone(),
     }
 }
 
-fn change(change: &model::Change) -> Change {
-    let issued = change.issued.map(|date| date.value.to_string());
-    Change { revision: change.revision.value.clone(), issued, what: change.what.value.clone() }
+fn change(change: &document::Change) -> Change {
+    let document::Change { revision, issued, what } = change;
+    Change { revision: revision.clone(), issued: issued.map(|date| date.to_string()), what: what.clone() }
 }
 
-fn named(spec: &model::Spec, shown: &page_data::NamedValue) -> NamedValue {
-    NamedValue { name: shown.name.clone(), value: value_of(spec.quantity(), &shown.value), source: shown.source.clone() }
+fn named(named: &document::NamedValue) -> NamedValue {
+    let document::NamedValue { name, value, source, bounds: _ } = named;
+    NamedValue { name: name.clone(), value: value_of(value), source: source.clone() }
 }
 
-/// A value that pages print in one unit only.
-fn stated(stated: &Stated, printed: Option<String>) -> Value {
-    let first = printed.unwrap_or_else(|| stated.text.clone()).replace('\u{a0}', " ");
-    value_of(stated.quantity.as_ref(), &page_data::Value { first, second: None, html: String::new() })
+/// A time, which has one unit.
+fn duration(value: &value::Value) -> Value {
+    Value { first: phrase::duration(value).replace('\u{a0}', " "), second: None, ..value_of(value) }
 }
 
-fn value_of(quantity: Option<&Quantity>, printed: &page_data::Value) -> Value {
+fn value_of(value: &value::Value) -> Value {
+    let spelt = value.spelt();
+    let quantity = match value.told() {
+        Told::Quantity(quantity) => Some(quantity),
+        Told::Words(_) | Told::Worked(_) => None,
+    };
     let (low, high) = quantity.map_or((None, None), Quantity::base_bounds);
     let nominal = quantity.and_then(|quantity| {
         let leading = quantity.leading();
@@ -613,8 +654,8 @@ fn value_of(quantity: Option<&Quantity>, printed: &page_data::Value) -> Value {
     });
     let turn = quantity.and_then(|quantity| quantity.angle.as_ref()).and_then(|angle| angle.base_bounds().0);
     Value {
-        first: printed.first.clone(),
-        second: printed.second.clone(),
+        first: spelt.first.clone(),
+        second: spelt.second.clone(),
         dimension: quantity.map(|quantity| quantity.dimension.name()),
         unit: quantity.map(|quantity| base_unit(quantity.dimension)),
         low: low.map(decimal),
@@ -650,38 +691,9 @@ fn decimal(value: Exact) -> String {
     value.to_string().replace('\u{2212}', "-")
 }
 
-/// The words of markup that this program wrote: a value's second unit in brackets, blocks on lines of their own.
-fn plain(html: &str) -> String {
-    let mut text = String::with_capacity(html.len());
-    let mut rest = html;
-    while let Some(at) = rest.find('<') {
-        text.push_str(&rest[..at]);
-        let Some(end) = rest[at..].find('>') else { break };
-        let tag = &rest[at + 1..at + end];
-        match tag.trim_start_matches('/').split([' ', '\n']).next().unwrap_or_default() {
-            "i" if !tag.starts_with('/') => text.push('('),
-            "i" => text.push(')'),
-            "p" | "li" | "tr" | "div" | "h4" | "h5" | "h6" | "br" | "table" | "ul" | "ol" | "blockquote" | "pre" => text.push('\n'),
-            "td" | "th" if tag.starts_with('/') => text.push(' '),
-            _ => {}
-        }
-        rest = &rest[at + end + 1..];
-    }
-    text.push_str(rest);
-    let lines: Vec<String> = text.lines().map(|line| line.trim().to_owned()).filter(|line| !line.is_empty()).collect();
-    let joined = lines.join("\n");
-    joined.replace("&lt;", "<").replace("&gt;", ">").replace("&quot;", "\"").replace("&#39;", "'").replace("&amp;", "&")
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn markup_becomes_words() {
-        let html = "<p>Tighten to <span class=\"val\"><b class=\"m\">45 N·m</b> <i class=\"u\">33 lb·ft</i></span> &amp; go.</p>\n<ul>\n<li>a &lt;b&gt;</li>\n</ul>\n";
-        assert_eq!(plain(html), "Tighten to 45 N·m (33 lb·ft) & go.\na <b>");
-    }
 
     #[test]
     fn base_units_are_those_of_the_table() {

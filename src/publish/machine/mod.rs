@@ -7,7 +7,6 @@ pub mod guide_json;
 pub mod icon;
 pub mod manifest;
 pub mod opensearch;
-pub mod record;
 pub mod sitemap;
 
 use sha2::{Digest, Sha256};

@@ -1,18 +1,15 @@
 //! What of a guide can be found, by which words and values, and what a result shows of it. How it is filed is left to
 //! `terms` and `values`.
 
-use std::collections::BTreeMap;
-
-use serde_json::{Value, json};
+use serde_json::{Value as Json, json};
 
 use super::terms::{Packed, Terms, Weight};
-use crate::guide::model::{Caution, Guide, Item, Operation, Shop, Spec, Stated, Step};
-use crate::guide::names::{Names, Thing};
-use crate::guide::prose::{Prose, RefKind, Reference};
-use crate::guide::tally;
-use crate::publish::page_data as page;
+use crate::document::value::Value;
+use crate::document::words::{Block, Inline, Line, Words, pictures};
+use crate::document::{Caution, Document, NamedValue, Operation, Step, phrase};
 use crate::publish::photo::Published;
 use crate::quantity::{self, Options};
+use crate::source::Spanned;
 
 /// A result shows one fact of a step or two; more than this many are not sent along.
 const MOST_FACTS: usize = 6;
@@ -27,38 +24,37 @@ pub struct Entry {
 }
 
 /// Gathers a guide: what results show, and the terms that lead to it.
-pub fn gather(guide: &Guide<'_>, page: &page::Guide, shop: &Shop, pictures: &BTreeMap<String, Published>) -> (Entry, Packed) {
-    let mut gatherer = Gatherer { guide, defined: Names::new(guide, shop), terms: Terms::default(), at: 0 };
-    gatherer.head(page);
-    let mut rows = Vec::with_capacity(guide.steps.len());
-    let shown = page.phases.iter().flat_map(|phase| phase.steps.iter().map(move |step| (phase, step)));
-    for ((phase, shown), step) in shown.zip(&guide.steps) {
+pub fn gather(document: &Document) -> (Entry, Packed) {
+    let mut gatherer = Gatherer { document, terms: Terms::default(), at: 0 };
+    gatherer.head();
+    let mut rows = Vec::new();
+    for (phase, step) in document.phases.iter().flat_map(|phase| phase.steps.iter().map(move |step| (phase, step))) {
         // A step beyond the last number is found with the one before; nobody writes so many.
-        gatherer.at = u16::try_from(shown.number).unwrap_or(u16::MAX);
+        gatherer.at = u16::try_from(step.number).unwrap_or(u16::MAX);
         phase.title.iter().for_each(|title| gatherer.words(title, Weight::Told));
-        gatherer.step(step, shown);
-        let picture = step.prose.pictures.iter().find_map(|picture| pictures.get(&picture.source.value)).map_or("", Published::smallest);
-        let id = if plain_anchor(&shown.title) == shown.id { "" } else { &shown.id };
-        let mut row = vec![json!(id), json!(shown.title), json!(picture)];
-        row.extend(facts(step, shown, gatherer.defined).into_iter().map(Value::from));
-        rows.push(Value::Array(row));
+        gatherer.step(step);
+        let mut shown = pictures(&step.words).into_iter().filter_map(|picture| Some(Published::plan(&picture.address, picture.fact?)));
+        let picture = shown.next().map_or_else(String::new, |published| published.smallest().to_owned());
+        let id = if plain_anchor(&step.title) == step.id { "" } else { &step.id };
+        let mut row = vec![json!(id), json!(step.title), json!(picture)];
+        row.extend(facts(step).into_iter().map(Json::from));
+        rows.push(Json::Array(row));
     }
-    let line = &page.line;
-    let fits: Vec<&str> = line.fits.iter().map(|vehicle| vehicle.name.as_str()).collect();
-    let about = if fits.is_empty() { line.system.clone() } else { format!("{}: {}", line.system, fits.join("; ")) };
-    let row = json!([line.slug, line.title, line.document.as_deref().unwrap_or_default(), u8::from(line.draft), about, rows]);
+    let head = &document.head;
+    let fits: Vec<&str> = head.fits.iter().map(|vehicle| vehicle.name.as_str()).collect();
+    let about = if fits.is_empty() { head.system.clone() } else { format!("{}: {}", head.system, fits.join("; ")) };
+    let row = json!([head.slug, head.title, head.document.as_deref().unwrap_or_default(), u8::from(head.draft), about, rows]);
     let entry = Entry { row: row.to_string().into_boxed_str(), steps: gatherer.at };
     (entry, gatherer.terms.pack())
 }
 
-struct Gatherer<'g, 's> {
-    guide: &'g Guide<'s>,
-    defined: Names<'g>,
+struct Gatherer<'d> {
+    document: &'d Document,
     terms: Terms,
     at: u16,
 }
 
-impl<'g> Gatherer<'g, '_> {
+impl Gatherer<'_> {
     /// Words, and the values that stand in them.
     fn words(&mut self, text: &str, weight: Weight) {
         self.terms.words(text, self.at, weight);
@@ -79,173 +75,226 @@ impl<'g> Gatherer<'g, '_> {
         self.terms.threads(text, self.at, Weight::Told);
     }
 
-    /// A value of the model, and its printed words, for whoever asks for the number alone.
-    fn value(&mut self, stated: &Stated, printed: Option<&page::Value>, weight: Weight) {
-        if let Some(quantity) = &stated.quantity {
-            self.terms.value(quantity, self.at, weight);
+    /// A value, and its printed words for whoever asks for the number alone.
+    fn value(&mut self, value: &Value, weight: Weight) {
+        match value.quantity() {
+            Some(quantity) => {
+                self.terms.value(quantity, self.at, weight);
+                let spelt = value.spelt();
+                self.terms.words(&spelt.first, self.at, Weight::Told);
+                spelt.second.iter().for_each(|second| self.terms.words(second, self.at, Weight::Told));
+            }
+            None => self.words(&value.in_line(), weight),
         }
-        self.terms.words(&stated.text, self.at, Weight::Told);
-        if let Some(value) = printed {
-            self.terms.words(&value.first, self.at, Weight::Told);
-            value.second.iter().for_each(|second| self.terms.words(second, self.at, Weight::Told));
+    }
+
+    fn line(&mut self, line: &Line) {
+        self.inlines(&line.words);
+    }
+
+    fn inlines(&mut self, words: &Words) {
+        for inline in words {
+            match &inline.value {
+                Inline::Text(text) | Inline::Code(text) => self.words(text, Weight::Told),
+                Inline::Strong(words) | Inline::Emphasis(words) | Inline::Step { id: _, words } | Inline::Link { to: _, words } => {
+                    self.inlines(words);
+                }
+                Inline::Reference { kind: _, id: _, value, words } => {
+                    value.iter().for_each(|value| self.value(value, Weight::Told));
+                    self.inlines(words);
+                }
+                Inline::Value(value) => self.value(value, Weight::Told),
+                Inline::Picture(picture) => self.words(&picture.words, Weight::Told),
+                Inline::Note(_) | Inline::Soft | Inline::Break => {}
+            }
+        }
+    }
+
+    fn blocks(&mut self, blocks: &[Spanned<Block>]) {
+        for block in blocks {
+            match &block.value {
+                Block::Paragraph(words) | Block::Bare(words) | Block::Heading { level: _, words } => self.inlines(words),
+                Block::List { start: _, items } => items.iter().for_each(|item| self.blocks(item)),
+                Block::Table { aligned: _, head, rows } => head.iter().chain(rows.iter().flatten()).for_each(|cell| self.inlines(cell)),
+                Block::Figure { picture, caption, explained: _ } => {
+                    self.words(&picture.words, Weight::Told);
+                    self.words(caption, Weight::Told);
+                    picture.callouts.iter().for_each(|callout| self.line(&callout.words));
+                }
+                Block::Callouts(callouts) => callouts.iter().for_each(|callout| self.line(&callout.words)),
+                Block::Code { language: _, text } => self.words(text, Weight::Told),
+                Block::Quote(blocks) | Block::Footnote { label: _, blocks } => self.blocks(blocks),
+                Block::Rule => {}
+            }
         }
     }
 
     /// The guide itself. What is in its lists counts for little here: the step that needs it is the better answer.
-    fn head(&mut self, page: &page::Guide) {
-        let line = &page.line;
-        self.words(&line.title, Weight::Named);
-        line.document.iter().for_each(|text| self.words(text, Weight::Named));
-        self.words(&line.system, Weight::Done);
-        line.fits.iter().for_each(|vehicle| self.words(&vehicle.name, Weight::Done));
-        line.summary.iter().for_each(|text| self.words(text, Weight::Told));
-        for part in page.parts.iter().chain(&page.kit_hardware).chain(&page.vehicle_hardware) {
+    fn head(&mut self) {
+        let Document {
+            head,
+            approved: _,
+            fingerprint: _,
+            not_for,
+            before,
+            // What the whole job is warned of is found with the steps that it belongs to.
+            cautions: _,
+            tools,
+            parts,
+            kit_hardware,
+            vehicle_hardware,
+            choices,
+            accounts: _,
+            intro,
+            phases,
+            torques: _,
+            final_checks,
+            follow_up,
+            circuits,
+            changes: _,
+            sources: _,
+            photo: _,
+        } = self.document;
+        self.words(&head.title, Weight::Named);
+        head.document.iter().for_each(|text| self.words(text, Weight::Named));
+        self.words(&head.system, Weight::Done);
+        head.fits.iter().for_each(|vehicle| self.words(&vehicle.name, Weight::Done));
+        head.summary.iter().for_each(|text| self.words(text, Weight::Told));
+        for part in parts.iter().chain(kit_hardware).chain(vehicle_hardware) {
             self.words(&part.name, Weight::Told);
-            part.number.iter().chain(&part.note).for_each(|text| self.words(text, Weight::Told));
+            part.number.iter().for_each(|text| self.words(text, Weight::Told));
+            part.note(choices).iter().for_each(|text| self.words(text, Weight::Told));
         }
-        for tool in &page.tools {
+        for tool in tools {
             self.names(&tool.name, Weight::Told);
             tool.number.iter().chain(&tool.note).chain(&tool.sizes).for_each(|text| self.names(text, Weight::Told));
         }
-        let guide = self.guide;
-        let lines = guide.not_for.iter().chain(&guide.before).chain(&guide.final_checks).chain(&guide.follow_up);
-        lines.for_each(|text| self.words(&text.value, Weight::Told));
-        page.choices.iter().flat_map(|choice| &choice.options).for_each(|option| self.words(&option.name, Weight::Told));
-        self.prose(&guide.intro);
-        guide.phases.iter().for_each(|phase| self.prose(&phase.prose));
-        for (circuit, shown) in guide.own.circuits.rows.iter().zip(&page.circuits) {
-            self.words(&circuit.name.value, Weight::Told);
-            self.words(&circuit.wire.value, Weight::Told);
-            self.value(&circuit.current.value, Some(&shown.current), Weight::Told);
-            circuit.length.iter().chain(&circuit.fuse).for_each(|stated| self.value(&stated.value, None, Weight::Told));
+        not_for.iter().for_each(|text| self.words(text, Weight::Told));
+        before.iter().chain(final_checks).chain(follow_up).for_each(|line| self.line(line));
+        choices.iter().flat_map(|choice| &choice.options).for_each(|option| self.words(&option.name, Weight::Told));
+        self.blocks(intro);
+        phases.iter().for_each(|phase| self.blocks(&phase.words));
+        for circuit in circuits {
+            self.words(&circuit.name, Weight::Told);
+            self.words(&circuit.wire, Weight::Told);
+            circuit.fuse_note.iter().for_each(|text| self.words(text, Weight::Told));
+            let values = std::iter::once(&circuit.current).chain(&circuit.length).chain(&circuit.fuse);
+            values.for_each(|value| self.value(value, Weight::Told));
         }
     }
 
-    fn step(&mut self, step: &'g Step<'_>, shown: &page::Step) {
-        let names = self.defined;
-        self.words(&shown.title, Weight::Named);
-        for (operation, shown) in step.operations.iter().zip(&shown.operations) {
-            self.operation(operation, shown);
-        }
-        for (id, shown) in step.specs.iter().zip(&shown.specs) {
-            self.spec(self.defined.spec(&id.value), shown);
-        }
-        let by_id = step.caution_refs.iter().filter_map(|id| names.caution(&id.value));
-        by_id.chain(&step.cautions).for_each(|caution| self.caution(caution));
-        shown.tools.iter().for_each(|text| self.names(text, Weight::Done));
-        let numbers = step.tools.iter().filter_map(|id| names.tool(&id.value)?.number.as_ref());
-        numbers.for_each(|number| self.words(&number.value, Weight::Done));
-        step.checks.iter().chain(&step.hold_point).for_each(|text| self.words(&text.value, Weight::Told));
-        step.wait.iter().for_each(|wait| self.value(&wait.value, None, Weight::Told));
-        shown.when.iter().for_each(|text| self.words(text, Weight::Told));
-        step.callouts.iter().for_each(|callout| self.words(&callout.words.value, Weight::Told));
-        self.prose(&step.prose);
+    fn step(&mut self, step: &Step) {
+        let Step {
+            number: _,
+            id: _,
+            title,
+            words,
+            called: _,
+            cautions,
+            connectors: _,
+            operations,
+            values,
+            wait,
+            minutes: _,
+            tools,
+            checks,
+            hold_point,
+            when,
+            needs: _,
+            span: _,
+        } = step;
+        self.words(title, Weight::Named);
+        operations.iter().for_each(|operation| self.operation(operation));
+        values.iter().for_each(|value| self.named(value));
+        cautions.iter().for_each(|caution| self.caution(caution));
+        tools.iter().for_each(|tool| self.names(&tool.name, Weight::Done));
+        tools.iter().filter_map(|tool| tool.number.as_ref()).for_each(|number| self.words(number, Weight::Done));
+        checks.iter().for_each(|line| self.line(line));
+        hold_point.iter().for_each(|text| self.words(text, Weight::Told));
+        wait.iter().for_each(|wait| self.value(wait, Weight::Told));
+        phrase::when(when, &self.document.choices).iter().for_each(|text| self.words(text, Weight::Told));
+        self.blocks(words);
     }
 
-    fn operation(&mut self, operation: &'g Operation, shown: &page::Operation) {
-        let names = self.defined;
-        self.words(shown.verb, Weight::Done);
-        self.words(&shown.things, Weight::Done);
-        for thing in operation.targets.iter().filter_map(|id| names.thing(&id.value)) {
-            match thing {
-                Thing::Part(part) => part.number.iter().for_each(|number| self.words(&number.value, Weight::Named)),
-                Thing::Item(item) => self.pins(item),
-                Thing::Hardware(_) => {}
-            }
+    fn operation(&mut self, operation: &Operation) {
+        let Operation {
+            id: _,
+            moves: _,
+            verb,
+            targets,
+            hardware,
+            by_hand: _,
+            keep: _,
+            discard_hardware: _,
+            note: _,
+            torque,
+            values,
+            tools,
+            undoing: _,
+            when,
+            span: _,
+        } = operation;
+        self.words(verb.word(), Weight::Done);
+        self.words(&operation.things(), Weight::Done);
+        for target in targets {
+            target.number.iter().for_each(|number| self.words(number, Weight::Named));
+            target.pins.iter().for_each(|pin| self.words(pin, Weight::Told));
         }
-        shown.hardware.iter().for_each(|text| self.words(text, Weight::Done));
-        shown.tools.iter().for_each(|text| self.names(text, Weight::Done));
-        shown.how.iter().chain(&shown.when).for_each(|text| self.words(text, Weight::Told));
-        for tool in operation.with.iter().filter_map(|id| names.tool(&id.value)) {
-            self.names(&tool.name.value, Weight::Told);
-            tool.number.iter().for_each(|number| self.words(&number.value, Weight::Done));
+        hardware.iter().for_each(|fasteners| self.words(&fasteners.words(), Weight::Done));
+        for tool in tools {
+            self.names(&tool.name, if tool.of_torque { Weight::Told } else { Weight::Done });
+            tool.number.iter().for_each(|number| self.words(number, Weight::Done));
         }
-        if let (Some((stated, spec)), Some(torque)) = (tally::torque_of(operation, names), &shown.torque) {
-            self.value(stated, Some(&torque.value), Weight::Named);
-            spec.iter().flat_map(|spec| &spec.name).for_each(|name| self.words(&name.value, Weight::Done));
-            let told = [&torque.pattern, &torque.condition, &torque.stages, &torque.note, &torque.setting, &torque.wrench];
-            told.into_iter().flatten().for_each(|text| self.names(text, Weight::Told));
+        operation.how().iter().for_each(|text| self.words(text, Weight::Told));
+        phrase::when(when, &self.document.choices).iter().for_each(|text| self.words(text, Weight::Told));
+        if let Some(torque) = torque {
+            self.value(&torque.value, Weight::Named);
+            torque.name.iter().for_each(|name| self.words(name, Weight::Done));
+            let told = [torque.pattern_words(), torque.condition.clone(), torque.passes_words(), torque.note.clone()];
+            let told = told.into_iter().flatten().chain(torque.setting.as_ref().map(Line::text)).chain(torque.wrench.clone());
+            told.for_each(|text| self.names(&text, Weight::Told));
         }
-        for (id, shown) in operation.specs.iter().zip(&shown.specs) {
-            self.spec(self.defined.spec(&id.value), shown);
-        }
+        values.iter().for_each(|value| self.named(value));
     }
 
-    fn spec(&mut self, spec: Option<&Spec>, shown: &page::NamedValue) {
-        self.words(&shown.name, Weight::Done);
-        match spec.and_then(|spec| spec.value.as_ref()) {
-            Some(stated) => self.value(&stated.value, Some(&shown.value), Weight::Named),
-            None => self.words(&shown.value.first, Weight::Done),
-        }
+    fn named(&mut self, named: &NamedValue) {
+        self.words(&named.name, Weight::Done);
+        let weight = if named.value.quantity().is_some() { Weight::Named } else { Weight::Done };
+        self.value(&named.value, weight);
     }
 
     fn caution(&mut self, caution: &Caution) {
-        self.words(caution.signal.value.key(), Weight::Told);
-        [Some(&caution.hazard), caution.result.as_ref(), caution.avoid.as_ref()]
-            .into_iter()
-            .flatten()
-            .for_each(|text| self.words(&text.value, Weight::Told));
-    }
-
-    fn pins(&mut self, item: &Item) {
-        item.pins.iter().flat_map(|pin| &pin.what).for_each(|what| self.words(&what.value, Weight::Told));
-    }
-
-    fn prose(&mut self, prose: &'g Prose<'_>) {
-        prose.shown().for_each(|text| self.words(text, Weight::Told));
-        prose.pictures.iter().for_each(|picture| self.words(&picture.words, Weight::Told));
-        prose.references.iter().for_each(|reference| self.reference(reference));
-    }
-
-    /// What the page shows where a link has no words of its own.
-    fn reference(&mut self, reference: &Reference) {
-        let id = &reference.id.value;
-        let name = match reference.kind {
-            RefKind::Spec => {
-                if let Some(stated) = self.defined.spec(id).and_then(|spec| spec.value.as_ref()) {
-                    self.value(&stated.value, None, Weight::Told);
-                }
-                return;
-            }
-            _ if !reference.wordless => return,
-            RefKind::Tool => self.defined.tool(id).map(|tool| tool.name.value.as_str()),
-            _ => self.defined.thing(id).map(Thing::name),
-        };
-        name.into_iter().for_each(|name| self.words(name, Weight::Told));
+        self.words(caution.signal.key(), Weight::Told);
+        [Some(&caution.hazard), caution.result.as_ref(), caution.avoid.as_ref()].into_iter().flatten().for_each(|line| self.line(line));
     }
 }
 
 /// What a result can show of a step beside its heading: values first, then parts by number, fasteners and tools.
-fn facts(step: &Step<'_>, shown: &page::Step, names: Names<'_>) -> Vec<String> {
-    let printed = |value: &page::Value| match &value.second {
-        Some(second) => format!("{} ({second})", value.first),
-        None => value.first.clone(),
-    };
+fn facts(step: &Step) -> Vec<String> {
     let (mut values, mut others) = (Vec::new(), Vec::new());
-    for (operation, shown) in step.operations.iter().zip(&shown.operations) {
-        let hardware = shown.hardware.join("; ");
-        match &shown.torque {
+    let told = |named: &NamedValue| format!("{}: {}", named.name, named.value.in_line());
+    for operation in &step.operations {
+        let hardware = operation.hardware.iter().map(|fasteners| fasteners.words()).collect::<Vec<_>>().join("; ");
+        match &operation.torque {
             Some(torque) => {
-                let on = if hardware.is_empty() { &shown.things } else { &hardware };
-                values.push(format!("{on}: {}", printed(&torque.value)));
+                let on = if hardware.is_empty() { operation.things() } else { hardware };
+                values.push(format!("{on}: {}", torque.value.in_line()));
             }
             None if !hardware.is_empty() => others.push(hardware),
             None => {}
         }
-        for thing in operation.targets.iter().filter_map(|id| names.thing(&id.value)) {
-            if let Thing::Part(part) = thing
-                && let Some(number) = &part.number
-            {
-                others.insert(0, format!("{}, {}", part.name.value, number.value));
+        for target in &operation.targets {
+            if let Some(number) = &target.number {
+                others.insert(0, format!("{}, {number}", target.name));
             }
         }
-        values.extend(shown.specs.iter().map(|spec| format!("{}: {}", spec.name, printed(&spec.value))));
-        others.extend(operation.with.iter().filter_map(|id| names.tool(&id.value)).map(|tool| match &tool.number {
-            Some(number) => format!("{}, {}", tool.name.value, number.value),
-            None => tool.name.value.clone(),
+        values.extend(operation.values.iter().map(told));
+        others.extend(operation.tools.iter().map(|tool| match &tool.number {
+            Some(number) => format!("{}, {number}", tool.name),
+            None => tool.name.clone(),
         }));
     }
-    values.extend(shown.specs.iter().map(|spec| format!("{}: {}", spec.name, printed(&spec.value))));
+    values.extend(step.values.iter().map(told));
     values.extend(others);
     let mut facts: Vec<String> = Vec::with_capacity(MOST_FACTS);
     for fact in values {

@@ -179,7 +179,7 @@ pub fn text(results: &Results<'_>) -> String {
 fn finding(finding: &Finding, results: &Results<'_>) -> FindingRow {
     let source = results.sources.get(&finding.place.file);
     FindingRow {
-        rule: finding.rule,
+        rule: finding.rule.name(),
         severity: finding.severity.word(),
         place: place(finding.place, results),
         message: finding.message.clone(),
@@ -218,6 +218,7 @@ fn place(place: Place, results: &Results<'_>) -> PlaceRow {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::finding::RuleName;
     use std::collections::{BTreeMap, BTreeSet};
 
     use crate::review::report::{Reviewed, Sources};
@@ -229,8 +230,8 @@ mod tests {
         let sources = Sources::from([(FileId(1), SourceFile::from_bytes("somewhere/guides/a.md".into(), bytes).0)]);
         let span = Span { start: 3, end: 8 };
         let place = Place { file: FileId(1), span };
-        let one = Finding::hold("key-unknown", place, "wrong", "mend it").with_related(place, "here").with_edit(span, "torque");
-        let two = Finding::query("tool-unused", place, "unused", "take it out");
+        let one = Finding::hold(RuleName::KeyUnknown, place, "wrong", "mend it").with_related(place, "here").with_edit(span, "torque");
+        let two = Finding::query(RuleName::ToolUnused, place, "unused", "take it out");
         let results = Results {
             guides: vec![Reviewed { file: FileId(1), slug: "a".into() }],
             findings: vec![&one],

@@ -57,10 +57,10 @@ fn level(severity: Severity) -> &'static str {
 
 fn descriptor(rule: &Rule) -> Value {
     json!({
-        "id": rule.name,
-        "shortDescription": { "text": plain(rule.summary) },
-        "fullDescription": { "text": plain(rule.why) },
-        "help": { "text": plain(&format!("{} Basis: {}.", rule.mend, rule.basis.trim_end_matches('.'))) },
+        "id": rule.name.name(),
+        "shortDescription": { "text": plain(rule.text.summary) },
+        "fullDescription": { "text": plain(rule.text.why) },
+        "help": { "text": plain(&format!("{} Basis: {}.", rule.text.mend, rule.text.basis.trim_end_matches('.'))) },
         "defaultConfiguration": { "level": level(rule.severity) },
         "properties": { "tags": [rule.family.title()] },
     })
@@ -75,7 +75,7 @@ struct Writer<'w, 'r> {
 impl Writer<'_, '_> {
     fn result(&mut self, finding: &Finding, accepted: Option<&str>) -> Value {
         let mut result = json!({
-            "ruleId": finding.rule,
+            "ruleId": finding.rule.name(),
             "level": level(finding.severity),
             "message": { "text": plain(&format!("{} {}", sentence(&finding.message), sentence(&finding.remedy))) },
             "locations": [{ "physicalLocation": self.location(finding.place) }],

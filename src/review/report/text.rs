@@ -26,7 +26,7 @@ pub fn finding(finding: &Finding, sources: &Sources, style: Style) -> String {
         Severity::Query => Level::WARNING,
         Severity::Remark => Level::INFO,
     };
-    let title = level.with_name(finding.severity.word()).primary_title(&finding.message).id(finding.rule);
+    let title = level.with_name(finding.severity.word()).primary_title(&finding.message).id(finding.rule.name());
     let mut group: Group<'_> = title.element(match sources.get(&finding.place.file) {
         Some(source) => excerpt(source, finding.place, AnnotationKind::Primary, None),
         None => Snippet::source("").path("?"),
@@ -76,7 +76,7 @@ pub fn findings(findings: &[Finding], sources: &Sources, style: Style) -> String
     let mut counts: BTreeMap<(FileId, &str), usize> = BTreeMap::new();
     let mut text = String::new();
     for one in findings {
-        let count = counts.entry((one.place.file, one.rule)).or_default();
+        let count = counts.entry((one.place.file, one.rule.name())).or_default();
         *count += 1;
         if *count <= MOST {
             text.push_str(&finding(one, sources, style));
@@ -104,6 +104,7 @@ pub fn totals(holds: usize, queries: usize, remarks: usize, accepted: usize) -> 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::finding::RuleName;
     use proptest::prelude::*;
 
     #[test]
@@ -118,8 +119,8 @@ mod tests {
             let place = Place { file: FileId(0), span: Span { start, end } };
             let sources = Sources::from([(FileId(0), SourceFile::new("a.md", text))]);
             let plain = Style { colour: false, width: 100 };
-            let shown = finding(&Finding::hold("x", place, "m", "r").with_edit(place.span, "t").with_related(place, "l"), &sources, plain);
-            prop_assert!(shown.contains("hold[x]: m"));
+            let shown = finding(&Finding::hold(RuleName::TypeWrong, place, "m", "r").with_edit(place.span, "t").with_related(place, "l"), &sources, plain);
+            prop_assert!(shown.contains("hold[type-wrong]: m"));
         }
     }
 }

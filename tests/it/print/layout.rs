@@ -153,8 +153,9 @@ fn the_head_of_a_table_in_a_step_stands_on_each_of_its_sheets() {
 
 #[test]
 fn the_head_of_a_table_stands_on_each_of_its_sheets() {
-    let mut page = demo("second-battery-charger");
-    page.torques = page.torques.iter().cycle().take(90).cloned().collect();
+    let mut document = demo("second-battery-charger").document;
+    document.torques = document.torques.iter().cycle().take(90).cloned().collect();
+    let page = Guide::new(document);
     let pdf = Pdf::new(&sheet(&page, Kind::Torque, Paper::Letter, Form::Full));
     assert!(inside(&pdf) > 5);
     let raw = pdf.raw();
@@ -184,7 +185,7 @@ fn every_sheet_says_what_it_is_and_which() {
         assert!(!sheet.contains("NOTRELEASED"));
     }
     let mut draft = page.clone();
-    draft.line.draft = true;
+    draft.document.head.draft = true;
     let raw = Pdf::new(&sheet_of_draft(&draft)).raw();
     for sheet in raw.split('\u{c}').filter(|sheet| !sheet.trim().is_empty()) {
         assert!(squeezed(sheet).matches("NOTRELEASED").count() >= 2, "across the sheet and over it: {sheet}");

@@ -13,14 +13,16 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
+use bayleaf::document::build::{self, Input};
+use bayleaf::document::chosen::Chosen;
+use bayleaf::document::{Document, vehicles};
 use bayleaf::guide;
 use bayleaf::guide::model::Shop;
 use bayleaf::guide::picture::Pictures as Facts;
-use bayleaf::print::chosen::Chosen;
 use bayleaf::print::paper::Paper;
 use bayleaf::print::{self, Form, Job, Kind, Made, Pictures, Refused};
-use bayleaf::publish::page_data::Guide;
-use bayleaf::publish::{self, GuideInput};
+use bayleaf::publish::guide_page;
+use bayleaf::publish::page_data;
 use bayleaf::source::{FileId, SourceFile};
 
 /// The demo guides.
@@ -44,14 +46,36 @@ fn demo_shop() -> Shop {
     guide::read_shop(&SourceFile::new("shop.toml", text), FileId(0)).0
 }
 
-/// The page's data of a guide's text.
+/// A guide's document, and what its page says of it: what a sheet shows is held against the page.
+#[derive(Clone)]
+struct Guide {
+    document: Document,
+    page: page_data::Guide,
+}
+
+impl Guide {
+    fn new(document: Document) -> Self {
+        Guide { page: guide_page::page(&document), document }
+    }
+}
+
+impl std::ops::Deref for Guide {
+    type Target = page_data::Guide;
+
+    fn deref(&self) -> &page_data::Guide {
+        &self.page
+    }
+}
+
+/// The document of a guide's text.
 fn page_of(slug: &str, text: &str, shop: &Shop) -> Guide {
     let source = SourceFile::new("guide.md", text);
     let (guide, _) = guide::read(&source, FileId(1), slug, shop);
-    publish::page(&guide, shop, &GuideInput { pictures: &Facts::new(), fingerprint: "ab12 cd34".to_owned(), draft: false })
+    let input = Input { pictures: &Facts::new(), fingerprint: "ab12 cd34".to_owned(), draft: false };
+    Guide::new(build::document(&guide, shop, &input))
 }
 
-/// The page's data of a demo guide, without its pictures.
+/// A demo guide, without its pictures.
 fn demo(slug: &str) -> Guide {
     page_of(slug, &fs::read_to_string(root().join(format!("guides/{slug}/guide.md"))).unwrap(), &demo_shop())
 }
@@ -68,13 +92,16 @@ fn paper_shop(shop: &Shop) -> print::Shop {
 
 fn chosen(page: &Guide, with: &[&str], without: &[&str]) -> Chosen {
     let owned = |ids: &[&str]| ids.iter().map(|id| (*id).to_owned()).collect::<Vec<_>>();
-    Chosen::new(&page.choices, &owned(with), &owned(without)).unwrap()
+    Chosen::new(&page.document.choices, &owned(with), &owned(without)).unwrap()
 }
 
 /// A sheet of a page, without pictures.
 fn try_sheet(page: &Guide, kind: Kind, paper: Paper, form: Form, chosen: &Chosen) -> Result<Made, Refused> {
     let shop = paper_shop(&demo_shop());
-    print::sheet(&Job { shop: &shop, guide: page, pictures: &Pictures::new(), chosen, paper, form, record: None, missing: &[] }, kind)
+    print::sheet(
+        &Job { shop: &shop, guide: &page.document, pictures: &Pictures::new(), chosen, paper, form, record: None, missing: &[] },
+        kind,
+    )
 }
 
 fn sheet(page: &Guide, kind: Kind, paper: Paper, form: Form) -> Vec<u8> {

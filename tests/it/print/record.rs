@@ -30,8 +30,9 @@ fn bay() -> Bay {
 
 /// A record with everything in it, as the bay view writes it.
 fn complete(bay: &Bay, with: &[&str], without: &[&str]) -> Value {
-    let mut page = bay.page.clone();
-    chosen(&bay.page, with, without).apply(&mut page);
+    let mut document = bay.page.document.clone();
+    chosen(&bay.page, with, without).apply(&mut document);
+    let page = Guide::new(document);
     let mut ticks: Vec<String> = (1..=page.before_html.len()).map(|at| format!("before/{at}")).collect();
     let mut torques = Vec::new();
     let mut measured = Vec::new();
@@ -182,14 +183,12 @@ fn what_is_open_by_the_ticks_is_told_with_the_step_that_closes_it() {
     let mut record = complete(&bay, &["heated-seat"], &[]);
     let steps = || bay.page.phases.iter().flat_map(|phase| &phase.steps);
     let closes = |account: &'static str| {
-        move |step: &&bayleaf::publish::page_data::Step| {
-            step.operations.iter().flat_map(|operation| operation.moved()).any(|moved| !moved.opens && moved.account == account)
-        }
+        move |step: &&page_data::Step| step.operations.iter().flat_map(moved).any(|moved| !moved.opens && moved.account == account)
     };
     let thing = bay.page.accounts.iter().find(|thing| thing.connector).unwrap();
     let account: &'static str = thing.account.clone().leak();
     let step = steps().rfind(closes(account)).unwrap();
-    let closing = step.operations.iter().filter(|operation| operation.moved().any(|moved| moved.account == account && !moved.opens));
+    let closing = step.operations.iter().filter(|operation| moved(operation).any(|moved| moved.account == account && !moved.opens));
     let closing: Vec<&str> = closing.map(|operation| operation.id.as_str()).collect();
     record["ticks"].as_array_mut().unwrap().retain(|tick| !closing.contains(&tick.as_str().unwrap()));
     let output = print(&bay, &sealed(&record));
@@ -207,11 +206,10 @@ fn what_was_opened_in_a_step_that_does_not_apply_stays_open() {
     let steps = || bay.page.phases.iter().flat_map(|phase| &phase.steps);
     let operations = || steps().flat_map(|step| step.operations.iter().map(move |operation| (step, operation)));
     let only_heated = |terms: &Option<String>| terms.as_deref() == Some("heated-seat");
-    let plug =
-        |operation: &bayleaf::publish::page_data::Operation| operation.moves.split(' ').any(|moved| moved.starts_with("+disconnect"));
+    let plug = |operation: &page_data::Operation| operation.moves.split(' ').any(|moved| moved.starts_with("+disconnect"));
     let (_, operation) =
         operations().find(|(step, operation)| (only_heated(&step.terms) || only_heated(&operation.terms)) && plug(operation)).unwrap();
-    let account = operation.moved().find(|moved| moved.opens).unwrap().account.to_owned();
+    let account = moved(operation).find(|moved| moved.opens).unwrap().account.to_owned();
     let thing = bay.page.accounts.iter().find(|thing| thing.account == account).unwrap();
     record["ticks"].as_array_mut().unwrap().push(json!(operation.id));
     let output = print(&bay, &sealed(&record));
@@ -346,12 +344,23 @@ fn a_changed_or_foreign_record_is_refused_with_the_reason() {
     }
 }
 
+/// What an operation opens and closes, as the script of the page reads it.
+struct Moved<'o> {
+    account: &'o str,
+    opens: bool,
+}
+
+fn moved(operation: &page_data::Operation) -> impl Iterator<Item = Moved<'_>> {
+    let words = operation.moves.split(' ').filter(|word| !word.is_empty());
+    words.map(|word| Moved { account: word[1..].split('*').next().unwrap(), opens: word.starts_with('+') })
+}
+
 #[test]
 fn torques_are_judged_as_the_page_judges_them() {
     let page = demo(GUIDE);
     let torque = |value: &str| {
-        let mut operations = page.phases.iter().flat_map(|phase| &phase.steps).flat_map(|step| &step.operations);
-        operations.find_map(|operation| operation.torque.clone().filter(|torque| squeezed(&torque.value.first) == squeezed(value))).unwrap()
+        let mut torques = page.document.steps().flat_map(|step| &step.operations).filter_map(|operation| operation.torque.clone());
+        torques.find(|torque| squeezed(&torque.value.spelt().first) == squeezed(value)).unwrap()
     };
     // By hand from 1 lb·ft = 1.3558179483314 N·m (NIST SP 811, appendix B.8): 32.5 lb·ft = 44.064 N·m.
     let plain = torque("45\u{a0}N·m");

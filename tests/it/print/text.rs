@@ -224,19 +224,19 @@ fn torque_sheet_packing_list_and_wall_sheet_hold_their_rows() {
     }
     let pages: Vec<Guide> = GUIDES.iter().map(|slug| demo(slug)).collect();
     let shop = demo_shop();
-    let rows: Vec<_> = pages.iter().map(|page| (&page.line, page.torques.as_slice())).collect();
-    let vehicles = publish::values::vehicles(&rows, &shop);
+    let rows: Vec<_> = pages.iter().map(|page| (page.document.head.fits.as_slice(), &page.document)).collect();
+    let vehicles = vehicles::by_vehicle(&rows, &shop);
     assert!(vehicles.len() >= 3);
     for vehicle in &vehicles {
         let made = print::wall_sheet(&paper_shop(&shop), vehicle, "ab12 cd34", Paper::A4).unwrap();
         let text = squeezed(&Pdf::new(&made.bytes).raw());
         for guide in &vehicle.guides {
-            assert!(text.contains(&squeezed(&guide.line.title)));
+            assert!(text.contains(&squeezed(&guide.head.title)));
             assert!(
-                guide.rows.iter().all(|row| text.contains(&squeezed(&row.torque.value.first))),
+                guide.torques.iter().all(|row| text.contains(&squeezed(&row.torque.value.spelt().first))),
                 "{}: {}",
                 vehicle.name,
-                guide.line.title
+                guide.head.title
             );
         }
     }

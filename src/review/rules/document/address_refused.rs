@@ -1,44 +1,20 @@
 //! `address-refused`: a link has an address that could run a script or open a local file.
 
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::facts::is_id;
 use crate::guide::prose::RefKind;
 use crate::near::nearest;
 use crate::review::rule::{Check, Family, Rule, Subject};
-use crate::finding::{Finding, Severity};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "address-refused",
-    family: Family::Document,
-    severity: Severity::Query,
-    summary: "A link has an address that could run a script or open a local file.",
-    why: "The published page would carry it into a customer's browser; the link is left out of the page.",
-    mend: "Link to a web page, a mail address or another guide.",
-    basis: "RFC 3986 for schemes; common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-See [this](javascript:alert(1)).
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-See [this](https://example.org/).
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::AddressRefused, Family::Document, Severity::Query, Check::Guide(check), include_str!("address_refused.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for address in subject.guide.words().flat_map(|prose| &prose.addresses).filter(|address| !address.safe) {
         let written = address.address.value.as_str();
-        let near = written.split_once(':').and_then(|(scheme, id)| {
-            Some((nearest(scheme, RefKind::ALL.iter().map(|(_, word)| *word))?, id)).filter(|(_, id)| is_id(id))
-        });
+        let near = written
+            .split_once(':')
+            .and_then(|(scheme, id)| Some((nearest(scheme, RefKind::ALL.iter().map(|(_, word)| *word))?, id)).filter(|(_, id)| is_id(id)));
         if let Some((scheme, id)) = near {
             let mut finding = RULE.at(
                 subject.guide.place(address.address.span),

@@ -1,48 +1,10 @@
 //! `callout-outside`: a callout points beside its picture.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "callout-outside",
-    family: Family::Document,
-    severity: Severity::Hold,
-    summary: "A callout points beside its picture.",
-    why: "Its balloon would hang over the edge or not be seen at all, and the reader looks for a thing that is not shown.",
-    mend: "Write both numbers between 0 and 1: the share of the width from the left edge, then the share of the height from the top.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-+++
-[[callout]]
-picture = "base.svg"
-at = [42, 31]
-words = "Front edge of the base"
-+++
-
-![The base on the floor](base.svg)
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-+++
-[[callout]]
-picture = "base.svg"
-at = [0.42, 0.31]
-words = "Front edge of the base"
-+++
-
-![The base on the floor](base.svg)
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::CalloutOutside, Family::Document, Severity::Hold, Check::Guide(check), include_str!("callout_outside.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;

@@ -1,57 +1,11 @@
 //! `callout-twice`: two callouts of a picture point to the same spot.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::Callout;
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "callout-twice",
-    family: Family::Document,
-    severity: Severity::Query,
-    summary: "Two callouts of a picture point to the same spot.",
-    why: "One of them was copied and not moved, so its balloon points to the wrong thing.",
-    mend: "Move one of the two, or say both things in one callout.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-+++
-[[callout]]
-picture = "base.svg"
-at = [0.42, 0.31]
-words = "Front edge of the base"
-[[callout]]
-picture = "base.svg"
-at = [0.42, 0.31]
-words = "Rear bolt"
-+++
-
-![The base on the floor](base.svg)
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-+++
-[[callout]]
-picture = "base.svg"
-at = [0.42, 0.31]
-words = "Front edge of the base"
-[[callout]]
-picture = "base.svg"
-at = [0.62, 0.31]
-words = "Rear bolt"
-+++
-
-![The base on the floor](base.svg)
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::CalloutTwice, Family::Document, Severity::Query, Check::Guide(check), include_str!("callout_twice.md"));
 
 /// Closer than this, as a share of the picture, two points are one for the eye.
 const SAME: f64 = 0.01;

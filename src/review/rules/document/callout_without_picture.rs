@@ -1,49 +1,16 @@
 //! `callout-without-picture`: a callout belongs to a picture that its step does not show.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::near::{did_you_mean, nearest};
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "callout-without-picture",
-    family: Family::Document,
-    severity: Severity::Hold,
-    summary: "A callout belongs to a picture that its step does not show.",
-    why: "The balloon has nothing to stand on, so what it explains is lost.",
-    mend: "Name a picture as the step's words name it, or show the picture in this step.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-+++
-[[callout]]
-picture = "bse.svg"
-at = [0.42, 0.31]
-words = "Front edge of the base"
-+++
-
-![The base on the floor](base.svg)
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-+++
-[[callout]]
-picture = "base.svg"
-at = [0.42, 0.31]
-words = "Front edge of the base"
-+++
-
-![The base on the floor](base.svg)
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule = Rule::new(
+    RuleName::CalloutWithoutPicture,
+    Family::Document,
+    Severity::Hold,
+    Check::Guide(check),
+    include_str!("callout_without_picture.md"),
+);
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;

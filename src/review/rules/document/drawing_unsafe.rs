@@ -1,28 +1,11 @@
 //! `drawing-unsafe`: a drawing fetches something from elsewhere, or moves.
 
-use crate::review::rule::{Check, Family, Rule, Subject};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::picture::PictureFault;
+use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "drawing-unsafe",
-    family: Family::Document,
-    severity: Severity::Hold,
-    summary: "A drawing fetches something from elsewhere, or moves.",
-    why: "Without a network a part of it would be missing, and on paper it would stand still at some moment or other.",
-    mend: "Save the drawing as plain SVG: shapes, text and nothing else.",
-    basis: "common practice; SVG 2, chapter 2.6, secure static mode",
-    bad: "",
-    good: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::DrawingUnsafe, Family::Document, Severity::Hold, Check::Guide(check), include_str!("drawing_unsafe.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for picture in subject.guide.words().flat_map(|prose| &prose.pictures) {

@@ -1,36 +1,10 @@
 //! `final-check-missing`: the guide has no checks when the job is done.
 
+use crate::finding::{Finding, RuleName, Severity};
 use crate::review::rule::{Check, Family, Rule, Subject};
-use crate::finding::{Finding, Severity};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "final-check-missing",
-    family: Family::Document,
-    severity: Severity::Query,
-    summary: "The guide has no checks when the job is done.",
-    why: "The last chance to see what was left undone is before the vehicle leaves the bay.",
-    mend: "Add `final_check` to the guide block, or checks to the last step.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-revision = "B"
-+++
-
-## Fit the bracket
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-final_check = ["The seat locks in both positions"]
-+++
-
-## Fit the bracket
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::FinalCheckMissing, Family::Document, Severity::Query, Check::Guide(check), include_str!("final_check_missing.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;

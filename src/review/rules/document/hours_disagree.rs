@@ -1,47 +1,13 @@
 //! `hours-disagree`: the time stated for the job and the sum of its steps differ.
 
-use crate::review::rule::{Check, Family, Rule, Subject};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::Step;
 use crate::guide::tally;
 use crate::quantity::{self, Exact};
+use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "hours-disagree",
-    family: Family::Document,
-    severity: Severity::Query,
-    summary: "The time stated for the job and the sum of its steps differ.",
-    why: "The customer is quoted one and the bay is booked for the other.",
-    mend: "Correct `hours` or the minutes of the steps. A tenth either way is let pass; waiting times may be counted or not.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-hours = "3"
-+++
-
-## Fit the bracket
-
-+++
-minutes = 30
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-hours = "0.5"
-+++
-
-## Fit the bracket
-
-+++
-minutes = 30
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::HoursDisagree, Family::Document, Severity::Query, Check::Guide(check), include_str!("hours_disagree.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;

@@ -1,35 +1,11 @@
 //! `link-broken`: a link leads to nothing.
 
-use crate::review::rule::{Check, Family, Rule, Subject};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::names::{Destination, step};
+use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "link-broken",
-    family: Family::Document,
-    severity: Severity::Query,
-    summary: "A link leads to nothing.",
-    why: "Who follows it is lost, in the middle of a job.",
-    mend: "Link to a step of this guide, to another guide, or to a full web address.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-See [the other guide](../no-such-guide/guide.md).
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-See [the first step](#fit-the-bracket).
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::LinkBroken, Family::Document, Severity::Query, Check::Guide(check), include_str!("link_broken.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;

@@ -1,72 +1,12 @@
 //! `option-impossible`: an option, or the condition of a step or an operation, can never hold.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::Condition;
 use crate::guide::variant::Choice;
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "option-impossible",
-    family: Family::Document,
-    severity: Severity::Hold,
-    summary: "An option, or the condition of a step or an operation, can never hold.",
-    why: "The step is on every sheet and nobody ever does it; what it closes stays open.",
-    mend: "Correct the condition, or `one_of` and `not_with` of the options.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the side table"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-
-[[option]]
-id = "short"
-name = "Short wheelbase"
-one_of = "wheelbase"
-
-[[option]]
-id = "long"
-name = "Long wheelbase"
-one_of = "wheelbase"
-+++
-
-## Unplug the lamp
-
-+++
-when = ["short", "long"]
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the side table"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-
-[[option]]
-id = "short"
-name = "Short wheelbase"
-one_of = "wheelbase"
-
-[[option]]
-id = "long"
-name = "Long wheelbase"
-one_of = "wheelbase"
-+++
-
-## Unplug the lamp
-
-+++
-when = "short"
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::OptionImpossible, Family::Document, Severity::Hold, Check::Guide(check), include_str!("option_impossible.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let Subject { guide, ledger, .. } = *subject;
@@ -88,7 +28,13 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         }
     }
     let mut never = |condition: &Condition, outer: &Condition, what: &str| {
-        let done = if matches!(what, "step" | "operation") { "done" } else if what == "caution" { "shown" } else { "there" };
+        let done = if matches!(what, "step" | "operation") {
+            "done"
+        } else if what == "caution" {
+            "shown"
+        } else {
+            "there"
+        };
         let terms = variants.terms(condition).and(variants.terms(outer));
         if let Some(first) = condition.0.first().filter(|_| !variants.can_hold(terms)) {
             let message = format!("no vehicle fits the condition of this {what}, so it is never {done}");

@@ -1,58 +1,11 @@
 //! `option-unused`: an option is defined and nothing depends on it.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::Condition;
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "option-unused",
-    family: Family::Document,
-    severity: Severity::Remark,
-    summary: "An option is defined and nothing depends on it.",
-    why: "A box at the top of the sheet that changes nothing makes the reader look for what it changes.",
-    mend: "Name it in a `when`, or take it out.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the side table"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-
-[[option]]
-id = "sensors"
-name = "Parking sensors"
-+++
-
-## Unplug the lamp
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the side table"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-
-[[option]]
-id = "sensors"
-name = "Parking sensors"
-+++
-
-## Unplug the lamp
-
-+++
-when = "sensors"
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::OptionUnused, Family::Document, Severity::Remark, Check::Guide(check), include_str!("option_unused.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;

@@ -1,35 +1,11 @@
 //! `photo-missing`: a picture that the guide shows is not in its folder.
 
-use crate::review::rule::{Check, Family, Rule, Subject};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::picture::PictureFault;
+use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "photo-missing",
-    family: Family::Document,
-    severity: Severity::Hold,
-    summary: "A picture that the guide shows is not in its folder.",
-    why: "The page would have a hole where the picture explains the step.",
-    mend: "Put the file into the guide's folder, or correct its name.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-![Base on the floor](nowhere.svg)
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::PhotoMissing, Family::Document, Severity::Hold, Check::Guide(check), include_str!("photo_missing.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for picture in subject.guide.words().flat_map(|prose| &prose.pictures) {

@@ -1,35 +1,11 @@
 //! `photo-too-small`: a photo is too small to print clearly.
 
-use crate::review::rule::{Check, Family, Rule, Subject};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::picture::PictureKind;
+use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "photo-too-small",
-    family: Family::Document,
-    severity: Severity::Query,
-    summary: "A photo is too small to print clearly.",
-    why: "At less than 800 pixels a photo is a blur on paper and cannot be enlarged on a tablet.",
-    mend: "Use the photo as the camera made it.",
-    basis: "common practice: 800 pixels are 150 a inch over the width of a printed column",
-    bad: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-![Base on the floor](small.png)
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::PhotoTooSmall, Family::Document, Severity::Query, Check::Guide(check), include_str!("photo_too_small.md"));
 
 /// The narrowest photo that still prints clearly.
 const NARROWEST: u32 = 800;

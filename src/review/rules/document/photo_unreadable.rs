@@ -1,29 +1,12 @@
 //! `photo-unreadable`: a file that should be a picture is none, or is too large to unpack.
 
+use crate::finding::{Finding, RuleName, Severity};
+use crate::guide::picture::PictureFault;
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::source::Place;
-use crate::finding::{Finding, Severity};
-use crate::guide::picture::PictureFault;
 
-pub(crate) const RULE: Rule = Rule {
-    name: "photo-unreadable",
-    family: Family::Document,
-    severity: Severity::Hold,
-    summary: "A file that should be a picture is none, or is too large to unpack.",
-    why: "The page would show a broken picture.",
-    mend: "Save it as JPEG, PNG, WebP or SVG with at most 12,000 pixels a side.",
-    basis: "common practice",
-    bad: "",
-    good: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::PhotoUnreadable, Family::Document, Severity::Hold, Check::Guide(check), include_str!("photo_unreadable.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for picture in subject.guide.words().flat_map(|prose| &prose.pictures) {

@@ -1,34 +1,10 @@
 //! `photo-without-words`: a picture has no alternative text.
 
+use crate::finding::{Finding, RuleName, Severity};
 use crate::review::rule::{Check, Family, Rule, Subject};
-use crate::finding::{Finding, Severity};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "photo-without-words",
-    family: Family::Document,
-    severity: Severity::Query,
-    summary: "A picture has no alternative text.",
-    why: "Who cannot see it, and who prints the short form, gets nothing.",
-    mend: "Say between the square brackets what the picture shows.",
-    basis: "WCAG 2.2, success criterion 1.1.1",
-    bad: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-![](base.svg)
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-![Base on the floor, arrow to the front](base.svg)
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::PhotoWithoutWords, Family::Document, Severity::Query, Check::Guide(check), include_str!("photo_without_words.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for picture in subject.guide.words().flat_map(|prose| &prose.pictures) {

@@ -1,37 +1,10 @@
 //! `revision-missing`: the guide does not say which revision it is, when that was issued, or what it changed.
 
+use crate::finding::{Finding, RuleName, Severity};
 use crate::review::rule::{Check, Family, Rule, Subject};
-use crate::finding::{Finding, Severity};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "revision-missing",
-    family: Family::Document,
-    severity: Severity::Query,
-    summary: "The guide does not say which revision it is, when that was issued, or what it changed.",
-    why: "A printed sheet outlives the page; without revision and date nobody can tell whether it is the current one.",
-    mend: "Add `revision` and `issued` to the guide block.",
-    basis: "ISO 7200, title block: revision index and date of issue",
-    bad: r##"+++
-title = "Fit the bracket"
-revision = "B"
-+++
-
-## Fit the bracket
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-revision = "B"
-issued = 2026-09-14
-+++
-
-## Fit the bracket
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::RevisionMissing, Family::Document, Severity::Query, Check::Guide(check), include_str!("revision_missing.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;

@@ -3,78 +3,12 @@
 use crate::review::rule::{Check, Family, Rule, Subject};
 use foldhash::{HashMap, HashMapExt};
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{DriveText, Tool};
 use crate::guide::tally;
 
-pub(crate) const RULE: Rule = Rule {
-    name: "tool-missing",
-    family: Family::Document,
-    severity: Severity::Query,
-    summary: "A drive or a torque is used that no listed tool covers, or a step uses a tool that the guide does not list.",
-    why: "The technician finds out with the seat in his hands.",
-    mend: "Add the tool to the guide's `tools`; the shop file says which drives a tool covers.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-tools = ["torque-wrench-60"]
-
-[[hardware]]
-id = "base-bolt"
-name = "Flange bolt"
-thread = "M8x1.25"
-drive = "13 mm hex"
-supplied = 4
-
-[[part]]
-id = "base"
-name = "Swivel base"
-
-[[spec]]
-id = "base-bolt"
-torque = "30 N·m"
-source = "practice"
-+++
-
-## Fit the bracket
-
-+++
-do = [{ fit = "base", hardware = "4 x base-bolt", torque = "base-bolt" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-tools = ["torque-wrench-60", "sockets-small"]
-
-[[hardware]]
-id = "base-bolt"
-name = "Flange bolt"
-thread = "M8x1.25"
-drive = "13 mm hex"
-supplied = 4
-
-[[part]]
-id = "base"
-name = "Swivel base"
-
-[[spec]]
-id = "base-bolt"
-torque = "30 N·m"
-source = "practice"
-+++
-
-## Fit the bracket
-
-+++
-do = [{ fit = "base", hardware = "4 x base-bolt", torque = "base-bolt" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::ToolMissing, Family::Document, Severity::Query, Check::Guide(check), include_str!("tool_missing.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let Subject { guide, names, .. } = *subject;

@@ -1,43 +1,13 @@
 //! `tool-unused`: a listed tool is not used by any step.
 
-use crate::review::rule::{Check, Family, Rule, Subject};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::DriveText;
 use crate::guide::prose::RefKind;
 use crate::guide::tally;
+use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "tool-unused",
-    family: Family::Document,
-    severity: Severity::Remark,
-    summary: "A listed tool is not used by any step.",
-    why: "A list that is longer than the job is not read, and then the tool that matters is missed.",
-    mend: "Take it off the list, or name it in the step that uses it.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-tools = ["trim-lever"]
-+++
-
-## Fit the bracket
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-tools = ["trim-lever"]
-+++
-
-## Fit the bracket
-
-+++
-tools = ["trim-lever"]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::ToolUnused, Family::Document, Severity::Remark, Check::Guide(check), include_str!("tool_unused.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let Subject { guide, names, .. } = *subject;

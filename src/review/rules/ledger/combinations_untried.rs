@@ -1,37 +1,13 @@
 //! `combinations-untried`: so many options meet at one thing that not every combination of them was looked at.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::ledger::What;
 use crate::guide::variant::MOST_OPTIONS;
 use crate::review::booked::{self, booked};
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "combinations-untried",
-    family: Family::Ledger,
-    severity: Severity::Query,
-    summary: "So many options meet at one thing that not every combination of them was looked at.",
-    why: "What was not looked at may hide anything.",
-    mend: "State which options exclude each other (`one_of`, `not_with`), or split the guide.",
-    basis: "common practice",
-    bad: r##""##,
-    good: r##"+++
-title = "Fit the side table"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-+++
-
-## Unplug the lamp
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::CombinationsUntried, Family::Ledger, Severity::Query, Check::Guide(check), include_str!("combinations_untried.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let remedy = "say which options exclude each other, with `one_of` or `not_with`, or split the guide";

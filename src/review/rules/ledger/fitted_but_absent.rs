@@ -1,66 +1,12 @@
 //! `fitted-but-absent`: something is worked on that is not there: thrown away before, or not on vehicles of this kind.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::ledger::What;
 use crate::review::booked::{self, booked};
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "fitted-but-absent",
-    family: Family::Ledger,
-    severity: Severity::Hold,
-    summary: "Something is worked on that is not there: thrown away before, or not on vehicles of this kind.",
-    why: "The technician looks for a thing that lies in the bin, or that his vehicle never had.",
-    mend: "Correct the order, name the thing that is meant, or give the operation the `when` that the thing has.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the side table"
-[[item]]
-id = "cover"
-name = "Wheel arch cover"
-+++
-
-## Take the cover off
-
-+++
-do = [{ remove = "cover" }, { discard = "cover" }]
-+++
-
-Do the work.
-
-## Put the cover back
-
-+++
-do = [{ fit = "cover" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the side table"
-[[item]]
-id = "cover"
-name = "Wheel arch cover"
-+++
-
-## Take the cover off
-
-+++
-do = [{ remove = "cover" }]
-+++
-
-Do the work.
-
-## Put the cover back
-
-+++
-do = [{ fit = "cover" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::FittedButAbsent, Family::Ledger, Severity::Hold, Check::Guide(check), include_str!("fitted_but_absent.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for (verb, place, entry) in booked(subject, |what| if let What::Gone(verb) = what { Some(verb) } else { None }) {

@@ -1,78 +1,12 @@
 //! `hardware-short`: more hardware or parts are taken off, tightened or put on than there are.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::ledger::What;
 use crate::review::booked::{self, booked};
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "hardware-short",
-    family: Family::Ledger,
-    severity: Severity::Hold,
-    summary: "More hardware or parts are taken off, tightened or put on than there are.",
-    why: "Either the count on the sheet is wrong, or a bolt is missing when the part goes back.",
-    mend: "Correct the count in the operation, or `on_vehicle` and `supplied` of the hardware.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the side table"
-[[item]]
-id = "bracket"
-name = "Old bracket"
-
-[[hardware]]
-id = "bracket-bolt"
-name = "Bracket bolt"
-no_torque = "demonstration"
-on_vehicle = 4
-+++
-
-## Take the bracket off
-
-+++
-do = [{ remove = "bracket", hardware = "5 x bracket-bolt" }]
-+++
-
-Do the work.
-
-## Put the bracket back
-
-+++
-do = [{ fit = "bracket", hardware = "5 x bracket-bolt" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the side table"
-[[item]]
-id = "bracket"
-name = "Old bracket"
-
-[[hardware]]
-id = "bracket-bolt"
-name = "Bracket bolt"
-no_torque = "demonstration"
-on_vehicle = 4
-+++
-
-## Take the bracket off
-
-+++
-do = [{ remove = "bracket", hardware = "4 x bracket-bolt" }]
-+++
-
-Do the work.
-
-## Put the bracket back
-
-+++
-do = [{ fit = "bracket", hardware = "4 x bracket-bolt" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::HardwareShort, Family::Ledger, Severity::Hold, Check::Guide(check), include_str!("hardware_short.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let short = booked(subject, |what| match what {

@@ -1,62 +1,12 @@
 //! `kit-left-over`: hardware or parts of the kit are left in the bag at the end.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::ledger::What;
 use crate::review::booked::{self, booked};
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "kit-left-over",
-    family: Family::Ledger,
-    severity: Severity::Hold,
-    summary: "Hardware or parts of the kit are left in the bag at the end.",
-    why: "A bolt left in the bag is a bolt missing on the vehicle; or the sheet is wrong and is soon not believed.",
-    mend: "Fit all that is supplied, or say how many are to spare: `spare`. What comes only with an option says so in its `when`.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the side table"
-[[part]]
-id = "bracket"
-name = "Bracket"
-
-[[hardware]]
-id = "bracket-bolt"
-name = "Bracket bolt"
-no_torque = "demonstration"
-supplied = 4
-+++
-
-## Fit the bracket
-
-+++
-do = [{ fit = "bracket", hardware = "3 x bracket-bolt" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the side table"
-[[part]]
-id = "bracket"
-name = "Bracket"
-
-[[hardware]]
-id = "bracket-bolt"
-name = "Bracket bolt"
-no_torque = "demonstration"
-supplied = 4
-+++
-
-## Fit the bracket
-
-+++
-do = [{ fit = "bracket", hardware = "4 x bracket-bolt" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::KitLeftOver, Family::Ledger, Severity::Hold, Check::Guide(check), include_str!("kit_left_over.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for (count, place, entry) in booked(subject, |what| if let What::LeftInKit(count) = what { Some(count) } else { None }) {

@@ -1,78 +1,19 @@
 //! `left-open`: something that is removed, disconnected, loosened, drained, capped, covered, raised or switched is still so at the end.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::ledger::What;
 use crate::guide::verb::Verb;
 use crate::review::booked::{self, booked};
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "left-open",
-    family: Family::Ledger,
-    severity: Severity::Hold,
-    summary: "Something that is removed, disconnected, loosened, drained, capped, covered, raised or switched is still so at the end.",
-    why: "Omissions lead the published counts of maintenance errors: things left apart, loose, capped or covered.",
-    mend: "Add the operation that closes it, with the same condition. What stays open on purpose says why in its `stays`; what is thrown away is discarded.",
-    basis: "common practice; omissions were 56 % of 122 maintenance errors in a published airline analysis, things left locked, pinned, loose or capped among them",
-    bad: r##"+++
-title = "Fit the side table"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-
-[[option]]
-id = "sensors"
-name = "Parking sensors"
-+++
-
-## Unplug the lamp
-
-+++
-do = [{ disconnect = "lamp" }]
-+++
-
-Do the work.
-
-## Plug the lamp in
-
-+++
-do = [{ connect = "lamp", when = "sensors" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the side table"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-+++
-
-## Unplug the lamp
-
-+++
-do = [{ disconnect = "lamp" }]
-+++
-
-Do the work.
-
-## Plug the lamp in
-
-+++
-do = [{ connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::LeftOpen, Family::Ledger, Severity::Hold, Check::Guide(check), include_str!("left_open.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let open = booked(subject, |what| if let What::LeftOpen(verb) = what { Some(verb) } else { None });
     for (verb, place, entry) in open {
         let Some(closing) = verb.inverse() else { continue };
-        let message =
-            format!("{} is {} here and never {} again", booked::thing(subject, &entry.thing), verb.done(), closing.done());
+        let message = format!("{} is {} here and never {} again", booked::thing(subject, &entry.thing), verb.done(), closing.done());
         let mut remedy = format!(
             "add the operation `{}` where it belongs, for the same vehicles; if it stays so, say why in its `stays`, or discard it",
             closing.key()
@@ -103,6 +44,13 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         let name = booked::name(subject, &entry.thing);
         let are = booked::are(count);
         let message = format!("{count} × {name} {are} {how} here and not tightened by the end");
-        findings.push(booked::finding(subject, &RULE, place, entry, message, "tighten all of them, for the same vehicles, or correct the count"));
+        findings.push(booked::finding(
+            subject,
+            &RULE,
+            place,
+            entry,
+            message,
+            "tighten all of them, for the same vehicles, or correct the count",
+        ));
     }
 }

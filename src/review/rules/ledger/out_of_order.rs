@@ -1,78 +1,14 @@
 //! `out-of-order`: a step comes before one that it needs, or a thing is worked on while something in front of it is still fitted.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::ledger::What;
 use crate::guide::names::{Thing, step};
 use crate::review::booked::{self, booked};
-use crate::source::Place;
 use crate::review::rule::{Check, Family, Rule, Subject};
+use crate::source::Place;
 
-pub(crate) const RULE: Rule = Rule {
-    name: "out-of-order",
-    family: Family::Ledger,
-    severity: Severity::Hold,
-    summary: "A step comes before one that it needs, or a thing is worked on while something in front of it is still fitted.",
-    why: "The technician gets there and has to take apart what he has just put together.",
-    mend: "Move the step, or add the operation that clears the way.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the side table"
-[[item]]
-id = "panel"
-name = "Side panel"
-
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-behind = ["panel"]
-+++
-
-## Unplug the lamp
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the side table"
-[[item]]
-id = "panel"
-name = "Side panel"
-
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-behind = ["panel"]
-+++
-
-## Take the panel off
-
-+++
-do = [{ remove = "panel" }]
-+++
-
-Do the work.
-
-## Unplug the lamp
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-
-## Put the panel back
-
-+++
-do = [{ fit = "panel" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::OutOfOrder, Family::Ledger, Severity::Hold, Check::Guide(check), include_str!("out_of_order.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for (front, place, entry) in booked(subject, |what| if let What::Behind(front) = what { Some(front) } else { None }) {
@@ -116,7 +52,11 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         } else {
             format!("this step, number {}, needs step {}, `{title}`, which comes later", at + 1, needed_at + 1)
         };
-        let finding = RULE.at(place, format!("{message}{}", booked::on_which(subject, entry)), "move one of the steps, or take the id out of `needs`");
+        let finding = RULE.at(
+            place,
+            format!("{message}{}", booked::on_which(subject, entry)),
+            "move one of the steps, or take the id out of `needs`",
+        );
         findings.push(finding.with_related(subject.guide.place(needed.title.span), "the step it needs"));
     }
 }

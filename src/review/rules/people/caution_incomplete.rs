@@ -1,65 +1,17 @@
 //! `caution-incomplete`: a caution does not say what happens, or how to avoid it.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Caution, Shop};
-use crate::source::{FileId, Place};
 use crate::review::rule::{Check, Family, Rule, Subject};
+use crate::source::{FileId, Place};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "caution-incomplete",
-    family: Family::People,
-    severity: Severity::Query,
-    summary: "A caution does not say what happens, or how to avoid it.",
-    why: "A hazard alone does not tell anybody what to do.",
-    mend: "Add `result` and `avoid`.",
-    basis: "ANSI Z535.6: kind of hazard, consequence, how to avoid it (read in secondary sources)",
-    bad: r##"+++
-title = "Fit the side table"
-[[connector]]
-id = "airbag"
-name = "Seat airbag connector"
-marks = ["restraint"]
-+++
-
-## Look at the seat
-
-+++
-minutes = 5
-
-[[caution]]
-signal = "warning"
-hazard = "The airbag can fire while its wiring is handled."
-avoid = "Wait 3 minutes after the battery is disconnected, and work to the vehicle maker's instructions."
-covers = ["restraint"]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the side table"
-[[connector]]
-id = "airbag"
-name = "Seat airbag connector"
-marks = ["restraint"]
-+++
-
-## Look at the seat
-
-+++
-minutes = 5
-
-[[caution]]
-signal = "warning"
-hazard = "The airbag can fire while its wiring is handled."
-result = "Death or serious injury."
-avoid = "Wait 3 minutes after the battery is disconnected, and work to the vehicle maker's instructions."
-covers = ["restraint"]
-+++
-
-Do the work.
-"##,
-    check: Check::GuideAndShop(check, check_shop),
-};
+pub(crate) const RULE: Rule = Rule::new(
+    RuleName::CautionIncomplete,
+    Family::People,
+    Severity::Query,
+    Check::GuideAndShop(check, check_shop),
+    include_str!("caution_incomplete.md"),
+);
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;

@@ -1,67 +1,13 @@
 //! `licensed-work`: work on a system that the law or the maker keeps for trained people does not say so.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::keys::LICENSED_MARKS;
 use crate::review::booked;
 use crate::review::covered::{defers, marked, only_looks, shown};
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "licensed-work",
-    family: Family::People,
-    severity: Severity::Query,
-    summary: "Work on a system that the law or the maker keeps for trained people does not say so.",
-    why: "Brakes, restraint systems, fuel, gas, refrigerant, mains and high voltage: local rules say who may touch them, and the maker says how.",
-    mend: "Say in a caution that covers the mark who may do the work, and that the vehicle maker's current instructions come first.",
-    basis: "common practice; local rules differ",
-    bad: r##"+++
-title = "Fit the side table"
-[[connector]]
-id = "airbag"
-name = "Seat airbag connector"
-marks = ["restraint"]
-+++
-
-## Unplug the seat
-
-+++
-do = [{ disconnect = "airbag" }, { connect = "airbag" }]
-
-[[caution]]
-signal = "warning"
-hazard = "The airbag can fire while its wiring is handled."
-result = "Death or serious injury."
-avoid = "Wait 3 minutes after the battery is disconnected."
-covers = ["restraint"]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the side table"
-[[connector]]
-id = "airbag"
-name = "Seat airbag connector"
-marks = ["restraint"]
-+++
-
-## Unplug the seat
-
-+++
-do = [{ disconnect = "airbag" }, { connect = "airbag" }]
-
-[[caution]]
-signal = "warning"
-hazard = "The airbag can fire while its wiring is handled."
-result = "Death or serious injury."
-avoid = "Wait 3 minutes after the battery is disconnected, and work to the vehicle maker's instructions."
-covers = ["restraint"]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::LicensedWork, Family::People, Severity::Query, Check::Guide(check), include_str!("licensed_work.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;
@@ -78,7 +24,8 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         if !defers {
             let name = booked::thing(subject, thing);
             let message = format!("{name} is {} here, and no caution for `{mark}` says who may do that work", operation.verb.done());
-            let remedy = "say in the caution's `avoid` that the work is for trained or licensed people, to the vehicle maker's instructions";
+            let remedy =
+                "say in the caution's `avoid` that the work is for trained or licensed people, to the vehicle maker's instructions";
             findings.push(RULE.at(guide.place(span), message, remedy));
         }
     }

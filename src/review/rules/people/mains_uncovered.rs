@@ -1,79 +1,12 @@
 //! `mains-uncovered`: a circuit carries a voltage that kills, and no caution of the guide speaks for it.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::review::covered::{defers, shown};
 use crate::wiring::{Supply, is_mains};
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "mains-uncovered",
-    family: Family::People,
-    severity: Severity::Hold,
-    summary: "A circuit carries a voltage that kills, and no caution of the guide speaks for it.",
-    why: "From 50 V alternating and 120 V direct on, a touch can be the last one. Who may work on such a circuit is for local rules to say.",
-    mend: "Show a caution that covers `mains` or `high-voltage`, and say in its `avoid` who may do the work.",
-    basis: "IEC 61140: extra-low voltage ends at 50 V AC and 120 V DC; a voltage of 100 V and more that does not say which is taken for alternating",
-    bad: r##"+++
-title = "Wire the side lamp"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-
-[[circuit]]
-id = "lamps"
-name = "Lamp circuit"
-wire = "1.5 mm²"
-current = "2 A"
-length = "2 m"
-fuse = "10 A"
-voltage = "230 V AC"
-fuse_type = "breaker"
-+++
-
-## Plug the lamp in
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Wire the side lamp"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-
-[[circuit]]
-id = "lamps"
-name = "Lamp circuit"
-wire = "1.5 mm²"
-current = "2 A"
-length = "2 m"
-fuse = "10 A"
-voltage = "230 V AC"
-fuse_type = "breaker"
-
-[[caution]]
-id = "mains"
-signal = "danger"
-hazard = "The inverter's output kills."
-result = "Death."
-avoid = "Leave this circuit to a licensed electrician."
-covers = ["mains"]
-+++
-
-## Plug the lamp in
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-cautions = ["mains"]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::MainsUncovered, Family::People, Severity::Hold, Check::Guide(check), include_str!("mains_uncovered.md"));
 
 /// Marks that speak for such a voltage.
 const MARKS: [&str; 2] = ["mains", "high-voltage"];

@@ -1,79 +1,72 @@
 //! `signal-misused`: the signal word of a caution does not fit what it says can happen.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Caution, Shop, Signal};
-use crate::source::{FileId, Place};
 use crate::review::rule::{Check, Family, Rule, Subject};
+use crate::source::{FileId, Place};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "signal-misused",
-    family: Family::People,
-    severity: Severity::Query,
-    summary: "The signal word of a caution does not fit what it says can happen.",
-    why: "DANGER, WARNING and CAUTION speak of injury, NOTICE of damage alone. Used otherwise, nobody looks up any more.",
-    mend: "DANGER where death or serious injury will follow, WARNING where it could, CAUTION for minor or moderate injury, NOTICE for damage without injury. Of several results the worst decides.",
-    basis: "ANSI Z535.6 / Z535.4, meanings of the signal words (published table); ISO 3864-2",
-    bad: r##"+++
-title = "Fit the side table"
-[[connector]]
-id = "airbag"
-name = "Seat airbag connector"
-marks = ["restraint"]
-+++
-
-## Look at the seat
-
-+++
-minutes = 5
-
-[[caution]]
-signal = "notice"
-hazard = "The airbag can fire while its wiring is handled."
-result = "Death or serious injury."
-avoid = "Wait 3 minutes after the battery is disconnected, and work to the vehicle maker's instructions."
-covers = ["restraint"]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the side table"
-[[connector]]
-id = "airbag"
-name = "Seat airbag connector"
-marks = ["restraint"]
-+++
-
-## Look at the seat
-
-+++
-minutes = 5
-
-[[caution]]
-signal = "warning"
-hazard = "The airbag can fire while its wiring is handled."
-result = "Death or serious injury."
-avoid = "Wait 3 minutes after the battery is disconnected, and work to the vehicle maker's instructions."
-covers = ["restraint"]
-+++
-
-Do the work.
-"##,
-    check: Check::GuideAndShop(check, check_shop),
-};
+pub(crate) const RULE: Rule = Rule::new(
+    RuleName::SignalMisused,
+    Family::People,
+    Severity::Query,
+    Check::GuideAndShop(check, check_shop),
+    include_str!("signal_misused.md"),
+);
 
 /// Words that speak of harm to people, as they begin.
 const INJURY: &[&str] = &[
-    "injur", "burn", "cut hand", "cuts", "crush", "bruise", "sprain", "strain", "pinch", "trapped", "caught", "frostbite", "scald", "sting", "irritat",
-    "dizz", "hearing", "wound", "hurt", "harm", "lose a", "sore", "fractur", "broken bone",
+    "injur",
+    "burn",
+    "cut hand",
+    "cuts",
+    "crush",
+    "bruise",
+    "sprain",
+    "strain",
+    "pinch",
+    "trapped",
+    "caught",
+    "frostbite",
+    "scald",
+    "sting",
+    "irritat",
+    "dizz",
+    "hearing",
+    "wound",
+    "hurt",
+    "harm",
+    "lose a",
+    "sore",
+    "fractur",
+    "broken bone",
 ];
 /// Words that speak of death or of harm that can be grave.
 const GRAVE: &[&str] = &[
-    "death", "dead", "die", "kill", "fatal", "serious", "severe", "amputat", "electrocut", "electric shock", "shock", "blind", "suffocat", "asphyxi",
-    "drown", "loss of sight", "life", "poison", "fractur", "broken bone", "crush",
+    "death",
+    "dead",
+    "die",
+    "kill",
+    "fatal",
+    "serious",
+    "severe",
+    "amputat",
+    "electrocut",
+    "electric shock",
+    "shock",
+    "blind",
+    "suffocat",
+    "asphyxi",
+    "drown",
+    "loss of sight",
+    "life",
+    "poison",
+    "fractur",
+    "broken bone",
+    "crush",
 ];
 /// Words for what hurts people or breaks things, by luck: they fit any signal word but say nothing against one.
-const EITHER: &[&str] = &["fire", "explosion", "explode", "crash", "accident", "collision", "brake", "fall", "loss of control", "leak of gas"];
+const EITHER: &[&str] =
+    &["fire", "explosion", "explode", "crash", "accident", "collision", "brake", "fall", "loss of control", "leak of gas"];
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;
@@ -96,8 +89,12 @@ fn misused(caution: &Caution, file: FileId) -> Option<Finding> {
         Signal::Danger | Signal::Warning | Signal::Caution if !injury && !either => {
             ("its result names no injury", "say who is hurt and how, or use notice for damage alone")
         }
-        Signal::Danger if !grave && !either => ("its result is neither death nor serious injury", "use warning or caution, or say how bad it is"),
-        Signal::Caution if states_death(&result) => ("its result is death or serious injury", "use warning where it could happen, danger where it will"),
+        Signal::Danger if !grave && !either => {
+            ("its result is neither death nor serious injury", "use warning or caution, or say how bad it is")
+        }
+        Signal::Caution if states_death(&result) => {
+            ("its result is death or serious injury", "use warning where it could happen, danger where it will")
+        }
         _ => return None,
     };
     Some(RULE.at(Place { file, span: caution.signal.span }, format!("`{word}` does not fit: {why}"), remedy))
@@ -110,9 +107,9 @@ fn states_death(result: &str) -> bool {
 
 /// Whether one of the words begins somewhere in the text.
 fn has(text: &str, words: &[&str]) -> bool {
-    words.iter().any(|word| {
-        text.match_indices(word).any(|(at, _)| text[..at].chars().next_back().is_none_or(|before| !before.is_alphanumeric()))
-    })
+    words
+        .iter()
+        .any(|word| text.match_indices(word).any(|(at, _)| text[..at].chars().next_back().is_none_or(|before| !before.is_alphanumeric())))
 }
 
 #[cfg(test)]
@@ -148,7 +145,9 @@ mod tests {
             ("notice", "Cut hands.", false),
             ("notice", "Strained back.", false),
         ] {
-            let text = format!("+++\ntitle = \"T\"\n[[caution]]\nid = \"c\"\nsignal = \"{signal}\"\nhazard = \"H.\"\nresult = \"{result}\"\n+++\n");
+            let text = format!(
+                "+++\ntitle = \"T\"\n[[caution]]\nid = \"c\"\nsignal = \"{signal}\"\nhazard = \"H.\"\nresult = \"{result}\"\n+++\n"
+            );
             let source = SourceFile::new("a.md", text);
             let (guide, _) = read(&source, FileId(0), "a", &shop::unnamed());
             let found = misused(&guide.own.cautions.rows[0], FileId(0));

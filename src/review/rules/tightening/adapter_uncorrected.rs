@@ -1,103 +1,16 @@
 //! `adapter-uncorrected`: a torque is applied through an adapter, and what the wrench is set to cannot be worked out.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::{tally, tightening};
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "adapter-uncorrected",
-    family: Family::Tightening,
-    severity: Severity::Query,
-    summary: "A torque is applied through an adapter, and what the wrench is set to cannot be worked out.",
-    why: "An adapter straight out adds its length to the lever: the wrench clicks and the bolt has more than it should.",
-    mend: "Give the wrench its `lever` and the adapter its `offset` in the tool list, and the operation its `adapter_angle`; page and sheet then print the setting.",
-    basis: "S = T · L / (L + E · cos θ), torque-tool makers' instructions",
-    bad: r##"+++
-title = "Fit the cover"
-tools = ["long-wrench", "crowfoot"]
-[[part]]
-id = "cover"
-name = "Cover"
-
-[[hardware]]
-id = "bolt"
-name = "Cover bolt"
-thread = "M8x1.25"
-class = "8.8"
-drive = "13 mm hex"
-supplied = 4
-
-[[spec]]
-id = "bolt"
-for = "bolt"
-torque = "20 N·m"
-source = "practice"
-
-[[tool]]
-id = "crowfoot"
-name = "Crowfoot 13 mm"
-sizes = ["13 mm hex"]
-offset = "50 mm"
-
-[[tool]]
-id = "long-wrench"
-name = "Torque wrench 8 to 60 N·m"
-range = "8..60 N·m"
-lever = "400 mm"
-+++
-
-## Fit the cover
-
-+++
-do = [{ fit = "cover", hardware = "4 x bolt", torque = "bolt", with = ["long-wrench", "crowfoot"] }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the cover"
-tools = ["long-wrench", "crowfoot"]
-[[part]]
-id = "cover"
-name = "Cover"
-
-[[hardware]]
-id = "bolt"
-name = "Cover bolt"
-thread = "M8x1.25"
-class = "8.8"
-drive = "13 mm hex"
-supplied = 4
-
-[[spec]]
-id = "bolt"
-for = "bolt"
-torque = "20 N·m"
-source = "practice"
-
-[[tool]]
-id = "crowfoot"
-name = "Crowfoot 13 mm"
-sizes = ["13 mm hex"]
-offset = "50 mm"
-
-[[tool]]
-id = "long-wrench"
-name = "Torque wrench 8 to 60 N·m"
-range = "8..60 N·m"
-lever = "400 mm"
-+++
-
-## Fit the cover
-
-+++
-do = [{ fit = "cover", hardware = "4 x bolt", torque = "bolt", with = ["long-wrench", "crowfoot"], adapter_angle = "0°" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule = Rule::new(
+    RuleName::AdapterUncorrected,
+    Family::Tightening,
+    Severity::Query,
+    Check::Guide(check),
+    include_str!("adapter_uncorrected.md"),
+);
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let (guide, names) = (subject.guide, subject.names);
@@ -132,7 +45,8 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                     (true, false) => "`lever` of the wrench",
                     _ => "`adapter_angle` of the operation",
                 };
-                let message = format!("what the wrench is set to with `{}` cannot be worked out without {missing}", adapted.tool.name.value);
+                let message =
+                    format!("what the wrench is set to with `{}` cannot be worked out without {missing}", adapted.tool.name.value);
                 findings.push(RULE.at(place, message, "measure, and add it; straight out is 0°, square to the wrench 90°"));
             }
         }

@@ -1,81 +1,12 @@
 //! `angle-reuse-untold`: a bolt is tightened by an angle, and nothing says whether it may be used again.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::Text;
 use crate::review::turned::turned;
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "angle-reuse-untold",
-    family: Family::Tightening,
-    severity: Severity::Query,
-    summary: "A bolt is tightened by an angle, and nothing says whether it may be used again.",
-    why: "A turn takes the bolt to its yield or past it. Whether it may go back on is the first thing a fitter asks who undoes it.",
-    mend: "Write `one_use = true` on the hardware, or say in a `note` of the hardware or of the spec that it may be used again, and how often, as the source has it.",
-    basis: "common practice; VDI 2230 for tightening past yield, which bears few repetitions",
-    bad: r##"+++
-title = "Fit the cover"
-tools = ["torque-wrench-60", "sockets-small"]
-[[part]]
-id = "cover"
-name = "Cover"
-
-[[hardware]]
-id = "bolt"
-name = "Cover bolt"
-thread = "M8x1.25"
-class = "8.8"
-drive = "13 mm hex"
-supplied = 4
-
-[[spec]]
-id = "bolt"
-for = "bolt"
-torque = "15 N·m + 90°"
-source = "practice"
-+++
-
-## Fit the cover
-
-+++
-do = [{ fit = "cover", hardware = "4 x bolt", torque = "bolt" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the cover"
-tools = ["torque-wrench-60", "sockets-small"]
-[[part]]
-id = "cover"
-name = "Cover"
-
-[[hardware]]
-id = "bolt"
-name = "Cover bolt"
-thread = "M8x1.25"
-class = "8.8"
-drive = "13 mm hex"
-supplied = 4
-one_use = true
-
-[[spec]]
-id = "bolt"
-for = "bolt"
-torque = "15 N·m + 90°"
-source = "practice"
-+++
-
-## Fit the cover
-
-+++
-do = [{ fit = "cover", hardware = "4 x bolt", torque = "bolt" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::AngleReuseUntold, Family::Tightening, Severity::Query, Check::Guide(check), include_str!("angle_reuse_untold.md"));
 
 /// Words that speak of using a fastener again.
 const WORDS: &[&str] =

@@ -1,82 +1,14 @@
 //! `drive-doubtful`: a drive cannot be read, does not belong to its thread, or its socket does not go on the wrench.
 
-use crate::finding::{Finding, Severity};
 use crate::fastener::Drive;
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Operation, Stated, Tool};
 use crate::guide::names::Names;
 use crate::guide::tightening;
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "drive-doubtful",
-    family: Family::Tightening,
-    severity: Severity::Query,
-    summary: "A drive cannot be read, does not belong to its thread, or its socket does not go on the wrench.",
-    why: "The technician stands there with the wrong socket, or the sheet names the wrong bolt.",
-    mend: "Look at the fastener, and write the drive as the tool is named: 13 mm hex, T30, 5 mm key, PH2.",
-    basis: "usual heads of ISO 4014, ISO 4162, ISO 4762 and their inch counterparts (from memory); special heads exist",
-    bad: r##"+++
-title = "Fit the cover"
-tools = ["torque-wrench-60", "sockets-small"]
-[[part]]
-id = "cover"
-name = "Cover"
-
-[[hardware]]
-id = "bolt"
-name = "Cover bolt"
-thread = "M8x1.25"
-class = "8.8"
-drive = "24 mm hex"
-supplied = 4
-
-[[spec]]
-id = "bolt"
-for = "bolt"
-torque = "20 N·m"
-source = "practice"
-+++
-
-## Fit the cover
-
-+++
-do = [{ fit = "cover", hardware = "4 x bolt", torque = "bolt" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the cover"
-tools = ["torque-wrench-60", "sockets-small"]
-[[part]]
-id = "cover"
-name = "Cover"
-
-[[hardware]]
-id = "bolt"
-name = "Cover bolt"
-thread = "M8x1.25"
-class = "8.8"
-drive = "13 mm hex"
-supplied = 4
-
-[[spec]]
-id = "bolt"
-for = "bolt"
-torque = "20 N·m"
-source = "practice"
-+++
-
-## Fit the cover
-
-+++
-do = [{ fit = "cover", hardware = "4 x bolt", torque = "bolt" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::DriveDoubtful, Family::Tightening, Severity::Query, Check::Guide(check), include_str!("drive_doubtful.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;
@@ -90,7 +22,9 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 thread.filter(|_| threaded).and_then(|thread| drive.unusual_on(&thread))
             }
         };
-        findings.extend(objection.map(|objection| RULE.at(guide.place(written.span), format!("the drive is doubtful: {}", objection.message), objection.remedy)));
+        findings.extend(objection.map(|objection| {
+            RULE.at(guide.place(written.span), format!("the drive is doubtful: {}", objection.message), objection.remedy)
+        }));
     }
     for (_, operation) in guide.operations() {
         let Some((wrench, sockets)) = squares_apart(operation, subject.names) else { continue };
@@ -107,7 +41,8 @@ fn squares_apart<'g>(operation: &Operation, names: Names<'g>) -> Option<(&'g Too
     let [one, other] = &operation.with[..] else { return None };
     let (one, other) = (names.tool(&one.value)?, names.tool(&other.value)?);
     let (wrench, sockets) = if one.range.is_some() { (one, other) } else { (other, one) };
-    let side = |stated: &Stated| Some(stated.quantity.as_ref()?.base_bounds().1?).map(|end| end.numerator() as f64 / end.denominator() as f64);
+    let side =
+        |stated: &Stated| Some(stated.quantity.as_ref()?.base_bounds().1?).map(|end| end.numerator() as f64 / end.denominator() as f64);
     let (square, other) = (side(&wrench.square.as_ref()?.value)?, side(&sockets.square.as_ref()?.value)?);
     // Squares of 1/4, 3/8, 1/2, 3/4 and 1 in are sold as 6.3, 10, 12.5, 20 and 25 mm as well (ISO 1174-1, from memory).
     let same = (square / other - 1.0).abs() < 0.06;

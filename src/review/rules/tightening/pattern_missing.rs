@@ -1,83 +1,12 @@
 //! `pattern-missing`: four fasteners or more are tightened in passes, and nothing says in which order.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::tally;
 use crate::guide::tightening::count_of;
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "pattern-missing",
-    family: Family::Tightening,
-    severity: Severity::Query,
-    summary: "Four fasteners or more are tightened in passes, and nothing says in which order.",
-    why: "Tightened round and round, a flange or a cover tilts and leaks.",
-    mend: "Give the spec a `pattern`, or the `order` of the supplier's sheet.",
-    basis: "common practice; ASME PCC-1 for flanges",
-    bad: r##"+++
-title = "Fit the cover"
-tools = ["torque-wrench-60", "sockets-small"]
-[[part]]
-id = "cover"
-name = "Cover"
-
-[[hardware]]
-id = "bolt"
-name = "Cover bolt"
-thread = "M8x1.25"
-class = "8.8"
-drive = "13 mm hex"
-supplied = 4
-
-[[spec]]
-id = "bolt"
-for = "bolt"
-torque = "20 N·m"
-source = "practice"
-stages = ["50 %", "100 %"]
-+++
-
-## Fit the cover
-
-+++
-do = [{ fit = "cover", hardware = "4 x bolt", torque = "bolt" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the cover"
-tools = ["torque-wrench-60", "sockets-small"]
-[[part]]
-id = "cover"
-name = "Cover"
-
-[[hardware]]
-id = "bolt"
-name = "Cover bolt"
-thread = "M8x1.25"
-class = "8.8"
-drive = "13 mm hex"
-supplied = 4
-
-[[spec]]
-id = "bolt"
-for = "bolt"
-torque = "20 N·m"
-source = "practice"
-pattern = "crosswise"
-stages = ["50 %", "100 %"]
-+++
-
-## Fit the cover
-
-+++
-do = [{ fit = "cover", hardware = "4 x bolt", torque = "bolt" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::PatternMissing, Family::Tightening, Severity::Query, Check::Guide(check), include_str!("pattern_missing.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let (guide, names) = (subject.guide, subject.names);
@@ -90,10 +19,15 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     }
     for spec in guide.own.specs.rows.iter().filter(|spec| !spec.stages.is_empty() && spec.pattern.is_none() && spec.order.is_none()) {
         let uses = guide.operations().map(|(_, operation)| operation);
-        let mut uses = uses.filter(|operation| tally::torque_of(operation, names).and_then(|(_, used)| used).is_some_and(|used| std::ptr::eq(used, spec)));
+        let mut uses = uses
+            .filter(|operation| tally::torque_of(operation, names).and_then(|(_, used)| used).is_some_and(|used| std::ptr::eq(used, spec)));
         if let Some(count) = uses.find_map(|operation| Some(count_of(operation, names)).filter(|count| *count >= 4)) {
             let message = format!("{count} fasteners are tightened in passes and `{}` gives no order", spec.id.value);
-            findings.push(RULE.at(guide.place(spec.id.span), message, "add `pattern` (circle, rectangle, crosswise, in-order), or `order` with positions"));
+            findings.push(RULE.at(
+                guide.place(spec.id.span),
+                message,
+                "add `pattern` (circle, rectangle, crosswise, in-order), or `order` with positions",
+            ));
         }
     }
 }

@@ -1,84 +1,14 @@
 //! `thread-not-judged`: a torque asks more of a weaker thread than is known of it.
 
 use crate::fastener::engagement;
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::tally;
 use crate::guide::tightening::{judged_by, length_of};
 use crate::source::Place;
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "thread-not-judged",
-    family: Family::Tightening,
-    severity: Severity::Remark,
-    summary: "A torque asks more of a weaker thread than is known of it.",
-    why: "Plastic, rivet nuts, inserts and a short thread in aluminium give way before the bolt does, and nothing else in the review looks at them.",
-    mend: "Take the value from the maker of the part, the insert or the rivet nut, and name that paper as the `source`; for aluminium give the true `length`. Then accept the finding with the reason.",
-    basis: "two diameters of thread for aluminium: an engine maker’s service manual, and common practice; from where on plastic, rivet nuts and inserts are asked for is common practice",
-    bad: r##"+++
-title = "Fit the cover"
-tools = ["torque-wrench-60", "sockets-small"]
-[[part]]
-id = "cover"
-name = "Cover"
-
-[[hardware]]
-id = "bolt"
-name = "Cover bolt"
-thread = "M8x1.25"
-class = "8.8"
-drive = "13 mm hex"
-supplied = 4
-
-[[spec]]
-id = "bolt"
-for = "bolt"
-torque = "30 N·m"
-source = "practice"
-into = "rivet-nut"
-+++
-
-## Fit the cover
-
-+++
-do = [{ fit = "cover", hardware = "4 x bolt", torque = "bolt" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the cover"
-tools = ["torque-wrench-60", "sockets-small"]
-[[part]]
-id = "cover"
-name = "Cover"
-
-[[hardware]]
-id = "bolt"
-name = "Cover bolt"
-thread = "M8x1.25"
-class = "8.8"
-drive = "13 mm hex"
-supplied = 4
-
-[[spec]]
-id = "bolt"
-for = "bolt"
-torque = "20 N·m"
-source = "practice"
-into = "rivet-nut"
-+++
-
-## Fit the cover
-
-+++
-do = [{ fit = "cover", hardware = "4 x bolt", torque = "bolt" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::ThreadNotJudged, Family::Tightening, Severity::Remark, Check::Guide(check), include_str!("thread_not_judged.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let (guide, names) = (subject.guide, subject.names);

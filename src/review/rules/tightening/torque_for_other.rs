@@ -1,80 +1,13 @@
 //! `torque-for-other`: an operation tightens hardware to a torque that is written for something else.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::names::Thing;
 use crate::guide::tally;
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::source::Place;
 
-pub(crate) const RULE: Rule = Rule {
-    name: "torque-for-other",
-    family: Family::Tightening,
-    severity: Severity::Query,
-    summary: "An operation tightens hardware to a torque that is written for something else.",
-    why: "The value of the neighbouring row is the commonest wrong torque: it looks right and belongs to another bolt.",
-    mend: "Name the spec of this hardware, or take `for` out of a spec that is meant for both.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the side table"
-
-[[part]]
-id = "bracket"
-name = "Bracket"
-
-[[hardware]]
-id = "long-bolt"
-name = "Long bolt"
-supplied = 2
-
-[[hardware]]
-id = "short-bolt"
-name = "Short bolt"
-on_vehicle = 2
-
-[[spec]]
-id = "short-bolt"
-for = "short-bolt"
-torque = "9 N·m"
-source = "practice"
-+++
-
-## Fit the bracket
-
-+++
-do = [{ fit = "bracket", hardware = "2 x long-bolt", torque = "short-bolt" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the side table"
-
-[[part]]
-id = "bracket"
-name = "Bracket"
-
-[[hardware]]
-id = "long-bolt"
-name = "Long bolt"
-supplied = 2
-
-[[spec]]
-id = "long-bolt"
-for = "long-bolt"
-torque = "9 N·m"
-source = "practice"
-+++
-
-## Fit the bracket
-
-+++
-do = [{ fit = "bracket", hardware = "2 x long-bolt", torque = "long-bolt" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::TorqueForOther, Family::Tightening, Severity::Query, Check::Guide(check), include_str!("torque_for_other.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let Subject { guide, names, .. } = *subject;

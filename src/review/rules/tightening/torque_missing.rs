@@ -1,73 +1,16 @@
 //! `torque-missing`: hardware is done up with no torque.
 
-use crate::review::rule::{Check, Family, Rule, Subject};
-use crate::finding::{Finding, Related, Severity};
+use crate::finding::{Finding, Related, RuleName, Severity};
 use crate::guide::model::{Hardware, Operation};
 use crate::guide::names::Names;
 use crate::guide::tally;
 use crate::quantity::Dimension;
 use crate::review::TorqueFact;
+use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::source::{Place, Span};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "torque-missing",
-    family: Family::Tightening,
-    severity: Severity::Hold,
-    summary: "Hardware is done up with no torque.",
-    why: "An omission here is the commonest way a fitted part comes loose; whoever works from the sheet makes up a figure or gives it a good pull.",
-    mend: "Look the torque up with the vehicle maker or the supplier, write it in a spec with its source, and name the spec in the operation. Hardware that is done up without one says why: `no_torque`. bayleaf never proposes a torque.",
-    basis: "common practice; fasteners left undone or incomplete lead the published counts of omissions in maintenance",
-    bad: r##"+++
-title = "Fit the bracket"
-[[hardware]]
-id = "base-bolt"
-name = "Flange bolt"
-thread = "M8x1.25"
-drive = "13 mm hex"
-supplied = 4
-
-[[part]]
-id = "base"
-name = "Swivel base"
-+++
-
-## Fit the bracket
-
-+++
-do = [{ fit = "base", hardware = "4 x base-bolt" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-[[hardware]]
-id = "base-bolt"
-name = "Flange bolt"
-thread = "M8x1.25"
-drive = "13 mm hex"
-supplied = 4
-
-[[part]]
-id = "base"
-name = "Swivel base"
-
-[[spec]]
-id = "base-bolt"
-torque = "30 N·m"
-source = "practice"
-+++
-
-## Fit the bracket
-
-+++
-do = [{ fit = "base", hardware = "4 x base-bolt", torque = "base-bolt" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::TorqueMissing, Family::Tightening, Severity::Hold, Check::Guide(check), include_str!("torque_missing.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let names = subject.names;
@@ -126,7 +69,8 @@ fn owed<'g>(operation: &'g Operation, names: Names<'g>) -> impl Iterator<Item = 
 
 /// Whether an operation after this one tightens the same hardware to a torque.
 fn tightened_later(subject: &Subject<'_, '_>, started: &Operation, hardware: &Hardware) -> bool {
-    let after = subject.guide.operations().map(|(_, operation)| operation).skip_while(|operation| !std::ptr::eq(*operation, started)).skip(1);
+    let after =
+        subject.guide.operations().map(|(_, operation)| operation).skip_while(|operation| !std::ptr::eq(*operation, started)).skip(1);
     after
         .filter(|operation| operation.verb.does_up() && operation.torque.is_some())
         .any(|operation| tally::hardware_of(operation, subject.names).iter().any(|(_, other)| std::ptr::eq(*other, hardware)))

@@ -1,48 +1,18 @@
 //! `torque-unsourced`: a torque does not say where it comes from.
 
-use crate::review::rule::{Check, Family, Rule, Subject};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Shop, Spec, TorqueRef};
 use crate::quantity::Dimension;
+use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::source::{FileId, Place};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "torque-unsourced",
-    family: Family::Tightening,
-    severity: Severity::Query,
-    summary: "A torque does not say where it comes from.",
-    why: "It cannot be looked up again when the maker changes it, nor defended when a joint fails.",
-    mend: "Name the paper in `source`: an id from `sources`, with the page in brackets.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-sources = { manual = "Marlin body manual" }
-
-[[spec]]
-id = "seat-bolt"
-torque = "45 N·m"
-+++
-
-## Fit the bracket
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-sources = { manual = "Marlin body manual" }
-
-[[spec]]
-id = "seat-bolt"
-torque = "45 N·m"
-source = "manual (p. 12)"
-+++
-
-## Fit the bracket
-
-Do the work.
-"##,
-    check: Check::GuideAndShop(check, check_shop),
-};
+pub(crate) const RULE: Rule = Rule::new(
+    RuleName::TorqueUnsourced,
+    Family::Tightening,
+    Severity::Query,
+    Check::GuideAndShop(check, check_shop),
+    include_str!("torque_unsourced.md"),
+);
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;

@@ -1,51 +1,12 @@
 //! `torque-vague`: the words tell how tight by feel.
 
-use crate::review::rule::{Check, Family, Rule, Subject};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::words;
 use crate::review::phrases::{self, find_word};
+use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "torque-vague",
-    family: Family::Tightening,
-    severity: Severity::Query,
-    summary: "The words tell how tight by feel.",
-    why: r##"Tight by feel scatters by a third either way; every hand has its own "good and tight"."##,
-    mend: "Give the torque, or say by hand where that is meant.",
-    basis: "scatter by feel ±35 %: Machinery's Handbook, table of tightening methods; wording: common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-Tighten the bolts securely.
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-sources = { manual = "Marlin body manual" }
-
-[[hardware]]
-id = "seat-bolt"
-name = "Seat rail bolt"
-
-[[spec]]
-id = "seat-bolt"
-for = "seat-bolt"
-torque = "45 N·m"
-source = "manual"
-+++
-
-## Fit the bracket
-
-+++
-do = [{ tighten = "seat-bolt", torque = "seat-bolt" }]
-+++
-
-Tighten the bolts to [](spec:seat-bolt).
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::TorqueVague, Family::Tightening, Severity::Query, Check::Guide(check), include_str!("torque_vague.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for reading in subject.words().all() {

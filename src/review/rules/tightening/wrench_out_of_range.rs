@@ -1,79 +1,11 @@
 //! `wrench-out-of-range`: the torque wrench of an operation does not reach its torque.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::{tally, tightening};
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "wrench-out-of-range",
-    family: Family::Tightening,
-    severity: Severity::Hold,
-    summary: "The torque wrench of an operation does not reach its torque.",
-    why: "Below its range a wrench clicks when it likes, above it bends.",
-    mend: "Name a wrench whose range holds the whole of the value, or what it is set to with an adapter.",
-    basis: "ISO 6789-1: a setting tool is used within its marked range",
-    bad: r##"+++
-title = "Fit the cover"
-tools = ["torque-wrench-60", "sockets-small"]
-[[part]]
-id = "cover"
-name = "Cover"
-
-[[hardware]]
-id = "bolt"
-name = "Cover bolt"
-thread = "M6"
-class = "8.8"
-drive = "10 mm hex"
-supplied = 4
-
-[[spec]]
-id = "bolt"
-for = "bolt"
-torque = "7 N·m"
-source = "practice"
-+++
-
-## Fit the cover
-
-+++
-do = [{ fit = "cover", hardware = "4 x bolt", torque = "bolt", with = ["torque-wrench-60"] }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the cover"
-tools = ["torque-wrench-60", "sockets-small"]
-[[part]]
-id = "cover"
-name = "Cover"
-
-[[hardware]]
-id = "bolt"
-name = "Cover bolt"
-thread = "M8x1.25"
-class = "8.8"
-drive = "13 mm hex"
-supplied = 4
-
-[[spec]]
-id = "bolt"
-for = "bolt"
-torque = "20 N·m"
-source = "practice"
-+++
-
-## Fit the cover
-
-+++
-do = [{ fit = "cover", hardware = "4 x bolt", torque = "bolt", with = ["torque-wrench-60"] }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::WrenchOutOfRange, Family::Tightening, Severity::Hold, Check::Guide(check), include_str!("wrench_out_of_range.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let (guide, names) = (subject.guide, subject.names);

@@ -1,55 +1,13 @@
 //! `unit-mixed`: like values lead with different systems of units, some against the shop's order.
 
-use crate::review::rule::{Check, Family, Rule, Subject};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Stated, TorqueRef};
 use crate::quantity::{Dimension, System};
+use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::source::Spanned;
 
-pub(crate) const RULE: Rule = Rule {
-    name: "unit-mixed",
-    family: Family::Values,
-    severity: Severity::Remark,
-    summary: "Like values lead with different systems of units, some against the shop's order.",
-    why: "A reader who works down a column takes the first number and expects it in the same unit as the one above.",
-    mend: "Give the shop's unit first; pages show both anyway.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-[[spec]]
-id = "a-bolt"
-torque = "45 N·m"
-source = "practice"
-
-[[spec]]
-id = "b-bolt"
-torque = "33 lb·ft"
-source = "practice"
-+++
-
-## Fit the bracket
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-[[spec]]
-id = "a-bolt"
-torque = "45 N·m"
-source = "practice"
-
-[[spec]]
-id = "b-bolt"
-torque = "45 N·m (33 lb·ft)"
-source = "practice"
-+++
-
-## Fit the bracket
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::UnitMixed, Family::Values, Severity::Remark, Check::Guide(check), include_str!("unit_mixed.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;

@@ -1,67 +1,13 @@
 //! `value-in-prose`: a value with a unit is typed into the words instead of being referred to.
 
-use crate::review::rule::{Check, Family, Rule, Subject};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Spec, Step, TorqueRef};
 use crate::quantity::{self, Dimension, Quantity};
+use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::typed::{typed_in, typed_values};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "value-in-prose",
-    family: Family::Values,
-    severity: Severity::Query,
-    summary: "A value with a unit is typed into the words instead of being referred to.",
-    why: "When the value changes, the words keep the old one.",
-    mend: "Write the value in a spec and refer to it: [](spec:seat-bolt).",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-sources = { manual = "Marlin body manual" }
-
-[[hardware]]
-id = "seat-bolt"
-name = "Seat rail bolt"
-
-[[spec]]
-id = "seat-bolt"
-for = "seat-bolt"
-torque = "45 N·m"
-source = "manual"
-+++
-
-## Fit the bracket
-
-+++
-do = [{ tighten = "seat-bolt", torque = "seat-bolt" }]
-+++
-
-Tighten to 45 N·m.
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-sources = { manual = "Marlin body manual" }
-
-[[hardware]]
-id = "seat-bolt"
-name = "Seat rail bolt"
-
-[[spec]]
-id = "seat-bolt"
-for = "seat-bolt"
-torque = "45 N·m"
-source = "manual"
-+++
-
-## Fit the bracket
-
-+++
-do = [{ tighten = "seat-bolt", torque = "seat-bolt" }]
-+++
-
-Tighten to [](spec:seat-bolt).
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::ValueInProse, Family::Values, Severity::Query, Check::Guide(check), include_str!("value_in_prose.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let Subject { guide, names, .. } = *subject;
@@ -74,7 +20,9 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 .both()
                 .into_iter()
                 .flat_map(|names| &names.specs.rows)
-                .filter(|spec| spec.quantity().is_some_and(|other| other.dimension == quantity.dimension && quantity::same(other, quantity)))
+                .filter(|spec| {
+                    spec.quantity().is_some_and(|other| other.dimension == quantity.dimension && quantity::same(other, quantity))
+                })
                 .collect();
             let named = |spec: &&Spec| step.is_some_and(|step| names_spec(step, &spec.id.value));
             let remedy = match twins.iter().copied().find(named).or(twins.first().copied()) {

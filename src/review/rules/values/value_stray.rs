@@ -1,70 +1,16 @@
 //! `value-stray`: a value in the words, a check or a caution contradicts the spec of the same step.
 
-use crate::review::rule::{Check, Family, Rule, Subject};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Shop, Spec, Step};
 use crate::guide::names::Names;
 use crate::guide::prose::{RefKind, Reference};
 use crate::guide::tally;
 use crate::quantity::{self, Dimension, Quantity};
+use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::typed::{Typed, typed_in, typed_values};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "value-stray",
-    family: Family::Values,
-    severity: Severity::Hold,
-    summary: "A value in the words, a check or a caution contradicts the spec of the same step.",
-    why: "Paper and screen show two values for one bolt, and one of them is wrong.",
-    mend: "Refer to the spec, so that there is one value only.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-sources = { manual = "Marlin body manual" }
-
-[[hardware]]
-id = "seat-bolt"
-name = "Seat rail bolt"
-
-[[spec]]
-id = "seat-bolt"
-for = "seat-bolt"
-torque = "45 N·m"
-source = "manual"
-+++
-
-## Fit the bracket
-
-+++
-do = [{ tighten = "seat-bolt", torque = "seat-bolt" }]
-+++
-
-Tighten to 54 N·m.
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-sources = { manual = "Marlin body manual" }
-
-[[hardware]]
-id = "seat-bolt"
-name = "Seat rail bolt"
-
-[[spec]]
-id = "seat-bolt"
-for = "seat-bolt"
-torque = "45 N·m"
-source = "manual"
-+++
-
-## Fit the bracket
-
-+++
-do = [{ tighten = "seat-bolt", torque = "seat-bolt" }]
-+++
-
-Tighten to [](spec:seat-bolt).
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::ValueStray, Family::Values, Severity::Hold, Check::Guide(check), include_str!("value_stray.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let Subject { guide, names, shop, .. } = *subject;
@@ -75,11 +21,8 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             let remedy = "refer to the torque that the operation has, or give the operation this one";
             findings.push(RULE.at(guide.place(reference.id.span), message, remedy));
         }
-        let torques: Vec<&Quantity> = step
-            .operations
-            .iter()
-            .filter_map(|operation| tally::torque_of(operation, names)?.0.quantity.as_ref())
-            .collect();
+        let torques: Vec<&Quantity> =
+            step.operations.iter().filter_map(|operation| tally::torque_of(operation, names)?.0.quantity.as_ref()).collect();
         let others = step.specs.iter().chain(step.operations.iter().flat_map(|operation| &operation.specs));
         let specs: Vec<&Quantity> = others.filter_map(|id| names.spec(&id.value)?.quantity()).chain(torques).collect();
         if specs.is_empty() {
@@ -133,7 +76,9 @@ fn other_torques<'g>(step: &'g Step<'_>, names: Names<'g>) -> Vec<(&'g Reference
         .operations
         .iter()
         .filter_map(|operation| tally::torque_of(operation, names)?.1)
-        .chain(step.specs.iter().chain(step.operations.iter().flat_map(|operation| &operation.specs)).filter_map(|id| names.spec(&id.value)))
+        .chain(
+            step.specs.iter().chain(step.operations.iter().flat_map(|operation| &operation.specs)).filter_map(|id| names.spec(&id.value)),
+        )
         .collect();
     let torque = |spec: &Spec| spec.quantity().is_some_and(|value| value.dimension == Dimension::Torque);
     // A step that lacks a torque has another finding, and its words may well tell the one that is missing.
@@ -151,7 +96,8 @@ fn other_torques<'g>(step: &'g Step<'_>, names: Names<'g>) -> Vec<(&'g Reference
 
 /// Values in the step's checks and cautions, which are plain text. Lengths, times and voltages there are rarely those of the step's specs.
 fn in_texts(step: &Step<'_>, shop: &Shop) -> Vec<Typed> {
-    let cautions = step.cautions.iter().flat_map(|caution| [Some(&caution.hazard), caution.result.as_ref(), caution.avoid.as_ref()]).flatten();
+    let cautions =
+        step.cautions.iter().flat_map(|caution| [Some(&caution.hazard), caution.result.as_ref(), caution.avoid.as_ref()]).flatten();
     let typed = step.checks.iter().chain(cautions).flat_map(|text| typed_in(text, shop));
     let passing = [Dimension::Length, Dimension::Time, Dimension::Voltage, Dimension::Angle];
     typed.filter(|typed| !passing.contains(&typed.quantity.dimension)).collect()

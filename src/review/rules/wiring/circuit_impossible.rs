@@ -1,64 +1,10 @@
 //! `circuit-impossible`: a current, voltage, length or fuse of a circuit is nought or below.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "circuit-impossible",
-    family: Family::Wiring,
-    severity: Severity::Hold,
-    summary: "A current, voltage, length or fuse of a circuit is nought or below.",
-    why: "Nothing can be worked out from it, and whoever reads it cannot either.",
-    mend: "Write the value as the supplier gives it.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Wire the side lamp"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-
-[[circuit]]
-id = "lamps"
-name = "Lamp circuit"
-wire = "1.5 mm²"
-current = "0 A"
-length = "2 m"
-fuse = "10 A"
-+++
-
-## Plug the lamp in
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Wire the side lamp"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-
-[[circuit]]
-id = "lamps"
-name = "Lamp circuit"
-wire = "1.5 mm²"
-current = "5 A"
-length = "2 m"
-fuse = "10 A"
-+++
-
-## Plug the lamp in
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::CircuitImpossible, Family::Wiring, Severity::Hold, Check::Guide(check), include_str!("circuit_impossible.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;

@@ -1,65 +1,11 @@
 //! `drop-too-large`: a circuit loses more voltage in its wires than the shop allows.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::review::circuits;
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "drop-too-large",
-    family: Family::Wiring,
-    severity: Severity::Query,
-    summary: "A circuit loses more voltage in its wires than the shop allows.",
-    why: "Lamps are dim, chargers do not charge, and relays drop out when it is cold.",
-    mend: "Take a thicker wire or a shorter way, to the supplier's sheet.",
-    basis: "V = 2 · L · I · ρ / A with copper at 20 °C (IEC 60028); the limit is the shop's own",
-    bad: r##"+++
-title = "Wire the side lamp"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-
-[[circuit]]
-id = "lamps"
-name = "Lamp circuit"
-wire = "1.5 mm²"
-current = "9 A"
-length = "8 m"
-fuse = "10 A"
-+++
-
-## Plug the lamp in
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Wire the side lamp"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-
-[[circuit]]
-id = "lamps"
-name = "Lamp circuit"
-wire = "1.5 mm²"
-current = "5 A"
-length = "2 m"
-fuse = "10 A"
-+++
-
-## Plug the lamp in
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::DropTooLarge, Family::Wiring, Severity::Query, Check::Guide(check), include_str!("drop_too_large.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let (guide, shop) = (subject.guide, subject.shop);
@@ -83,7 +29,11 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         let Some(drop) = circuits::drop(circuit, shop) else { continue };
         if drop.is_above(limit) {
             let message = format!("`{}` loses too much: {} ({})", circuit.name.value, drop.sentence(), drop.sum());
-            findings.push(RULE.at(guide.place(circuit.wire.span), message, "take a thicker wire or a shorter way, as the supplier's sheet allows"));
+            findings.push(RULE.at(
+                guide.place(circuit.wire.span),
+                message,
+                "take a thicker wire or a shorter way, as the supplier's sheet allows",
+            ));
         }
     }
 }

@@ -1,68 +1,14 @@
 //! `fuse-colour-wrong`: the words give a blade fuse another colour than its rating has.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::Text;
 use crate::quantity::{Dimension, Form, Options, scan};
 use crate::review::sentences::Reading;
 use crate::wiring::blade_fuse;
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "fuse-colour-wrong",
-    family: Family::Wiring,
-    severity: Severity::Query,
-    summary: "The words give a blade fuse another colour than its rating has.",
-    why: "In a footwell the colour is read before the figure, and one of the two is wrong.",
-    mend: "Correct the colour or the rating to the source. If it is no blade fuse, say which it is: a bolt-down, cartridge or glass fuse has other colours.",
-    basis: "ISO 8820-3 as sellers’ charts print it: 1 A black, 2 grey, 3 violet, 4 pink, 5 tan, 7.5 brown, 10 red, 15 blue, 20 yellow, 25 clear, 30 green",
-    bad: r##"+++
-title = "Wire the side lamp"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-
-[[circuit]]
-id = "lamps"
-name = "Lamp circuit"
-wire = "1.5 mm²"
-current = "5 A"
-length = "2 m"
-fuse = "10 A"
-+++
-
-## Plug the lamp in
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Push the red 15 A fuse into the holder.
-"##,
-    good: r##"+++
-title = "Wire the side lamp"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-
-[[circuit]]
-id = "lamps"
-name = "Lamp circuit"
-wire = "1.5 mm²"
-current = "5 A"
-length = "2 m"
-fuse = "10 A"
-+++
-
-## Plug the lamp in
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Push the blue 15 A fuse into the holder.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::FuseColourWrong, Family::Wiring, Severity::Query, Check::Guide(check), include_str!("fuse_colour_wrong.md"));
 
 /// Colours of housings as they are called, each with the name that the standard's chart has.
 const COLOURS: &[(&str, &str)] = &[

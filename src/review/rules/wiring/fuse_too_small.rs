@@ -1,66 +1,12 @@
 //! `fuse-too-small`: a fuse is no larger than the load of its circuit.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::review::circuits::amperes;
 use crate::source::Place;
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "fuse-too-small",
-    family: Family::Wiring,
-    severity: Severity::Query,
-    summary: "A fuse is no larger than the load of its circuit.",
-    why: "A fuse that carries its whole rating all the time runs hot, ages and opens on the road.",
-    mend: "Take the fuse that the supplier’s sheet gives; it lies above the load and at or below what the wire may carry.",
-    basis: "common practice; fuse sellers advise a lasting load of about three quarters of the rating",
-    bad: r##"+++
-title = "Wire the side lamp"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-
-[[circuit]]
-id = "lamps"
-name = "Lamp circuit"
-wire = "1.5 mm²"
-current = "10 A"
-length = "1 m"
-fuse = "10 A"
-+++
-
-## Plug the lamp in
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Wire the side lamp"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-
-[[circuit]]
-id = "lamps"
-name = "Lamp circuit"
-wire = "1.5 mm²"
-current = "7 A"
-length = "1 m"
-fuse = "10 A"
-+++
-
-## Plug the lamp in
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::FuseTooSmall, Family::Wiring, Severity::Query, Check::Guide(check), include_str!("fuse_too_small.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;

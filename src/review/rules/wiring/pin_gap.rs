@@ -1,57 +1,10 @@
 //! `pin-gap`: a cavity of a connector is not told, or a wire goes to one that the housing does not have.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::Item;
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "pin-gap",
-    family: Family::Wiring,
-    severity: Severity::Query,
-    summary: "A cavity of a connector is not told, or a wire goes to one that the housing does not have.",
-    why: "Whoever pins the housing does not know whether the wire was forgotten or the cavity stays empty.",
-    mend: "Give every cavity an entry; one that stays empty says `what = \"empty\"`.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Wire the side lamp"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-pin = [
-  { at = "1", what = "Lamp", colour = "BU/WH", wire = "1.5 mm²" },
-  { at = "3", what = "Earth", colour = "BN", wire = "1.5 mm²" },
-]
-+++
-
-## Plug the lamp in
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Wire the side lamp"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-pin = [
-  { at = "1", what = "Lamp", colour = "BU/WH", wire = "1.5 mm²" },
-  { at = "2", what = "Earth", colour = "BN", wire = "1.5 mm²" },
-]
-+++
-
-## Plug the lamp in
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule = Rule::new(RuleName::PinGap, Family::Wiring, Severity::Query, Check::Guide(check), include_str!("pin_gap.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;

@@ -1,56 +1,10 @@
 //! `pin-twice`: two wires of one connector go to the same cavity.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::review::rule::{Check, Family, Rule, Subject};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "pin-twice",
-    family: Family::Wiring,
-    severity: Severity::Hold,
-    summary: "Two wires of one connector go to the same cavity.",
-    why: "One of them is in the wrong place, or is left hanging.",
-    mend: "Correct the number of one of the two.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Wire the side lamp"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-pin = [
-  { at = "1", what = "Lamp", colour = "BU/WH", wire = "1.5 mm²" },
-  { at = "1", what = "Earth", colour = "BN", wire = "1.5 mm²" },
-]
-+++
-
-## Plug the lamp in
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    good: r##"+++
-title = "Wire the side lamp"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-pin = [
-  { at = "1", what = "Lamp", colour = "BU/WH", wire = "1.5 mm²" },
-  { at = "2", what = "Earth", colour = "BN", wire = "1.5 mm²" },
-]
-+++
-
-## Plug the lamp in
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::PinTwice, Family::Wiring, Severity::Hold, Check::Guide(check), include_str!("pin_twice.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;

@@ -1,45 +1,13 @@
 //! `wire-limit-wrong`: the shop's limits for wires contradict each other.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::Shop;
 use crate::review::circuits;
-use crate::source::{FileId, Place};
 use crate::review::rule::{Check, Family, Rule};
+use crate::source::{FileId, Place};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "wire-limit-wrong",
-    family: Family::Wiring,
-    severity: Severity::Hold,
-    summary: "The shop's limits for wires contradict each other.",
-    why: "No fuse can be held against them until they are right.",
-    mend: "Give each conductor once, with a current above nought, and a thicker one no less than a thinner one.",
-    basis: "common practice",
-    bad: r##""##,
-    good: r##"+++
-title = "Wire the side lamp"
-[[connector]]
-id = "lamp"
-name = "Lamp connector"
-
-[[circuit]]
-id = "lamps"
-name = "Lamp circuit"
-wire = "1.5 mm²"
-current = "5 A"
-length = "2 m"
-fuse = "10 A"
-+++
-
-## Plug the lamp in
-
-+++
-do = [{ disconnect = "lamp" }, { connect = "lamp" }]
-+++
-
-Do the work.
-"##,
-    check: Check::Shop(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::WireLimitWrong, Family::Wiring, Severity::Hold, Check::Shop(check), include_str!("wire_limit_wrong.md"));
 
 fn check(shop: &Shop, file: FileId, findings: &mut Vec<Finding>) {
     for (row, other, why) in circuits::clashes(shop) {

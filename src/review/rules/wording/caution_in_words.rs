@@ -1,46 +1,12 @@
 //! `caution-in-words`: a safety message is typed into the words instead of being written as a caution.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::words::PassageKind;
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::sentences::{Reading, Sentence};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "caution-in-words",
-    family: Family::Wording,
-    severity: Severity::Query,
-    summary: "A safety message is typed into the words instead of being written as a caution.",
-    why: "A caution in a block is printed before the step with its signal word, and the review knows what it covers; words in a paragraph are read after the hand has moved.",
-    mend: "Write it as [[caution]] with `signal`, `hazard`, `result` and `avoid`.",
-    basis: "hazard, consequence and avoidance before the step: ANSI Z535.6 and IEC/IEEE 82079-1 (from memory)",
-    bad: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-Warning: The edge of the bracket is sharp.
-
-Set the bracket on its studs.
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-+++
-[[caution]]
-signal = "caution"
-hazard = "The edge of the bracket is sharp."
-result = "Cut hands."
-avoid = "Wear gloves."
-+++
-
-Set the bracket on its studs.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::CautionInWords, Family::Wording, Severity::Query, Check::Guide(check), include_str!("caution_in_words.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for reading in subject.words().all().filter(|reading| reading.passage.kind != PassageKind::Cell) {

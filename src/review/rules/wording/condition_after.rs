@@ -1,36 +1,12 @@
 //! `condition-after`: the condition stands behind the command.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::review::phrases::is_verb;
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::sentences::{Command, Sentence};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "condition-after",
-    family: Family::Wording,
-    severity: Severity::Remark,
-    summary: "The condition stands behind the command.",
-    why: "Whoever reads the command first has done it before the condition is read.",
-    mend: "Put the condition first, then a comma, then the command: `If the line leaks, stop the work`.",
-    basis: "plain-language limit: condition before command; common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-Stop the work if the old line leaks.
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-If the old line leaks, stop the work.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::ConditionAfter, Family::Wording, Severity::Remark, Check::Guide(check), include_str!("condition_after.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for sentence in subject.words().all_instructions() {

@@ -1,6 +1,6 @@
 //! `count-disagrees`: the words name another number of some hardware than the step's facts.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Hardware, HardwareCount, Step};
 use crate::guide::names::Names;
 use crate::guide::prose::RefKind;
@@ -9,58 +9,8 @@ use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::sentences::{Sentence, Sort};
 use crate::source::Span;
 
-pub(crate) const RULE: Rule = Rule {
-    name: "count-disagrees",
-    family: Family::Wording,
-    severity: Severity::Query,
-    summary: "The words name another number of some hardware than the step's facts.",
-    why: "The checklist prints one number and the page another; whoever trusts the smaller one leaves a bolt out.",
-    mend: "Count at the vehicle, and correct the words or the facts.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-
-[[hardware]]
-id = "bracket-bolt"
-name = "Flange bolt, bracket"
-
-[[item]]
-id = "bracket"
-name = "Bracket"
-stays = "the new bracket takes its place"
-+++
-
-## Take the bracket off
-
-+++
-do = [{ remove = "bracket", hardware = "4 x bracket-bolt", discard_hardware = true }]
-+++
-
-Undo [the six bolts](hardware:bracket-bolt).
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-
-[[hardware]]
-id = "bracket-bolt"
-name = "Flange bolt, bracket"
-
-[[item]]
-id = "bracket"
-name = "Bracket"
-stays = "the new bracket takes its place"
-+++
-
-## Take the bracket off
-
-+++
-do = [{ remove = "bracket", hardware = "4 x bracket-bolt", discard_hardware = true }]
-+++
-
-Undo [the four bolts](hardware:bracket-bolt).
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::CountDisagrees, Family::Wording, Severity::Query, Check::Guide(check), include_str!("count_disagrees.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for (at, step) in subject.guide.steps.iter().enumerate() {

@@ -1,42 +1,13 @@
 //! `instruction-in-note`: a note holds an instruction, a limit or a duty.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::prose::RefKind;
 use crate::review::phrases::{is_also_noun, unit_tokens};
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::sentences::{Sentence, Sort};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "instruction-in-note",
-    family: Family::Wording,
-    severity: Severity::Query,
-    summary: "A note holds an instruction, a limit or a duty.",
-    why: "Notes are read last or not at all, and the checklist does not print them as work.",
-    mend: "Write the instruction as a sentence of the step, the limit as a spec, the duty as a check or a caution; keep the note for what is only good to know.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-Set the bracket on its studs.
-
-> Note: Clean the studs first.
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-Clean the studs.
-Set the bracket on its studs.
-
-> Note: The studs come with wax from the factory.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::InstructionInNote, Family::Wording, Severity::Query, Check::Guide(check), include_str!("instruction_in_note.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for reading in subject.words().all().filter(|reading| reading.is_note()) {

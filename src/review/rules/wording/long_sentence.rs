@@ -1,39 +1,14 @@
 //! `long-sentence`: a sentence is too long to be kept in mind at the vehicle.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Caution, Text};
 use crate::guide::words::{PassageKind, REFERENCE};
 use crate::review::phrases::count_words;
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::sentences::{Reading, Sentence};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "long-sentence",
-    family: Family::Wording,
-    severity: Severity::Remark,
-    summary: "A sentence is too long to be kept in mind at the vehicle.",
-    why: "Whoever works reads a sentence once and then turns to the vehicle; what does not fit into the head is done from memory of the last job.",
-    mend: "Cut it into sentences of at most 20 words, 25 in a note. Text in brackets, a number with its unit and a hyphenated word count as one word each.",
-    basis: "plain-language limit: 20 words for instructions, 25 for descriptions; common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-Undo the four bolts of the old bracket with the long socket from the front to the rear while a second person holds the bracket.
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-Undo the four bolts from the front to the rear.
-A second person holds the bracket.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::LongSentence, Family::Wording, Severity::Remark, Check::Guide(check), include_str!("long_sentence.md"));
 
 /// The most words of a step's sentence, a caution or a check.
 const MOST: usize = 20;

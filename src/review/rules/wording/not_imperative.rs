@@ -1,36 +1,12 @@
 //! `not-imperative`: an action is told in the passive or as a duty, not as a command.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::review::phrases::{is_participle, opens_clause, opens_condition};
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::sentences::Sentence;
 
-pub(crate) const RULE: Rule = Rule {
-    name: "not-imperative",
-    family: Family::Wording,
-    severity: Severity::Remark,
-    summary: "An action is told in the passive or as a duty, not as a command.",
-    why: "`The bolts are tightened` leaves open who does it, and whether it is done already or still to do.",
-    mend: "Begin with the verb: `Tighten the bolts`.",
-    basis: "plain-language limit: commands in the imperative; common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-The old bracket is removed.
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-Remove the old bracket.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::NotImperative, Family::Wording, Severity::Remark, Check::Guide(check), include_str!("not_imperative.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for sentence in subject.words().all_instructions() {

@@ -2,7 +2,7 @@
 
 use foldhash::{HashMap, HashMapExt};
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::Step;
 use crate::guide::names::Names;
 use crate::guide::prose::RefKind;
@@ -11,44 +11,8 @@ use crate::review::phrases::{is_determiner, is_particle, is_preposition, number_
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::sentences::{Command, Sentence, Sort};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "operation-untold",
-    family: Family::Wording,
-    severity: Severity::Query,
-    summary: "The words tell an operation that the step's facts do not.",
-    why: "What only the words tell is on no checklist, and no rule can see whether it is undone again.",
-    mend: "Add the operation to the step's `do`, or mend the words.",
-    basis: "common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-
-[[connector]]
-id = "seat-heater"
-name = "Seat heater connector"
-+++
-
-## Unplug the seat
-
-Unplug [the grey connector](connector:seat-heater).
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-
-[[connector]]
-id = "seat-heater"
-name = "Seat heater connector"
-+++
-
-## Unplug the seat
-
-+++
-do = [{ disconnect = "seat-heater" }, { connect = "seat-heater" }]
-+++
-
-Unplug [the grey connector](connector:seat-heater).
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::OperationUntold, Family::Wording, Severity::Query, Check::Guide(check), include_str!("operation_untold.md"));
 
 /// What the main verb of a sentence tells.
 struct Told {

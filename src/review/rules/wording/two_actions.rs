@@ -1,38 +1,13 @@
 //! `two-actions`: one sentence tells two actions that are not one movement.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::words::REFERENCE;
 use crate::review::phrases::{is_also_noun, is_particle, is_preposition, is_verb, number_of, opens_clause};
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::sentences::{Command, Sentence, Sort};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "two-actions",
-    family: Family::Wording,
-    severity: Severity::Remark,
-    summary: "One sentence tells two actions that are not one movement.",
-    why: "The second action at the end of a sentence is the one that is skipped: the eye is back at the work after the first.",
-    mend: "Give each action a sentence of its own. What is done at the same moment is told with `while`.",
-    basis: "plain-language limit: one instruction a sentence; common practice",
-    bad: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-Undo the four bolts and lift the bracket out.
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-Undo the four bolts.
-Lift the bracket out.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::TwoActions, Family::Wording, Severity::Remark, Check::Guide(check), include_str!("two_actions.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for sentence in subject.words().all_instructions() {

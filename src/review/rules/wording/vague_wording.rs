@@ -1,37 +1,13 @@
 //! `vague-wording`: the words leave open what, how many or how much.
 
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::words::PassageKind;
 use crate::review::phrases::{TIGHT_BY_FEEL, is_about_tightening, number_of};
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::sentences::{Reading, Sentence, Sort};
 
-pub(crate) const RULE: Rule = Rule {
-    name: "vague-wording",
-    family: Family::Wording,
-    severity: Severity::Remark,
-    summary: "The words leave open what, how many or how much.",
-    why: r##"Two fitters read "as required" in two ways, and a check that says "properly" cannot fail."##,
-    mend: "Say what is required, how many, or how much, or refer to the value.",
-    basis: "common practice; ISO/IEC Directives, Part 2 asks for requirements that can be verified (from memory)",
-    bad: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-Trim the edge of the bracket as required.
-"##,
-    good: r##"+++
-title = "Fit the bracket"
-+++
-
-## Fit the bracket
-
-Trim the edge of the bracket to the mark.
-"##,
-    check: Check::Guide(check),
-};
+pub(crate) const RULE: Rule =
+    Rule::new(RuleName::VagueWording, Family::Wording, Severity::Remark, Check::Guide(check), include_str!("vague_wording.md"));
 
 const WHAT: &str = "say what is required, so that two people do the same";
 const WHEN: &str = "say when: write the condition that can be seen or measured";

@@ -1,0 +1,208 @@
+//! What a job needs and what comes off the vehicle: tools, parts and hardware with their counts and the steps that work on them.
+
+use std::collections::BTreeMap;
+
+use super::{Maker, fasteners, text};
+use crate::document::when::When;
+use crate::document::{Counted, Remark, StepLink, Tool};
+use crate::guide::model::{self, Condition, Hardware, Operation, Step};
+use crate::guide::tally;
+use crate::guide::tightening;
+use crate::guide::verb::Verb;
+use crate::source::Spanned;
+
+/// A sort of hardware that the guide takes from the shop file.
+struct Shared<'g> {
+    hardware: &'g Hardware,
+    /// How many come from the shelf.
+    fitted: i64,
+    /// How many come off the vehicle.
+    off: i64,
+    /// What goes on and, below nought, comes off, each with its condition.
+    moved: Vec<(i64, When)>,
+}
+
+impl<'g> Maker<'g, '_> {
+    pub(super) fn tools(&self) -> Vec<Tool> {
+        let used: Vec<&str> = self
+            .guide
+            .operations()
+            .flat_map(|(_, operation)| tally::hardware_of(operation, self.names))
+            .filter_map(|(_, hardware)| hardware.drive.as_ref().map(|drive| drive.as_str()))
+            .collect();
+        let listed = self.guide.tools.iter().filter_map(|id| self.names.tool(&id.value));
+        listed
+            .map(|tool| Tool {
+                id: tool.id.value.clone(),
+                name: tool.name.value.clone(),
+                square: tool.square.as_ref().map(|square| square.value.text.clone()),
+                number: text(&tool.number),
+                is_wrench: tool.range.is_some(),
+                calibrated_until: tool.calibrated_until.map(|date| date.value),
+                sizes: tool.sizes.iter().filter(|size| used.contains(&size.as_str())).map(|size| size.value.clone()).collect(),
+                note: text(&tool.note),
+                when: self.needed_with(tool),
+                span: tool.id.span,
+            })
+            .collect()
+    }
+
+    /// The options that a tool is needed with; it always is where nothing says what for.
+    fn needed_with(&self, tool: &model::Tool) -> When {
+        let is = |id: &model::Text| self.names.tool(&id.value).is_some_and(|named| std::ptr::eq(named, tool));
+        let fits = |hardware: &Hardware| {
+            let drive = hardware.drive.as_ref();
+            drive.is_some_and(|drive| tool.sizes.iter().any(|size| size.value == drive.value))
+        };
+        let for_operation = |operation: &Operation| {
+            let torque = tally::torque_of(operation, self.names).and_then(|(stated, _)| stated.quantity.as_ref());
+            let wrench = torque.and_then(|torque| tightening::wrench_of(self.guide, operation, torque, self.names));
+            operation.with.iter().any(is)
+                || wrench.is_some_and(|wrench| std::ptr::eq(wrench, tool))
+                || tally::hardware_of(operation, self.names).iter().any(|(_, hardware)| fits(hardware))
+        };
+        let of_step = |step: &Step<'_>| -> Vec<When> {
+            if step.tools.iter().any(is) {
+                return vec![When::of(&step.when)];
+            }
+            let operations = step.operations.iter().filter(|operation| for_operation(operation));
+            operations.map(|operation| When::all(&[&step.when, &operation.when])).collect()
+        };
+        When::any(self.guide.steps.iter().flat_map(of_step))
+    }
+
+    pub(super) fn parts(&self) -> Vec<Counted> {
+        let parts = self.guide.own.parts.rows.iter();
+        parts
+            .map(|part| Counted {
+                id: part.id.value.clone(),
+                name: part.name.value.clone(),
+                count: part.supplied.map(|count| i64::from(count.value)),
+                when: When::of(&part.when),
+                amounts: Vec::new(),
+                number: text(&part.number),
+                remarks: supply_remarks(&part.when, part.spare, &part.note),
+                steps: self.steps_with(|operation| operation.targets.iter().any(|target| target.value == part.id.value)),
+                span: part.id.span,
+            })
+            .collect()
+    }
+
+    /// The steps of the operations that `uses` takes.
+    fn steps_with(&self, uses: impl Fn(&Operation) -> bool) -> Vec<StepLink> {
+        let mut steps: Vec<StepLink> = Vec::new();
+        for (at, operation) in self.guide.operations() {
+            if uses(operation) && steps.last().is_none_or(|last| last.number != at + 1) {
+                steps.push(StepLink { id: self.guide.steps[at].id.value.clone(), number: at + 1 });
+            }
+        }
+        steps
+    }
+
+    /// Whether an operation names this very hardware.
+    fn names_it(&self, operation: &Operation, hardware: &Hardware) -> bool {
+        tally::hardware_of(operation, self.names).iter().any(|(_, named)| std::ptr::eq(*named, hardware))
+    }
+
+    fn counted(&self, hardware: &Hardware, count: i64, remarks: Vec<Remark>) -> Counted {
+        Counted {
+            id: hardware.id.value.clone(),
+            name: fasteners(hardware, 0).name_words(false),
+            count: Some(count),
+            amounts: Vec::new(),
+            when: When::always(),
+            number: None,
+            remarks,
+            steps: self.steps_with(|operation| self.names_it(operation, hardware)),
+            span: hardware.id.span,
+        }
+    }
+
+    pub(super) fn kit_hardware(&self) -> Vec<Counted> {
+        let supplied = self.guide.own.hardware.rows.iter().filter_map(|hardware| {
+            let count = hardware.supplied.filter(|count| count.value > 0)?;
+            let remarks = supply_remarks(&hardware.when, hardware.spare, &hardware.note);
+            Some(Counted { when: When::of(&hardware.when), ..self.counted(hardware, i64::from(count.value), remarks) })
+        });
+        let shelf = self.shared().into_values().filter(|shared| shared.fitted > 0).map(|shared| {
+            let conditional = shared.moved.iter().any(|(_, when)| !when.is_always());
+            let amounts = if conditional { shared.moved } else { Vec::new() };
+            Counted { amounts, ..self.counted(shared.hardware, shared.fitted, vec![Remark::Shelf]) }
+        });
+        supplied.chain(shelf).collect()
+    }
+
+    /// Shared hardware has no counts of its own: what is fitted beyond what came off is from the shelf, what comes off is on the vehicle.
+    fn shared(&self) -> BTreeMap<&'g str, Shared<'g>> {
+        let mut all: BTreeMap<&'g str, Shared<'g>> = BTreeMap::new();
+        for (step, operation) in self.guide.operations() {
+            for (count, hardware) in tally::hardware_of(operation, self.names) {
+                let id = hardware.id.as_str();
+                if self.guide.own.hardware.get(id).is_some() {
+                    continue;
+                }
+                let shared = all.entry(id).or_insert_with(|| Shared { hardware, fitted: 0, off: 0, moved: Vec::new() });
+                let count = i64::from(count);
+                let when = When::all(&[&self.guide.steps[step].when, &operation.when]);
+                match operation.verb {
+                    Verb::Fit | Verb::Connect => {
+                        shared.fitted += count;
+                        shared.moved.push((count, when));
+                    }
+                    Verb::Remove | Verb::Disconnect => {
+                        // What comes off after it was fitted in this job came from the shelf before.
+                        shared.off += (count - shared.fitted.max(0)).max(0);
+                        shared.fitted -= count;
+                        shared.moved.push((-count, when));
+                    }
+                    _ => {}
+                }
+            }
+        }
+        all
+    }
+
+    /// What becomes of hardware that comes off: nothing is said where it goes back on.
+    fn fate(&self, hardware: &Hardware) -> Option<Remark> {
+        let mut operations = self.guide.operations().map(|(_, operation)| operation).filter(|operation| self.names_it(operation, hardware));
+        if self.guide.operations().any(|(_, operation)| operation.verb.does_up() && self.names_it(operation, hardware)) {
+            return None;
+        }
+        let thrown = operations.any(|operation| operation.discard_hardware || operation.verb == Verb::Discard);
+        Some(if thrown { Remark::ThrownAway } else { Remark::NotBack })
+    }
+
+    pub(super) fn vehicle_hardware(&self) -> Vec<Counted> {
+        let own = self.guide.own.hardware.rows.iter().filter_map(|hardware| {
+            let count = hardware.on_vehicle.filter(|count| count.value > 0)?;
+            let remark = self
+                .fate(hardware)
+                .or_else(|| (!hardware.when.is_always()).then(|| Remark::Only(When::of(&hardware.when))))
+                .or_else(|| text(&hardware.note).map(Remark::Note))
+                .or_else(|| hardware.one_use.then_some(Remark::OneUse));
+            let remarks = remark.into_iter().collect();
+            Some(Counted { when: self.handled_with(hardware), ..self.counted(hardware, i64::from(count.value), remarks) })
+        });
+        let shared = self.shared().into_values().filter(|shared| shared.off > 0);
+        let shared = shared.map(|shared| {
+            let remarks = text(&shared.hardware.note).map(Remark::Note).into_iter().collect();
+            Counted { when: self.handled_with(shared.hardware), ..self.counted(shared.hardware, shared.off, remarks) }
+        });
+        own.chain(shared).collect()
+    }
+
+    /// The options with which some hardware is touched; it always is where it stands so, or where no operation names it.
+    fn handled_with(&self, hardware: &Hardware) -> When {
+        let uses = self.guide.operations().filter(|(_, operation)| self.names_it(operation, hardware));
+        let uses: Vec<When> =
+            uses.map(|(step, operation)| When::all(&[&hardware.when, &self.guide.steps[step].when, &operation.when])).collect();
+        if uses.is_empty() { When::of(&hardware.when) } else { When::any(uses) }
+    }
+}
+
+/// What stands behind a row of the kit: with which option it comes, how many are spares, and the author's note.
+fn supply_remarks(when: &Condition, spare: Option<Spanned<u32>>, note: &Option<model::Text>) -> Vec<Remark> {
+    let only = (!when.is_always()).then(|| Remark::Only(When::of(when)));
+    let spare = spare.filter(|spare| spare.value > 0).map(|spare| Remark::Spare(spare.value));
+    [only, spare, text(note).map(Remark::Note)].into_iter().flatten().collect()
+}

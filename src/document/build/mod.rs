@@ -1,0 +1,397 @@
+//! From the model of a guide to its document: ids looked up, orders, passes and settings worked out, words taken apart. Counting is left
+//! to `guide::tally`, what an operation opens to `guide::ledger`.
+
+mod kit;
+mod prose;
+mod torque;
+
+use std::cell::RefCell;
+
+use foldhash::HashMap;
+
+use super::open::{Account, AccountId, Move};
+use super::value::{Told, Value, Ways};
+use super::when::{self, When};
+use super::words::{Line, Picture, pictures};
+use super::{
+    Bounds, Caution, Change, Circuit, Connector, Document, Fasteners, Head, NamedValue, Operation, Phase, Pin, Step, StepLink, Target,
+    ToolUse, Vehicle, vehicles,
+};
+use crate::guide::ledger;
+use crate::guide::model::{self, Guide, Hardware, Shop, Spec, Stated};
+use crate::guide::names::{self, Names, Thing};
+use crate::guide::picture::{PictureKind, Pictures};
+use crate::guide::prose::RefKind;
+use crate::guide::tally;
+use crate::quantity::{self, Quantity};
+use crate::source::Spanned;
+
+/// What comes in for one guide beside its model.
+pub struct Input<'i> {
+    /// What is known of its pictures.
+    pub pictures: &'i Pictures,
+    /// Its fingerprint.
+    pub fingerprint: String,
+    /// Whether it is published although it is held.
+    pub draft: bool,
+}
+
+/// The document of a guide.
+pub fn document(guide: &Guide<'_>, shop: &Shop, input: &Input<'_>) -> Document {
+    let maker = Maker {
+        guide,
+        names: Names::new(guide, shop),
+        shop,
+        ways: Ways::of(shop),
+        pictures: input.pictures,
+        moves: ledger::moves(guide, shop),
+        values: RefCell::default(),
+    };
+    let intro = maker.prose(&guide.intro, &[]);
+    let phases: Vec<Phase> = guide
+        .phases
+        .iter()
+        .map(|phase| Phase {
+            title: phase.title.as_ref().map(|title| title.value.clone()),
+            words: maker.prose(&phase.prose, &[]),
+            steps: phase.steps.clone().map(|at| maker.step(at)).collect(),
+        })
+        .collect();
+    let in_phases = phases.iter().flat_map(|phase| {
+        let of_steps = phase.steps.iter().flat_map(|step| pictures(&step.words));
+        pictures(&phase.words).into_iter().chain(of_steps).collect::<Vec<_>>()
+    });
+    let is_photo = |picture: &&Picture| picture.fact.is_some_and(|fact| fact.kind == PictureKind::Raster);
+    let photo = pictures(&intro).into_iter().chain(in_phases).find(is_photo).cloned();
+    Document {
+        head: maker.head(input.draft),
+        approved: text(&guide.approved),
+        fingerprint: input.fingerprint.clone(),
+        not_for: guide.not_for.iter().map(|text| text.value.clone()).collect(),
+        before: maker.lines(&guide.before),
+        cautions: guide.caution_refs.iter().filter_map(|id| maker.names.caution(&id.value)).map(|caution| maker.caution(caution)).collect(),
+        tools: maker.tools(),
+        parts: maker.parts(),
+        kit_hardware: maker.kit_hardware(),
+        vehicle_hardware: maker.vehicle_hardware(),
+        choices: when::choices(guide),
+        accounts: maker.accounts(),
+        torques: maker.torque_rows(&phases),
+        intro,
+        phases,
+        final_checks: maker.lines(&guide.final_checks),
+        follow_up: maker.follow_up(),
+        circuits: maker.circuits(),
+        changes: guide
+            .changes
+            .iter()
+            .map(|change| Change {
+                revision: change.revision.value.clone(),
+                issued: change.issued.map(|date| date.value),
+                what: change.what.value.clone(),
+            })
+            .collect(),
+        sources: maker.sources(),
+        photo,
+    }
+}
+
+struct Maker<'g, 's> {
+    guide: &'g Guide<'s>,
+    shop: &'g Shop,
+    names: Names<'g>,
+    ways: Ways,
+    pictures: &'g Pictures,
+    moves: Vec<ledger::Move<'g>>,
+    /// Values made already: a spec is told in many places, and all of them share one spelling.
+    values: RefCell<HashMap<*const Quantity, Value>>,
+}
+
+impl<'g> Maker<'g, '_> {
+    fn new_value(&self, told: Told) -> Value {
+        Value::new(told, self.ways)
+    }
+
+    fn value(&self, stated: &Stated) -> Value {
+        let Some(quantity) = &stated.quantity else { return self.new_value(Told::Words(stated.text.clone())) };
+        let mut values = self.values.borrow_mut();
+        values.entry(std::ptr::from_ref(quantity)).or_insert_with(|| self.new_value(Told::Quantity(quantity.clone()))).clone()
+    }
+
+    fn lines(&self, lines: &[model::Text]) -> Vec<Line> {
+        lines.iter().map(|line| self.line(line)).collect()
+    }
+
+    fn head(&self, draft: bool) -> Head {
+        let guide = self.guide;
+        let vehicles = guide.fits.iter().filter_map(|id| self.names.vehicle(&id.value));
+        Head {
+            slug: guide.slug.clone(),
+            title: guide.title.as_ref().map_or_else(|| guide.slug.clone(), |title| title.value.clone()),
+            document: text(&guide.document),
+            revision: text(&guide.revision),
+            issued: guide.issued.map(|date| date.value),
+            system: text(&guide.system).unwrap_or_else(|| "Other".to_owned()),
+            summary: text(&guide.summary),
+            fits: vehicles.map(|vehicle| Vehicle { id: vehicle.id.value.clone(), name: vehicles::name(vehicle) }).collect(),
+            hours: guide.hours.as_ref().map(|hours| self.value(&hours.value)),
+            steps: guide.steps.len(),
+            draft,
+        }
+    }
+
+    fn caution(&self, caution: &model::Caution) -> Caution {
+        Caution {
+            signal: caution.signal.value,
+            hazard: self.line(&caution.hazard),
+            result: caution.result.as_ref().map(|line| self.line(line)),
+            avoid: caution.avoid.as_ref().map(|line| self.line(line)),
+            when: When::of(&caution.when),
+        }
+    }
+
+    fn step(&self, at: usize) -> Step {
+        let step = &self.guide.steps[at];
+        let by_id = step.caution_refs.iter().filter_map(|id| self.names.caution(&id.value));
+        let mut cautions: Vec<&model::Caution> = by_id.chain(&step.cautions).collect();
+        cautions.sort_by_key(|caution| caution.signal.value);
+        let needs = step.needs.iter().filter_map(|id| names::step(self.guide, &id.value));
+        Step {
+            number: at + 1,
+            id: step.id.value.clone(),
+            title: step.title.value.clone(),
+            words: self.prose(&step.prose, &step.callouts),
+            called: self.called(step),
+            cautions: cautions.into_iter().map(|caution| self.caution(caution)).collect(),
+            connectors: self.connectors(step),
+            operations: step.operations.iter().enumerate().map(|(number, operation)| self.operation(at, number, operation)).collect(),
+            values: step.specs.iter().filter_map(|id| self.names.spec(&id.value)).map(|spec| self.named(spec, false)).collect(),
+            wait: step.wait.as_ref().map(|wait| self.value(&wait.value)),
+            minutes: step.minutes.map(|minutes| minutes.value),
+            tools: step.tools.iter().filter_map(|id| self.names.tool(&id.value)).map(|tool| tool_use(tool, false)).collect(),
+            checks: self.lines(&step.checks),
+            hold_point: text(&step.hold_point),
+            when: When::of(&step.when),
+            needs: needs.map(|(at, step)| StepLink { id: step.id.value.clone(), number: at + 1 }).collect(),
+            span: step.span,
+        }
+    }
+
+    /// The pictures with callouts, each once.
+    fn called(&self, step: &model::Step<'_>) -> Vec<Picture> {
+        let mut made: Vec<Picture> = Vec::new();
+        for shown in &step.prose.pictures {
+            let picture = self.picture(shown.source.as_str(), shown.words.clone(), &step.callouts);
+            if picture.fact.is_some() && !picture.callouts.is_empty() && made.iter().all(|known| known.address != picture.address) {
+                made.push(picture);
+            }
+        }
+        made
+    }
+
+    /// A spec as it is shown; what is read off has its bounds.
+    fn named(&self, spec: &Spec, read_off: bool) -> NamedValue {
+        let of = spec.of.as_ref().and_then(|of| self.names.thing(&of.value)).map(|thing| thing.name().to_owned());
+        let name = text(&spec.name).or(of).unwrap_or_else(|| spec.id.value.replace('-', " "));
+        let value = match (&spec.value, &spec.designation) {
+            (Some(stated), _) => self.value(&stated.value),
+            (None, Some(designation)) => self.new_value(Told::Words(designation.value.clone())),
+            (None, None) => self.new_value(Told::Words("–".to_owned())),
+        };
+        NamedValue {
+            name,
+            value,
+            source: spec.source.as_ref().map(|source| self.names.source_words(&source.value)),
+            bounds: spec.quantity().filter(|_| read_off).map(bounds),
+        }
+    }
+
+    fn operation(&self, step: usize, number: usize, operation: &model::Operation) -> Operation {
+        let count = operation.count.map_or(1, |count| count.value);
+        let target = |id: &model::Text| {
+            let thing = self.names.thing(&id.value);
+            let (part_number, pins) = match thing {
+                Some(Thing::Part(part)) => (text(&part.number), Vec::new()),
+                Some(Thing::Item(item)) => (None, item.pins.iter().filter_map(|pin| text(&pin.what)).collect()),
+                Some(Thing::Hardware(_)) | None => (None, Vec::new()),
+            };
+            Target {
+                id: id.value.clone(),
+                name: thing.map_or_else(|| id.value.clone(), |thing| thing.name().to_owned()),
+                count,
+                // `tighten = "seat-bolt", hardware = "4 x seat-bolt"` would name the bolts twice.
+                told_as_hardware: operation.hardware.iter().any(|count| count.id.value == id.value),
+                number: part_number,
+                pins,
+            }
+        };
+        let hardware = operation.hardware.iter().map(|count| match self.names.hardware(&count.id.value) {
+            Some(hardware) => fasteners(hardware, count.count),
+            None => Fasteners {
+                count: count.count,
+                id: count.id.value.clone(),
+                name: count.id.value.clone(),
+                thread: String::new(),
+                designation: None,
+                drive: None,
+            },
+        });
+        let tools = operation.with.iter().filter_map(|id| self.names.tool(&id.value));
+        Operation {
+            id: format!("{}/{}", self.guide.steps[step].id.value, number + 1),
+            moves: self.moves_of(step, number),
+            verb: operation.verb,
+            targets: operation.targets.iter().map(target).collect(),
+            hardware: hardware.collect(),
+            by_hand: operation.by_hand,
+            keep: operation.keep,
+            discard_hardware: operation.discard_hardware,
+            note: text(&operation.note),
+            torque: self.torque(operation),
+            values: operation
+                .specs
+                .iter()
+                .filter_map(|id| self.names.spec(&id.value))
+                .map(|spec| self.named(spec, operation.verb.reads_off()))
+                .collect(),
+            tools: tools.map(|tool| tool_use(tool, tool.range.is_some() && operation.torque.is_some())).collect(),
+            undoing: self.undoing(operation),
+            when: When::of(&operation.when),
+            span: operation.span,
+        }
+    }
+
+    /// Connectors that a step works on or speaks of, each once.
+    fn connectors(&self, step: &model::Step<'_>) -> Vec<Connector> {
+        let worked = step.operations.iter().flat_map(|operation| &operation.targets);
+        let told = step.prose.references.iter().filter(|reference| reference.kind == RefKind::Connector).map(|reference| &reference.id);
+        let mut seen: Vec<&str> = Vec::new();
+        let mut connectors = Vec::new();
+        for id in worked.chain(told).map(|id| id.as_str()) {
+            if seen.contains(&id) {
+                continue;
+            }
+            seen.push(id);
+            connectors.extend(self.names.item(id).filter(|item| !item.pins.is_empty()).map(connector));
+        }
+        connectors
+    }
+
+    fn circuits(&self) -> Vec<Circuit> {
+        let rows = self.guide.own.circuits.rows.iter();
+        rows.map(|circuit| Circuit {
+            name: circuit.name.value.clone(),
+            wire: circuit.wire.value.clone(),
+            current: self.value(&circuit.current.value),
+            length: circuit.length.as_ref().map(|length| self.value(&length.value)),
+            fuse: circuit.fuse.as_ref().map(|fuse| self.value(&fuse.value)),
+            fuse_note: circuit.fuse_note(),
+            source: circuit.source.as_ref().map(|source| self.names.source_words(&source.value)),
+            span: circuit.id.span,
+        })
+        .collect()
+    }
+
+    fn moves_of(&self, step: usize, operation: usize) -> Vec<Move> {
+        let here = self.moves.iter().filter(|moved| moved.step == step && moved.operation == operation);
+        here.map(|moved| Move {
+            account: AccountId { way: moved.way, thing: moved.thing.to_owned() },
+            opens: moved.opens,
+            count: moved.count,
+        })
+        .collect()
+    }
+
+    /// Things that are opened and closed again: what is opened for good is no work left over.
+    fn accounts(&self) -> Vec<Account> {
+        let mut things: Vec<Account> = Vec::new();
+        for (at, moved) in self.moves.iter().enumerate().filter(|(_, moved)| moved.opens) {
+            let id = AccountId { way: moved.way, thing: moved.thing.to_owned() };
+            let closed = self.moves[at + 1..].iter().any(|later| !later.opens && later.way == moved.way && later.thing == moved.thing);
+            let Some(thing) = self.names.thing(moved.thing).filter(|_| closed && things.iter().all(|known| known.id != id)) else {
+                continue;
+            };
+            let connector = matches!(thing, Thing::Item(item) if item.connector);
+            things.push(Account { id, name: thing.name().to_owned(), connector });
+        }
+        things
+    }
+
+    /// The guide's own papers, and those of the shop that a value of the guide comes from.
+    fn sources(&self) -> Vec<String> {
+        let mut sources: Vec<String> = self.guide.own.sources.rows.iter().map(|(_, name)| name.value.clone()).collect();
+        let shown = self.guide.operations().flat_map(|(_, operation)| {
+            let torque = tally::torque_of(operation, self.names).and_then(|(_, spec)| spec);
+            operation.specs.iter().filter_map(|id| self.names.spec(&id.value)).chain(torque)
+        });
+        let in_words = self.guide.words().flat_map(|prose| &prose.references).filter_map(|reference| self.names.spec(&reference.id.value));
+        let in_steps = self.guide.steps.iter().flat_map(|step| &step.specs).filter_map(|id| self.names.spec(&id.value));
+        for spec in shown.chain(in_steps).chain(in_words) {
+            let name = spec.source.as_ref().and_then(|source| self.names.source(names::split_source(&source.value).0));
+            if let Some(name) = name.filter(|name| !sources.iter().any(|known| known == name)) {
+                sources.push(name.to_owned());
+            }
+        }
+        sources
+    }
+}
+
+fn text(text: &Option<model::Text>) -> Option<String> {
+    text.as_ref().map(|text| text.value.clone())
+}
+
+fn tool_use(tool: &model::Tool, of_torque: bool) -> ToolUse {
+    ToolUse { id: tool.id.value.clone(), name: tool.name.value.clone(), number: text(&tool.number), of_torque }
+}
+
+/// What may be written down as a value.
+fn bounds(quantity: &Quantity) -> Bounds {
+    let (low, high) = quantity::accepted(quantity);
+    Bounds { reads: quantity::readings(quantity), low, high }
+}
+
+fn connector(item: &model::Item) -> Connector {
+    let pin = |pin: &model::Pin| Pin { at: pin.at.value.clone(), what: text(&pin.what), colour: text(&pin.colour), wire: text(&pin.wire) };
+    Connector {
+        name: item.name.value.clone(),
+        pins: item.pins.iter().map(pin).collect(),
+        layout: item.layout.iter().map(|row| row.value.clone()).collect(),
+        mating_side: item.seen_from.as_ref().is_some_and(|side| side.value == "mating-side"),
+    }
+}
+
+/// So many of some hardware.
+fn fasteners(hardware: &Hardware, count: u32) -> Fasteners {
+    Fasteners {
+        count,
+        id: hardware.id.value.clone(),
+        name: hardware.name.value.clone(),
+        thread: thread_words(hardware),
+        designation: text(&hardware.thread),
+        drive: text(&hardware.drive),
+    }
+}
+
+/// Thread, length and class in the usual order: `M8 × 1.25 × 25, 10.9`.
+fn thread_words(hardware: &Hardware) -> String {
+    let mut words = hardware.thread.as_ref().map_or_else(String::new, |thread| thread.value.replace('x', "\u{a0}×\u{a0}"));
+    if let Some(length) = &hardware.length {
+        let millimetres = length.value.text.strip_suffix("mm").map(str::trim);
+        match (millimetres, words.is_empty()) {
+            (Some(number), false) => words.push_str(&format!("\u{a0}×\u{a0}{number}")),
+            (_, true) => words.push_str(&length.value.text),
+            (None, false) => words.push_str(&format!(", {}", length.value.text)),
+        }
+    }
+    if let Some(class) = &hardware.class {
+        // A nut's class is a bare number, which nobody would take for one.
+        let class = if class.value.bytes().all(|b| b.is_ascii_digit()) { format!("class {}", class.value) } else { class.value.clone() };
+        words.push_str(&format!("{}{}", if words.is_empty() { "" } else { ", " }, class));
+    }
+    words
+}
+
+/// Words with their place, for what the program says itself.
+fn said(words: impl Into<String>, span: crate::source::Span) -> Spanned<super::words::Inline> {
+    Spanned::new(super::words::Inline::Text(words.into()), span)
+}

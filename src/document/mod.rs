@@ -1,0 +1,480 @@
+//! What a reader of a guide is told, resolved and still unspelled: one typed tree from which every page, sheet, file, index and record is
+//! written. Ids are looked up, counts added up, orders and settings worked out; how a value, a date or a condition is spelt is left to
+//! whoever writes. Writers take its types apart without a catch-all, so that a new kind of node does not compile until each has answered.
+
+pub mod build;
+pub mod chosen;
+pub mod open;
+pub mod phrase;
+pub mod value;
+pub mod vehicles;
+pub mod when;
+pub mod words;
+
+use crate::fastener::pattern;
+use crate::guide::model::{Date, Signal};
+use crate::guide::verb::Verb;
+use crate::quantity::{Exact, ReadOff};
+use crate::source::{Span, Spanned};
+use open::{Account, Move};
+use value::Value;
+use when::{Choice, When};
+use words::{Block, Line, Picture};
+
+/// A guide as it is told.
+#[derive(Clone, Debug)]
+pub struct Document {
+    /// What lists show of it.
+    pub head: Head,
+    /// Who approved it.
+    pub approved: Option<String>,
+    /// Eight characters that change with every change of the guide.
+    pub fingerprint: String,
+    /// What it is not for.
+    pub not_for: Vec<String>,
+    /// Before work starts.
+    pub before: Vec<Line>,
+    /// Cautions before the first step.
+    pub cautions: Vec<Caution>,
+    /// Tools.
+    pub tools: Vec<Tool>,
+    /// Parts of the kit, in the order in which the guide defines them.
+    pub parts: Vec<Counted>,
+    /// Hardware of the kit.
+    pub kit_hardware: Vec<Counted>,
+    /// Hardware on the vehicle.
+    pub vehicle_hardware: Vec<Counted>,
+    /// Options, those of which exactly one holds together.
+    pub choices: Vec<Choice>,
+    /// Things that operations open and close.
+    pub accounts: Vec<Account>,
+    /// Words before the first step.
+    pub intro: Vec<Spanned<Block>>,
+    /// The steps in groups.
+    pub phases: Vec<Phase>,
+    /// Every tightening value in the order of the steps.
+    pub torques: Vec<TorqueRow>,
+    /// Checks when done.
+    pub final_checks: Vec<Line>,
+    /// What is due later.
+    pub follow_up: Vec<Line>,
+    /// Circuits that the job lays.
+    pub circuits: Vec<Circuit>,
+    /// Revisions.
+    pub changes: Vec<Change>,
+    /// Full names of the papers.
+    pub sources: Vec<String>,
+    /// Its first photo.
+    pub photo: Option<Picture>,
+}
+
+impl Document {
+    /// Every step in order.
+    pub fn steps(&self) -> impl Iterator<Item = &Step> {
+        self.phases.iter().flat_map(|phase| &phase.steps)
+    }
+}
+
+/// A guide in one line, for lists.
+#[derive(Clone, Debug)]
+pub struct Head {
+    /// Its folder under `guides/`.
+    pub slug: String,
+    /// What it does.
+    pub title: String,
+    /// Its number.
+    pub document: Option<String>,
+    /// The revision.
+    pub revision: Option<String>,
+    /// The day of issue.
+    pub issued: Option<Date>,
+    /// The part of the vehicle.
+    pub system: String,
+    /// A sentence or two.
+    pub summary: Option<String>,
+    /// What it fits.
+    pub fits: Vec<Vehicle>,
+    /// Time for the job.
+    pub hours: Option<Value>,
+    /// How many steps.
+    pub steps: usize,
+    /// Whether it is published although it is held.
+    pub draft: bool,
+}
+
+/// A vehicle.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Vehicle {
+    /// Its id.
+    pub id: String,
+    /// Its name with the years.
+    pub name: String,
+}
+
+/// A safety message.
+#[derive(Clone, Debug)]
+pub struct Caution {
+    /// The signal word.
+    pub signal: Signal,
+    /// The hazard.
+    pub hazard: Line,
+    /// What happens otherwise.
+    pub result: Option<Line>,
+    /// How to avoid it.
+    pub avoid: Option<Line>,
+    /// The options it needs.
+    pub when: When,
+}
+
+/// A tool.
+#[derive(Clone, Debug)]
+pub struct Tool {
+    /// Its id.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// Its square, such as `1/2 in`.
+    pub square: Option<String>,
+    /// The shop's number for it.
+    pub number: Option<String>,
+    /// Whether it is a torque wrench, whose calibration is written on the checklist.
+    pub is_wrench: bool,
+    /// The day its calibration ends.
+    pub calibrated_until: Option<Date>,
+    /// Which of its sizes the guide uses.
+    pub sizes: Vec<String>,
+    /// The options it is needed with.
+    pub when: When,
+    /// A few words.
+    pub note: Option<String>,
+    /// Where it is defined.
+    pub span: Span,
+}
+
+/// A part or some hardware with its count.
+#[derive(Clone, Debug)]
+pub struct Counted {
+    /// Its id.
+    pub id: String,
+    /// Its name, with thread and class where it has them.
+    pub name: String,
+    /// How many; none where the guide does not say.
+    pub count: Option<i64>,
+    /// What the count is the sum of where that depends on options; empty where it does not.
+    pub amounts: Vec<(i64, When)>,
+    /// The options it is there with.
+    pub when: When,
+    /// The part number.
+    pub number: Option<String>,
+    /// What is said behind it.
+    pub remarks: Vec<Remark>,
+    /// The steps that work on it, by their numbers from 1.
+    pub steps: Vec<StepLink>,
+    /// Where it is defined.
+    pub span: Span,
+}
+
+/// What is said behind a part or some hardware.
+#[derive(Clone, Debug)]
+pub enum Remark {
+    /// It comes only with these options.
+    Only(When),
+    /// So many are spares.
+    Spare(u32),
+    /// It comes from the shop's shelf.
+    Shelf,
+    /// It is thrown away.
+    ThrownAway,
+    /// No step puts it back on.
+    NotBack,
+    /// It is not to be used again.
+    OneUse,
+    /// The author's words.
+    Note(String),
+}
+
+/// A tightening value where it is used.
+#[derive(Clone, Debug)]
+pub struct Torque {
+    /// What the author calls it.
+    pub name: Option<String>,
+    /// The value.
+    pub value: Value,
+    /// What counts as it.
+    pub bounds: Bounds,
+    /// Where it comes from.
+    pub source: Option<String>,
+    /// The pattern of the order: `circle`, `rectangle`, or the author's words.
+    pub pattern: Option<String>,
+    /// The passes, each with what it comes to; empty where there is one.
+    pub passes: Vec<Line>,
+    /// The state of the thread, in words.
+    pub condition: Option<String>,
+    /// Listed torque wrench.
+    pub wrench: Option<String>,
+    /// What the wrench is set to where an adapter lengthens it.
+    pub setting: Option<Line>,
+    /// The order of tightening.
+    pub order: Option<Ordered>,
+    /// How many fasteners; 0 where unknown.
+    pub count: u32,
+    /// A few words.
+    pub note: Option<String>,
+}
+
+/// What may be written down as a value.
+#[derive(Clone, Debug, Default)]
+pub struct Bounds {
+    /// In each unit it is printed in: lowest and highest.
+    pub reads: Vec<ReadOff>,
+    /// The lowest in the base unit that counts in any unit; none where there is no lower end.
+    pub low: Option<Exact>,
+    /// The highest.
+    pub high: Option<Exact>,
+}
+
+/// Fasteners in their order.
+#[derive(Clone, Debug)]
+pub struct Ordered {
+    /// The order with the places.
+    pub order: pattern::Order,
+    /// Whether the places lie on a circle; otherwise in rows.
+    pub circle: bool,
+    /// In how many rows.
+    pub rows: u32,
+    /// How many fasteners.
+    pub count: u32,
+    /// Whether it is an order of undoing.
+    pub undoing: bool,
+}
+
+/// Something that an operation acts on.
+#[derive(Clone, Debug)]
+pub struct Target {
+    /// Its id.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// How many.
+    pub count: u32,
+    /// Whether the operation's hardware names it already, so that it is not said twice.
+    pub told_as_hardware: bool,
+    /// The part number, where it is a part with one.
+    pub number: Option<String>,
+    /// What its wires carry, where it is a connector.
+    pub pins: Vec<String>,
+}
+
+/// So many fasteners of one sort.
+#[derive(Clone, Debug)]
+pub struct Fasteners {
+    /// How many.
+    pub count: u32,
+    /// The id.
+    pub id: String,
+    /// The name; the id where nothing is known of it.
+    pub name: String,
+    /// Thread, length and class in words; empty where none are told.
+    pub thread: String,
+    /// The thread alone, as the guide writes it.
+    pub designation: Option<String>,
+    /// The drive.
+    pub drive: Option<String>,
+}
+
+/// One operation.
+#[derive(Clone, Debug)]
+pub struct Operation {
+    /// The step's anchor and its number in the step, as `take-the-seat-out/1`: what ticks and records name it by.
+    pub id: String,
+    /// What it opens and closes.
+    pub moves: Vec<Move>,
+    /// The verb.
+    pub verb: Verb,
+    /// What it acts on.
+    pub targets: Vec<Target>,
+    /// The fasteners.
+    pub hardware: Vec<Fasteners>,
+    /// Whether they are started by hand only.
+    pub by_hand: bool,
+    /// Whether what comes off is kept.
+    pub keep: bool,
+    /// Whether the fasteners that come off are thrown away.
+    pub discard_hardware: bool,
+    /// The author's words behind it.
+    pub note: Option<String>,
+    /// The torque.
+    pub torque: Option<Torque>,
+    /// Other values.
+    pub values: Vec<NamedValue>,
+    /// Tools for it.
+    pub tools: Vec<ToolUse>,
+    /// The order of undoing.
+    pub undoing: Option<Ordered>,
+    /// The options it needs.
+    pub when: When,
+    /// The whole entry.
+    pub span: Span,
+}
+
+/// A tool where it is used.
+#[derive(Clone, Debug)]
+pub struct ToolUse {
+    /// Its id.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// The shop's number for it.
+    pub number: Option<String>,
+    /// Whether it is the torque wrench of the operation, which its torque names already.
+    pub of_torque: bool,
+}
+
+/// A value with its name.
+#[derive(Clone, Debug)]
+pub struct NamedValue {
+    /// What the value is.
+    pub name: String,
+    /// The value.
+    pub value: Value,
+    /// Where it comes from.
+    pub source: Option<String>,
+    /// Where the value is read off and written down: what counts as it. None where nothing is read off.
+    pub bounds: Option<Bounds>,
+}
+
+/// A connector as it is seen.
+#[derive(Clone, Debug)]
+pub struct Connector {
+    /// Its name.
+    pub name: String,
+    /// Its cavities in use.
+    pub pins: Vec<Pin>,
+    /// Its rows as written, each a list of cavities.
+    pub layout: Vec<String>,
+    /// Whether it is seen from where the other half is plugged in.
+    pub mating_side: bool,
+}
+
+/// A cavity in use.
+#[derive(Clone, Debug)]
+pub struct Pin {
+    /// Its number, as on the housing.
+    pub at: String,
+    /// What it carries.
+    pub what: Option<String>,
+    /// The colour of its wire, as written.
+    pub colour: Option<String>,
+    /// The conductor, as written.
+    pub wire: Option<String>,
+}
+
+/// An electrical circuit that the job lays.
+#[derive(Clone, Debug)]
+pub struct Circuit {
+    /// Its name.
+    pub name: String,
+    /// The conductor.
+    pub wire: String,
+    /// The largest current in service.
+    pub current: Value,
+    /// One way.
+    pub length: Option<Value>,
+    /// The fuse.
+    pub fuse: Option<Value>,
+    /// How the fuse is built, and the colour of a blade fuse's housing.
+    pub fuse_note: Option<String>,
+    /// Where these values come from.
+    pub source: Option<String>,
+    /// Where it is defined.
+    pub span: Span,
+}
+
+/// A step.
+#[derive(Clone, Debug)]
+pub struct Step {
+    /// From 1.
+    pub number: usize,
+    /// Its anchor.
+    pub id: String,
+    /// Its heading.
+    pub title: String,
+    /// Its words and pictures.
+    pub words: Vec<Spanned<Block>>,
+    /// Its pictures with callouts once more, for paper.
+    pub called: Vec<Picture>,
+    /// Its cautions, the gravest first.
+    pub cautions: Vec<Caution>,
+    /// Connectors that it works on or speaks of.
+    pub connectors: Vec<Connector>,
+    /// What is done.
+    pub operations: Vec<Operation>,
+    /// Values that no operation names.
+    pub values: Vec<NamedValue>,
+    /// Time to wait at the end.
+    pub wait: Option<Value>,
+    /// Time for it, in thousandths of a minute.
+    pub minutes: Option<u32>,
+    /// Tools of the step that no operation names.
+    pub tools: Vec<ToolUse>,
+    /// Checks at its end.
+    pub checks: Vec<Line>,
+    /// Who signs before work goes on.
+    pub hold_point: Option<String>,
+    /// The options it needs.
+    pub when: When,
+    /// Steps that come first.
+    pub needs: Vec<StepLink>,
+    /// From the heading to the next step.
+    pub span: Span,
+}
+
+/// A link to a step.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StepLink {
+    /// Its anchor.
+    pub id: String,
+    /// Its number.
+    pub number: usize,
+}
+
+/// A group of steps.
+#[derive(Clone, Debug)]
+pub struct Phase {
+    /// Its heading; none for steps before the first one.
+    pub title: Option<String>,
+    /// Its words.
+    pub words: Vec<Spanned<Block>>,
+    /// Its steps.
+    pub steps: Vec<Step>,
+}
+
+/// A row of a torque sheet.
+#[derive(Clone, Debug)]
+pub struct TorqueRow {
+    /// The step.
+    pub step: StepLink,
+    /// The step's heading.
+    pub title: String,
+    /// What is tightened; empty where no hardware is named.
+    pub fasteners: Vec<Fasteners>,
+    /// Names of what is tightened where no hardware is named.
+    pub things: Vec<String>,
+    /// What it holds, and where it is, as far as its name does not say it.
+    pub place: Vec<String>,
+    /// The value and how.
+    pub torque: Torque,
+    /// The options it needs.
+    pub when: When,
+}
+
+/// What a revision changed.
+#[derive(Clone, Debug)]
+pub struct Change {
+    /// The revision.
+    pub revision: String,
+    /// Its day.
+    pub issued: Option<Date>,
+    /// What changed.
+    pub what: String,
+}
