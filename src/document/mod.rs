@@ -384,6 +384,8 @@ pub struct Circuit {
     pub length: Option<Value>,
     /// The fuse.
     pub fuse: Option<Value>,
+    /// How the fuse is built, and the colour of a blade fuse's housing.
+    pub fuse_note: Option<String>,
     /// Where these values come from.
     pub source: Option<String>,
     /// Where it is defined.

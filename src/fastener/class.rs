@@ -67,8 +67,11 @@ const BOLT: &str = "ISO 898-1";
 // The soft classes are rarely torqued: their yield and tensile strength are those that the class's own figures say.
 const BY_NAME: &str = "ISO 898-1; yield and tensile strength nominal, by the name of the class";
 const NUT: &str = "ISO 898-2, proof loads divided by the stress area";
+const NUT_STRESS: &str = "ISO 898-2, stress under proof load of thin nuts";
+const NUT_MEMORY: &str = "ISO 898-2, from memory; held against the ratio of classes in ISO 10684";
 const SAE: &str = "SAE J429";
 const STAINLESS: &str = "ISO 3506-1";
+const STEEL_ONLY: &str = "austenitic steel of unstated strength: from soft (A2-50) to cold worked (A2-70), ISO 3506-1";
 const STAINLESS_MEMORY: &str = "ISO 3506-1, from memory";
 
 use Standard::{Iso898Bolt, Iso898Nut, Iso3506, SaeJ429};
@@ -84,15 +87,21 @@ static CLASSES: &[Class] = &[
     class("9.8", Iso898Bolt, 1.6, &[(16.0, mpa(650.0, 720.0, 900.0))], BY_NAME),
     class("10.9", Iso898Bolt, 1.6, &[(39.0, mpa(830.0, 940.0, 1040.0))], BOLT),
     class("12.9", Iso898Bolt, 1.6, &[(39.0, mpa(970.0, 1100.0, 1220.0))], BOLT),
-    class("8", Iso898Nut, 5.0, &[(7.0, nut(855.0)), (10.0, nut(870.0)), (16.0, nut(880.0))], NUT),
-    class("10", Iso898Nut, 5.0, &[(10.0, nut(1040.0)), (16.0, nut(1050.0))], NUT),
-    class("12", Iso898Nut, 5.0, &[(7.0, nut(1150.0)), (10.0, nut(1160.0)), (16.0, nut(1190.0))], NUT),
+    class("04", Iso898Nut, 5.0, &[(39.0, nut(380.0))], NUT_STRESS),
+    class("05", Iso898Nut, 5.0, &[(39.0, nut(500.0))], NUT_STRESS),
+    class("5", Iso898Nut, 5.0, &[(7.0, nut(580.0)), (10.0, nut(590.0)), (16.0, nut(610.0)), (39.0, nut(630.0))], NUT),
+    class("6", Iso898Nut, 5.0, &[(7.0, nut(670.0)), (10.0, nut(680.0)), (16.0, nut(700.0)), (39.0, nut(720.0))], NUT),
+    class("8", Iso898Nut, 5.0, &[(7.0, nut(855.0)), (10.0, nut(870.0)), (16.0, nut(880.0)), (39.0, nut(920.0))], NUT),
+    class("10", Iso898Nut, 5.0, &[(10.0, nut(1040.0)), (16.0, nut(1050.0)), (39.0, nut(1060.0))], NUT),
+    class("9", Iso898Nut, 5.0, &[(7.0, nut(915.0)), (10.0, nut(940.0)), (16.0, nut(950.0)), (39.0, nut(920.0))], NUT_MEMORY),
+    class("12", Iso898Nut, 5.0, &[(7.0, nut(1150.0)), (10.0, nut(1160.0)), (16.0, nut(1190.0)), (39.0, nut(1200.0))], NUT),
     class("grade 2", SaeJ429, 6.35, &[(0.75 * INCH_MM, ksi(55.0, 57.0, 74.0)), (1.5 * INCH_MM, ksi(33.0, 36.0, 60.0))], SAE),
     class("grade 5", SaeJ429, 6.35, &[(INCH_MM, ksi(85.0, 92.0, 120.0)), (1.5 * INCH_MM, ksi(74.0, 81.0, 105.0))], SAE),
     class("grade 8", SaeJ429, 6.35, &[(1.5 * INCH_MM, ksi(120.0, 130.0, 150.0))], SAE),
     class("A2-50", Iso3506, 1.6, &[(39.0, mpa(210.0, 210.0, 500.0))], STAINLESS_MEMORY),
     class("A2-70", Iso3506, 1.6, &[(24.0, mpa(450.0, 450.0, 700.0))], STAINLESS),
     class("A2-80", Iso3506, 1.6, &[(24.0, mpa(600.0, 600.0, 800.0))], STAINLESS_MEMORY),
+    class("18-8", Iso3506, 1.6, &[(39.0, mpa(450.0, 450.0, 700.0))], STEEL_ONLY),
     class("A4-50", Iso3506, 1.6, &[(39.0, mpa(210.0, 210.0, 500.0))], STAINLESS_MEMORY),
     class("A4-70", Iso3506, 1.6, &[(24.0, mpa(450.0, 450.0, 700.0))], STAINLESS_MEMORY),
     class("A4-80", Iso3506, 1.6, &[(24.0, mpa(600.0, 600.0, 800.0))], STAINLESS),
@@ -118,6 +127,9 @@ impl Class {
         let figure = cursor.rest.trim().to_ascii_uppercase();
         // Some makers stamp a plus behind the class.
         let figure = figure.strip_suffix('+').unwrap_or(&figure);
+        // The steel's names of the trade for one and the same composition, without a strength.
+        let steel = figure.trim_end_matches(" STAINLESS").trim_end_matches(" SS");
+        let figure = if matches!(steel, "18-8" | "18/8" | "304" | "AISI 304") { "18-8" } else { figure };
         let known: Vec<&'static Self> = CLASSES.iter().filter(|class| class.suits(kind, inch, graded)).collect();
         let stainless = figure.replace([' ', '/'], "-");
         let found = known.iter().find(|class| class.figure() == figure || class.figure() == stainless);
@@ -143,10 +155,23 @@ impl Class {
         thread.stress_area_mm2() * self.strength(thread.nominal_mm()).proof
     }
 
+    /// Whether it is a class of thin nuts (ISO 898-2: 04 and 05): such a nut gives way before its bolt, and goes with no class of bolt.
+    pub fn is_thin_nut(&self) -> bool {
+        self.standard == Iso898Nut && self.name.starts_with('0')
+    }
+
+    /// The weakest class that may be meant: of 18-8, which names the steel alone, the soft one; the class itself for all others.
+    pub fn weakest(&'static self) -> &'static Self {
+        if self.name == "18-8" { named("A2-50") } else { self }
+    }
+
     /// The bolt class that a nut class goes with (ISO 898-2); the class itself for all others.
     pub fn bolt(&'static self) -> &'static Self {
         let name = match (self.standard, self.name) {
+            (Iso898Nut, "5") => "5.8",
+            (Iso898Nut, "6") => "6.8",
             (Iso898Nut, "8") => "8.8",
+            (Iso898Nut, "9") => "9.8",
             (Iso898Nut, "10") => "10.9",
             (Iso898Nut, "12") => "12.9",
             (_, name) => name,
@@ -238,6 +263,14 @@ mod tests {
             ),
             (&["grade 8", "gr 8", "8"], Kind::Nut, "3/8-16", "grade 8"),
             (&["A2-70", "a2-70", "A2 70", "A2/70"], Kind::Nut, "M8", "A2-70"),
+            (&["18-8", "18/8", "18-8 stainless", "304 stainless"], Kind::Bolt, "1/4-20", "18-8"),
+            (&["18-8"], Kind::Screw, "M6", "18-8"),
+            (&["04", "class 04"], Kind::Nut, "M8", "04"),
+            (&["05"], Kind::Nut, "M10", "05"),
+            (&["5"], Kind::Nut, "M8", "5"),
+            (&["6"], Kind::Nut, "M8", "6"),
+            (&["9"], Kind::Nut, "M8", "9"),
+            (&["5"], Kind::Nut, "3/8-16", "grade 5"),
             (&["10.9"], Kind::Screw, "M8", "10.9"),
         ] {
             for text in texts {
@@ -253,6 +286,9 @@ mod tests {
             ("8.9", Kind::Bolt, "8.9 is no class: 8.8?"),
             ("8.8", Kind::Nut, "8.8 is the class of a bolt, not of a nut"),
             ("8", Kind::Bolt, "8 is the class of a nut, not of a bolt"),
+            ("05", Kind::Bolt, "05 is the class of a nut, not of a bolt"),
+            ("9.8", Kind::Nut, "9.8 is the class of a bolt, not of a nut"),
+            ("7", Kind::Nut, "7 is no class: 6?"),
             ("A2", Kind::Bolt, "A2 names the steel but not the strength"),
             ("A2-60", Kind::Bolt, "A2-60 is no class: A2-50?"),
             ("strong", Kind::Bolt, "\"strong\" is no class that is known"),
@@ -270,7 +306,7 @@ mod tests {
             let strength = class.strength(8.0);
             assert!(strength.proof <= strength.yields && strength.yields <= strength.tensile, "{}", class.name);
             assert!(class.holds_for(8.0) && !class.holds_for(80.0));
-            assert_ne!(class.bolt().standard, Iso898Nut);
+            assert!(class.bolt().standard != Iso898Nut || class.is_thin_nut(), "{}", class.name);
         }
         for name in ["4.6", "8.8", "10.9", "12.9", "grade 2", "grade 8"] {
             assert_eq!(named(name).name, name);

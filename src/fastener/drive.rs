@@ -55,6 +55,10 @@ pub enum Drive {
     CrossH(u32),
     /// Cross recess type Z: PZ2.
     CrossZ(u32),
+    /// Internal twelve-point, triple-square (DIN 65254): its nominal size, as in M10.
+    TripleSquare(u32),
+    /// Internal splines with round flanks: its nominal size, as in M10.
+    Spline(u32),
     /// Slot.
     Slot,
 }
@@ -112,6 +116,8 @@ impl fmt::Display for Drive {
             Self::ExternalSixLobe(size) => write!(formatter, "E{size}"),
             Self::CrossH(size) => write!(formatter, "PH{size}"),
             Self::CrossZ(size) => write!(formatter, "PZ{size}"),
+            Self::TripleSquare(size) => write!(formatter, "M{size} triple-square"),
+            Self::Spline(size) => write!(formatter, "M{size} spline"),
             _ => formatter.write_str("slotted"),
         }
     }
@@ -152,6 +158,17 @@ mod tests {
             ("PH2", "M5"),
             ("slotted", "M8"),
             ("12 mm 12-point", "M10"),
+            // Wheel bolts and nuts, and brake pipe nuts (common practice).
+            ("17 mm hex", "M14x1.5"),
+            ("19 mm hex", "M14x1.5"),
+            ("21 mm hex", "M12x1.5"),
+            ("11 mm hex", "M10x1"),
+            ("10 mm hex", "M10x1"),
+            ("13 mm hex", "M12x1"),
+            ("11 mm hex", "3/8-24"),
+            ("7/16 in hex", "3/8-24"),
+            ("M10 triple-square", "M10"),
+            ("M8 spline", "M8"),
         ] {
             assert_eq!(doubt(drive, thread), None, "{drive} on {thread}");
         }
@@ -159,6 +176,12 @@ mod tests {
             doubt("10 mm hex", "M12").as_deref(),
             Some("10 mm hex is unusual on M12: 18 mm hex, 19 mm hex, 17 mm hex, 16 mm hex or 15 mm hex")
         );
+        // What a pipe nut has is no bolt's: the wider thread of the same size is asked.
+        assert_eq!(
+            doubt("11 mm hex", "M10").as_deref(),
+            Some("11 mm hex is unusual on M10: 16 mm hex, 17 mm hex, 15 mm hex, 14 mm hex or 13 mm hex")
+        );
+        assert_eq!(doubt("11 mm hex", "3/8-16").as_deref(), Some("11 mm hex is unusual on 3/8 in: 9/16 in hex"));
         assert_eq!(doubt("T30", "M10").as_deref(), Some("T30 is unusual on M10: T50, T45 or T40"));
         assert_eq!(
             doubt("9/16 in hex", "M10").as_deref(),

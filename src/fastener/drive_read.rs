@@ -20,7 +20,7 @@ pub(super) fn read(text: &str) -> Result<Drive, Objection> {
 fn unreadable(text: &str) -> Objection {
     Objection::new(
         format!("\"{}\" is no drive that can be read", shortened(text)),
-        "write it for instance as \"13 mm hex\", \"1/2 in hex\", \"5 mm internal hex\", \"T30\" or \"PH2\"",
+        "write it for instance as \"13 mm hex\", \"1/2 in hex\", \"5 mm internal hex\", \"T30\", \"M10 triple-square\" or \"PH2\"",
     )
 }
 
@@ -33,6 +33,9 @@ fn lettered(text: &str) -> Option<Result<Drive, Objection>> {
     if cursor.take_any(&["slotted", "slot", "flat blade", "flat-blade", "flat head screwdriver"]) {
         cursor.take_any(&["head", "screwdriver"]);
         return Some(if cursor.rest.is_empty() { Ok(Drive::Slot) } else { Err(unreadable(text)) });
+    }
+    if let Some(read) = splined(text) {
+        return Some(read);
     }
     let words: &[(&[&str], Make)] = &[
         (&["external six-lobe", "external six lobe", "external torx", "e-torx", "etorx"], Drive::ExternalSixLobe),
@@ -83,6 +86,36 @@ fn lettered(text: &str) -> Option<Result<Drive, Objection>> {
     let above = sizes.iter().find(|size| **size > given);
     let names: Vec<String> = below.into_iter().chain(above).map(|size| make(*size).to_string()).collect();
     Some(Err(Objection::new(format!("{drive} is no size: {}", one_of(&names)), "look at the bit that fits")))
+}
+
+/// The sizes of internal triple-square and spline drives that exist (makers' lists, from memory).
+const SPLINED: &[u32] = &[4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 16, 18];
+
+/// A triple-square or spline drive, its size before or after the word: "M10 XZN", "XZN 10", "triple square M10", "10 mm spline".
+fn splined(text: &str) -> Option<Result<Drive, Objection>> {
+    const WORDS: &[(&[&str], Make)] = &[
+        (&["triple-square", "triple square", "tri-square", "xzn", "internal 12-point", "internal twelve-point"], Drive::TripleSquare),
+        (&["spline drive", "splined", "spline", "polydrive"], Drive::Spline),
+    ];
+    let lower = text.to_lowercase();
+    let (word, make) = WORDS.iter().find_map(|(words, make)| Some((words.iter().find(|word| lower.contains(**word))?, make)))?;
+    let mut rest = lower.replacen(word, " ", 1);
+    for other in ["(xzn)", "drive", "bit", "socket", "size", "head", "screw"] {
+        rest = rest.replacen(other, " ", 1);
+    }
+    let rest = rest.trim().trim_start_matches(['(', '-', ' ']).trim_end_matches([')', '-', ' ']);
+    let figure = rest.strip_prefix('m').unwrap_or(rest).trim();
+    let figure = figure.strip_suffix("mm").unwrap_or(figure).trim();
+    Some(match figure.parse::<u32>() {
+        Ok(size) if SPLINED.contains(&size) => Ok(make(size)),
+        Ok(size) => {
+            let below = SPLINED.iter().rev().find(|known| **known < size);
+            let above = SPLINED.iter().find(|known| **known > size);
+            let names: Vec<String> = below.into_iter().chain(above).map(|known| make(*known).to_string()).collect();
+            Err(Objection::new(format!("{} is no size: {}", make(size), one_of(&names)), "look at the bit that fits"))
+        }
+        Err(_) => Err(unreadable(text)),
+    })
 }
 
 /// The shape that a drive by its flats has, as far as words have named it.
@@ -217,6 +250,20 @@ mod tests {
             (&["E12", "e12", "E-torx 12", "external six-lobe E12", "torx E12"], "E12"),
             (&["PH2", "ph 2", "Phillips 2", "phillips #2", "cross H 2"], "PH2"),
             (&["PZ2", "pozidriv 2", "PZ 2"], "PZ2"),
+            (
+                &[
+                    "M10 triple-square",
+                    "XZN 10",
+                    "XZN M10",
+                    "M10 XZN",
+                    "XZN10",
+                    "triple square M10",
+                    "10 mm triple-square",
+                    "Triple-square (XZN) M10",
+                ],
+                "M10 triple-square",
+            ),
+            (&["M8 spline", "spline M8", "spline drive M8", "M8 splined"], "M8 spline"),
             (&["slotted", "slot", "flat blade"], "slotted"),
             (&["12 mm 12-point", "12-point 12 mm", "12 mm bi-hex"], "12 mm 12-point"),
             (&["1/2 in square", "1/2\" square drive"], "1/2 in square"),
@@ -234,6 +281,8 @@ mod tests {
             ("T31", "T31 is no size: T30 or T35"),
             ("E13", "E13 is no size: E12 or E14"),
             ("PH7", "PH7 is no size: PH4"),
+            ("XZN 15", "M15 triple-square is no size: M14 triple-square or M16 triple-square"),
+            ("spline", "\"spline\" is no drive that can be read"),
             ("by hand", "\"by hand\" is no drive that can be read"),
             ("", "\"\" is no drive that can be read"),
             ("13 mm 14 mm", "\"13 mm 14 mm\" is no drive that can be read"),

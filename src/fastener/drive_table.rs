@@ -18,7 +18,7 @@ const HEX: &[Row] = &[
     (8, &[13, 12, 10]),
     (10, &[16, 17, 15, 14, 13]),
     (12, &[18, 19, 17, 16, 15]),
-    (14, &[21, 22, 19, 18]),
+    (14, &[21, 22, 19, 18, 17]),
     (16, &[24, 22, 21]),
     (18, &[27, 24]),
     (20, &[30, 27]),
@@ -79,12 +79,33 @@ const INCH_HEX: &[Row] = &[
 const INCH_INTERNAL: &[Row] =
     &[(16, &[12, 10, 8]), (20, &[16, 12, 10]), (24, &[20, 14, 12]), (28, &[24, 16]), (32, &[24, 20, 16]), (40, &[32, 24]), (48, &[40, 32])];
 
+/// Hexagons of pipe nuts, wheel bolts and wheel nuts, by thread: they go with the fine thread alone (makers' lists, from memory).
+/// Nominal diameter and pitch in hundredths of a millimetre; widths across flats in millimetres.
+const FINE_HEX: &[(u32, u32, &[u32])] = &[
+    (1000, 100, &[11, 10, 12]),
+    (1100, 150, &[13, 14]),
+    (1200, 100, &[13, 14]),
+    (1200, 125, &[21]),
+    (1200, 150, &[21, 13, 14]),
+    (1400, 150, &[16]),
+];
+
+/// The same for inverted-flare pipe nuts (SAE J512, from memory): sixty-fourths of an inch and threads to the inch; widths in
+/// sixty-fourths of an inch and, as they are often metric on vehicles built to both, in millimetres.
+const PIPE_NUT_HEX: &[(u32, u32, &[u32], &[u32])] =
+    &[(24, 24, &[28, 24], &[11, 10]), (28, 24, &[32, 28], &[12, 13]), (28, 20, &[32, 28], &[12, 13]), (32, 20, &[36, 40], &[14, 15])];
+
 /// The drives of the same shape that are usual on a thread, the standard one first; none where no list is kept.
 pub(super) fn usual(drive: &Drive, thread: &Thread) -> Option<Vec<Drive>> {
     let find = |table: &'static [Row], size: u32, make: &dyn Fn(u32) -> Drive| {
         table.iter().find(|(of, _)| *of == size).map(|(_, drives)| drives.iter().map(|drive| make(*drive)).collect())
     };
     let mm = |width: u32| Across::Mm(width * 1000);
+    if let Drive::Hex(across) = drive
+        && special_hex(thread).contains(across)
+    {
+        return Some(vec![*drive]);
+    }
     match thread.size() {
         Size::Metric(thousandths) => {
             let size = (thousandths % 1000 == 0).then_some(thousandths / 1000)?;
@@ -95,7 +116,7 @@ pub(super) fn usual(drive: &Drive, thread: &Thread) -> Option<Vec<Drive>> {
                 Drive::ExternalSixLobe(_) => find(EXTERNAL_SIX_LOBE, size, &Drive::ExternalSixLobe),
                 Drive::CrossH(_) => find(CROSS, size, &Drive::CrossH),
                 Drive::CrossZ(_) => find(CROSS, size, &Drive::CrossZ),
-                Drive::TwelvePoint(_) | Drive::Square(_) | Drive::Slot => None,
+                Drive::TwelvePoint(_) | Drive::Square(_) | Drive::TripleSquare(_) | Drive::Spline(_) | Drive::Slot => None,
             }
         }
         Size::Number(size) => match drive {
@@ -108,5 +129,23 @@ pub(super) fn usual(drive: &Drive, thread: &Thread) -> Option<Vec<Drive>> {
             Drive::InternalHex(_) => find(INCH_INTERNAL, size, &|width| Drive::InternalHex(Across::Inch(width))),
             _ => None,
         },
+    }
+}
+
+/// Hexagons that only this thread of its size has.
+fn special_hex(thread: &Thread) -> Vec<Across> {
+    let hundredths = |mm: f64| (mm * 100.0).round() as u32;
+    let mm = |width: &u32| Across::Mm(width * 1000);
+    match thread.size() {
+        Size::Metric(thousandths) => {
+            let rows = FINE_HEX.iter().filter(|row| row.0 * 10 == thousandths && row.1 == hundredths(thread.pitch_mm()));
+            rows.flat_map(|row| row.2.iter().map(mm)).collect()
+        }
+        Size::Inch(size) => {
+            let turns = (super::thread::INCH_MM / thread.pitch_mm()).round() as u32;
+            let rows = PIPE_NUT_HEX.iter().filter(|row| row.0 == size && row.1 == turns);
+            rows.flat_map(|row| row.2.iter().map(|width| Across::Inch(*width)).chain(row.3.iter().map(mm))).collect()
+        }
+        Size::Number(_) => Vec::new(),
     }
 }

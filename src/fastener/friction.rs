@@ -74,9 +74,10 @@ pub fn friction_of(condition: Condition, stainless: bool) -> Friction {
         return friction(0.12, 0.25, 0.45, 0.40, CATALOGUE);
     }
     match condition {
-        // Between zinc-plated and black, since a guide says dry of both.
+        // Dry is said of zinc-plated and of black bolts alike, and published tables for dry threads keep to what the plated one bears: a
+        // usual factor between the two would let pass, of a thread that is called dry, what is doubted where nothing is said.
         Condition::Dry => {
-            friction(0.13, 0.25, 0.40, 0.33, "between zinc-plated 0.20 and black 0.30 (Shigley table 8-15), scatter 35 % (NASA)")
+            friction(0.13, 0.20, 0.40, 0.33, "zinc-plated 0.20, up to dry black 0.40 (Shigley table 8-15, scatter 35 % by NASA)")
         }
         Condition::Oiled => friction(0.135, 0.18, 0.225, 0.17, "lubricated 0.18 (Shigley table 8-15), scatter 25 % (NASA)"),
         // No published figure was found: wet it slides as oil does, cured or as a patch it drags.

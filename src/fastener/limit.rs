@@ -4,8 +4,8 @@
 //! This judges a stated torque and never proposes one: published tables for one bolt differ by half, so the value to use is the
 //! maker's. Two sums are made. The plain one, torque = K · d · preload with the nut factor K, tells what friction usually makes of a
 //! torque. The other, after VDI 2230, adds tension and torsion of the shank at the highest friction that is met; beyond it the shank
-//! yields whatever the friction. Nuts are judged by the bolt class that they go with. The thread that a bolt goes into is not judged:
-//! it may give way long before.
+//! yields whatever the friction. Nuts are judged by the bolt class that they go with, thin ones by themselves. The thread that a bolt goes
+//! into is not judged here: it may give way long before, and `engagement` asks for what is known of it.
 
 use super::class::Standard;
 pub use super::friction::{Condition, Friction, friction_of};
@@ -33,8 +33,47 @@ pub enum Into {
     /// Nothing is said: a steel nut or hole, as far as is known.
     #[default]
     NotStated,
-    /// Aluminium, plastic, an insert or a captive nut of unknown strength: a low torque is then by design and not doubted.
-    Weaker,
+    /// Aluminium: it holds a bolt with two diameters of thread, and less with fewer.
+    Aluminium,
+    /// Plastic.
+    Plastic,
+    /// A cage or weld nut of unknown class.
+    CaptiveNut,
+    /// A rivet nut.
+    RivetNut,
+    /// A threaded insert.
+    Insert,
+}
+
+impl Into {
+    /// What this word of a guide means: "steel", "aluminium", "plastic", "captive-nut", "rivet-nut", "insert".
+    pub fn named(word: &str) -> Self {
+        match word {
+            "aluminium" => Self::Aluminium,
+            "plastic" => Self::Plastic,
+            "captive-nut" => Self::CaptiveNut,
+            "rivet-nut" => Self::RivetNut,
+            "insert" => Self::Insert,
+            _ => Self::NotStated,
+        }
+    }
+
+    /// Whether a low torque may be by design, because it may be weaker than a steel nut.
+    pub fn may_be_weaker(self) -> bool {
+        self != Self::NotStated
+    }
+
+    /// The thread in words, for a sentence: "a thread in plastic".
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::NotStated => "a steel thread",
+            Self::Aluminium => "a thread in aluminium",
+            Self::Plastic => "a thread in plastic",
+            Self::CaptiveNut => "a captive nut",
+            Self::RivetNut => "a rivet nut",
+            Self::Insert => "a threaded insert",
+        }
+    }
 }
 
 /// A sum with everything that went into it, for a page or a report to show.
@@ -51,6 +90,7 @@ pub struct Sum {
     /// Where formula and figures come from.
     pub source: String,
     subject: String,
+    into: Into,
     // The working in as many words as a sentence bears.
     working: String,
 }
@@ -59,7 +99,9 @@ impl Sum {
     /// The sum in one sentence of a fitter's words, without a full stop.
     pub fn sentence(&self) -> String {
         let (torque, working) = (about(self.torque), &self.working);
-        format!("{} {} at {torque} ({working}); the value to use is the maker's", self.subject, self.meaning)
+        let weaker =
+            if self.into.may_be_weaker() { format!(", and what {} bears is not judged", self.into.words()) } else { String::new() };
+        format!("{} {} at {torque} ({working}); the value to use is the maker's{weaker}", self.subject, self.meaning)
     }
 }
 
@@ -120,13 +162,15 @@ const FLANGE: f64 = 1.55;
 
 const PROOF: &str = "reaches the load it carries without lasting stretch";
 const YIELDS: &str = "is stretched and twisted beyond its yield even with the highest friction that is met";
+const NUT_PROOF: &str = "reaches the load that its thread carries";
+const NUT_STRIPS: &str = "is loaded beyond what its thread carries even with the highest friction that is met";
 const SLACK: &str = "has a tenth of that load left if friction is high";
 
-/// The window of a fastener; none for band clamps, whose torque stretches no bolt.
+/// The window of a fastener; none for band clamps and fittings, whose torque stretches no bolt.
 ///
 /// Without a class the window is as wide as the classes in use: the lower end by the weakest, the upper ends by the strongest.
 pub fn window(case: &Case<'_>) -> Option<Window> {
-    if case.kind == Kind::Clamp {
+    if matches!(case.kind, Kind::Clamp | Kind::Fitting) {
         return None;
     }
     let thread = case.thread;
@@ -136,7 +180,8 @@ pub fn window(case: &Case<'_>) -> Option<Window> {
     let (weakest, strongest) = Class::unknown(thread);
     let strong = case.class.map_or(strongest, Class::bolt);
     // A nut says which bolt it can take, not which one it sits on.
-    let weak = if stainless || case.kind != Kind::Nut { case.class.map_or(weakest, Class::bolt) } else { weakest };
+    let weak = if stainless || case.kind != Kind::Nut { case.class.map_or(weakest, |class| class.bolt().weakest()) } else { weakest };
+    let thin = case.class.is_some_and(Class::is_thin_nut);
     let subject = |class: &Class| match (case.class, case.kind) {
         (Some(stated), Kind::Nut) if stated.name != class.name => {
             format!("a bolt {thread} of {}, as belongs to a nut of {},", called(class), called(stated))
@@ -157,13 +202,14 @@ pub fn window(case: &Case<'_>) -> Option<Window> {
             inputs: vec![("nut factor", format!("{factor:.2} for {state}")), ("diameter", diameter_mm), (load, kilonewtons)],
             source: format!("nut factor {}; proof load by {}", friction.source, class.source),
             subject: subject(class),
+            into: case.into,
         }
     };
     let yields = strong.strength(diameter).yields;
     let preload = preload_at_yield(thread, yields, friction.coefficient);
     let over_proof = Sum {
         torque: friction_torque(thread, preload, friction.coefficient, friction.coefficient, FLANGE * diameter),
-        meaning: YIELDS,
+        meaning: if thin { NUT_STRIPS } else { YIELDS },
         formula: "torque = preload × (0.16 × pitch + 0.58 × pitch diameter × friction + half the bearing diameter × friction)",
         working: format!(
             "after VDI 2230, with a preload of {} kN at yield, a friction of {:.2} for {} and a flange head",
@@ -180,9 +226,10 @@ pub fn window(case: &Case<'_>) -> Option<Window> {
         ],
         source: format!("VDI 2230, tension with torsion at yield; yield by {}; friction {}", strong.source, friction.source),
         subject: subject(strong),
+        into: case.into,
     };
-    let hardly_clamps = (case.into != Into::Weaker).then(|| by_factor(weak, friction.high, HARDLY, SLACK));
-    Some(Window { hardly_clamps, beyond_proof: by_factor(strong, friction.usual, 1.0, PROOF), over_proof })
+    let hardly_clamps = (!case.into.may_be_weaker()).then(|| by_factor(weak, friction.high, HARDLY, SLACK));
+    Some(Window { hardly_clamps, beyond_proof: by_factor(strong, friction.usual, 1.0, if thin { NUT_PROOF } else { PROOF }), over_proof })
 }
 
 /// Torque in newton-metres by the plain formula T = K·d·F (Shigley equation 8-27): diameter in millimetres, preload in newtons.
@@ -272,6 +319,34 @@ mod tests {
         assert!(tried > 10_000);
     }
 
+    /// What an author states about a thread may sharpen the upper ends and never loosens them.
+    #[test]
+    fn no_stated_condition_loosens_the_doubt() {
+        for thread in Thread::standard() {
+            for class in Class::all().iter().map(Some).chain([None]) {
+                let kind = if class.is_some_and(|class| class.standard == Standard::Iso898Nut) { Kind::Nut } else { Kind::Bolt };
+                let ends = |condition| {
+                    let window = window(&Case { thread: &thread, class, condition, kind, into: Into::NotStated }).expect("no clamp");
+                    (window.beyond_proof.torque, window.over_proof.torque)
+                };
+                let (proof, over) = ends(Condition::NotStated);
+                for condition in CONDITIONS {
+                    let stated = ends(condition);
+                    assert!(stated.0 <= proof + 1e-9 && stated.1 <= over + 1e-9, "{thread} {class:?} {condition:?}: {stated:?}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_weaker_thread_is_said_not_to_be_judged() {
+        let thread = thread("M8");
+        let class = Class::read("8.8", Kind::Bolt, Some(&thread)).ok();
+        let case = Case { thread: &thread, class, condition: Condition::NotStated, kind: Kind::Bolt, into: Into::Plastic };
+        let sentence = window(&case).expect("no clamp").beyond_proof.sentence();
+        assert!(sentence.ends_with("the value to use is the maker's, and what a thread in plastic bears is not judged"), "{sentence}");
+    }
+
     #[test]
     fn the_sum_is_shown_in_a_fitter_s_words() {
         let thread = thread("M8");
@@ -280,8 +355,8 @@ mod tests {
         let window = window(&case).expect("no clamp");
         assert_eq!(
             window.beyond_proof.sentence(),
-            "M8x1.25 of class 8.8 reaches the load it carries without lasting stretch at about 42 N·m (31 lb·ft) (0.25 × 8 mm × 21 kN, \
-             with a nut factor of 0.25 for a dry thread); the value to use is the maker's"
+            "M8x1.25 of class 8.8 reaches the load it carries without lasting stretch at about 34 N·m (25 lb·ft) (0.20 × 8 mm × 21 kN, \
+             with a nut factor of 0.20 for a dry thread); the value to use is the maker's"
         );
         assert!(
             window.over_proof.sentence().contains("even with the highest friction that is met at about 54 N·m (40 lb·ft)"),
@@ -316,8 +391,12 @@ mod tests {
         ] {
             assert_eq!(why(&case, text), expected, "{text}");
         }
-        assert_eq!(why(&Case { into: Into::Weaker, ..case }, "2 N·m"), None);
+        for into in [Into::Aluminium, Into::Plastic, Into::CaptiveNut, Into::RivetNut, Into::Insert] {
+            assert_eq!(why(&Case { into, ..case }, "2 N·m"), None);
+            assert_eq!(why(&Case { into, ..case }, "90 N·m"), Some(Why::OverProof));
+        }
         assert_eq!(why(&Case { kind: Kind::Clamp, ..case }, "2 N·m"), None);
+        assert_eq!(why(&Case { kind: Kind::Fitting, ..case }, "2 N·m"), None);
         // Without a class the window reaches from the weakest to the strongest class.
         assert_eq!(why(&Case { class: None, ..case }, "40 N·m"), None);
         assert_eq!(why(&Case { class: None, ..case }, "200 N·m"), Some(Why::OverProof));

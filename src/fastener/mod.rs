@@ -9,16 +9,20 @@ pub mod class;
 pub mod drive;
 mod drive_read;
 mod drive_table;
+pub mod engagement;
 mod friction;
 pub mod hole;
 pub mod limit;
+pub mod neighbour;
 pub mod pattern;
 #[cfg(test)]
 mod properties;
+pub mod special;
 pub mod stage;
 pub mod thread;
 mod thread_read;
 mod thread_table;
+pub mod turn;
 
 pub use class::{Class, Standard};
 pub use drive::Drive;
@@ -60,6 +64,8 @@ pub enum Kind {
     Screw,
     /// Band clamp: its torque closes a band and stretches no bolt, so no window is known.
     Clamp,
+    /// Pipe nut, union, cable gland or plug: its torque seals and stretches no bolt, so no window is known.
+    Fitting,
 }
 
 impl Kind {
@@ -70,6 +76,7 @@ impl Kind {
             Some("nut") => Some(Self::Nut),
             Some("screw") => Some(Self::Screw),
             Some("clamp") => Some(Self::Clamp),
+            Some("fitting") => Some(Self::Fitting),
             Some(_) => None,
         }
     }

@@ -1,7 +1,7 @@
 //! Reads what a drawing, a bag or a fitter calls a thread. What a thread is and what follows from it is left to `thread`.
 
 use super::thread::{INCH_MM, Series, Size, Thread, metric_row, pitches, series_name, unified_row};
-use super::thread_table::{INCH, METRIC, NUMBERED};
+use super::thread_table::{INCH, INVERTED_FLARE, METRIC, NUMBERED};
 use super::{Cursor, Objection, Reading, one_of, plain, shortened, thousandths_text};
 
 /// The door of [`Thread::read`].
@@ -121,7 +121,8 @@ fn unified(text: &str, cursor: &mut Cursor<'_>) -> Result<Reading<Thread>, Objec
     };
     let mut doubts = Vec::new();
     let found = thread.series();
-    if found == Series::Other && series != Some(Series::Other) {
+    let pipe_nut = matches!(size, Size::Inch(size) if INVERTED_FLARE.contains(&(size, pitch)));
+    if found == Series::Other && series != Some(Series::Other) && !pipe_nut {
         doubts.push(Objection::new(
             format!("{pitch} threads per inch are not usual on {name}: {}", one_of(&known)),
             "look at the drawing, or count with a thread gauge",

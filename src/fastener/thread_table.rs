@@ -15,7 +15,7 @@ const fn metric(diameter: u32, coarse: u32, fine: &'static [u32]) -> Metric {
     Metric { diameter, coarse: if coarse == 0 { None } else { Some(coarse) }, fine }
 }
 
-/// ISO 261, 1 mm to 48 mm.
+/// ISO 261, 1 mm to 50 mm.
 pub(super) const METRIC: &[Metric] = &[
     metric(1000, 250, &[]),
     metric(1200, 250, &[]),
@@ -55,9 +55,11 @@ pub(super) const METRIC: &[Metric] = &[
     metric(36000, 4000, &[3000, 2000, 1500]),
     metric(38000, 0, &[1500]),
     metric(39000, 4000, &[3000, 2000, 1500]),
+    metric(40000, 0, &[3000, 2000, 1500]),
     metric(42000, 4500, &[4000, 3000, 2000, 1500]),
     metric(45000, 4500, &[4000, 3000, 2000, 1500]),
     metric(48000, 5000, &[4000, 3000, 2000, 1500]),
+    metric(50000, 0, &[3000, 2000, 1500]),
 ];
 
 /// A unified size: threads per inch of the coarse, fine and extra-fine series; nought where the series has none.
@@ -107,3 +109,7 @@ pub(super) const INCH: &[Unified] = &[
     unified(88, 6, 12, 18),
     unified(96, 6, 12, 18),
 ];
+
+/// Threads of brake pipe nuts that are in no unified series: sixty-fourths of an inch and threads per inch. 7/16-24 is the nut of the 1/4 in
+/// pipe with an inverted flare (SAE J512; a brake line seller's page, looked up).
+pub(super) const INVERTED_FLARE: &[(u32, u32)] = &[(28, 24)];

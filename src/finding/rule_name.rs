@@ -23,6 +23,9 @@ macro_rules! every_rule {
                 torque_for_other TorqueForOther "torque-for-other",
                 torque_over_proof TorqueOverProof "torque-over-proof",
                 torque_doubtful TorqueDoubtful "torque-doubtful",
+                thread_not_judged ThreadNotJudged "thread-not-judged",
+                angle_doubtful AngleDoubtful "angle-doubtful",
+                angle_reuse_untold AngleReuseUntold "angle-reuse-untold",
                 thread_unknown ThreadUnknown "thread-unknown",
                 class_unknown ClassUnknown "class-unknown",
                 drive_doubtful DriveDoubtful "drive-doubtful",
@@ -53,6 +56,7 @@ macro_rules! every_rule {
                 caution_incomplete CautionIncomplete "caution-incomplete",
                 signal_misused SignalMisused "signal-misused",
                 licensed_work LicensedWork "licensed-work",
+                mains_uncovered MainsUncovered "mains-uncovered",
             }
             wording: {
                 two_actions TwoActions "two-actions",
@@ -73,6 +77,10 @@ macro_rules! every_rule {
                 wire_unknown WireUnknown "wire-unknown",
                 fuse_over_wire FuseOverWire "fuse-over-wire",
                 fuse_unknown FuseUnknown "fuse-unknown",
+                fuse_too_small FuseTooSmall "fuse-too-small",
+                fuse_rating_unknown FuseRatingUnknown "fuse-rating-unknown",
+                fuse_colour_wrong FuseColourWrong "fuse-colour-wrong",
+                wire_overloaded WireOverloaded "wire-overloaded",
                 drop_too_large DropTooLarge "drop-too-large",
                 circuit_impossible CircuitImpossible "circuit-impossible",
                 wire_limit_wrong WireLimitWrong "wire-limit-wrong",

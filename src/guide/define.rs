@@ -190,8 +190,13 @@ fn read_spec(reader: &mut Reader, f: &Fields<'_>) -> Option<Spec> {
     let name = reader.text(f, "name");
     let of = reader.text(f, "for");
     let mut value: Option<Spanned<Stated>> = None;
+    // A gauge stands for a section and has no exact area: it is carried as it is printed on the wire.
+    let gauge = reader.gauge(f, "area");
     for key in keys_of(Block::Spec) {
         let Kind::Value(dimension) = key.kind else { continue };
+        if key.name == "area" && gauge.is_some() {
+            continue;
+        }
         let Some(stated) = reader.value(f, key.name, dimension) else { continue };
         match &value {
             None => value = Some(stated),
@@ -204,7 +209,7 @@ fn read_spec(reader: &mut Reader, f: &Fields<'_>) -> Option<Spec> {
             }
         }
     }
-    let designation = reader.text(f, "thread").or_else(|| reader.text(f, "drill"));
+    let designation = reader.text(f, "thread").or_else(|| reader.text(f, "drill")).or(gauge);
     if let (Some(id), None, None) = (&id, &value, &designation) {
         let any = keys_of(Block::Spec).any(|key| matches!(key.kind, Kind::Value(_)) && f.key_span(key.name).is_some());
         if !any {
@@ -274,7 +279,8 @@ fn read_circuit(reader: &mut Reader, f: &Fields<'_>) -> Option<Circuit> {
     let current = reader.value(f, "current", Dimension::Current);
     let (length, voltage) = (reader.value(f, "length", Dimension::Length), reader.value(f, "voltage", Dimension::Voltage));
     let (fuse, source) = (reader.value(f, "fuse", Dimension::Current), reader.text(f, "source"));
-    Some(Circuit { id: id?, name: name?, wire: wire?, current: current?, length, voltage, fuse, source })
+    let fuse_type = reader.word(f, "fuse_type");
+    Some(Circuit { id: id?, name: name?, wire: wire?, current: current?, length, voltage, fuse, fuse_type, source })
 }
 
 /// The shop's limits for wires.

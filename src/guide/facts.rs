@@ -15,6 +15,7 @@ use crate::guide::verb::Verb;
 use crate::near::{did_you_mean, nearest};
 use crate::quantity::{self, Dimension, FaultKind, Quantity};
 use crate::source::{FileId, Place, Span, Spanned};
+use crate::wiring::{Section, read_section};
 
 /// A number larger than this is a slip of the keyboard, not a count of bolts or a time.
 const LARGEST_COUNT: i64 = 100_000;
@@ -382,6 +383,13 @@ impl Reader {
             _ => self.text(fields, name)?,
         };
         Some(self.stated(text, dimension, default_unit))
+    }
+
+    /// The wire gauge that stands in the place of an area, as text; none where an area stands there, or nothing.
+    pub fn gauge(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<Text> {
+        let DeValue::String(written) = fields.get(name)?.get_ref() else { return None };
+        let options = quantity::Options { decimal_comma: self.decimal_comma, default_unit: None };
+        matches!(read_section(written, &options), Ok(Section::Awg(_))).then(|| self.text(fields, name))?
     }
 
     fn stated(&mut self, text: Text, dimension: Dimension, default_unit: Option<&'static str>) -> Spanned<Stated> {

@@ -232,13 +232,15 @@ pub const WEIGHTS: &[&str] = &["hold", "query", "remark", "off"];
 /// Tightening orders that can be named.
 pub const PATTERNS: &[&str] = &["circle", "rectangle", "crosswise", "in-order"];
 /// What a thread is driven into.
-pub const INTO: &[&str] = &["steel", "aluminium", "plastic", "captive-nut", "rivet-nut"];
+pub const INTO: &[&str] = &["steel", "aluminium", "plastic", "captive-nut", "rivet-nut", "insert"];
 /// From where the face of a connector is drawn.
 pub const SIDES: &[&str] = &["wire-side", "mating-side"];
 /// The state of the thread that a torque is given for.
 pub const CONDITIONS: &[&str] = &["dry", "oiled", "thread-locker", "anti-seize", "as-supplied"];
+/// How a fuse is built.
+pub const FUSE_TYPES: &[&str] = &["blade", "bolt-down", "cartridge", "tube", "breaker"];
 /// Sorts of hardware; clips, rivets, ties and washers take no torque.
-pub const HARDWARE_KINDS: &[&str] = &["bolt", "nut", "screw", "stud", "clip", "rivet", "tie", "washer", "clamp"];
+pub const HARDWARE_KINDS: &[&str] = &["bolt", "nut", "screw", "stud", "clip", "rivet", "tie", "washer", "clamp", "fitting"];
 
 use Block::*;
 use Kind::{Blocks, Condition, Count, Date, Flag, Id, Ids, Minutes, Named, Operations, Point, Ref, Text, Texts, Torque, Value, Word};
@@ -341,8 +343,8 @@ pub const KEYS: &[Key] = &[
     key(Part, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
     must(Hardware, "id", Id, "The name to refer by.", "\"seat-bolt\""),
     must(Hardware, "name", Text, "The name on the page.", "\"Seat rail bolt\""),
-    key(Hardware, "kind", Word(HARDWARE_KINDS), "What sort of fastener; a bolt unless said. Clips, rivets, ties and washers take no torque.", "\"nut\""),
-    key(Hardware, "thread", Text, "The thread as the trade writes it.", "\"M10x1.25\""),
+    key(Hardware, "kind", Word(HARDWARE_KINDS), "What sort of fastener; a bolt unless said. Clips, rivets, ties and washers take no torque; the torque of a clamp or a fitting (pipe nut, union, gland, plug) is not held against a bolt's strength.", "\"nut\""),
+    key(Hardware, "thread", Text, "The thread as the trade writes it: metric, unified, pipe (G, R, NPT), gland, tapping-screw (ST) or trapezoidal (Tr).", "\"M10x1.25\""),
     key(Hardware, "length", Value(Dimension::Length), "Length under the head.", "\"25 mm\""),
     key(Hardware, "class", Text, "Strength class or grade.", "\"10.9\""),
     key(Hardware, "drive", Text, "What the tool fits on.", "\"13 mm hex\""),
@@ -360,7 +362,7 @@ pub const KEYS: &[Key] = &[
     key(Spec, "torque", Value(Dimension::Torque), "A tightening torque, with an angle where one follows.", "\"45 N·m (33 lb·ft)\""),
     key(Spec, "angle", Value(Dimension::Angle), "An angle.", "\"90°\""),
     key(Spec, "length", Value(Dimension::Length), "A length, gap, depth or diameter.", "\"0.9 mm\""),
-    key(Spec, "area", Value(Dimension::Area), "An area, for instance of a wire.", "\"16 mm²\""),
+    key(Spec, "area", Value(Dimension::Area), "An area, for instance of a wire; its gauge does as well, as in AWG 6.", "\"16 mm²\""),
     key(Spec, "pressure", Value(Dimension::Pressure), "A pressure.", "\"2.4 bar (35 psi)\""),
     key(Spec, "volume", Value(Dimension::Volume), "A volume.", "\"6.5 L\""),
     key(Spec, "mass", Value(Dimension::Mass), "A mass.", "\"28 kg\""),
@@ -476,8 +478,9 @@ pub const KEYS: &[Key] = &[
     must(Circuit, "wire", Text, "The conductor, in mm² or AWG.", "\"16 mm²\""),
     must(Circuit, "current", Value(Dimension::Current), "The largest current in service.", "\"30 A\""),
     key(Circuit, "length", Value(Dimension::Length), "One way, from the supply to the consumer.", "\"5 m\""),
-    key(Circuit, "voltage", Value(Dimension::Voltage), "The nominal voltage; 12 V unless said.", "\"12 V\""),
+    key(Circuit, "voltage", Value(Dimension::Voltage), "The nominal voltage; 12 V unless said. Write AC or DC behind a higher one.", "\"230 V AC\""),
     key(Circuit, "fuse", Value(Dimension::Current), "The rating of the fuse that protects the wire.", "\"40 A\""),
+    key(Circuit, "fuse_type", Word(FUSE_TYPES), "How the fuse is built. A blade fuse is taken up to 40 A unless said; its colour is told beside it.", "\"bolt-down\""),
     key(Circuit, "source", Text, "Where these values come from: a source's id, or several words.", "\"charger (page 13)\""),
     must(Wire, "wire", Text, "The conductor, in mm² or AWG.", "\"16 mm²\""),
     must(Wire, "current", Value(Dimension::Current), "The largest current that the shop allows in it, and the largest fuse before it.", "\"80 A\""),

@@ -8,6 +8,7 @@ use crate::guide::prose::Prose;
 use crate::guide::verb::Verb;
 use crate::quantity::{Exact, Quantity};
 use crate::source::{FileId, Place, Span, Spanned};
+use crate::wiring::{FuseType, blade_fuse};
 
 /// Text with its place.
 pub type Text = Spanned<String>;
@@ -217,8 +218,36 @@ pub struct Circuit {
     pub voltage: Option<Spanned<Stated>>,
     /// The fuse that protects it.
     pub fuse: Option<Spanned<Stated>>,
+    /// How the fuse is built.
+    pub fuse_type: Option<Text>,
     /// Where these values come from.
     pub source: Option<Text>,
+}
+
+impl Circuit {
+    /// The upper end of its voltage in volts; 12 V where none is stated.
+    pub fn volts(&self) -> Option<Exact> {
+        self.voltage.as_ref().map_or(Some(Exact::whole(12)), |voltage| voltage.value.quantity.as_ref()?.base_bounds().1)
+    }
+
+    /// How its fuse is built, where that is stated.
+    pub fn fuse_type(&self) -> Option<FuseType> {
+        self.fuse_type.as_ref().and_then(|word| FuseType::named(word.as_str()))
+    }
+
+    /// What is told beside its fuse: how it is built, and the colour of a blade fuse's housing.
+    ///
+    /// Up to the 58 V that blade fuses are made for, one of unstated type is taken for a blade fuse if its rating has a colour.
+    pub fn fuse_note(&self) -> Option<String> {
+        let rating = self.fuse.as_ref()?.value.quantity.as_ref()?.base_bounds().1?;
+        let colour = blade_fuse(rating).map(|fuse| fuse.housing.name());
+        match (self.fuse_type(), colour) {
+            (Some(FuseType::Blade), Some(colour)) => Some(format!("blade fuse, {colour}")),
+            (Some(other), _) => Some(other.name().to_owned()),
+            (None, Some(colour)) if self.volts()? <= Exact::whole(58) => Some(format!("blade fuse: {colour}")),
+            (None, _) => None,
+        }
+    }
 }
 
 /// The largest current that the shop allows in a wire.

@@ -4,6 +4,7 @@
 use crate::fastener::adapter::Adapter;
 use crate::fastener::limit::{Case, Condition, Into, Window, window};
 use crate::fastener::pattern::{Order, check_circle};
+use crate::fastener::special::Special;
 use crate::fastener::stage::{self, Stages};
 use crate::fastener::{Class, Kind, Objection, Reading, Thread};
 use crate::guide::model::{Guide, Hardware, Operation, Shop, Spec, Stated, Tool};
@@ -12,14 +13,30 @@ use crate::guide::tally;
 use crate::quantity::{Exact, Options, Quantity};
 use crate::source::Spanned;
 
-/// The thread of some hardware as read; none if it states none.
+/// The fastening thread of some hardware as read; none if it states none, or one of a family that no strength is known of.
 pub fn thread_of(hardware: &Hardware) -> Option<Result<Reading<Thread>, Objection>> {
-    Some(Thread::read(&hardware.thread.as_ref()?.value))
+    let written = &hardware.thread.as_ref()?.value;
+    if Special::read(written).is_some() {
+        return None;
+    }
+    Some(Thread::read(written))
 }
 
-/// What sort of threaded fastener it is; none for clips, rivets and the like.
+/// The pipe, conduit, tapping-screw or trapezoidal thread of some hardware as read; none if it states none.
+pub fn special_thread_of(hardware: &Hardware) -> Option<Result<Reading<Special>, Objection>> {
+    Special::read(&hardware.thread.as_ref()?.value)
+}
+
+/// The length under the head in millimetres, where one is stated.
+pub fn length_of(hardware: &Hardware) -> Option<f64> {
+    upper(hardware.length.as_ref()).map(|metres| metres * 1000.0)
+}
+
+/// What sort of threaded fastener it is; none for clips, rivets and the like. A cable gland is a fitting by its name too.
 pub fn kind_of(hardware: &Hardware) -> Option<Kind> {
-    Kind::named(hardware.kind.as_ref().map(|kind| kind.as_str()))
+    let kind = Kind::named(hardware.kind.as_ref().map(|kind| kind.as_str()))?;
+    let gland = hardware.name.value.to_lowercase().split(|c: char| !c.is_alphabetic()).any(|word| matches!(word, "gland" | "glands"));
+    Some(if gland { Kind::Fitting } else { kind })
 }
 
 /// The strength class as read; none if it states none.
@@ -30,6 +47,11 @@ pub fn class_of(hardware: &Hardware) -> Option<Result<&'static Class, Objection>
 
 /// The window outside which a torque on this hardware is hard to believe; none where the thread is not known.
 pub fn window_of(hardware: &Hardware, spec: Option<&Spec>) -> Option<Window> {
+    judged_by(hardware, spec, window).flatten()
+}
+
+/// What is made of a torque on this hardware by thread, class and state of the thread; none where the thread is not known.
+pub fn judged_by<R>(hardware: &Hardware, spec: Option<&Spec>, judge: impl FnOnce(&Case<'_>) -> R) -> Option<R> {
     let thread = thread_of(hardware)?.ok()?.value;
     let word = |text: &Option<crate::guide::model::Text>| text.as_ref().map(|text| text.value.clone());
     let condition = spec.and_then(|spec| word(&spec.condition)).and_then(|word| Condition::named(&word));
@@ -39,14 +61,30 @@ pub fn window_of(hardware: &Hardware, spec: Option<&Spec>) -> Option<Window> {
         (None, Some(_)) => Some(Condition::Oiled),
         (None, None) => None,
     });
-    let weaker = spec.is_some_and(|spec| spec.into.as_ref().is_some_and(|into| into.value != "steel"));
-    window(&Case {
+    Some(judge(&Case {
         thread: &thread,
         class: class_of(hardware).and_then(Result::ok),
         condition: condition.or(put_on).unwrap_or_default(),
         kind: kind_of(hardware)?,
-        into: if weaker { Into::Weaker } else { Into::NotStated },
-    })
+        into: spec.and_then(|spec| spec.into.as_ref()).map_or(Into::NotStated, |into| Into::named(into.as_str())),
+    }))
+}
+
+/// The degrees that a torque is followed by, in its own words or in the passes of its spec; none where no turn follows.
+pub fn turn_of(torque: &Quantity, spec: Option<&Spec>, shop: &Shop) -> Option<f64> {
+    let float = |end: Exact| end.numerator() as f64 / end.denominator() as f64;
+    let degrees = |angle: &crate::quantity::Statement| angle.base_bounds().1.or(angle.base_bounds().0).map(float);
+    let stated = torque.angle.as_ref().and_then(degrees);
+    let passes: f64 = spec.map_or(0.0, |spec| {
+        let stages = stages_of(spec, shop).stages;
+        let turns = stages.iter().filter_map(|(_, stage)| match stage {
+            stage::Stage::Turn(angle) => degrees(angle),
+            _ => None,
+        });
+        turns.sum()
+    });
+    let most = stated.unwrap_or(0.0).max(passes);
+    (most > 0.0).then_some(most)
 }
 
 /// How many fasteners an operation tightens to its torque.

@@ -301,6 +301,8 @@ objects! {
         length: Option<Value>,
         /// The fuse.
         fuse: Option<Value>,
+        /// How the fuse is built, and the colour of a blade fuse's housing.
+        fuse_note: Option<String>,
         /// Where these values come from.
         source: Option<String>,
     }
@@ -608,13 +610,14 @@ fn supply(row: &document::Counted, document: &Document) -> Supply {
 }
 
 fn circuit(circuit: &document::Circuit) -> Circuit {
-    let document::Circuit { name, wire, current, length, fuse, source, span: _ } = circuit;
+    let document::Circuit { name, wire, current, length, fuse, fuse_note, source, span: _ } = circuit;
     Circuit {
         name: name.clone(),
         wire: wire.clone(),
         current: value_of(current),
         length: length.as_ref().map(value_of),
         fuse: fuse.as_ref().map(value_of),
+        fuse_note: fuse_note.clone(),
         source: source.clone(),
     }
 }

@@ -7,9 +7,11 @@ use super::{Form, Quantity, Statement, Unit};
 
 /// Whether two statements name one value.
 ///
-/// Two numbers agree if either one, converted exactly, is within half a unit of the last digit of the other. Ranges, limits and
-/// tolerances agree end by end; a range agrees with a tolerance of the same ends. A single value never agrees with a range, a limit
-/// or a tolerance: read in one unit only, it would say something else.
+/// Two numbers agree if either one, converted exactly, is within half a unit of the last digit of the other, and the two differ by no
+/// more than a tenth: half a unit of a single digit can be half the value, and would let a US gallon pass for an Imperial one and a
+/// pound-foot for a newton-metre. On a scale with a nought of its own (°C, °F) a share of the value says nothing, so it is not asked.
+/// Ranges, limits and tolerances agree end by end; a range agrees with a tolerance of the same ends. A single value never agrees with
+/// a range, a limit or a tolerance: read in one unit only, it would say something else.
 pub fn agree(a: &Statement, b: &Statement) -> bool {
     if a.unit.dimension != b.unit.dimension {
         return false;
@@ -44,7 +46,22 @@ pub fn same(a: &Quantity, b: &Quantity) -> bool {
 /// Whether two numbers in their units are one value within the rounding of either.
 pub(super) fn numbers_agree(x: &Number, x_unit: &Unit, y: &Number, y_unit: &Unit) -> bool {
     let near = |value: Option<Exact>, other: &Number| value.is_some_and(|value| within(value, other, other.tolerance_of_rounding()));
-    near(x_unit.convert(x.value, y_unit), y) || near(y_unit.convert(y.value, x_unit), x)
+    (near(x_unit.convert(x.value, y_unit), y) || near(y_unit.convert(y.value, x_unit), x)) && within_a_tenth(x, x_unit, y, y_unit)
+}
+
+// The nearest mix-up that must not pass is US against Imperial, a sixth apart; the coarsest right rounding of the trade, 2 lb for 1 kg
+// or 5 N·m for 4 lb·ft, stays below a tenth.
+fn within_a_tenth(x: &Number, x_unit: &Unit, y: &Number, y_unit: &Unit) -> bool {
+    if x_unit.offset != Exact::ZERO || y_unit.offset != Exact::ZERO {
+        return true;
+    }
+    let Some((a, b)) = x_unit.convert(x.value, y_unit).map(|a| (a, y.value)) else { return true };
+    if a.is_negative() != b.is_negative() {
+        return true;
+    }
+    let (a, b) = (a.magnitude(), b.magnitude());
+    let (small, large) = if a < b { (a, b) } else { (b, a) };
+    large.times(Exact::ratio(9, 10)).is_none_or(|least| small >= least)
 }
 
 fn distances_agree(x: &Number, x_unit: &Unit, y: &Number, y_unit: &Unit) -> bool {
@@ -98,6 +115,21 @@ mod tests {
             ("30 N·m + 90°", "30 N·m", Torque, true),
             ("30 N·m + 90°", "30 N·m + 60°", Torque, false),
             ("90 min", "1.5 h", Time, true),
+            // A single digit does not agree with everything.
+            ("1 N·m", "1 lb·ft", Torque, false),
+            ("2 N·m", "1 lb·ft", Torque, false),
+            ("1 N·m", "9 lb·in", Torque, true),
+            ("5 N·m", "4 lb·ft", Torque, true),
+            ("6 N·m", "4 lb·ft", Torque, true),
+            ("2 bar", "29 psi", Pressure, true),
+            ("1 bar", "15 psi", Pressure, true),
+            ("-0.8 bar", "-12 psi", Pressure, true),
+            ("1 kg", "2 lb", Mass, true),
+            ("1 mm", "1/16 in", Length, false),
+            ("6 mm", "1/4 in", Length, true),
+            ("0 mm", "0 in", Length, true),
+            ("-18 °C", "0 °F", Temperature, true),
+            ("2 h", "100 min", Time, false),
         ] {
             let quantity = |text| read(text, dimension, &Options::default()).quantity.expect("the text has a value");
             assert_eq!(same(&quantity(a), &quantity(b)), expected, "{a} and {b}");

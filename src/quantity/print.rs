@@ -131,7 +131,7 @@ fn split_text(number: &Number, small: &Unit, large: &[&str], point: char) -> Opt
 /// The usual unit of the other system for a statement, if there is one.
 pub(super) fn counterpart(statement: &Statement) -> Option<&'static Unit> {
     let other = match statement.unit.symbol {
-        "N·m" | "N·cm" | "mN·m" | "kN·m" | "kgf·m" | "kgf·cm" => {
+        "N·m" | "N·cm" | "cN·m" | "dN·m" | "daN·m" | "mN·m" | "kN·m" | "kgf·m" | "kgf·cm" => {
             let (low, high) = statement.base_bounds();
             // Small fasteners are tightened with a wrench marked in lb·in.
             if high.or(low)? < Exact::whole(15) { "lb·in" } else { "lb·ft" }

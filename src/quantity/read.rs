@@ -289,9 +289,14 @@ impl Reader<'_> {
             Seen::Unknown => {
                 let written = self.source(&seen.range);
                 let message = format!("\"{written}\" is no known unit of {}", self.dimension.name());
-                let remedy = match nearest(written, self.dimension) {
-                    Some(symbol) => format!("write \"{symbol}\" if that is meant"),
-                    None => format!("write the unit as in {}", examples(self.dimension)),
+                let remedy = match (prefixed(written, self.dimension), nearest(written, self.dimension)) {
+                    // Another prefix would change the value by tens, hundreds or thousands without a word.
+                    (Some(unit), _) => format!(
+                        "\"{written}\" reads as a multiple or a part of \"{}\", which is another value: give the value in \"{}\", converted, as the source means it",
+                        unit.symbol, unit.symbol
+                    ),
+                    (None, Some(symbol)) => format!("write \"{symbol}\" if that is meant"),
+                    (None, None) => format!("write the unit as in {}", examples(self.dimension)),
                 };
                 self.fault(FaultKind::UnitUnknown, seen.range.clone(), message, remedy);
                 None
@@ -447,6 +452,28 @@ fn examples(dimension: Dimension) -> String {
     let mut symbols: Vec<&str> = [System::Metric, System::Both].into_iter().find_map(first).map(|unit| unit.symbol).into_iter().collect();
     symbols.extend(first(System::Imperial).map(|unit| unit.symbol));
     symbols.iter().map(|symbol| format!("\"{symbol}\"")).collect::<Vec<_>>().join(" or ")
+}
+
+/// The unit that a text names with a decimal prefix which no unit of the table has: "Nmm", "hNm", "µNm". A slip of the keyboard looks
+/// the same, but a remedy that drops the prefix would change the value.
+fn prefixed(written: &str, dimension: Dimension) -> Option<&'static Unit> {
+    const PREFIXES: [&str; 12] = ["da", "d", "c", "m", "µ", "u", "n", "h", "k", "M", "G", "D"];
+    let bare = |text: &str| {
+        let found = super::lexis::unit_at(text).filter(|(length, _)| *length == text.len())?;
+        found.1.into_iter().find_map(|meaning| match meaning {
+            super::lexis::Meaning::Unit(unit) if unit.dimension == dimension && unit.system == System::Metric => Some(unit),
+            _ => None,
+        })
+    };
+    let written = written.trim_end_matches('.');
+    let front = PREFIXES.iter().find_map(|prefix| bare(written.strip_prefix(prefix)?));
+    // In a product the prefix may stand before the second unit: N·mm, N·km.
+    front.or_else(|| {
+        PREFIXES.iter().find_map(|prefix| {
+            let (before, after) = written.split_once(&format!("{prefix}m"))?;
+            bare(&format!("{before}m{after}"))
+        })
+    })
 }
 
 fn nearest(written: &str, dimension: Dimension) -> Option<&'static str> {

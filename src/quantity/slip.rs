@@ -88,6 +88,13 @@ impl Slip {
         if a.unit != b.unit && all(&|x, y| x.value == y.value) {
             return Some(Self::Copied { figure: figure(a) });
         }
+        // The gallon of the other country comes before a unit of another size that happens to fit a rounded figure.
+        if let Some(other) = sister(a.unit).filter(|other| all(&|x, y| numbers_agree(x, other, y, b.unit))) {
+            return Some(Self::other_unit(figure(a), a.unit, other));
+        }
+        if let Some(other) = sister(b.unit).filter(|other| all(&|x, y| numbers_agree(x, a.unit, y, other))) {
+            return Some(Self::other_unit(figure(b), b.unit, other));
+        }
         if matches!(a.unit.dimension, Dimension::Temperature) && a.unit != b.unit && all(&|x, y| without_offset(x, a.unit, y, b.unit)) {
             return Some(Self::OffsetForgotten);
         }
@@ -132,6 +139,12 @@ fn pairs<'f>(a: &'f Form, b: &'f Form) -> Option<Vec<(&'f Number, &'f Number)>> 
             (a.len() == b.len()).then(|| a.into_iter().zip(b).collect())
         }
     }
+}
+
+/// The measure of the same name in the other country: the Imperial gallon for the US one.
+fn sister(unit: &Unit) -> Option<&'static Unit> {
+    let (mine, theirs) = [("US ", "Imp "), ("Imp ", "US ")].into_iter().find(|(mine, _)| unit.symbol.starts_with(mine))?;
+    super::unit(unit.dimension, &format!("{theirs}{}", &unit.symbol[mine.len()..]))
 }
 
 fn likely(written: &'static Unit, other: &'static Unit) -> impl Iterator<Item = &'static Unit> {
@@ -193,6 +206,9 @@ mod tests {
             ("110 N·m", "18 lb·ft", Torque, Some("the digits of 18 look out of order")),
             ("45 N·m", "33 N·m", Torque, Some("the figure 33 fits lb·ft, not N·m")),
             ("5 US gal", "22.7 L", Volume, Some("the figure 5 fits Imp gal, not US gal")),
+            ("1 Imp gal", "3.8 L", Volume, Some("the figure 1 fits US gal, not Imp gal")),
+            ("2 L", "2 Imp qt", Volume, Some("the figure 2 stands before both units")),
+            ("500 mL", "17 Imp fl oz", Volume, Some("the figure 17 fits US fl oz, not Imp fl oz")),
             ("90 °C", "162 °F", Temperature, Some("the 32 degrees between the two scales look left out")),
             ("90 °C", "90 °F", Temperature, Some("the figure 90 stands before both units")),
             ("45 N·m", "33 lb·ft", Torque, None),

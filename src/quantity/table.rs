@@ -20,6 +20,9 @@ pub(super) static UNITS: &[Unit] = &[
         &["newton·metre", "newton·metres", "newton·meter", "newton·meters"]),
     row(Torque, Metric, "N·cm", "newton centimetre", (1, 100), SI, &["N·cm"],
         &["newton·centimetre", "newton·centimetres", "newton·centimeter", "newton·centimeters"]),
+    row(Torque, Metric, "cN·m", "centinewton metre", (1, 100), SI, &["cN·m"], &[]),
+    row(Torque, Metric, "dN·m", "decinewton metre", (1, 10), SI, &["dN·m"], &[]),
+    row(Torque, Metric, "daN·m", "decanewton metre", (10, 1), SI, &["daN·m"], &["decanewton·metre", "decanewton·metres"]),
     row(Torque, Metric, "mN·m", "millinewton metre", (1, 1000), SI, &["mN·m"], &[]),
     row(Torque, Metric, "kN·m", "kilonewton metre", (1000, 1), SI, &["kN·m"], &[]),
     row(Torque, Metric, "kgf·m", "kilogram-force metre", (980_665, 100_000), B8, &["kgf·m", "kg·m", "m·kg", "m·kgf", "kp·m", "mkp"],
@@ -162,7 +165,7 @@ pub(super) static UNITS: &[Unit] = &[
     row(Current, Both, "mA", "milliampere", (1, 1000), SI, &["mA"], &["milliamp", "milliamps", "milliampere", "milliamperes"]),
     row(Current, Both, "µA", "microampere", (1, 1_000_000), SI, &["µA", "uA"], &["microamp", "microamps"]),
 
-    row(Voltage, Both, "V", "volt", (1, 1), SI, &["V", "Vdc", "VDC"], &["volt", "volts"]),
+    row(Voltage, Both, "V", "volt", (1, 1), SI, &["V", "Vdc", "VDC", "V DC", "V dc", "V·d.c", "Vac", "VAC", "V AC", "V ac", "V·a.c", "V~"], &["volt", "volts"]),
     row(Voltage, Both, "mV", "millivolt", (1, 1000), SI, &["mV"], &["millivolt", "millivolts"]),
     row(Voltage, Both, "kV", "kilovolt", (1000, 1), SI, &["kV", "KV"], &["kilovolt", "kilovolts"]),
 

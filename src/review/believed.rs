@@ -1,10 +1,11 @@
 //! Torques held against the threads they tighten: what two rules look at and neither owns.
 
-use crate::fastener::limit::Why;
+use crate::fastener::limit::{Why, window};
+use crate::fastener::neighbour;
 use crate::guide::model::{Hardware, Spec};
 use crate::guide::names::Thing;
 use crate::guide::tally;
-use crate::guide::tightening::window_of;
+use crate::guide::tightening::{judged_by, turn_of};
 use crate::review::rule::Subject;
 use crate::source::Place;
 
@@ -21,7 +22,7 @@ pub(crate) struct Disbelieved {
     pub(crate) hardware: Place,
     /// In which way.
     pub(crate) why: Why,
-    /// The sum behind it, in one sentence.
+    /// The sum behind it, in one sentence, with the rows of a table that the figure fits and the turn that follows it.
     pub(crate) sentence: String,
 }
 
@@ -51,16 +52,26 @@ fn worked_out(subject: &Subject<'_, '_>) -> Vec<Disbelieved> {
             if matches!(of, Some(Thing::Hardware(other)) if !std::ptr::eq(other, *hardware)) {
                 continue;
             }
-            let Some(window) = window_of(hardware, used.spec) else { continue };
-            let Some(doubt) = window.doubt(torque) else { continue };
+            let judged = judged_by(hardware, used.spec, |case| {
+                let window = window(case)?;
+                let doubt = window.doubt(torque)?;
+                Some((doubt.why, doubt.sum.sentence(), neighbour::fits(case, torque, doubt.why)))
+            });
+            let Some((why, mut sentence, fits)) = judged.flatten() else { continue };
+            if let Some(fits) = fits {
+                sentence.push_str(&format!("; the figure would fit {fits}"));
+            }
+            if let Some(degrees) = turn_of(torque, used.spec, subject.shop).filter(|_| why != Why::Low) {
+                sentence.push_str(&format!("; and a turn of {degrees:.0}° comes on top"));
+            }
             let words = [&hardware.thread, &hardware.class].into_iter().flatten().map(|text| text.value.clone());
             doubts.push(Disbelieved {
                 place,
                 value: used.value.text.clone(),
                 fastener: words.collect::<Vec<_>>().join(", "),
                 hardware: Place { file: names.file_of_thing(hardware.id.as_str()), span: hardware.id.span },
-                why: doubt.why,
-                sentence: doubt.sum.sentence(),
+                why,
+                sentence,
             });
         }
     }

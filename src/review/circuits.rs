@@ -3,7 +3,7 @@
 use crate::guide::model::{Circuit, Shop, Stated, WireLimit};
 use crate::quantity::{Exact, Options};
 use crate::source::Spanned;
-use crate::wiring::{Permissible, Protection, Row, Run, Section, VoltageDrop, protects, read_section, voltage_drop};
+use crate::wiring::{Permissible, Protection, Row, Run, Section, VoltageDrop, bears, protects, read_section, voltage_drop};
 
 /// The upper end of a stated value in its base unit.
 pub(crate) fn amperes(value: Option<&Spanned<Stated>>) -> Option<Exact> {
@@ -18,14 +18,26 @@ fn section(wire: &str, shop: &Shop) -> Option<Section> {
 pub(crate) fn protection(circuit: &Circuit, shop: &Shop) -> Option<Protection> {
     let rating = amperes(circuit.fuse.as_ref())?;
     let section = section(&circuit.wire.value, shop)?;
-    let rows = shop
-        .wires
-        .iter()
-        .filter_map(|row| Some(Row { section: self::section(&row.wire.value, shop)?, current: amperes(Some(&row.current))? }));
-    Some(match Permissible::new("the shop file", rows.collect()) {
+    Some(match table(shop) {
         Some(table) => protects(rating, &section, &table),
         None => Protection::Unknown { because: "the shop file has no usable [[wire]] blocks".to_owned() },
     })
+}
+
+/// Why the circuit's wire may not carry its current by the shop's limits; none where it may, or where nothing says so.
+pub(crate) fn overload(circuit: &Circuit, shop: &Shop) -> Option<String> {
+    let (current, section) = (amperes(Some(&circuit.current))?, section(&circuit.wire.value, shop)?);
+    match bears(current, &section, &table(shop)?) {
+        Protection::Over { because, .. } => Some(because),
+        _ => None,
+    }
+}
+
+/// The shop's limits as one table; none where they contradict each other or are not given.
+fn table(shop: &Shop) -> Option<Permissible> {
+    let rows =
+        shop.wires.iter().filter_map(|row| Some(Row { section: section(&row.wire.value, shop)?, current: amperes(Some(&row.current))? }));
+    Permissible::new("the shop file", rows.collect())
 }
 
 /// The voltage that the circuit loses out and back, in copper at 20 °C.

@@ -1,5 +1,5 @@
 //! Which operations on marked things no caution covers where they are done: what two rules look at and
-//! neither owns. The words of a caution are left to other rules.
+//! neither owns; and whether a caution says who may do its work.
 
 use crate::guide::model::{Caution, Operation, Step};
 use crate::guide::variant::{Choice, Terms};
@@ -110,6 +110,16 @@ pub(crate) fn only_looks(verb: Verb) -> bool {
 pub(crate) fn shown<'g>(subject: &Subject<'g, '_>, step: &'g Step<'_>) -> impl Iterator<Item = &'g Caution> {
     let names = subject.names;
     step.caution_refs.iter().filter_map(move |id| names.caution(&id.value)).chain(&step.cautions)
+}
+
+/// Words that say who may do the work, or whose instructions come first.
+const DEFERS: &[&str] =
+    &["licen", "trained", "qualified", "certified", "authoris", "authoriz", "competent", "maker's", "manufacturer's", "maker’s"];
+
+/// Whether a caution says who may do the work, or whose instructions come first.
+pub(crate) fn defers(caution: &Caution) -> bool {
+    let texts = [Some(&caution.hazard), caution.result.as_ref(), caution.avoid.as_ref()];
+    texts.into_iter().flatten().any(|text| DEFERS.iter().any(|word| text.value.to_lowercase().contains(word)))
 }
 
 /// A caution for the mark in a later step that has no such work, so that it seems to have slipped down.

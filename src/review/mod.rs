@@ -15,6 +15,7 @@ pub mod rules;
 mod sentences;
 #[cfg(test)]
 mod trial;
+mod turned;
 mod typed;
 
 use std::cell::OnceCell;

@@ -177,6 +177,7 @@ impl Gatherer<'_> {
         for circuit in circuits {
             self.words(&circuit.name, Weight::Told);
             self.words(&circuit.wire, Weight::Told);
+            circuit.fuse_note.iter().for_each(|text| self.words(text, Weight::Told));
             let values = std::iter::once(&circuit.current).chain(&circuit.length).chain(&circuit.fuse);
             values.for_each(|value| self.value(value, Weight::Told));
         }

@@ -2,7 +2,7 @@
 //! something near. Also the table of units that the script reads a reader's value with.
 //!
 //! Finding is no conversion that anybody works by, so it is done in binary floating point. Whether two values are one is
-//! decided as `quantity::agree` decides it: by half a unit of the last digit of either.
+//! decided by half a unit of the last digit of either, as `quantity::agree` does before it asks for a tenth.
 
 use std::fmt::Write;
 

@@ -13,7 +13,7 @@ use super::{Form, Job, Kind};
 use crate::document::value::Value;
 use crate::document::when::When;
 use crate::document::words::{Line, Picture};
-use crate::document::{Caution, Counted, Document, Tool, phrase};
+use crate::document::{Caution, Circuit, Counted, Document, Tool, phrase};
 use crate::guide::picture::PictureKind;
 
 /// Makes the content of sheets for one job.
@@ -247,14 +247,20 @@ impl<'j> Maker<'j> {
     fn circuits(&mut self) -> Group {
         let columns = [
             column("", 0.5),
-            column("Circuit", 2.6),
+            column("Circuit", 2.4),
             column("Conductor", 1.6),
             column("One way", 1.3),
             column("Current", 1.0),
-            column("Fuse", 1.0),
+            column("Fuse", 1.8),
         ];
         let blank = self.blank();
         let words = |value: Option<&Value>| value.map_or(Cell::Empty, |value| Cell::Words(value_words(value)));
+        let fuse = |circuit: &Circuit| {
+            let Some(value) = &circuit.fuse else { return Cell::Empty };
+            let mut words = value_words(value);
+            circuit.fuse_note.iter().for_each(|note| words.push(&format!(" {note}")));
+            Cell::Words(words)
+        };
         let rows = self.guide.circuits.iter().map(|circuit| {
             vec![
                 Cell::Box(blank),
@@ -262,7 +268,7 @@ impl<'j> Maker<'j> {
                 Cell::Words(Words::plain(circuit.wire.as_str())),
                 words(circuit.length.as_ref()),
                 words(Some(&circuit.current)),
-                words(circuit.fuse.as_ref()),
+                fuse(circuit),
             ]
         });
         table(&mut self.desk, "Circuits that the job lays", &columns, rows.collect())

@@ -159,13 +159,14 @@ fn choice(choice: &when::Choice) -> page::Choice {
 }
 
 fn circuit(circuit: &document::Circuit) -> page::Circuit {
-    let document::Circuit { name, wire, current, length, fuse, source, span: _ } = circuit;
+    let document::Circuit { name, wire, current, length, fuse, fuse_note, source, span: _ } = circuit;
     page::Circuit {
         name: name.clone(),
         wire: wire.clone(),
         current: value_of(current),
         length: length.as_ref().map(value_of),
         fuse: fuse.as_ref().map(value_of),
+        fuse_note: fuse_note.clone(),
         source: source.clone(),
     }
 }

@@ -89,6 +89,89 @@ pub fn blade_fuse(rating: Exact) -> Option<BladeFuse> {
     BLADES.iter().copied().find(|fuse| fuse.rating == rating)
 }
 
+/// How a fuse is built, as far as its ratings and colours depend on it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum FuseType {
+    /// Blade fuse: ISO 8820-3.
+    Blade,
+    /// Bolt-down fuse or strip: ISO 8820-5 and makers' own, from 30 A to some hundreds.
+    BoltDown,
+    /// Cartridge with female or male tabs: ISO 8820-4 and -9.
+    Cartridge,
+    /// Glass or ceramic tube.
+    Tube,
+    /// Circuit breaker, in a vehicle or before a mains circuit.
+    Breaker,
+}
+
+impl FuseType {
+    /// The type of this word in a guide.
+    pub fn named(word: &str) -> Option<Self> {
+        Some(match word {
+            "blade" => Self::Blade,
+            "bolt-down" => Self::BoltDown,
+            "cartridge" => Self::Cartridge,
+            "tube" => Self::Tube,
+            "breaker" => Self::Breaker,
+            _ => return None,
+        })
+    }
+
+    /// What people call it.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Blade => "blade fuse",
+            Self::BoltDown => "bolt-down fuse",
+            Self::Cartridge => "cartridge fuse",
+            Self::Tube => "tube fuse",
+            Self::Breaker => "circuit breaker",
+        }
+    }
+}
+
+// Ratings of ISO 8820-3 as charts of three sellers and a farm paper print them (looked up): regular and small blades from 1 A to 40 A,
+// large ones from 20 A to 120 A. Half an ampere is in one seller's list of regular ones.
+const SMALL: [Exact; 14] = [
+    Exact::ratio(1, 2),
+    Exact::whole(1),
+    Exact::whole(2),
+    Exact::whole(3),
+    Exact::whole(4),
+    Exact::whole(5),
+    Exact::ratio(15, 2),
+    Exact::whole(10),
+    Exact::whole(15),
+    Exact::whole(20),
+    Exact::whole(25),
+    Exact::whole(30),
+    Exact::whole(35),
+    Exact::whole(40),
+];
+const LARGE: [Exact; 6] = [Exact::whole(50), Exact::whole(60), Exact::whole(70), Exact::whole(80), Exact::whole(100), Exact::whole(120)];
+
+/// The ratings that blade fuses are made in, in amperes, rising.
+pub fn blade_ratings() -> impl DoubleEndedIterator<Item = Exact> {
+    SMALL.into_iter().chain(LARGE)
+}
+
+/// The blade ratings next to one that no blade fuse has, in words: "15 A or 20 A"; none where it is one.
+///
+/// A fuse whose type is not stated is judged up to 40 A, where nearly all fuses of a vehicle are blades; above that, others are usual.
+pub fn no_blade_rating(rating: Exact, stated: Option<FuseType>) -> Option<String> {
+    let judged = match stated {
+        Some(FuseType::Blade) => true,
+        Some(_) => false,
+        None => rating <= Exact::whole(40),
+    };
+    if !judged || blade_ratings().any(|known| known == rating) {
+        return None;
+    }
+    let below = blade_ratings().rev().find(|known| *known < rating);
+    let above = blade_ratings().find(|known| *known > rating);
+    let names: Vec<String> = below.into_iter().chain(above).map(|near| format!("{} A", plain(near))).collect();
+    Some(super::either(&names.iter().map(String::as_str).collect::<Vec<_>>()))
+}
+
 /// Reads the rating of a fuse in amperes: "15 A", "7.5 A", "500 mA".
 pub fn read_rating(text: &str, options: &Options) -> Result<Exact, Fault> {
     let reading = quantity::read(text, Dimension::Current, options);
@@ -139,7 +222,15 @@ pub enum Protection {
 /// A section that the table lacks is judged only where a thinner or thicker row settles it: a thicker wire carries no less. Otherwise
 /// the answer is unknown.
 pub fn protects(rating: Exact, section: &Section, table: &Permissible) -> Protection {
-    let fuse = format!("a fuse of {} A", plain(rating));
+    held(rating, &format!("a fuse of {} A", plain(rating)), section, table)
+}
+
+/// Whether a wire may carry a current by a table, in the same words and with the same care as [`protects`].
+pub fn bears(current: Exact, section: &Section, table: &Permissible) -> Protection {
+    held(current, &format!("a current of {} A", plain(current)), section, table)
+}
+
+fn held(rating: Exact, fuse: &str, section: &Section, table: &Permissible) -> Protection {
     let allows = |row: &Row| format!("{} for {} in {}", amperes(row), row.section, table.source);
     let thinner_than = |row: &Row| format!("{section} is thicker than {}", row.section);
     let thicker_than = |row: &Row| format!("{section} is thinner than {}", row.section);
@@ -230,5 +321,38 @@ mod tests {
         }
         assert!(blade_fuses().windows(2).all(|pair| pair[0].rating < pair[1].rating));
         assert_eq!(blade_fuse(Exact::whole(40)), None, "its colour is known from memory only");
+    }
+
+    #[test]
+    fn a_rating_that_no_blade_fuse_has_is_answered_with_its_neighbours() {
+        let told = |amperes: i128, tenths: i128, stated| no_blade_rating(Exact::ratio(amperes * 10 + tenths, 10), stated);
+        assert_eq!(told(17, 0, None).as_deref(), Some("15 A or 20 A"));
+        assert_eq!(told(8, 0, None).as_deref(), Some("7.5 A or 10 A"));
+        assert_eq!(told(45, 0, Some(FuseType::Blade)).as_deref(), Some("40 A or 50 A"));
+        assert_eq!(told(150, 0, Some(FuseType::Blade)).as_deref(), Some("120 A"));
+        for (amperes, tenths, stated) in [
+            (15, 0, None),
+            (7, 5, None),
+            (40, 0, None),
+            (45, 0, None),
+            (125, 0, None),
+            (16, 0, Some(FuseType::Breaker)),
+            (8, 0, Some(FuseType::Tube)),
+            (60, 0, Some(FuseType::Blade)),
+        ] {
+            assert_eq!(told(amperes, tenths, stated), None, "{amperes}.{tenths}");
+        }
+        assert!(blade_ratings().zip(blade_ratings().skip(1)).all(|(low, high)| low < high));
+        assert!(blade_fuses().iter().all(|fuse| blade_ratings().any(|rating| rating == fuse.rating)));
+    }
+
+    #[test]
+    fn a_wire_bears_a_current_by_the_same_rows() {
+        let because = |amperes| match bears(Exact::whole(amperes), &section("2.5 mm²"), &shop()) {
+            Protection::Over { because, .. } => because,
+            other => panic!("{other:?}"),
+        };
+        assert_eq!(because(25), "a current of 25 A is above 20 A for 2.5 mm² in the shop's table");
+        assert!(matches!(bears(Exact::whole(20), &section("2.5 mm²"), &shop()), Protection::Protects { .. }));
     }
 }

@@ -7,6 +7,7 @@
 mod colour;
 mod drop;
 mod fuse;
+mod mains;
 mod permissible;
 mod section;
 
@@ -16,7 +17,10 @@ use crate::quantity::{Exact, Number, Rounding};
 
 pub use colour::{Colour, Hatch, WireColour, read_colour};
 pub use drop::{Run, Term, VoltageDrop, voltage_drop};
-pub use fuse::{BladeFuse, Housing, Protection, blade_fuse, blade_fuses, protects, read_rating};
+pub use fuse::{
+    BladeFuse, FuseType, Housing, Protection, bears, blade_fuse, blade_fuses, blade_ratings, no_blade_rating, protects, read_rating,
+};
+pub use mains::{Supply, is_mains};
 pub use permissible::{CFR_183_425, Carries, Insulation, Permissible, Row, Surroundings, cfr_183_425};
 pub use section::{Gauge, ISO_6722, Section, copper_resistivity, read_section};
 

@@ -101,7 +101,7 @@ fn packages_stay_where_they_belong() {
         ("toml::", &["guide/facts.rs"]),
         ("tera::", &["site/theme.rs", "site/mod.rs"]),
         ("syntect", &["site/highlight.rs"]),
-        ("image::", &["sheets/pdf.rs", "guide/picture.rs", "pictures/mod.rs", "machine/icon.rs"]),
+        ("image::", &["sheets/pdf.rs", "guide/picture.rs", "pictures/mod.rs", "pictures/error.rs", "machine/icon.rs"]),
         ("walkdir", &["disk.rs"]),
         ("std::fs", &["disk.rs", "review/rules/tests.rs"]),
         ("annotate_snippets", &["review/report/text.rs"]),

@@ -165,6 +165,94 @@ fn pairs_that_disagree() {
     }
 }
 
+/// Factors of NIST SP 811, App. B.8 (looked up): 1 US gal is 3.785 L, 1 US qt 0.946 L, 1 US pt 473 mL, 1 US fl oz 29.57 mL; 1 Imp gal is
+/// 4.546 L, 1 Imp qt 1.137 L, 1 Imp pt 568 mL, 1 Imp fl oz 28.41 mL. Each figure is written with its unit of either country.
+#[test]
+fn measures_of_the_two_countries_are_told_apart() {
+    for (us, imperial, measure) in [
+        ("1 {} (3.8 L)", "1 {} (4.5 L)", "gal"),
+        ("1 {} (4 L)", "1 {} (5 L)", "gal"),
+        ("2 {} (8 L)", "2 {} (9 L)", "gal"),
+        ("3 {} (11 L)", "3 {} (14 L)", "gal"),
+        ("3 {} (2.8 L)", "3 {} (3.4 L)", "qt"),
+        ("5 {} (4.7 L)", "5 {} (5.7 L)", "qt"),
+        ("2 {} (0.95 L)", "2 {} (1.14 L)", "pt"),
+        ("1 {} (470 mL)", "1 {} (570 mL)", "pt"),
+        ("2 {} (1 L)", "7 {} (4 L)", "pt"),
+        ("3.8 L (1 {})", "4.5 L (1 {})", "gal"),
+    ] {
+        for (right, text) in [("US", us), ("Imp", imperial)] {
+            let wrong = if right == "US" { "Imp" } else { "US" };
+            let named = |country: &str| text.replace("{}", &format!("{country} {measure}"));
+            clean(&named(right), Dimension::Volume);
+            let reading = reading(&named(wrong), Dimension::Volume);
+            assert_eq!(reading.faults.iter().map(|fault| fault.kind).collect::<Vec<_>>(), [FaultKind::Disagree], "{}", named(wrong));
+            let told = format!("fits {right} {measure}, not {wrong} {measure}");
+            assert!(reading.faults[0].remedy.contains(&told), "{}: {}", named(wrong), reading.faults[0].remedy);
+            // A bare measure is never guessed, but what stands beside it settles which one is meant.
+            let bare = self::reading(&text.replace("{}", measure), Dimension::Volume);
+            assert_eq!(bare.faults.iter().map(|fault| fault.kind).collect::<Vec<_>>(), [FaultKind::UnitAmbiguous], "{text}");
+            assert_eq!(bare.faults[0].replacement.as_deref(), Some(format!("{right} {measure}").as_str()), "{text}");
+        }
+    }
+    // The two fluid ounces lie 4 % apart: three figures tell them apart, one does not.
+    clean("17 US fl oz (500 mL)", Dimension::Volume);
+    clean("16.9 US fl oz (500 mL)", Dimension::Volume);
+    clean("17.6 Imp fl oz (500 mL)", Dimension::Volume);
+    for text in ["16.9 Imp fl oz (500 mL)", "17.6 US fl oz (500 mL)"] {
+        assert_eq!(reading(text, Dimension::Volume).faults.len(), 1, "{text}");
+    }
+}
+
+/// Whole numbers of one digit, by the factors of NIST SP 811, App. B.8: right roundings up to a tenth out are let pass, as shops round.
+#[test]
+fn one_digit_does_not_agree_with_everything() {
+    use Dimension::*;
+    for (text, dimension) in [
+        ("1 N·m (1 lb·ft)", Torque),
+        ("2 N·m (1 lb·ft)", Torque),
+        ("2 N·m (2 lb·ft)", Torque),
+        ("1 lb·ft (1 N·m)", Torque),
+        ("1 bar (1 psi)", Pressure),
+        ("1 bar (10 psi)", Pressure),
+        ("1 mm (0.05 in)", Length),
+        ("1 in (3 cm)", Length),
+        ("1 kg (1 lb)", Mass),
+        ("1 kg (3 lb)", Mass),
+        ("5 lb (2 kg)", Mass),
+    ] {
+        assert!(!reading(text, dimension).faults.is_empty(), "{text}");
+    }
+    for (text, dimension) in [
+        ("1 N·m (9 lb·in)", Torque),
+        ("5 N·m (4 lb·ft)", Torque),
+        ("7 N·m (5 lb·ft)", Torque),
+        ("2 bar (29 psi)", Pressure),
+        ("2 bar (30 psi)", Pressure),
+        ("1 bar (15 psi)", Pressure),
+        ("1 mm (0.04 in)", Length),
+        ("2 in (5 cm)", Length),
+        ("6 mm (1/4 in)", Length),
+        ("1 kg (2 lb)", Mass),
+        ("4 lb (2 kg)", Mass),
+    ] {
+        clean(text, dimension);
+    }
+}
+
+/// A prefix that no unit has is never mended by leaving it out: that would change the value by tens, hundreds or thousands.
+#[test]
+fn no_remedy_changes_a_value_by_a_prefix() {
+    for text in ["45 Nmm", "45 N·mm", "4 hNm", "400 µNm", "4 MNm", "4 DNm"] {
+        let reading = reading(text, Dimension::Torque);
+        assert_eq!(reading.faults.iter().map(|fault| fault.kind).collect::<Vec<_>>(), [FaultKind::UnitUnknown], "{text}");
+        assert!(!reading.faults[0].remedy.contains("if that is meant"), "{text}: {}", reading.faults[0].remedy);
+        assert_eq!(reading.faults[0].replacement, None);
+    }
+    // A plain slip of the keyboard is still answered with the unit.
+    assert!(reading("45 Nmn", Dimension::Torque).faults[0].remedy.contains("write \"N·m\" if that is meant"));
+}
+
 #[test]
 fn an_unlabelled_gallon_is_ambiguous_and_decided_only_by_what_stands_beside_it() {
     for (text, replacement) in [("5 gal", None), ("5 gal (18.9 L)", Some("US gal")), ("5 gal (22.7 L)", Some("Imp gal"))] {
@@ -179,12 +267,16 @@ fn an_unlabelled_gallon_is_ambiguous_and_decided_only_by_what_stands_beside_it()
 #[test]
 fn trade_spellings_of_a_torque_read_to_one_value() {
     // The spellings of truck, car and tractor makers' manuals; the careless "NM" is refused by the test below.
-    let rows: [(&str, &[&str]); 6] = [
+    let rows: [(&str, &[&str]); 9] = [
         (
             "N·m",
             &["N·m", "N m", "Nm", "N-m", "N.m", "Newton metres", "Newton meters", "newton-metre", "N\u{22C5}m", "N\u{2022}m", "N\u{A0}m"],
         ),
         ("N·cm", &["N·cm", "Ncm"]),
+        // Decimal prefixes of the SI Brochure, as torque screwdrivers (cN·m), tyre and belt sheets (daN·m) and gauges (dN·m) bear them.
+        ("cN·m", &["cN·m", "cNm", "cN m", "cN-m"]),
+        ("dN·m", &["dN·m", "dNm", "dN m"]),
+        ("daN·m", &["daN·m", "daNm", "daN m", "daN.m"]),
         (
             "lb·ft",
             &[

@@ -16,6 +16,9 @@ registry = pint.UnitRegistry(non_int_type=Decimal)
 ROWS = [
     ("torque", "N·m", "newton * meter", "newton * meter"),
     ("torque", "N·cm", "newton * centimeter", "newton * meter"),
+    ("torque", "cN·m", "centinewton * meter", "newton * meter"),
+    ("torque", "dN·m", "decinewton * meter", "newton * meter"),
+    ("torque", "daN·m", "decanewton * meter", "newton * meter"),
     ("torque", "mN·m", "millinewton * meter", "newton * meter"),
     ("torque", "kN·m", "kilonewton * meter", "newton * meter"),
     ("torque", "kgf·m", "kilogram_force * meter", "newton * meter"),

@@ -4,7 +4,7 @@
 use bayleaf::guide::model::Guide;
 
 use super::clean::{Broken, Clean};
-use super::{document, joints, ledger, people, values, wording};
+use super::{document, engineering, joints, ledger, people, values, wording};
 
 /// One way to break a guide.
 pub(crate) struct Fault {
@@ -47,6 +47,13 @@ pub(crate) const FAULTS: &[Fault] = &[
     fault("a spec of another kind as a torque", "type-wrong", &["torque-missing", "tool-unused", "tool-missing", "value-stray", "pattern-missing", "source-missing"], joints::no_torque_at_all),
     fault("a torque twelve times too high", "torque-over-proof", &["tool-missing", "wrench-out-of-range", "unit-mixed", "tool-unused"], joints::ten_times),
     fault("a torque of a hundredth", "torque-doubtful", &["tool-missing", "wrench-out-of-range", "unit-mixed", "tool-unused"], joints::a_hundredth),
+    fault("two turns after a torque", "angle-doubtful", &["angle-reuse-untold", "stages-not-rising", "tool-missing", "wrench-out-of-range", "unit-mixed", "tool-unused", "torque-doubtful"], engineering::turns_too_many),
+    fault("a turn after a torque at proof", "angle-doubtful", &["angle-reuse-untold", "stages-not-rising", "tool-missing", "wrench-out-of-range", "unit-mixed", "tool-unused"], engineering::turn_at_proof),
+    fault("a bolt turned by an angle without a word on its reuse", "angle-reuse-untold", &["stages-not-rising", "tool-missing", "wrench-out-of-range", "unit-mixed", "tool-unused"], engineering::angle_without_reuse),
+    fault("the torque of a steel nut in plastic", "thread-not-judged", &[], engineering::strong_torque_into_plastic),
+    fault("a torque too high for dry threads too", "torque-doubtful", &["tool-missing", "wrench-out-of-range", "unit-mixed", "tool-unused"], engineering::dry_is_no_excuse),
+    fault("the row of another class or size", "torque-doubtful", &["tool-missing", "wrench-out-of-range", "unit-mixed", "tool-unused"], engineering::row_of_a_neighbour),
+    fault("a pipe, gland or tapping thread that does not exist", "thread-unknown", &[], engineering::no_pipe_thread),
     fault("a thread that does not exist", "thread-unknown", &[], joints::odd_thread),
     fault("a class of the other system", "class-unknown", &["torque-doubtful", "torque-over-proof"], joints::class_of_other_system),
     fault("a class that does not exist", "class-unknown", &["torque-doubtful"], joints::no_class),
@@ -64,6 +71,11 @@ pub(crate) const FAULTS: &[Fault] = &[
     fault("a maker's letters for a colour", "wire-colour-unknown", &[], joints::makers_colour),
     fault("a conductor without its unit", "wire-unknown", &[], joints::bare_section),
     fault("a fuse too large for the wire", "fuse-over-wire", &[], joints::large_fuse),
+    fault("a wire that carries too much", "wire-overloaded", &["drop-too-large", "fuse-too-small", "fuse-unknown"], engineering::overloaded_wire),
+    fault("a fuse no larger than its load", "fuse-too-small", &[], engineering::fuse_no_larger_than_its_load),
+    fault("a fuse of a rating that is not made", "fuse-rating-unknown", &[], engineering::fuse_of_no_rating),
+    fault("a fuse of another colour in the words", "fuse-colour-wrong", &["value-in-prose", "value-stray"], engineering::wrong_fuse_colour),
+    fault("a mains circuit without a caution", "mains-uncovered", &["fuse-unknown", "drop-too-large"], engineering::mains_without_a_caution),
     fault("a circuit without a fuse", "fuse-unknown", &[], joints::no_fuse),
     fault("a wire too long for its current", "drop-too-large", &[], joints::long_wire),
     // what is opened is closed

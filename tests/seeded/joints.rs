@@ -8,7 +8,7 @@ use bayleaf::quantity::Dimension;
 use super::clean::{At, Broken, Clean};
 
 /// Specs of a plain torque for threaded hardware of this guide.
-fn torques<'g>(clean: &Clean, guide: &'g Guide<'_>) -> Vec<&'g Spec> {
+pub(crate) fn torques<'g>(clean: &Clean, guide: &'g Guide<'_>) -> Vec<&'g Spec> {
     let names = clean.names(guide);
     let used = |spec: &Spec| {
         guide.operations().any(|(_, operation)| {
@@ -22,7 +22,7 @@ fn torques<'g>(clean: &Clean, guide: &'g Guide<'_>) -> Vec<&'g Spec> {
     guide.own.specs.rows.iter().filter(torque).filter(|spec| used(spec)).collect()
 }
 
-fn newton_metres(spec: &Spec) -> f64 {
+pub(crate) fn newton_metres(spec: &Spec) -> f64 {
     let end = spec.quantity().and_then(|value| value.base_bounds().1).unwrap();
     end.numerator() as f64 / end.denominator() as f64
 }

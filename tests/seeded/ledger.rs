@@ -86,7 +86,7 @@ pub(crate) fn defining(clean: &Clean, block: &str, facts: &[(&str, &str)]) -> Ed
 }
 
 /// Adds a fact to a definition, on a line of its own or inside its small table.
-fn adding(clean: &Clean, id: &Text, fact: &str) -> Edit {
+pub(crate) fn adding(clean: &Clean, id: &Text, fact: &str) -> Edit {
     let line = clean.line(id.span.start as usize);
     if clean.text()[line.clone()].trim_start().starts_with('{') {
         let at = id.span.end as usize + 1;

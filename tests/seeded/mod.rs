@@ -4,9 +4,11 @@
 
 mod clean;
 mod document;
+mod engineering;
 mod faults;
 mod joints;
 mod ledger;
+mod near;
 mod people;
 mod values;
 mod wording;

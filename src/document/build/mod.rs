@@ -285,6 +285,7 @@ impl<'g> Maker<'g, '_> {
             current: self.value(&circuit.current.value),
             length: circuit.length.as_ref().map(|length| self.value(&length.value)),
             fuse: circuit.fuse.as_ref().map(|fuse| self.value(&fuse.value)),
+            fuse_note: circuit.fuse_note(),
             source: circuit.source.as_ref().map(|source| self.names.source_words(&source.value)),
             span: circuit.id.span,
         })

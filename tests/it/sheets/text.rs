@@ -241,3 +241,30 @@ fn torque_sheet_packing_list_and_wall_sheet_hold_their_rows() {
         }
     }
 }
+
+/// The colours are those of ISO 8820-3 as sellers' charts print them: 7.5 A brown, 15 A blue. A fuse of another sort has none, nor has one
+/// before a mains circuit.
+#[test]
+fn the_colour_of_a_blade_fuse_stands_beside_it_on_page_and_sheet() {
+    let circuit = |id: &str, facts: &str| {
+        format!("[[circuit]]\nid = \"{id}\"\nname = \"Circuit {id}\"\nwire = \"1.5 mm²\"\ncurrent = \"5 A\"\n{facts}\n\n")
+    };
+    let rows = [
+        ("one", "fuse = \"7.5 A\"", Some("blade fuse: brown")),
+        ("two", "fuse = \"15 A\"\nfuse_type = \"blade\"", Some("blade fuse, blue")),
+        ("three", "fuse = \"15 A\"\nfuse_type = \"tube\"", Some("tube fuse")),
+        ("four", "fuse = \"15 A\"\nvoltage = \"230 V AC\"", None),
+        ("five", "fuse = \"60 A\"", None),
+        ("six", "", None),
+    ];
+    let circuits: String = rows.iter().map(|(id, facts, _)| circuit(id, facts)).collect();
+    let guide = page_of("fuses", &format!("+++\ntitle = \"Fuses\"\n\n{circuits}+++\n\n## Look\n\nLook.\n"), &demo_shop());
+    let notes: Vec<Option<&str>> = guide.circuits.iter().map(|circuit| circuit.fuse_note.as_deref()).collect();
+    assert_eq!(notes, rows.map(|(_, _, note)| note));
+    for paper in [Paper::A4, Paper::Letter] {
+        let text = Pdf::new(&sheet(&guide, Kind::Checklist, paper, Form::Full)).raw();
+        let needed: Vec<String> = rows.iter().filter_map(|(_, _, note)| note.map(str::to_owned)).collect();
+        in_order(&text, &needed, "the circuits");
+        assert_eq!(squeezed(&text).matches(&squeezed("blade fuse")).count(), 2, "{text}");
+    }
+}

@@ -3,15 +3,11 @@
 use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::keys::LICENSED_MARKS;
 use crate::review::booked;
-use crate::review::covered::{marked, only_looks, shown};
+use crate::review::covered::{defers, marked, only_looks, shown};
 use crate::review::rule::{Check, Family, Rule, Subject};
 
 pub(crate) const RULE: Rule =
     Rule::new(RuleName::LicensedWork, Family::People, Severity::Query, Check::Guide(check), include_str!("licensed_work.md"));
-
-/// Words that say who may do the work, or whose instructions come first.
-const DEFERS: &[&str] =
-    &["licen", "trained", "qualified", "certified", "authoris", "authoriz", "competent", "maker's", "manufacturer's", "maker’s"];
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;
@@ -24,11 +20,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         };
         let mut covering = cautions.iter().filter(|caution| caution.covers(mark)).peekable();
         // Where no caution covers the mark at all, that is another finding.
-        let defers = covering.peek().is_none()
-            || covering.any(|caution| {
-                let texts = [Some(&caution.hazard), caution.result.as_ref(), caution.avoid.as_ref()];
-                texts.into_iter().flatten().any(|text| DEFERS.iter().any(|word| text.value.to_lowercase().contains(word)))
-            });
+        let defers = covering.peek().is_none() || covering.any(|caution| defers(caution));
         if !defers {
             let name = booked::thing(subject, thing);
             let message = format!("{name} is {} here, and no caution for `{mark}` says who may do that work", operation.verb.done());

@@ -30,12 +30,5 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             }
             _ => {}
         }
-        if let (Some(fuse), Some(rating), Some(current)) =
-            (&circuit.fuse, circuits::amperes(circuit.fuse.as_ref()), circuits::amperes(Some(&circuit.current)))
-            && current > rating
-        {
-            let message = format!("the fuse of `{name}` opens in service: it carries up to {}", circuit.current.value.text);
-            findings.push(RULE.at(guide.place(fuse.span), message, "look both values up again"));
-        }
     }
 }
