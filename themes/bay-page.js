@@ -28,7 +28,9 @@ window.bayleafPage = (function () {
   function value(val) {
     var both = [".m", ".u"].map(function (css) { return val.querySelector(css); }).filter(Boolean).map(words);
     if (document.documentElement.getAttribute("data-first") === "imperial") both.reverse();
-    return both[0] + (both[1] ? " (" + both[1] + ")" : "");
+    /* A limit is said once for both. */
+    var bound = /^(max|min)\. /.exec(both[0]), second = both[1] && bound && both[1].indexOf(bound[0]) === 0 ? both[1].slice(bound[0].length) : both[1];
+    return both[0] + (second ? " (" + second + ")" : "");
   }
   var plural = function (n, one, more) { return n + " " + (n === 1 ? one : more || one + "s"); };
   var shown = function (el) { return !el.closest("[hidden]"); };

@@ -8,6 +8,7 @@ use super::paper::mm;
 use super::piece::{BOX, Group, Node, Piece};
 use super::words::Words;
 use crate::publish::page_data::{Caution, NamedValue, Operation, Step, Torque, Value};
+use crate::quantity;
 
 /// Where the content of a step begins; the number stands left of it.
 pub const INDENT: f32 = mm(11.0);
@@ -16,9 +17,15 @@ pub const INDENT: f32 = mm(11.0);
 pub fn value_words(value: &Value) -> Words {
     let mut words = Words::strong(value.first.as_str());
     if let Some(second) = &value.second {
-        words.push(&format!(" ({second})"));
+        words.push(&format!(" ({})", quantity::beside(&value.first, second)));
     }
     words
+}
+
+/// A value for a column of its own, one unit over the other.
+pub fn value_pair(value: &Value) -> (String, Option<String>) {
+    let second = value.second.as_ref().map(|second| quantity::beside(&value.first, second).to_owned());
+    (value.first.clone(), second)
 }
 
 /// The words of a caution.
@@ -287,7 +294,7 @@ impl Maker<'_> {
                 last.keep = true;
             }
             let entry = self.measured_entry(&operation.id, at + 1);
-            let value = (spec.value.first.clone(), spec.value.second.clone());
+            let value = value_pair(&spec.value);
             let off = self.measured_off(&operation.id, at + 1, spec);
             let beside = Beside { value: Some(value), field: Some(Field { off, ..Field::filled("measured", entry.as_deref()) }) };
             let why = self.measured_note(&operation.id, at + 1);
@@ -298,7 +305,7 @@ impl Maker<'_> {
     /// The value and the field for what was applied.
     fn applied(&self, operation: &Operation) -> Beside {
         let Some(torque) = &operation.torque else { return Beside::default() };
-        let value = (torque.value.first.clone(), torque.value.second.clone());
+        let value = value_pair(&torque.value);
         let entry = self.applied_entry(&operation.id);
         let off = self.applied_off(&operation.id, torque);
         Beside { value: Some(value), field: Some(Field { off, ..Field::filled("applied", entry.as_deref()) }) }

@@ -4,7 +4,7 @@ use super::checklist::Maker;
 use super::desk::{BODY, Desk, Field, SMALL, Tick};
 use super::paper::mm;
 use super::piece::Group;
-use super::step::torque_details;
+use super::step::{torque_details, value_pair};
 use super::table::{Cell, Column, column, table};
 use super::words::Words;
 use crate::publish::page_data::{Counted, NamedValue, Torque, TorqueRow, VehicleValues};
@@ -47,13 +47,13 @@ fn value_row(row: &TorqueRow) -> Vec<Cell> {
     if let Some(place) = &row.place {
         fastener.push(&format!(", {place}"));
     }
-    let value = &row.torque.value;
+    let (first, second) = value_pair(&row.torque.value);
     vec![
         Cell::Words(step),
         Cell::Words(fastener),
         plain(row.thread.as_str()),
         plain(row.drive.as_str()),
-        Cell::Value(value.first.clone(), value.second.clone()),
+        Cell::Value(first, second),
         Cell::Words(joined(torque_details(&row.torque, true))),
         plain(row.torque.source.clone().unwrap_or_default()),
     ]

@@ -168,6 +168,10 @@ struct Reader {
     heading: bool,
     code: bool,
     caption: Option<Words>,
+    /// Inside the second of two units.
+    beside: bool,
+    /// Inside what the first of two units has said for both.
+    skips: bool,
     table: Option<(Vec<Words>, Vec<Vec<Words>>)>,
     row: Vec<Words>,
     pictures: Vec<Block>,
@@ -175,7 +179,7 @@ struct Reader {
 
 impl Reader {
     fn text(&mut self, text: &str) {
-        if text.is_empty() {
+        if text.is_empty() || self.skips {
             return;
         }
         let text: String = if self.code { text.to_owned() } else { text.replace(['\n', '\t'], " ") };
@@ -208,8 +212,17 @@ impl Reader {
             ("b" | "strong" | "em", false) => self.strong += 1,
             ("b" | "strong" | "em", true) => self.strong = self.strong.saturating_sub(1),
             // The value in the other units stands beside the first in the page, and in brackets on a sheet.
-            ("i", false) if class == "u" || class == "m" => self.text("("),
-            ("i", true) => self.text(")"),
+            ("i", false) if class == "u" || class == "m" => {
+                self.text("(");
+                self.beside = true;
+            }
+            ("i", true) => {
+                self.text(")");
+                self.beside = false;
+            }
+            // What is a limit is said before the first value.
+            ("span", false) if class == "lim" && self.beside => self.skips = true,
+            ("span", true) => self.skips = false,
             ("br", _) => self.text("\n"),
             ("ul", false) => self.open_list(None),
             ("ol", false) => {
@@ -343,6 +356,9 @@ mod tests {
         let words = Words::of_html(html);
         assert_eq!(words.text(), "Heat to 60 °C (140 °F) & <wait>");
         assert_eq!(words.0[1], Run::strong("60 °C"));
+        let limit =
+            "<b class=\"m\"><span class=\"lim\">max. </span>200 mm</b> <i class=\"u\"><span class=\"lim\">max. </span>7.8 in</i> long";
+        assert_eq!(Words::of_html(limit).text(), "max. 200 mm (7.8 in) long");
     }
 
     #[test]

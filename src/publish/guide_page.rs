@@ -415,7 +415,7 @@ impl<'g> Maker<'g, '_> {
     fn without_turn(&self, torque: &quantity::Quantity) -> String {
         let printed = html::value(&quantity::Quantity { angle: None, ..torque.clone() }, self.shop);
         match printed.second {
-            Some(second) => format!("{} ({second})", printed.first),
+            Some(second) => format!("{} ({})", printed.first, quantity::beside(&printed.first, &second)),
             None => printed.first,
         }
     }

@@ -71,9 +71,15 @@ pub fn value(quantity: &Quantity, shop: &Shop) -> Value {
     let printed = quantity::print(quantity, order, shop.language == "de");
     // `m` marks the value in metric units and `u` the one in the others, so that a page can change their order.
     let (first, second) = if shop.imperial_first && printed.second.is_some() { ("u", "m") } else { ("m", "u") };
-    let mut html = format!("<span class=\"val\"><b class=\"{first}\">{}</b>", escape(&printed.first));
+    // A page that shows both says once that they are a limit: the word stands apart, so that the style can leave it out of the second.
+    let limit = |text: &str| match quantity::bound(text).filter(|bound| printed.first.starts_with(bound)) {
+        Some(bound) => format!("<span class=\"lim\">{bound}</span>{}", escape(&text[bound.len()..])),
+        None => escape(text),
+    };
+    let first_html = if printed.second.is_some() { limit(&printed.first) } else { escape(&printed.first) };
+    let mut html = format!("<span class=\"val\"><b class=\"{first}\">{first_html}</b>");
     if let Some(other) = &printed.second {
-        html.push_str(&format!(" <i class=\"{second}\">{}</i>", escape(other)));
+        html.push_str(&format!(" <i class=\"{second}\">{}</i>", limit(other)));
     }
     html.push_str("</span>");
     Value { first: printed.first, second: printed.second, html }

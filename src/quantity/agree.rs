@@ -9,7 +9,8 @@ use super::{Form, Quantity, Statement, Unit};
 ///
 /// Two numbers agree if either one, converted exactly, is within half a unit of the last digit of the other. Ranges, limits and
 /// tolerances agree end by end; a range agrees with a tolerance of the same ends. A single value never agrees with a range, a limit
-/// or a tolerance: read in one unit only, it would say something else.
+/// or a tolerance: read in one unit only, it would say something else. A distance of service in round kilometres and round miles, such
+/// as 1000 km (600 mi), agrees within 4 %: nobody reads it off to the mile.
 pub fn agree(a: &Statement, b: &Statement) -> bool {
     if a.unit.dimension != b.unit.dimension {
         return false;
@@ -43,8 +44,25 @@ pub fn same(a: &Quantity, b: &Quantity) -> bool {
 
 /// Whether two numbers in their units are one value within the rounding of either.
 pub(super) fn numbers_agree(x: &Number, x_unit: &Unit, y: &Number, y_unit: &Unit) -> bool {
-    let near = |value: Option<Exact>, other: &Number| value.is_some_and(|value| within(value, other, other.tolerance_of_rounding()));
+    let room = |other: &Number| match is_service(x, x_unit, y, y_unit) {
+        true => other.value.times(Exact::ratio(4, 100)).unwrap_or(Exact::ZERO),
+        false => other.tolerance_of_rounding(),
+    };
+    let near = |value: Option<Exact>, other: &Number| value.is_some_and(|value| within(value, other, room(other)));
     near(x_unit.convert(x.value, y_unit), y) || near(y_unit.convert(y.value, x_unit), x)
+}
+
+/// Whether two numbers are one distance to drive, in round kilometres and round miles.
+fn is_service(x: &Number, x_unit: &Unit, y: &Number, y_unit: &Unit) -> bool {
+    let round = |number: &Number, least: i64, step: i128| {
+        let value = number.value;
+        number.written == Written::Decimal { decimals: 0 } && value >= Exact::whole(least) && value.numerator() % step == 0
+    };
+    match (x_unit.symbol, y_unit.symbol) {
+        ("km", "mi") => round(x, 100, 100) && round(y, 60, 20),
+        ("mi", "km") => round(y, 100, 100) && round(x, 60, 20),
+        _ => false,
+    }
 }
 
 fn distances_agree(x: &Number, x_unit: &Unit, y: &Number, y_unit: &Unit) -> bool {
@@ -98,6 +116,14 @@ mod tests {
             ("30 N·m + 90°", "30 N·m", Torque, true),
             ("30 N·m + 90°", "30 N·m + 60°", Torque, false),
             ("90 min", "1.5 h", Time, true),
+            // Distances of service, as the trade writes them; common practice.
+            ("1000 km", "600 mi", Length, true),
+            ("500 km", "300 mi", Length, true),
+            ("15000 km", "9000 mi", Length, true),
+            ("1000 km", "500 mi", Length, false),
+            ("1000 km", "1600 mi", Length, false),
+            ("950 km", "570 mi", Length, false),
+            ("1000 m", "3000 ft", Length, false),
         ] {
             let quantity = |text| read(text, dimension, &Options::default()).quantity.expect("the text has a value");
             assert_eq!(same(&quantity(a), &quantity(b)), expected, "{a} and {b}");

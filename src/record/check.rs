@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 
 use super::{Record, measured, signed_at_stop, torque, wait};
 use crate::publish::page_data::{Guide, Move, NamedValue, OpenThing, Operation, Step, Torque, Value};
-use crate::quantity::{Dimension, Exact, Form, Options, read};
+use crate::quantity::{self, Dimension, Exact, Form, Options, read};
 
 /// Why the record is not one of this guide as it stands; none if it is.
 pub fn foreign(record: &Record, guide: &Guide) -> Option<String> {
@@ -241,7 +241,8 @@ pub fn judge(applied: &str, torque: &Torque) -> Result<(), String> {
 }
 
 fn verdict(entry: &str, below: bool, above: bool, value: &Value) -> Result<(), String> {
-    let asked = value.second.as_ref().map_or(value.first.clone(), |second| format!("{} ({second})", value.first));
+    let beside = |second: &String| format!("{} ({})", value.first, quantity::beside(&value.first, second));
+    let asked = value.second.as_ref().map_or(value.first.clone(), beside);
     let side = match (below, above) {
         (false, false) => return Ok(()),
         (true, _) => "below",

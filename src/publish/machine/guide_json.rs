@@ -651,13 +651,22 @@ fn decimal(value: Exact) -> String {
 fn plain(html: &str) -> String {
     let mut text = String::with_capacity(html.len());
     let mut rest = html;
+    let mut beside = false;
     while let Some(at) = rest.find('<') {
         text.push_str(&rest[..at]);
         let Some(end) = rest[at..].find('>') else { break };
         let tag = &rest[at + 1..at + end];
         match tag.trim_start_matches('/').split([' ', '\n']).next().unwrap_or_default() {
-            "i" if !tag.starts_with('/') => text.push('('),
-            "i" => text.push(')'),
+            "i" => {
+                beside = !tag.starts_with('/');
+                text.push(if beside { '(' } else { ')' });
+            }
+            // The word of a limit is said before the first value, for both.
+            "span" if beside && tag.contains("\"lim\"") => {
+                let behind = &rest[at + end + 1..];
+                rest = behind.find('<').map_or("", |end| &behind[end..]);
+                continue;
+            }
             "p" | "li" | "tr" | "div" | "h4" | "h5" | "h6" | "br" | "table" | "ul" | "ol" | "blockquote" | "pre" => text.push('\n'),
             "td" | "th" if tag.starts_with('/') => text.push(' '),
             _ => {}
@@ -678,6 +687,8 @@ mod tests {
     fn markup_becomes_words() {
         let html = "<p>Tighten to <span class=\"val\"><b class=\"m\">45 N·m</b> <i class=\"u\">33 lb·ft</i></span> &amp; go.</p>\n<ul>\n<li>a &lt;b&gt;</li>\n</ul>\n";
         assert_eq!(plain(html), "Tighten to 45 N·m (33 lb·ft) & go.\na <b>");
+        let limit = "<b class=\"m\"><span class=\"lim\">max. </span>200 mm</b> <i class=\"u\"><span class=\"lim\">max. </span>7.8 in</i>";
+        assert_eq!(plain(limit), "max. 200 mm (7.8 in)");
     }
 
     #[test]

@@ -218,7 +218,7 @@ impl<'g> Gatherer<'g, '_> {
 /// What a result can show of a step beside its heading: values first, then parts by number, fasteners and tools.
 fn facts(step: &Step<'_>, shown: &page::Step, names: Names<'_>) -> Vec<String> {
     let printed = |value: &page::Value| match &value.second {
-        Some(second) => format!("{} ({second})", value.first),
+        Some(second) => format!("{} ({})", value.first, quantity::beside(&value.first, second)),
         None => value.first.clone(),
     };
     let (mut values, mut others) = (Vec::new(), Vec::new());

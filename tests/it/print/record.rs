@@ -106,6 +106,10 @@ fn a_complete_record_is_printed_with_its_entries() {
     let output = print(&bay, &sealed(&complete(&bay, &[], &["heated-seat"])));
     assert_eq!(output.status.code(), Some(0), "{}", told(&output));
     let text = squeezed(&printed(&bay));
+    // Each sheet ends with a form feed, and says who comes first.
+    for sheet in printed(&bay).trim_end_matches('\u{c}').split('\u{c}') {
+        assert!(squeezed(sheet).contains(&squeezed("for trained and licensed people")), "{sheet}");
+    }
     for entry in [
         "As-built record",
         "TH 26 ABC",

@@ -2,6 +2,7 @@
 
 use super::*;
 use bayleaf::publish::page_data::{Operation, Value};
+use bayleaf::quantity;
 
 /// The text of finished markup, made here a second time and simply: tags out, the five references resolved.
 fn words_of(html: &str) -> String {
@@ -26,7 +27,9 @@ fn of_operation(operation: &Operation) -> Vec<String> {
 }
 
 fn of_value(value: &Value) -> Vec<String> {
-    std::iter::once(value.first.clone()).chain(value.second.clone()).collect()
+    // A limit is said once for both units.
+    let second = value.second.as_ref().map(|second| quantity::beside(&value.first, second).to_owned());
+    std::iter::once(value.first.clone()).chain(second).collect()
 }
 
 /// Takes what is needed out of a text in order; panics where it is not there.
