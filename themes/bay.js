@@ -137,7 +137,7 @@ window.bayleafBay = (function (page, open, entry, record, work) {
     document.body.insertBefore(says, main);
     document.body.insertBefore(over, main);
     /* The foot of the page is not on the screens; who comes first is said under each of them. */
-    all(".foot p:not(.jump)").forEach(function (p) { main.appendChild(make("p", { "class": "bayed defers", text: words(p) })); });
+    Array.prototype.forEach.call(document.querySelectorAll(".foot p:not(.jump)"), function (p) { main.appendChild(make("p", { "class": "bayed defers", text: words(p) })); });
     setInterval(tick, 5000);
     document.body.insertBefore(foot, main.nextSibling);
     orderForm = entry.place();
