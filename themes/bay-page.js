@@ -35,7 +35,9 @@ window.bayleafPage = (function () {
   function value(val) {
     const both = [".m", ".u"].map((css) => all(css, val)[0]).filter(Boolean).map(words);
     if (document.documentElement.getAttribute("data-first") === "imperial") both.reverse();
-    return both[0] + (both[1] ? " (" + both[1] + ")" : "");
+    /* A limit is said once for both. */
+    var bound = /^(max|min)\. /.exec(both[0]), second = both[1] && bound && both[1].indexOf(bound[0]) === 0 ? both[1].slice(bound[0].length) : both[1];
+    return both[0] + (second ? " (" + second + ")" : "");
   }
   /** @type {BayleafPage["plural"]} */
   const plural = (n, one, more) => n + " " + (n === 1 ? one : more || one + "s");

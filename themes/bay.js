@@ -155,6 +155,8 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
     document.body.insertBefore(on.bar, main);
     document.body.insertBefore(on.says, main);
     document.body.insertBefore(on.over, main);
+    /* The foot of the page is not on the screens; who comes first is said under each of them. */
+    document.querySelectorAll(".foot p:not(.jump)").forEach((p) => { main.appendChild(make("p", { "class": "bayed defers", text: words(p) })); });
     setInterval(tick, 5000);
     document.body.insertBefore(on.foot, main.nextSibling);
     on.orderForm = entry.place();

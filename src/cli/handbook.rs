@@ -1,13 +1,52 @@
-//! Carries the handbook from the review, which knows its content, to the pages and to the terminal.
+//! `bayleaf handbook`, and the way of the handbook from the review, which knows its content, to the pages and to the terminal.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
 
 use crate::chapter::{Plain, PlainField, PlainKey, PlainSection};
+use crate::cli::{Status, publish as command, terminal};
+use crate::disk::{Building, DiskError, Written};
+use crate::guide::model::Shop;
+use crate::guide::shop::unnamed;
 use crate::machine::guide_json;
 use crate::record::format as record;
 use crate::review::handbook as content;
 use crate::review::rule::Rule;
 use crate::site::handbook;
 use crate::site::page_data::Chapter;
-use crate::site::theme_fields;
+use crate::site::theme::Theme;
+use crate::site::{Publisher, SiteError, theme_fields};
+
+#[derive(Args)]
+pub(super) struct Options {
+    /// Write it into this folder
+    #[arg(long, value_name = "FOLDER", default_value = "handbook")]
+    to: PathBuf,
+}
+
+/// `bayleaf handbook`: the handbook on the own machine, with the built-in theme; it needs no guides.
+pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError> {
+    let target = folder.join(&options.to);
+    command::outside_the_guides(folder, &target)?;
+    let shop = Shop { name: "bayleaf".to_owned(), ..unnamed() };
+    let pages = Theme::new(&BTreeMap::new()).map_err(SiteError::Theme);
+    let pages = pages.and_then(|theme| Publisher::new(&shop, &theme).handbook_alone(&chapters()));
+    let pages = match pages {
+        Ok(pages) => pages,
+        Err(error) => {
+            terminal::note(&format!("bayleaf: {error}"));
+            return Ok(Status::Failed);
+        }
+    };
+    let building = Building::start(&target)?;
+    let written: Result<Vec<Written>, DiskError> = pages.iter().map(|(path, bytes)| building.write(path, bytes)).collect();
+    building.finish(written?)?;
+    terminal::note("the handbook for authors: the values of its examples are invented");
+    terminal::result(&format!("{}\n", target.join("handbook/index.html").display()));
+    Ok(Status::Done)
+}
 
 /// Every chapter as the pages take it.
 pub(super) fn chapters() -> Vec<Chapter> {

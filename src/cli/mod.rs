@@ -91,6 +91,11 @@ enum Command {
         after_help = "Held guides are shown too, marked NOT RELEASED; findings stand beside the page.\n\nExample:\n  bayleaf preview --port 8000"
     )]
     Preview(preview::Options),
+    /// Write the handbook for authors, to be read on this machine
+    #[command(
+        after_help = "It needs no guides and no network. A site has it only where the shop file says handbook = true.\n\nExample:\n  bayleaf handbook --to /tmp/handbook"
+    )]
+    Handbook(handbook::Options),
 }
 
 /// Runs the program with its arguments, the first of which is its own name.
@@ -118,6 +123,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Status {
         Command::Print(options) => print::run(&folder, &options).map_err(failure::Failure::from),
         #[cfg(feature = "preview")]
         Command::Preview(options) => preview::run(&folder, &options),
+        Command::Handbook(options) => handbook::run(&folder, &options).map_err(failure::Failure::from),
     };
     done.unwrap_or_else(|error| {
         terminal::note(&format!("bayleaf: {error}"));

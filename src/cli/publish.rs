@@ -59,12 +59,18 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
     }
 }
 
-fn build(folder: &Path, target: &Path, options: &Options, start: Instant) -> Result<Status, Failure> {
+/// Refuses a target that lies among the guides.
+pub(super) fn outside_the_guides(folder: &Path, target: &Path) -> Result<(), DiskError> {
     let inside = std::path::absolute(target).ok().zip(std::path::absolute(folder.join(GUIDES)).ok());
     if inside.is_some_and(|(target, guides)| target.starts_with(guides)) {
         let why = format!("it lies inside {GUIDES}/, where the site would be taken for guides; publish to another folder with --to");
-        return Err(Failure::Disk(DiskError::refused(target, "publish to", why)));
+        return Err(DiskError::refused(target, "publish to", why));
     }
+    Ok(())
+}
+
+fn build(folder: &Path, target: &Path, options: &Options, start: Instant) -> Result<Status, Failure> {
+    outside_the_guides(folder, target)?;
     let mut workplace = Workplace::open(folder)?;
     if options.strict {
         make_strict(&mut workplace.shop_findings);

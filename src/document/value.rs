@@ -90,12 +90,17 @@ impl Value {
         })
     }
 
-    /// Both units in one line: `25 N·m (18 lb·ft)`.
-    pub fn in_line(&self) -> String {
+    /// The value in the units that stand first, and in the others as it stands behind them: that it is a limit is said once for both.
+    pub fn pair(&self) -> (String, Option<String>) {
         let Printed { first, second } = self.spelt();
-        match second {
-            Some(second) => format!("{first} ({second})"),
-            None => first.clone(),
+        (first.clone(), second.as_ref().map(|second| quantity::beside(first, second).to_owned()))
+    }
+
+    /// Both units in one line: `25 N·m (18 lb·ft)`, `max. 200 mm (7.8 in)`.
+    pub fn in_line(&self) -> String {
+        match self.pair() {
+            (first, Some(second)) => format!("{first} ({second})"),
+            (first, None) => first,
         }
     }
 }

@@ -746,8 +746,10 @@ pub struct Shop {
     pub language: String,
     /// Whether imperial units stand first.
     pub imperial_first: bool,
-    /// The sentence that puts the maker's instructions first.
+    /// The sentence that puts the maker's instructions, local rules and licensed people first.
     pub deferral: String,
+    /// Whether the handbook for authors is published with the site.
+    pub handbook: bool,
     /// The published address, ending in `/`.
     pub address: Option<String>,
     /// How much of the voltage a circuit may lose, as a share: 0.03 for 3 %.

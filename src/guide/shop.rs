@@ -9,7 +9,7 @@ use crate::near::nearest;
 use crate::quantity::Exact;
 use crate::source::{FileId, Place, SourceFile, Span};
 
-/// The sentence on every page and sheet where the shop gives none of its own.
+/// The sentence on every page and sheet where the shop gives none of its own, or gives one that leaves something of it out.
 pub const DEFERRAL: &str = "Follow the vehicle maker's current instructions and your local rules; where they differ from this sheet, they win. \
 Work on brakes, restraint systems, fuel, gas, refrigerant, mains and high-voltage systems is for trained and licensed people.";
 
@@ -22,6 +22,7 @@ pub fn unnamed() -> Shop {
         language: "en".to_owned(),
         imperial_first: false,
         deferral: DEFERRAL.to_owned(),
+        handbook: false,
         address: None,
         drop: None,
         wires: Vec::new(),
@@ -47,7 +48,8 @@ pub fn read(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
         name: reader.text(f, "name").map_or(unnamed.name, |text| text.value),
         notice: reader.text(f, "notice").map(|text| text.value),
         imperial_first: reader.word(f, "units").is_some_and(|text| text.value == "imperial"),
-        deferral: reader.text(f, "deferral").map_or(unnamed.deferral, |text| text.value),
+        deferral: deferral(reader.text(f, "deferral").map(|text| text.value)),
+        handbook: reader.flag(f, "handbook"),
         address: address(&mut reader, f),
         drop: drop(&mut reader, f),
         wires: wires(&mut reader, f),
@@ -57,6 +59,25 @@ pub fn read(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
         language,
     };
     (shop, reader.findings)
+}
+
+/// The shop's own sentence, followed by the built-in one unless it surely says the same: who comes first cannot be lost.
+fn deferral(own: Option<String>) -> String {
+    let Some(own) = own.map(|own| own.trim().to_owned()).filter(|own| !own.is_empty()) else { return DEFERRAL.to_owned() };
+    if own.contains(DEFERRAL) || says_who_comes_first(&own) { own } else { format!("{own} {DEFERRAL}") }
+}
+
+/// Whether words name the vehicle maker, local rules and licensed people, and deny nothing.
+fn says_who_comes_first(words: &str) -> bool {
+    let folded = words.to_lowercase();
+    let all: Vec<&str> = folded.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let any = |known: &[&str]| all.iter().any(|word| known.contains(word));
+    let maker = any(&["maker", "makers", "manufacturer", "manufacturers"]) && any(&["vehicle", "vehicles", "van", "car"]);
+    let rules = any(&["local", "national"]) && any(&["rule", "rules", "law", "laws", "code", "codes", "regulation", "regulations"]);
+    let people = any(&["licensed", "licenced", "certified", "qualified"]);
+    let denies =
+        any(&["no", "not", "never", "without", "nobody", "none", "nor", "neither", "ignore", "skip", "unless", "except", "need", "t"]);
+    maker && rules && people && !denies
 }
 
 fn drop(reader: &mut Reader, f: &crate::guide::facts::Fields<'_>) -> Option<Exact> {

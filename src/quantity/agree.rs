@@ -11,7 +11,8 @@ use super::{Form, Quantity, Statement, Unit};
 /// more than a tenth: half a unit of a single digit can be half the value, and would let a US gallon pass for an Imperial one and a
 /// pound-foot for a newton-metre. On a scale with a nought of its own (°C, °F) a share of the value says nothing, so it is not asked.
 /// Ranges, limits and tolerances agree end by end; a range agrees with a tolerance of the same ends. A single value never agrees with
-/// a range, a limit or a tolerance: read in one unit only, it would say something else.
+/// a range, a limit or a tolerance: read in one unit only, it would say something else. A distance of service in round kilometres and
+/// round miles, such as 1000 km (600 mi), agrees within 4 %: nobody reads it off to the mile.
 pub fn agree(a: &Statement, b: &Statement) -> bool {
     if a.unit.dimension != b.unit.dimension {
         return false;
@@ -45,7 +46,11 @@ pub fn same(a: &Quantity, b: &Quantity) -> bool {
 
 /// Whether two numbers in their units are one value within the rounding of either.
 pub(super) fn numbers_agree(x: &Number, x_unit: &Unit, y: &Number, y_unit: &Unit) -> bool {
-    let near = |value: Option<Exact>, other: &Number| value.is_some_and(|value| within(value, other, other.tolerance_of_rounding()));
+    let room = |other: &Number| match is_service(x, x_unit, y, y_unit) {
+        true => other.value.times(Exact::ratio(4, 100)).unwrap_or(Exact::ZERO),
+        false => other.tolerance_of_rounding(),
+    };
+    let near = |value: Option<Exact>, other: &Number| value.is_some_and(|value| within(value, other, room(other)));
     (near(x_unit.convert(x.value, y_unit), y) || near(y_unit.convert(y.value, x_unit), x)) && within_a_tenth(x, x_unit, y, y_unit)
 }
 
@@ -62,6 +67,19 @@ fn within_a_tenth(x: &Number, x_unit: &Unit, y: &Number, y_unit: &Unit) -> bool 
     let (a, b) = (a.magnitude(), b.magnitude());
     let (small, large) = if a < b { (a, b) } else { (b, a) };
     large.times(Exact::ratio(9, 10)).is_none_or(|least| small >= least)
+}
+
+/// Whether two numbers are one distance to drive, in round kilometres and round miles.
+fn is_service(x: &Number, x_unit: &Unit, y: &Number, y_unit: &Unit) -> bool {
+    let round = |number: &Number, least: i64, step: i128| {
+        let value = number.value;
+        number.written == Written::Decimal { decimals: 0 } && value >= Exact::whole(least) && value.numerator() % step == 0
+    };
+    match (x_unit.symbol, y_unit.symbol) {
+        ("km", "mi") => round(x, 100, 100) && round(y, 60, 20),
+        ("mi", "km") => round(y, 100, 100) && round(x, 60, 20),
+        _ => false,
+    }
 }
 
 fn distances_agree(x: &Number, x_unit: &Unit, y: &Number, y_unit: &Unit) -> bool {
@@ -130,6 +148,14 @@ mod tests {
             ("0 mm", "0 in", Length, true),
             ("-18 °C", "0 °F", Temperature, true),
             ("2 h", "100 min", Time, false),
+            // Distances of service, as the trade writes them; common practice.
+            ("1000 km", "600 mi", Length, true),
+            ("500 km", "300 mi", Length, true),
+            ("15000 km", "9000 mi", Length, true),
+            ("1000 km", "500 mi", Length, false),
+            ("1000 km", "1600 mi", Length, false),
+            ("950 km", "570 mi", Length, false),
+            ("1000 m", "3000 ft", Length, false),
         ] {
             let quantity = |text| read(text, dimension, &Options::default()).quantity.expect("the text has a value");
             assert_eq!(same(&quantity(a), &quantity(b)), expected, "{a} and {b}");

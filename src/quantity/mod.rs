@@ -32,7 +32,7 @@ pub use duration::{duration_iso, duration_iso_minutes, duration_words};
 pub use exact::{Exact, Rounding};
 pub use fault::{Fault, FaultKind};
 pub use number::{Number, Written};
-pub use print::{Order, Printed, print, spell};
+pub use print::{Order, Printed, beside, bound, print, spell};
 pub use read::{Options, Reading, read};
 pub use scan::{Scanned, scan};
 pub use slip::{Slip, slip};

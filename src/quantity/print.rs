@@ -51,6 +51,17 @@ pub fn print(quantity: &Quantity, order: Order, decimal_comma: bool) -> Printed 
     }
 }
 
+/// The word before a limit as it is printed, "max. " or "min. ", where the text begins with one.
+pub fn bound(printed: &str) -> Option<&'static str> {
+    ["max. ", "min. "].into_iter().find(|bound| printed.starts_with(bound))
+}
+
+/// The value in the other system as it stands behind the first, which says once for both that it is a limit: "max. 200 mm (7.8 in)".
+pub fn beside<'p>(first: &str, second: &'p str) -> &'p str {
+    let same = bound(second).filter(|bound| first.starts_with(bound));
+    same.and_then(|bound| second.strip_prefix(bound)).unwrap_or(second)
+}
+
 /// The author's own statements in the one printed spelling: "45 N·m (33 lb·ft)". Reading it again gives an equal quantity.
 ///
 /// It always has a decimal point, so it is to be read again without [`decimal_comma`](super::Options::decimal_comma).
@@ -275,11 +286,26 @@ mod tests {
     }
 
     #[test]
+    fn a_limit_is_said_once_for_both_units_and_never_loosened() {
+        // 200 mm is 7.874 in: 7.8 in is inside of it, 7.9 in would not be.
+        let (first, second) = printed("max 200 mm", Dimension::Length, Order::MetricFirst);
+        let second = second.expect("there are inches");
+        assert_eq!((first.as_str(), beside(&first, &second)), ("max. 200 mm", "7.8 in"));
+        let (first, second) = printed("min 50 mm", Dimension::Length, Order::MetricFirst);
+        assert_eq!((first.as_str(), beside(&first, second.as_deref().unwrap_or_default())), ("min. 50 mm", "1.97 in"));
+        assert_eq!(beside("45 N·m", "33 lb·ft"), "33 lb·ft");
+        assert_eq!(beside("max. 5 mm", "min. 0.2 in"), "min. 0.2 in");
+    }
+
+    #[test]
     fn what_the_author_stated_is_printed_in_either_order() {
         let text = "45 N·m (33 lb·ft)";
         let metric = printed(text, Dimension::Torque, Order::MetricFirst);
         assert_eq!(metric, ("45 N·m".to_owned(), Some("33 lb·ft".to_owned())));
         let imperial = printed(text, Dimension::Torque, Order::ImperialFirst);
         assert_eq!(imperial, ("33 lb·ft".to_owned(), Some("45 N·m".to_owned())));
+        // A distance of service as the trade states it; 1000 km are 621 mi.
+        let service = printed("1000 km (600 mi)", Dimension::Length, Order::MetricFirst);
+        assert_eq!(service, ("1000 km".to_owned(), Some("600 mi".to_owned())));
     }
 }

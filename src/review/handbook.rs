@@ -110,6 +110,8 @@ fn first_guide() -> Chapter {
                 title: "Publish and print".to_owned(),
                 paragraphs: paragraphs(&[
                     "`bayleaf publish` writes the site into `site/`; `--to FOLDER` chooses another folder. The folder may hold nothing that bayleaf did not write. Copy it to any web server, or to a USB stick: it needs no network.",
+                    "`bayleaf handbook` writes this handbook into a folder of your own machine; `--to FOLDER` chooses which. On your site it stands only where the shop file says `handbook = true`: its examples carry invented torques, which no customer needs.",
+                    "Every page and every sheet says who comes first: the vehicle maker's instructions, local rules, licensed people. `deferral` in the shop file puts your own words there; where they leave one of the three out, the built-in sentence follows them. A page of your own templates that does not say it is refused, and nothing is published.",
                     "A guide with a hold is left out and named. With `--draft` it is published all the same, marked NOT RELEASED on each of its pages and sheets.",
                     "Open a guide, choose the checklist for A4 or Letter, and print. Boxes for options stand at the top of the first sheet: a row with `only with` counts for a vehicle that has the option. The fingerprint on page and sheet changes with every change of the guide, the shop file or a picture: if both show the same one, both say the same.",
                 ]),
@@ -173,7 +175,7 @@ fn values_chapter() -> Chapter {
                 title: "Forms".to_owned(),
                 paragraphs: paragraphs(&[
                     "A value is text with its unit: `45 N·m`, a range `8..12 N·m`, a tolerance `24 ±3 N·m`, a limit `max 5 mm` or `min 10 mm`, a torque with an angle `30 N·m + 90°`, a fraction `1 1/8 in`.",
-                    "A second or third unit may stand beside it: `45 N·m (33 lb·ft)`. They must say the same within the rounding of their digits. Where only one is given, pages compute the other.",
+                    "A second or third unit may stand beside it: `45 N·m (33 lb·ft)`. They must say the same within the rounding of their digits. Where only one is given, pages compute the other, and a limit never gets looser by it. A distance of service is stated as the trade states it: `1000 km (600 mi)`, round kilometres and round miles within 4 %.",
                     "The usual spellings of the trade are read, such as Nm, lb-ft, ft lbs, in-lb; one spelling is printed. What can be read in two ways (gal, lb or kg as a torque) is refused.",
                     "Decimals have a point. Only where the shop's language has a comma is a comma read.",
                 ]),

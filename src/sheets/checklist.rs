@@ -85,7 +85,7 @@ impl<'j> Maker<'j> {
             groups.push(self.circuits());
         }
         groups.extend(self.lines("Final checks", "final", &guide.final_checks));
-        groups.extend(self.lines("Due later", "follow-up", &guide.follow_up));
+        groups.extend(self.lines("Follow-up", "follow-up", &guide.follow_up));
         groups.extend(self.signed_off());
         groups.extend(self.sources());
         groups

@@ -7,7 +7,6 @@ use super::desk::{Beside, Field, SMALL, Tick};
 use super::paper::mm;
 use super::piece::{BOX, Group, Node, Piece};
 use super::words::{Words, value_words};
-use crate::document::value::Value;
 use crate::document::{Caution, NamedValue, Operation, Step, Torque, phrase};
 use crate::guide::tally;
 
@@ -62,12 +61,6 @@ fn named_words(named: &NamedValue) -> Words {
     let mut words = Words::plain(format!("{} ", named.name));
     words.append(value_words(&named.value));
     words
-}
-
-/// A value in two units: the one that is worked to, and the other.
-fn both(value: &Value) -> (String, Option<String>) {
-    let spelt = value.spelt();
-    (spelt.first.clone(), spelt.second.clone())
 }
 
 impl Maker<'_> {
@@ -294,7 +287,7 @@ impl Maker<'_> {
                 last.keep = true;
             }
             let entry = self.measured_entry(&operation.id, at + 1);
-            let value = both(&spec.value);
+            let value = spec.value.pair();
             let off = self.measured_off(&operation.id, at + 1, spec);
             let beside = Beside { value: Some(value), field: Some(Field { off, ..Field::filled("measured", entry.as_deref()) }) };
             let why = self.measured_note(&operation.id, at + 1);
@@ -305,7 +298,7 @@ impl Maker<'_> {
     /// The value and the field for what was applied.
     fn applied(&self, operation: &Operation) -> Beside {
         let Some(torque) = &operation.torque else { return Beside::default() };
-        let value = both(&torque.value);
+        let value = torque.value.pair();
         let entry = self.applied_entry(&operation.id);
         let off = self.applied_off(&operation.id, torque);
         Beside { value: Some(value), field: Some(Field { off, ..Field::filled("applied", entry.as_deref()) }) }

@@ -49,13 +49,13 @@ fn value_row(row: &TorqueRow, choices: &[Choice]) -> Vec<Cell> {
     if let Some(place) = row.place_words() {
         fastener.push(&format!(", {place}"));
     }
-    let value = row.torque.value.spelt();
+    let (first, second) = row.torque.value.pair();
     vec![
         Cell::Words(step),
         Cell::Words(fastener),
         plain(row.thread()),
         plain(row.drive()),
-        Cell::Value(value.first.clone(), value.second.clone()),
+        Cell::Value(first, second),
         Cell::Words(joined(torque_details(&row.torque, true))),
         plain(row.torque.source.clone().unwrap_or_default()),
     ]

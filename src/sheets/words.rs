@@ -1,6 +1,6 @@
 //! The words of a document as a sheet sets them: runs of one weight, and blocks that come one under the other.
 
-use crate::document::value::{Printed, Value};
+use crate::document::value::Value;
 use crate::document::words::{self, Inline, Line};
 use crate::source::Spanned;
 
@@ -144,8 +144,8 @@ pub enum Block {
 
 /// A value as words: the one that is worked to in bold, the other in brackets.
 pub fn value_words(value: &Value) -> Words {
-    let Printed { first, second } = value.spelt();
-    let mut words = Words::strong(first.as_str());
+    let (first, second) = value.pair();
+    let mut words = Words::strong(first);
     if let Some(second) = second {
         words.push(&format!(" ({second})"));
     }

@@ -10,6 +10,7 @@ use crate::guide::facts::slug_of;
 use crate::guide::prose::RefKind;
 use crate::markup::{escape, escape_into};
 use crate::pictures::Published;
+use crate::quantity;
 use crate::source::Spanned;
 
 /// A value in both unit orders.
@@ -27,12 +28,20 @@ fn write_value(value: &Value, out: &mut String) {
         Told::Words(_) => false,
     };
     let (leading, other) = if imperial_leads { ("u", "m") } else { ("m", "u") };
+    // A page that shows both says once that they are a limit: the word stands apart, so that the style can leave it out of the second.
+    let limit = |text: &str, out: &mut String| match quantity::bound(text).filter(|bound| second.is_some() && first.starts_with(bound)) {
+        Some(bound) => {
+            let _ = write!(out, "<span class=\"lim\">{bound}</span>");
+            escape_into(out, &text[bound.len()..], true);
+        }
+        None => escape_into(out, text, true),
+    };
     let _ = write!(out, "<span class=\"val\"><b class=\"{leading}\">");
-    escape_into(out, first, true);
+    limit(first, out);
     out.push_str("</b>");
     if let Some(second) = second {
         let _ = write!(out, " <i class=\"{other}\">");
-        escape_into(out, second, true);
+        limit(second, out);
         out.push_str("</i>");
     }
     out.push_str("</span>");

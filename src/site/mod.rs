@@ -2,6 +2,7 @@
 //! writes no file and reads none: pages come out as paths and bytes, one guide at a time, so that a large
 //! shop is never in memory whole.
 
+pub mod deferral;
 pub mod findings_page;
 pub mod front;
 pub mod groups;
@@ -113,18 +114,13 @@ pub struct Kept {
 impl<'p> Publisher<'p> {
     /// A publisher for a shop.
     pub fn new(shop: &'p Shop, theme: &'p Theme) -> Self {
-        let site = Site {
-            version: VERSION,
-            language: shop.language.clone(),
-            shop: shop.name.clone(),
-            notice: shop.notice.clone(),
-            deferral: shop.deferral.clone(),
-            imperial_first: shop.imperial_first,
-            assets: theme.assets.clone(),
-            address: shop.address.clone(),
-            policy: POLICY,
-        };
-        Publisher { shop, theme, site: Value::from_serializable(&site) }
+        Publisher { shop, theme, site: Value::from_serializable(&site_data(shop, theme)) }
+    }
+
+    /// Renders a whole page; one that does not say who comes first is refused.
+    fn render(&self, template: &str, context: &Context, out: &mut Vec<u8>) -> Result<(), ThemeError> {
+        self.theme.render(template, context, out)?;
+        deferral::demand(out, &self.shop.deferral, template)
     }
 
     fn context(&self, root: &'static str, page: &str, path: &str) -> Context {
@@ -149,7 +145,7 @@ impl<'p> Publisher<'p> {
             buffer.clear();
             let path = format!("{folder}{file}");
             context.insert("path", &self.shop.address.is_some().then_some(&path));
-            self.theme.render(template, context, &mut buffer).map_err(SiteError::Theme)?;
+            self.render(template, context, &mut buffer).map_err(SiteError::Theme)?;
             put(&path, &buffer)
         };
         render("guide.html", "index.html", &mut context)?;
@@ -171,7 +167,28 @@ impl<'p> Publisher<'p> {
         Ok(Kept { told: Summary::of(document), line: page.line, torques, tools: page.tools, parts, hardware, entry, terms })
     }
 
-    /// All pages that are made from several guides, the theme's files and the search index.
+    /// The handbook by itself, with the theme's files: no page of it leads anywhere else.
+    pub fn handbook_alone(&self, chapters: &[page_data::Chapter]) -> Result<Vec<File>, SiteError> {
+        let mut site = site_data(self.shop, self.theme);
+        (site.handbook, site.alone) = (true, true);
+        let alone = Publisher { shop: self.shop, theme: self.theme, site: Value::from_serializable(&site) };
+        let mut files: Vec<File> = self.theme.files.iter().map(|(path, bytes)| (path.clone(), bytes.clone())).collect();
+        let mut jobs = vec![Job::chapters(&chapters)];
+        jobs.extend(chapters.iter().map(Job::chapter));
+        let pages: Result<Vec<File>, SiteError> = jobs.into_iter().map(|job| alone.made(job)).collect();
+        files.extend(pages?);
+        Ok(files)
+    }
+
+    fn made(&self, job: Job<'_>) -> Result<File, SiteError> {
+        let mut context = self.context(job.root, job.page, &job.path);
+        context.insert_value(job.name, job.data.value());
+        let mut bytes = Vec::new();
+        self.render(job.template, &context, &mut bytes).map_err(SiteError::Theme).map(|()| (job.path, bytes))
+    }
+
+    /// All pages that are made from several guides, the theme's files and the search index. The chapters of the handbook are among them
+    /// where the shop asks for it.
     pub fn site(&self, mut summaries: Vec<Kept>, chapters: &[page_data::Chapter]) -> Result<Vec<File>, SiteError> {
         let mut files: Vec<File> = self.theme.files.iter().map(|(path, bytes)| (path.clone(), bytes.clone())).collect();
         let mut indexed = Vec::with_capacity(summaries.len());
@@ -208,15 +225,11 @@ impl<'p> Publisher<'p> {
             Job::at_top("kept.html", "kept.html", "kept", "kept", &()),
             Job::at_top("threads.html", "threads.html", "values", "threads", &thread_list),
             Job::at_top("values.html", "values.html", "values", "values", &list),
-            Job {
-                template: "handbook.html",
-                path: "handbook/index.html".into(),
-                root: "../",
-                page: "handbook",
-                name: "chapters",
-                data: &chapters,
-            },
         ];
+        if self.shop.handbook {
+            jobs.push(Job::chapters(&chapters));
+            jobs.extend(chapters.iter().map(Job::chapter));
+        }
         jobs.extend(parts.iter().map(|page| match &page.range {
             None => Job::at_top("parts.html", "parts.html", "parts", "parts", page),
             Some(range) => {
@@ -236,17 +249,24 @@ impl<'p> Publisher<'p> {
             let path = format!("threads/{}.html", thread.line.file);
             Job { template: "thread.html", path, root: "../", page: "values", name: "thread", data: thread }
         }));
-        jobs.extend(chapters.iter().map(|chapter| {
-            let path = format!("handbook/{}.html", chapter.file);
-            Job { template: "chapter.html", path, root: "../", page: "handbook", name: "chapter", data: chapter }
-        }));
-        let render = |job: Job<'_>| {
-            let mut context = self.context(job.root, job.page, &job.path);
-            context.insert_value(job.name, job.data.value());
-            let mut bytes = Vec::new();
-            self.theme.render(job.template, &context, &mut bytes).map_err(SiteError::Theme).map(|()| (job.path, bytes))
-        };
-        jobs.into_par_iter().map(render).collect()
+        jobs.into_par_iter().map(|job| self.made(job)).collect()
+    }
+}
+
+/// What every page gets.
+fn site_data(shop: &Shop, theme: &Theme) -> Site {
+    Site {
+        version: VERSION,
+        language: shop.language.clone(),
+        shop: shop.name.clone(),
+        notice: shop.notice.clone(),
+        deferral: shop.deferral.clone(),
+        handbook: shop.handbook,
+        alone: false,
+        imperial_first: shop.imperial_first,
+        assets: theme.assets.clone(),
+        address: shop.address.clone(),
+        policy: POLICY,
     }
 }
 
@@ -256,6 +276,7 @@ pub fn findings(page: &page_data::Findings, theme: &Theme) -> Result<Vec<u8>, Th
     context.insert_value("review", page.value());
     let mut bytes = Vec::new();
     theme.render("findings.html", &context, &mut bytes)?;
+    deferral::demand(&bytes, &page.deferral, "findings.html")?;
     Ok(bytes)
 }
 
@@ -273,6 +294,16 @@ impl<'d> Job<'d> {
     /// A page beside the front page.
     fn at_top(template: &'static str, path: &str, page: &'static str, name: &'static str, data: &'d (dyn Data + Sync)) -> Self {
         Job { template, path: path.to_owned(), root: "", page, name, data }
+    }
+
+    /// The list of the handbook's chapters.
+    fn chapters(data: &'d &[page_data::Chapter]) -> Self {
+        Job { template: "handbook.html", path: "handbook/index.html".to_owned(), root: "../", page: "handbook", name: "chapters", data }
+    }
+
+    /// A chapter of the handbook.
+    fn chapter(data: &'d page_data::Chapter) -> Self {
+        Job { template: "chapter.html", path: format!("handbook/{}.html", data.file), root: "../", page: "handbook", name: "chapter", data }
     }
 }
 

@@ -26,8 +26,13 @@ pub struct Site {
     pub shop: String,
     /// The shop's sentence for every page, for instance that all values are invented.
     pub notice: Option<String>,
-    /// The sentence that puts the vehicle maker's instructions and local rules first.
+    /// The sentence that puts the vehicle maker's instructions, local rules and licensed people first. A page that does not say it is not
+    /// published.
     pub deferral: String,
+    /// Whether the handbook for authors stands in `handbook/`.
+    pub handbook: bool,
+    /// Whether the handbook stands by itself, without a site around it.
+    pub alone: bool,
     /// Whether imperial units stand first.
     pub imperial_first: bool,
     /// Names of the files in `assets/`: the content is part of the name.

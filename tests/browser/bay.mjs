@@ -160,6 +160,18 @@ async function walk({ checks, browser, bases, site, project }) {
         ...equal(JSON.parse(readings).measured, [{ operation: asked.op, value: 1, measured: `${String(low + 0.1).replace('.', ',')} V`, note: '' }], 'measured'),
         ...unless(table.includes('as asked for'), table), ...equal(missing, rest - 1, 'values named as missing')];
     });
+    await checks.check(`bay, ${way}: every screen says who comes first`, async () => {
+      const sentence = await page.evaluate(() => document.querySelector('.foot strong').textContent);
+      const screens = await page.$$eval('.bay-bar select option', (all) => all.map((o) => o.value));
+      const faults = [...unless(/vehicle maker/.test(sentence) && /licensed people/.test(sentence), `the foot says: ${sentence}`), ...unless(screens.length > 5, 'hardly any screen')];
+      const here = await page.$eval('.bay-bar select', (select) => select.value);
+      for (const screen of [...screens, here]) {
+        await page.selectOption('.bay-bar select', screen);
+        const seen = await page.$$eval('.defers', (all) => all.filter((e) => e.checkVisibility()).map((e) => e.textContent.trim()));
+        faults.push(...unless(seen.includes(sentence.trim()), `screen ${screen}: ${seen.join(' | ') || 'nothing'}`));
+      }
+      return faults;
+    });
     await checks.check(`bay, ${way}: every field of the record is in the handbook, and no other`, () => {
       const described = [...read(site, 'handbook/record.html').matchAll(/<th scope="row">(?:<code>)?([a-z_]+)/g)].map((m) => m[1]);
       const names = (value) => (Array.isArray(value) ? value.flatMap(names) : value && typeof value === 'object' ? Object.entries(value).flatMap(([k, v]) => [k, ...names(v)]) : []);

@@ -86,7 +86,7 @@ export async function offline({ checks, browser, project, bases, site }) {
         return [...document.images].filter((i) => !i.naturalWidth).map((i) => i.currentSrc);
       });
       const rules = await judge(page);
-      return [...unless(said.includes(`Kept copy of revision D, ${first}`), `the note says: ${said}`), ...blank.map((b) => `not shown: ${b}`),
+      return [...unless(said.includes(`Kept copy of revision E, ${first}`), `the note says: ${said}`), ...blank.map((b) => `not shown: ${b}`),
         ...await rules({ type: 'tag', values: TAGS }, 10), ...await overflow(page)];
     });
     await checks.check('kept: a photo comes in whatever width is asked for', async () => {
@@ -121,7 +121,7 @@ export async function offline({ checks, browser, project, bases, site }) {
     await checks.check('kept: a page that is not kept leads to the list', async () => {
       await page.goto(`${server.base}guides/tow-bar-wiring/index.html`);
       const text = await until(async () => (await page.locator('#kept').innerText()).includes('not kept on this device') && page.locator('#kept').innerText(), 'the list');
-      return [...unless(text.includes('Fit the swivel base') && text.includes(`revision D, ${first}`), text)];
+      return [...unless(text.includes('Fit the swivel base') && text.includes(`revision E, ${first}`), text)];
     });
     await checks.check('kept: back on the network the copy is compared', async () => {
       await page.goto(server.base + GUIDE);
@@ -147,16 +147,16 @@ export async function offline({ checks, browser, project, bases, site }) {
       await page.goto(server.base + GUIDE);
       await until(async () => (await noted(page)).includes('Kept copy'), 'the note');
       const file = join(home, 'guides', SLUG, 'guide.md');
-      writeFileSync(file, readFileSync(file, 'utf8').replace('revision = "D"', 'revision = "E"'));
+      writeFileSync(file, readFileSync(file, 'utf8').replace('revision = "E"', 'revision = "F"'));
       publish();
       await ctx.setOffline(false);
       const said = await until(async () => (await noted(page)).includes('A newer one exists') && noted(page), 'a newer one is told', page, 450);
       const still = await page.locator('main').getAttribute('data-revision');
       await page.locator('.told button').click();
-      await until(async () => (await page.locator('main').getAttribute('data-revision')) === 'E', 'the newer one is shown');
+      await until(async () => (await page.locator('main').getAttribute('data-revision')) === 'F', 'the newer one is shown');
       const print = await page.locator('main').getAttribute('data-print');
       const names = await until(async () => { const all = (await stores(page)).filter((k) => k.includes(SLUG)); return all.length === 1 && all; }, 'one copy is left');
-      return [...equal(still, 'D', 'the page is not changed under the reader'), ...unless(said.includes(`revision E, ${print}`), said),
+      return [...equal(still, 'E', 'the page is not changed under the reader'), ...unless(said.includes(`revision F, ${print}`), said),
         ...unless(names[0].endsWith(print), 'the older copy is still kept'), ...unless(!(await page.locator('.told').count()), 'the newest one is called a copy')];
     });
     await checks.check('kept: with a small index all words are found without a network, though nobody searched for them', async () => {
@@ -174,11 +174,11 @@ export async function offline({ checks, browser, project, bases, site }) {
     });
     await checks.check('kept: a page that is open for long learns of a newer one', async () => {
       const file = join(home, 'guides', SLUG, 'guide.md');
-      writeFileSync(file, readFileSync(file, 'utf8').replace('revision = "E"', 'revision = "F"'));
+      writeFileSync(file, readFileSync(file, 'utf8').replace('revision = "F"', 'revision = "G"'));
       publish();
       await page.evaluate(() => document.dispatchEvent(new Event('visibilitychange')));
       const said = await until(async () => (await noted(page)).includes('A newer one exists') && noted(page), 'a newer one is told', page, 450);
-      return unless(said.startsWith('This is revision E'), said);
+      return unless(said.startsWith('This is revision F'), said);
     });
     await checks.check('kept: pieces of an older search index go', async () => {
       const marks = () => page.evaluate(async (name) => [...new Set((await (await caches.open(name)).keys()).map((r) => r.url.split('?v=')[1] ?? ''))].sort(), `bayleaf ${server.base} search`);

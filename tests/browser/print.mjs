@@ -41,6 +41,8 @@ const promised = (page) => page.evaluate(() => {
       const host = node.parentElement;
       // A drawing's title and description are for who cannot see it; they are not printed, its numbers are.
       if (host.closest('svg title, svg desc')) continue;
+      // That a value is a limit is said once, before the units that lead: the shop's are metric.
+      if (host.matches('.val .u .lim')) continue;
       const alone = host.closest('.val > *') ?? host.closest('.spec > span');
       const group = alone ?? (host.closest('svg') ? host : host.closest('p, h3, th, small, div'));
       if (group === last) out[out.length - 1] += node.data;

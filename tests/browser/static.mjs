@@ -7,7 +7,8 @@ import { join, posix } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { context, equal, everyPage, guidesOf, read, unless } from './harness.mjs';
 
-const MOST_WEIGHT = 30 * 1024;
+// Style, scripts and the frame of a page, and each step with its facts and drawings of order.
+const FRAME_WEIGHT = 15 * 1024, STEP_WEIGHT = 640;
 
 const validator = new HtmlValidate(new StaticConfigLoader({
   root: true,
@@ -103,7 +104,8 @@ async function light({ checks, site }) {
       const parts = [...html.matchAll(/<(?:link rel="stylesheet" href|script src)="([^"]+)"/g)]
         .map((m) => read(site, posix.join(posix.dirname(path), m[1])));
       const sum = [html, ...parts].reduce((all, text) => all + gzipSync(text).length, 0);
-      return [...unless(parts.length >= 2, 'style or script not found'), ...unless(sum <= MOST_WEIGHT, `${sum} bytes packed, at most ${MOST_WEIGHT}`)];
+      const steps = [...html.matchAll(/ class="step[ "]/g)].length, most = FRAME_WEIGHT + steps * STEP_WEIGHT;
+      return [...unless(parts.length >= 2, 'style or script not found'), ...unless(steps > 5, 'hardly any step'), ...unless(sum <= most, `${sum} bytes packed for ${steps} steps, at most ${most}`)];
     });
   }
 }

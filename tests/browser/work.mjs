@@ -39,7 +39,7 @@ async function revisions({ checks, browser, bases }) {
       const whole = await page.textContent('.record');
       await page.locator('.bay-says .btn', { hasText: 'Go on with this revision' }).click();
       const after = await page.evaluate(() => { const s = window.bayleafWork.read(); return { older: !!window.bayleafWork.older(), signed: Object.values(s.signed).some(Boolean), holds: Object.keys(s.holds).length, ticks: Object.keys(s.ticks).filter((t) => /\/hold$/.test(t)).length, finished: s.order.finished }; });
-      return [...faults, ...unless(/^This work was done to revision A, fingerprint 0000 0000; this page is revision D, fingerprint/.test(other), other), ...unless(/rev\. A · 0000 0000/.test(lead), lead),
+      return [...faults, ...unless(/^This work was done to revision A, fingerprint 0000 0000; this page is revision E, fingerprint/.test(other), other), ...unless(/rev\. A · 0000 0000/.test(lead), lead),
         ...unless(!/Complete/.test(whole), 'it says Complete'), ...unless(paper.includes(bare('done to revision A, fingerprint 0000 0000')) && paper.includes(bare('rev. A · 0000 0000')) && !paper.includes('Complete'), 'on paper'),
         ...equal(after, { older: false, signed: false, holds: 0, ticks: 0, finished: '' }, 'after going on'), ...unless(/signed of the technician, of the inspector, at \d+ stops? stood under another text and is dropped/.test(await says(page)), await says(page))];
     });

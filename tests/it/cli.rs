@@ -26,10 +26,13 @@ fn told(output: &Output) -> String {
 #[test]
 fn every_command_has_help_with_an_example() {
     let home = shop(&[]);
-    for arguments in [&["--help"][..], &["review", "--help"], &["publish", "--help"]] {
+    for arguments in [&["--help"][..], &["review", "--help"], &["publish", "--help"], &["handbook", "--help"]] {
         let output = bayleaf(home.path(), arguments);
         assert_eq!(output.status.code(), Some(0));
-        assert!(told(&output).contains("bayleaf review") || told(&output).contains("bayleaf publish"), "{arguments:?}");
+        assert!(
+            ["review", "publish", "handbook"].iter().any(|command| told(&output).contains(&format!("bayleaf {command}"))),
+            "{arguments:?}"
+        );
         assert!(told(&output).contains("Example"), "{arguments:?}");
     }
     assert_eq!(bayleaf(home.path(), &["revew"]).status.code(), Some(2));

@@ -58,7 +58,7 @@ pub(crate) const FAULTS: &[Fault] = &[
     fault("a class of the other system", "class-unknown", &["torque-doubtful", "torque-over-proof"], joints::class_of_other_system),
     fault("a class that does not exist", "class-unknown", &["torque-doubtful"], joints::no_class),
     fault("a drive too large for its thread", "drive-doubtful", &["tool-missing", "tool-unused"], joints::odd_drive),
-    fault("a wrench that does not reach", "wrench-out-of-range", &["adapter-uncorrected", "tool-unused"], joints::small_wrench),
+    fault("a wrench that does not reach", "wrench-out-of-range", &["adapter-uncorrected", "tool-unused", "drive-doubtful"], joints::small_wrench),
     fault("an adapter without its angle", "adapter-uncorrected", &[], joints::no_angle),
     fault("passes without an order", "pattern-missing", &[], joints::no_pattern),
     fault("round and round", "pattern-invalid", &[], joints::round_and_round),
@@ -79,7 +79,7 @@ pub(crate) const FAULTS: &[Fault] = &[
     fault("a circuit without a fuse", "fuse-unknown", &[], joints::no_fuse),
     fault("a wire too long for its current", "drop-too-large", &[], joints::long_wire),
     // what is opened is closed
-    fault("a new plug never plugged in", "left-open", &["operation-untold", "out-of-order"], joints::never_plugged_in),
+    fault("a new plug never plugged in", "left-open", &["operation-untold", "out-of-order", "kit-left-over"], joints::never_plugged_in),
     fault("a closing operation is left out", "left-open",
         &["value-stray", "hardware-short", "hardware-left-over", "kit-left-over", "operation-untold", "count-disagrees", "out-of-order", "tool-unused", "torque-missing", "tool-missing"], ledger::not_closed),
     fault("an opening operation is left out", "closed-not-open",

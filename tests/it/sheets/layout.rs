@@ -175,7 +175,7 @@ fn every_sheet_says_what_it_is_and_which() {
         let sheet = squeezed(sheet);
         for text in [
             "TH-0171",
-            "revision B",
+            "revision C",
             "ab12 cd34",
             &format!("Sheet {} of {}", number + 1, sheets.len()),
             "Follow the vehicle maker's current instructions",

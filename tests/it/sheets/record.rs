@@ -107,6 +107,10 @@ fn a_complete_record_is_printed_with_its_entries() {
     let output = print(&bay, &sealed(&complete(&bay, &[], &["heated-seat"])));
     assert_eq!(output.status.code(), Some(0), "{}", told(&output));
     let text = squeezed(&printed(&bay));
+    // Each sheet ends with a form feed, and says who comes first.
+    for sheet in printed(&bay).trim_end_matches('\u{c}').split('\u{c}') {
+        assert!(squeezed(sheet).contains(&squeezed("for trained and licensed people")), "{sheet}");
+    }
     for entry in [
         "As-built record",
         "TH 26 ABC",
@@ -154,19 +158,19 @@ fn what_is_missing_is_told_on_the_terminal_and_on_the_sheet() {
         "Final checks: 1 box not ticked",
         "Step 11: 1 box not ticked",
         "Step 11: Inspector has not signed at the stop",
-        "Step 12: no torque entered for Turning plate, 8 × ",
+        "Step 13: no torque entered for Turning plate, 8 × ",
         "95 N·m is above what is asked for, 45 N·m (33 lb·ft), and no note says why",
         "The registration is missing",
         "The technician has not signed",
         "Step 8: Height difference between the mounting faces is not entered",
-        "Step 13: Force at the release handle is not entered",
-        "Step 9: Gap from the turning plate to the door trim is not entered",
+        "Step 12: Force at the release handle is not entered",
+        "Step 9: Gap from the turning plate to the closed door is not entered",
         stopped.as_str(),
     ] {
         assert!(told.contains(missing), "{missing}: {told}");
         assert!(sheet.contains(&squeezed(missing)), "{missing}");
     }
-    assert!(told.contains("11 things are missing or still open"), "{told}");
+    assert!(told.contains("13 things are missing or still open"), "{told}");
     // A note says why it stays, and it is printed.
     for torque in record["torques"].as_array_mut().unwrap() {
         if torque["applied"] == "95 N·m" {
@@ -313,7 +317,7 @@ fn a_changed_or_foreign_record_is_refused_with_the_reason() {
     for (text, why) in [
         (sealed(&good).replace("\"technician\": true", "\"technician\": false"), "its text is not as it was saved"),
         (with(&|record| record["guide"]["slug"] = json!("swivel-seat-bases")), "which is not here; did you mean `swivel-seat-base`"),
-        (with(&|record| record["guide"]["fingerprint"] = json!("0000 0000")), "the work was done to revision D (0000 0000)"),
+        (with(&|record| record["guide"]["fingerprint"] = json!("0000 0000")), "the work was done to revision E (0000 0000)"),
         (with(&|record| record["guide"]["revision"] = json!("C")), "the work was done to revision C"),
         (with(&|record| record["guide"]["document"] = json!("TH-9999")), "it is of TH-9999"),
         (with(&|record| record["options"]["with"] = json!(["sunroof"])), "no option `sunroof`"),

@@ -137,7 +137,7 @@ fn the_file_says_that_it_is_tagged_and_in_which_language() {
         assert!(metadata.contains(part), "{part} in {metadata}");
     }
     // The day of issue, not today's.
-    assert!(metadata.contains("2026-11-02"), "{metadata}");
+    assert!(metadata.contains("2026-11-27"), "{metadata}");
     let info = tags.resolved(document.trailer.get(b"Info").unwrap()).as_dict().unwrap();
     assert!(lopdf::decode_text_string(info.get(b"Title").unwrap()).unwrap().starts_with("Checklist: Fit the swivel base"));
 }

@@ -1,6 +1,7 @@
 //! What stands on the sheets, read back from the files.
 
 use super::*;
+use bayleaf::quantity;
 use bayleaf::site::page_data::{Operation, Value};
 
 /// The text of finished markup, made here a second time and simply: tags out, the five references resolved.
@@ -26,7 +27,9 @@ fn of_operation(operation: &Operation) -> Vec<String> {
 }
 
 fn of_value(value: &Value) -> Vec<String> {
-    std::iter::once(value.first.clone()).chain(value.second.clone()).collect()
+    // A limit is said once for both units.
+    let second = value.second.as_ref().map(|second| quantity::beside(&value.first, second).to_owned());
+    std::iter::once(value.first.clone()).chain(second).collect()
 }
 
 /// Takes what is needed out of a text in order; panics where it is not there.
