@@ -227,6 +227,8 @@ pub const MARKS: &[&str] = &[
 ];
 /// Those of the marks that the law or the vehicle maker keeps for trained people.
 pub const LICENSED_MARKS: &[&str] = &["restraint", "fuel", "gas", "high-voltage", "mains", "brakes", "refrigerant"];
+/// Those of the marks whose circuits can be made dead by something that is pulled or switched off.
+pub const ISOLATED: &[&str] = &["battery", "high-voltage", "mains", "gas"];
 /// The weights that a shop can give to a rule.
 pub const WEIGHTS: &[&str] = &["hold", "query", "remark", "off"];
 /// Tightening orders that can be named.
@@ -306,15 +308,20 @@ pub const KEYS: &[Key] = &[
     key(Operation, "lower", Ids("item"), "Let down.", "\"vehicle\""),
     key(Operation, "switch_off", Ids("item"), "Switch off or make safe.", "\"ignition\""),
     key(Operation, "switch_on", Ids("item"), "Switch on.", "\"ignition\""),
+    key(Operation, "start", Ids("item"), "Start and leave running: an engine, a heater. What it needs is filled and closed before.", "\"engine\""),
+    key(Operation, "stop", Ids("item"), "Stop what runs.", "\"engine\""),
+    key(Operation, "release", Ids("item"), "Let the pressure out of a circuit, before it is opened.", "\"fuel-rail\""),
     key(Operation, "mark", Ids("item"), "Mark the place or position.", "\"hole-row\""),
     key(Operation, "cut", Ids("item"), "Cut, for good. Cutting needs a caution that covers `cutting`.", "\"carpet\""),
     key(Operation, "drill", Ids("item"), "Drill, for good. Drilling needs a caution that covers `cutting`.", "\"floor-panel\""),
     key(Operation, "discard", Ids("item"), "Throw away: it does not go back. It need not have been removed before.", "\"old-gasket\""),
+    key(Operation, "look_behind", Ids("item"), "Look for wires, lines and tanks behind a panel, before it is drilled or cut.", "\"floor-panel\""),
     key(Operation, "inspect", Ids("item"), "Look for damage or fit. A value in `specs` is read off: page, sheet and record have a field for it.", "\"loom\""),
     key(Operation, "measure", Ids("item"), "Measure and compare with the spec. A value in `specs` is read off: page, sheet and record have a field for it.", "\"battery-voltage\""),
     key(Operation, "clean", Ids("item"), "Clean.", "\"earth-point\""),
     key(Operation, "apply", Ids("item"), "Put on sealant, grease, tape or paint.", "\"cavity-wax\""),
     key(Operation, "route", Ids("item"), "Lay a cable or hose along its way.", "\"supply-cable\""),
+    key(Operation, "road_test", Ids("item"), "Drive the vehicle to try it: last, with every level checked. A value in `specs` is read off: page, sheet and record have a field for it.", "\"vehicle\""),
     key(Operation, "test", Ids("item"), "Try the function. A value in `specs` is read off: page, sheet and record have a field for it.", "\"charger\""),
     key(Operation, "count", Count, "How many of the part or hardware named with the verb; one unless said. Hardware given beside it is counted once for the whole operation.", "2"),
     key(Operation, "hardware", Kind::Hardware, "The fasteners that are undone or done up with it, and how many.", "\"4 x seat-bolt\""),
@@ -322,7 +329,7 @@ pub const KEYS: &[Key] = &[
     key(Operation, "adapter_angle", Value(Dimension::Angle), "With a crowfoot or other adapter in `with`: its angle to the wrench, 0° straight out.", "\"0°\""),
     key(Operation, "loosen_as", Ref("spec"), "Undone in the reverse of the tightening order of this spec; page and checklist draw it.", "\"head-bolt\""),
     key(Operation, "source", Text, "Where a torque given in place comes from: a source's id, or several words.", "\"sheet\""),
-    key(Operation, "specs", Ids("spec"), "Other values that belong to the operation. With `inspect`, `measure` and `test` each of them is read off, and page, sheet and record have a field for it; with any other verb it tells what is used or made. A condition under which something is tested stands in the `specs` of the step.", "[\"tongue-gap\"]"),
+    key(Operation, "specs", Ids("spec"), "Other values that belong to the operation. With `inspect`, `measure`, `road_test` and `test` each of them is read off, and page, sheet and record have a field for it; with any other verb it tells what is used or made. A condition under which something is tested stands in the `specs` of the step.", "[\"tongue-gap\"]"),
     key(Operation, "by_hand", Flag, "Hardware is only started by hand; a later operation tightens it.", "true"),
     key(Operation, "keep", Flag, "Says on page and sheet that what comes off is kept to go back on; it changes nothing in the counts.", "true"),
     key(Operation, "discard_hardware", Flag, "The hardware that comes off is thrown away.", "true"),
@@ -395,6 +402,8 @@ pub const KEYS: &[Key] = &[
     must(Connector, "id", Id, "The name to refer by.", "\"seat-airbag-connector\""),
     must(Connector, "name", Text, "The name on the page.", "\"Seat airbag connector, yellow\""),
     key(Connector, "marks", Kind::Words(MARKS), "What makes work on it dangerous or licensed.", "[\"restraint\"]"),
+    key(Connector, "isolates", Kind::Words(ISOLATED), "What is dead while this is disconnected, off or switched off: the circuits of these marks. A battery's negative lead or isolator is known by its name too.", "[\"battery\"]"),
+    key(Connector, "from_below", Flag, "It is reached from below: the vehicle is raised whenever it is worked on.", "true"),
     key(Connector, "behind", Ids("item"), "Items that must be off before this one can be reached.", "[\"sill-trim\"]"),
     key(Connector, "stays", Text, "Why it may stay apart when the job is done.", "\"the old lamp is not used again\""),
     key(Connector, "open_at_start", Flag, "It is apart before work starts, for instance a new plug pair.", "true"),
@@ -407,6 +416,8 @@ pub const KEYS: &[Key] = &[
     must(Item, "id", Id, "The name to refer by.", "\"seat\""),
     must(Item, "name", Text, "The name on the page.", "\"Front passenger seat\""),
     key(Item, "marks", Kind::Words(MARKS), "What makes work on it dangerous or licensed.", "[\"restraint\", \"lifting\"]"),
+    key(Item, "isolates", Kind::Words(ISOLATED), "What is dead while this is disconnected, off or switched off: the circuits of these marks. A battery's negative lead or isolator is known by its name too.", "[\"battery\"]"),
+    key(Item, "from_below", Flag, "It is reached from below: the vehicle is raised whenever it is worked on.", "true"),
     key(Item, "behind", Ids("item"), "Items that must be off before this one can be reached.", "[\"sill-trim\"]"),
     key(Item, "stays", Text, "Why it may stay off, open or cut when the job is done.", "\"the old bracket is not used again\""),
     key(Item, "open_at_start", Flag, "It is off, apart, loose or empty before work starts.", "true"),
@@ -478,6 +489,7 @@ pub const KEYS: &[Key] = &[
     key(Circuit, "length", Value(Dimension::Length), "One way, from the supply to the consumer.", "\"5 m\""),
     key(Circuit, "voltage", Value(Dimension::Voltage), "The nominal voltage; 12 V unless said.", "\"12 V\""),
     key(Circuit, "fuse", Value(Dimension::Current), "The rating of the fuse that protects the wire.", "\"40 A\""),
+    key(Circuit, "through", Ids("item"), "What its current runs through, from the source to the consumer: leads, fuse holders, fuse, connectors, parts. The fuse goes in after all the others, and nothing behind an open place is live.", "[\"stud-lead\", \"fuse-holder\", \"main-fuse\", \"supply-cable\", \"charger\"]"),
     key(Circuit, "source", Text, "Where these values come from: a source's id, or several words.", "\"charger (page 13)\""),
     must(Wire, "wire", Text, "The conductor, in mm² or AWG.", "\"16 mm²\""),
     must(Wire, "current", Value(Dimension::Current), "The largest current that the shop allows in it, and the largest fuse before it.", "\"80 A\""),
@@ -505,15 +517,20 @@ pub const VERBS: &[&str] = &[
     "lower",
     "switch_off",
     "switch_on",
+    "start",
+    "stop",
+    "release",
     "mark",
     "cut",
     "drill",
     "discard",
+    "look_behind",
     "inspect",
     "measure",
     "clean",
     "apply",
     "route",
+    "road_test",
     "test",
 ];
 

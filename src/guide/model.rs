@@ -217,6 +217,8 @@ pub struct Circuit {
     pub voltage: Option<Spanned<Stated>>,
     /// The fuse that protects it.
     pub fuse: Option<Spanned<Stated>>,
+    /// What its current runs through, from the source to the consumer.
+    pub through: Vec<Text>,
     /// Where these values come from.
     pub source: Option<Text>,
 }
@@ -243,6 +245,10 @@ pub struct Item {
     pub connector: bool,
     /// Why work on it is dangerous or licensed.
     pub marks: Vec<Text>,
+    /// The marks whose circuits are dead while it is off or apart.
+    pub isolates: Vec<Text>,
+    /// Whether it is reached from below, so that the vehicle is raised when it is worked on.
+    pub from_below: bool,
     /// Items that must be off first.
     pub behind: Vec<Text>,
     /// Why it may stay as it is at the end.

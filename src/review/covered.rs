@@ -103,7 +103,19 @@ pub(crate) fn marked<'g>(subject: &Subject<'g, '_>, step: &'g Step<'_>) -> Vec<(
 
 /// Looking, measuring and switching put nobody's hands on the thing.
 pub(crate) fn only_looks(verb: Verb) -> bool {
-    matches!(verb, Verb::Inspect | Verb::Measure | Verb::Test | Verb::Mark | Verb::SwitchOn | Verb::SwitchOff)
+    matches!(
+        verb,
+        Verb::LookBehind
+            | Verb::Inspect
+            | Verb::Measure
+            | Verb::RoadTest
+            | Verb::Test
+            | Verb::Mark
+            | Verb::SwitchOn
+            | Verb::SwitchOff
+            | Verb::Start
+            | Verb::Stop
+    )
 }
 
 /// The cautions that a step shows.

@@ -7,6 +7,7 @@ mod circuits;
 mod covered;
 pub mod handbook;
 pub mod mend;
+mod ordered;
 mod phrases;
 pub mod report;
 pub mod rule;

@@ -15,6 +15,12 @@ pub(crate) const RULE: Rule = Rule {
     basis: "ANSI Z535.6 and IEC/IEEE 82079-1: a warning stands before the action (read in secondary sources)",
     bad: r##"+++
 title = "Fit the side table"
+[[item]]
+id = "battery-negative"
+name = "Battery negative lead"
+open_at_start = true
+stays = "the last guide of the job connects it"
+
 [[connector]]
 id = "airbag"
 name = "Seat airbag connector"
@@ -46,6 +52,12 @@ Do the work.
 "##,
     good: r##"+++
 title = "Fit the side table"
+[[item]]
+id = "battery-negative"
+name = "Battery negative lead"
+open_at_start = true
+stays = "the last guide of the job connects it"
+
 [[connector]]
 id = "airbag"
 name = "Seat airbag connector"

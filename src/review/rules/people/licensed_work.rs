@@ -16,6 +16,12 @@ pub(crate) const RULE: Rule = Rule {
     basis: "common practice; local rules differ",
     bad: r##"+++
 title = "Fit the side table"
+[[item]]
+id = "battery-negative"
+name = "Battery negative lead"
+open_at_start = true
+stays = "the last guide of the job connects it"
+
 [[connector]]
 id = "airbag"
 name = "Seat airbag connector"
@@ -39,6 +45,12 @@ Do the work.
 "##,
     good: r##"+++
 title = "Fit the side table"
+[[item]]
+id = "battery-negative"
+name = "Battery negative lead"
+open_at_start = true
+stays = "the last guide of the job connects it"
+
 [[connector]]
 id = "airbag"
 name = "Seat airbag connector"
