@@ -7,6 +7,7 @@ mod document;
 mod faults;
 mod joints;
 mod ledger;
+mod orders;
 mod people;
 mod values;
 mod wording;

@@ -54,7 +54,9 @@ fn danger_of<'g>(work: &Work<'_, 'g>, id: &str, thing: Thing<'g>) -> Option<Live
     }
     // Poles have an order of their own.
     let paired = hazard::pole(thing).is_some_and(|(name, minus)| !minus && negative_of(work, &name).is_some());
-    if (marked("battery") || upstream(work, id).is_some()) && !paired {
+    // A plug is made to be pulled; what a circuit is bolted together of is not.
+    let plug = matches!(thing, Thing::Item(item) if item.connector);
+    if (marked("battery") || upstream(work, id).is_some() && !plug) && !paired {
         return Some(Live::Battery);
     }
     if hazard::is_fuse(thing) {
@@ -157,7 +159,7 @@ fn isolated(work: &Work<'_, '_>, (id, live): (&str, Live<'_>), isolators: &[&str
         }
     }
     lines.extend(work.lines(|moment| match &moment.deed {
-        Deed::Wait(seconds) => Some(Does::Waits(*seconds)),
+        Deed::Wait { seconds, .. } => Some(Does::Waits(*seconds)),
         Deed::Run(_) => None,
         Deed::On { .. } if is_work(moment) => Some(Does::Works),
         Deed::On { operation, id: target, .. } => {
@@ -198,6 +200,10 @@ fn isolated(work: &Work<'_, '_>, (id, live): (&str, Live<'_>), isolators: &[&str
                 } else {
                     needed.filter(|needed| state.waited < *needed).map(Danger::ShortWait)
                 };
+                if matches!(danger, Some(Danger::NoWait | Danger::ShortWait(_))) {
+                    // It is told where it begins.
+                    state.waited = u32::MAX;
+                }
                 found.extend(danger.map(|danger| ((at, danger), state.by)));
             }
             _ => {}
@@ -257,7 +263,8 @@ fn fuse_last<'g>(work: &Work<'_, 'g>, (id, thing): (&'g str, Thing<'g>), isolato
             return;
         }
         let of_battery = |(id, thing): &&(&'g str, Thing<'g>)| {
-            marks_of(work, id, *thing).contains(&"battery") && !isolators.contains(id) && !hazard::is_battery(*thing)
+            let of_source = isolators.contains(id) || hazard::is_battery(*thing) || hazard::pole(*thing).is_some();
+            marks_of(work, id, *thing).contains(&"battery") && !of_source
         };
         things.iter().filter(of_battery).map(|(id, _)| *id).filter(|other| *other != id).collect()
     } else {

@@ -87,7 +87,7 @@ enum Deed<'g> {
     /// An operation on one thing.
     On { step: &'g Step<'g>, operation: &'g Operation, id: &'g str, thing: Thing<'g> },
     /// Nothing, for so many seconds.
-    Wait(u32),
+    Wait { step: &'g Step<'g>, seconds: u32 },
     /// The words of a step make the engine run.
     Run(Run),
 }
@@ -225,7 +225,7 @@ fn moments<'g>(guide: &'g Guide<'_>, names: Names<'g>, variants: &Variants<'_>, 
         if let Some(wait) = &step.wait {
             // What cannot be read is told elsewhere; here it counts as a wait.
             let seconds = wait.value.quantity.as_ref().map_or(u32::MAX, seconds);
-            moments.push(Moment { entry: whole(wait.span), terms, deed: Deed::Wait(seconds) });
+            moments.push(Moment { entry: whole(wait.span), terms, deed: Deed::Wait { step, seconds } });
         }
     }
     moments

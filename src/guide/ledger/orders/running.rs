@@ -3,14 +3,13 @@
 
 use super::{Danger, Deed, Does, Found, Moment, State, Work};
 use crate::guide::hazard::{self, Run};
+use crate::guide::model::Step;
 use crate::guide::names::Thing;
 use crate::guide::verb::Verb;
 use crate::quantity::Dimension;
 
 /// Shorter waits let nothing cool: ten minutes, by common practice.
 const COOLING: u32 = 600;
-/// Shorter waits let no pressure fall: five minutes, by common practice.
-const FALLING: u32 = 300;
 
 /// Follows every circuit and the engine.
 pub(super) fn keep(work: &Work<'_, '_>, to: &mut Found) {
@@ -35,7 +34,7 @@ pub(super) fn run_of(moment: &Moment<'_>) -> Option<Run> {
             Verb::Start => hazard::is_engine(thing).then_some(Run::Engine),
             _ => None,
         },
-        Deed::Wait(_) => None,
+        Deed::Wait { .. } => None,
     }
 }
 
@@ -46,9 +45,15 @@ fn opened(work: &Work<'_, '_>, (id, thing): (&str, Thing<'_>), to: &mut Found) {
         return;
     }
     let same = |other: Thing<'_>| pressed.iter().any(|mark| hazard::has_mark(other, mark));
+    let speaks_of = |step: &Step<'_>| {
+        let targets = step.operations.iter().flat_map(|operation| &operation.targets);
+        let mut named = targets.chain(step.prose.references.iter().map(|reference| &reference.id)).map(|id| work.names.meant(&id.value));
+        !hot && named.any(|other| other == id || work.names.thing(other).is_some_and(same))
+    };
     let lines = work.lines(|moment| match moment.deed {
-        Deed::Wait(seconds) if seconds >= COOLING => Some(Does::Clears),
-        Deed::Wait(seconds) if seconds >= FALLING => Some(Does::Releases),
+        // The pressure of a rail falls while a step waits for it; another step's wait says nothing of it.
+        Deed::Wait { step, .. } if speaks_of(step) => Some(Does::Releases),
+        Deed::Wait { seconds, .. } if seconds >= COOLING => Some(Does::Clears),
         _ if run_of(moment).is_some() => Some(Does::Spoils),
         Deed::On { step, operation, id: target, thing: other } => {
             let of = |dimension| {
@@ -75,7 +80,7 @@ fn opened(work: &Work<'_, '_>, (id, thing): (&str, Thing<'_>), to: &mut Found) {
     });
     let cold = hazard::cold_at_start(work.guide);
     let turn = |does: Does, at: usize, state: &mut State, found: &mut Vec<((usize, Danger), Option<usize>)>| match does {
-        Does::Clears => (state.clear, state.released) = (true, true),
+        Does::Clears => state.clear = true,
         Does::Releases => state.released = true,
         Does::Spoils => *state = State { open: 1, by: Some(at), ..State::default() },
         // Before work starts it is as the guide says, cold or not; the engine has not run yet.

@@ -11,7 +11,7 @@ pub(crate) const RULE: Rule = Rule {
     severity: Severity::Hold,
     summary: "A hot or pressurised circuit is opened before it has cooled or its pressure was let out.",
     why: "Coolant at operating pressure boils out of an opened hose, and fuel under pressure sprays over a hot engine.",
-    mend: "Before a thing marked `hot`: a step with a `wait` of ten minutes or more, or `measure` with a temperature. Before one marked `pressure`, `gas` or `refrigerant`: `release`, `drain`, a measured pressure, or a wait; what is hot as well has lost its pressure when it is cold. After the engine ran it counts anew. `before` may say that the engine is cold.",
+    mend: "Before a thing marked `hot`: a step with a `wait` of ten minutes or more, or `measure` with a temperature. Before one marked `pressure`, `gas` or `refrigerant`: `release`, `drain`, a measured pressure, or a `wait` in a step that works on the circuit or names it; what is hot as well has lost its pressure when it is cold. After the engine ran it counts anew. `before` may say that the engine is cold.",
     basis: "common practice",
     bad: r##"+++
 title = "Fit the heater"
