@@ -67,7 +67,7 @@ fn danger_of<'g>(work: &Work<'_, 'g>, id: &str, thing: Thing<'g>) -> Option<Live
     (!isolators(work, other).is_empty()).then_some(Live::Circuit(other))
 }
 
-/// The marks of a thing; of hardware those of what it holds, where it holds nothing else.
+/// The marks of a thing; hardware is of a battery circuit where all that it holds is. Bolts of a seat do not fire its airbag.
 fn marks_of<'g>(work: &Work<'_, 'g>, id: &str, thing: Thing<'g>) -> Vec<&'g str> {
     let Thing::Hardware(_) = thing else { return thing.marks().iter().map(Text::as_str).collect() };
     let mut held: Option<Vec<&'g str>> = None;
@@ -76,7 +76,7 @@ fn marks_of<'g>(work: &Work<'_, 'g>, id: &str, thing: Thing<'g>) -> Vec<&'g str>
         if target == id || !operation.hardware.iter().any(|named| work.names.meant(&named.id.value) == id) {
             continue;
         }
-        let marks = thing.marks().iter().map(Text::as_str);
+        let marks = thing.marks().iter().map(Text::as_str).filter(|mark| *mark == "battery");
         held = Some(match held {
             None => marks.collect(),
             Some(held) => held.into_iter().filter(|mark| hazard::has_mark(thing, mark)).collect(),
@@ -167,6 +167,7 @@ fn isolated(work: &Work<'_, '_>, (id, live): (&str, Live<'_>), isolators: &[&str
             Some(if opens(operation.verb)? { Does::Opens(number) } else { Does::Closes(number) })
         }
     }));
+    let never = !lines.iter().any(|line| matches!(line.does, Does::Opens(number) if number < UPSTREAM));
     let turn = |does: Does, at: usize, state: &mut State, found: &mut Vec<((usize, Danger), Option<usize>)>| {
         let off = bit(UPSTREAM) - 1;
         match does {
@@ -188,6 +189,7 @@ fn isolated(work: &Work<'_, '_>, (id, live): (&str, Live<'_>), isolators: &[&str
                 let danger = if state.open & off == 0 {
                     match live {
                         _ if dead => None,
+                        Live::Restraint | Live::Battery if never => Some(Danger::NeverIsolated),
                         Live::Restraint => Some(Danger::RestraintLive),
                         Live::Battery => Some(Danger::BatteryLive),
                         Live::Fuse => state.by.map(|_| Danger::BatteryLive),

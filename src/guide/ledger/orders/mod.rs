@@ -42,6 +42,8 @@ pub enum Danger {
     RestraintLive,
     /// Work on a battery circuit or a fuse while the battery is connected.
     BatteryLive,
+    /// Work on a restraint system or a battery circuit in a guide that never cuts the battery off.
+    NeverIsolated,
     /// Work on a circuit of another source, which has something to isolate it by, while that is not off.
     CircuitLive,
     /// Work on a restraint system before any wait after the battery was isolated.

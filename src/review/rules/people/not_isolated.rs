@@ -128,10 +128,18 @@ Do the work.
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let dangers = |danger| {
-        use Danger::{BatteryLive, CircuitLive, NoWait, PositiveFirst, RestraintLive, ShortWait};
-        matches!(danger, RestraintLive | BatteryLive | CircuitLive | NoWait | ShortWait(_) | PositiveFirst)
+        use Danger::{BatteryLive, CircuitLive, NeverIsolated, NoWait, PositiveFirst, RestraintLive, ShortWait};
+        matches!(danger, RestraintLive | BatteryLive | NeverIsolated | CircuitLive | NoWait | ShortWait(_) | PositiveFirst)
     };
-    for told in ordered::told(subject, dangers) {
+    let all = ordered::told(subject, dangers);
+    for (at, told) in all.iter().enumerate() {
+        // Where the whole guide lacks it, one place stands for all.
+        let same = |other: &ordered::Told<'_>| {
+            told.lapse.danger == Danger::NeverIsolated && other.lapse.danger == Danger::NeverIsolated && other.lapse.when == told.lapse.when
+        };
+        if all[..at].iter().any(same) {
+            continue;
+        }
         let done = told.what_is_done(subject);
         let again = told.lapse.other.is_some();
         let (message, remedy) = match told.lapse.danger {
@@ -144,6 +152,17 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 format!("{done} after a wait that is shorter than the {seconds} s that the guide gives for restraint systems"),
                 "make the `wait` of the step that disconnects the battery as long as the value says".to_owned(),
             ),
+            Danger::NeverIsolated => {
+                let later = match all[at + 1..].iter().filter(|other| same(other)).count() {
+                    0 => String::new(),
+                    1 => "; so is such work in 1 later step".to_owned(),
+                    more => format!("; so is such work in {more} later steps"),
+                };
+                (
+                    format!("{done} and no step disconnects the battery{later}"),
+                    "disconnect the battery first, for the same vehicles: its negative lead, or an item with isolates = [\"battery\"]; one that is off before work starts has `open_at_start`".to_owned(),
+                )
+            }
             Danger::PositiveFirst => (
                 format!("{done} while the negative pole of the same battery is connected"),
                 "the negative pole comes off first and goes on last: move one of the two".to_owned(),
@@ -158,7 +177,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             ),
             _ => (
                 format!("{done} while the battery is connected"),
-                "disconnect the battery first, for the same vehicles: its negative lead, or an item with isolates = [\"battery\"]; one that was off before has `open_at_start`".to_owned(),
+                "do this after the battery is disconnected and before it is connected, for the same vehicles".to_owned(),
             ),
         };
         findings.push(told.finding(subject, &RULE, message, remedy, ""));
