@@ -86,6 +86,16 @@ window.bayleafEntry = (function (page, judge, open, work) {
       dd.refresh(given && given.measured, given && given.note, given && judge.measured(given.measured, m.dd));
     };
   }
+  /* A box for each pass, before something in the list; behind all of it where nothing is given. */
+  function passBoxes(dl, before) {
+    all(".in-passes>span", dl).forEach(function (pass, i) {
+      /* The words of the page, so that the units change their order here as well. */
+      var line = make("span", { "class": "pass" }, ["Pass: ", pass.cloneNode(true)]);
+      var row = make("dd", { "class": "bayed passes" }, [line]);
+      tick(dl.getAttribute("data-op") + "/pass/" + (i + 1), "Pass done: " + words(pass), row);
+      dl.insertBefore(row, before || null);
+    });
+  }
   function torqueEntry(dl, tq) {
     var id = dl.getAttribute("data-op"), n = "applied-" + id.replace(/[^\w-]/g, "-");
     var wrench = make("input", { type: "text", id: n + "-wrench", autocomplete: "off", maxlength: "60" });
@@ -103,13 +113,7 @@ window.bayleafEntry = (function (page, judge, open, work) {
     lead();
     new MutationObserver(lead).observe(document.documentElement, { attributes: true, attributeFilter: ["data-first"] });
     tq.parentNode.insertBefore(dd, tq.nextSibling);
-    all(".in-passes>span", dl).forEach(function (pass, i) {
-      /* The words of the page, so that the units change their order here as well. */
-      var line = make("span", { "class": "pass" }, ["Pass: ", pass.cloneNode(true)]);
-      var row = make("dd", { "class": "bayed passes" }, [line]);
-      tick(id + "/pass/" + (i + 1), "Pass done: " + words(pass), row);
-      tq.parentNode.insertBefore(row, dd);
-    });
+    passBoxes(dl, dd);
     return function (state) {
       var given = state.torques[id];
       dd.refresh(given && given.applied, given && given.note, given && judge.torque(given.applied, tq));
@@ -184,6 +188,7 @@ window.bayleafEntry = (function (page, judge, open, work) {
       tick(dl.getAttribute("data-op"), words(verb) + " " + words(what), verb);
       var tq = dl.querySelector(".tq");
       if (tq) refreshers.push(torqueEntry(dl, tq));
+      else passBoxes(dl);
       page.measuredIn(dl).forEach(function (m) { refreshers.push(measuredEntry(m)); });
     });
     list(".step .ticks", function (ul) { return ul.closest(".step").id + "/check"; });

@@ -328,6 +328,7 @@ pub const KEYS: &[Key] = &[
     key(Operation, "torque", Torque, "The torque they are tightened to: a spec's id, or a value in place.", "\"seat-bolt\""),
     key(Operation, "adapter_angle", Value(Dimension::Angle), "With a crowfoot or other adapter in `with`: its angle to the wrench, 0° straight out.", "\"0°\""),
     key(Operation, "loosen_as", Ref("spec"), "Undone in the reverse of the tightening order of this spec; page and checklist draw it.", "\"head-bolt\""),
+    key(Operation, "loosen_stages", Texts, "The passes in which the hardware is undone, each in a few words or as an angle to turn back; page and checklist have a box for each fastener in each pass.", "[\"1/4 turn\", \"1 turn\", \"out\"]"),
     key(Operation, "source", Text, "Where a torque given in place comes from: a source's id, or several words.", "\"sheet\""),
     key(Operation, "specs", Ids("spec"), "Other values that belong to the operation. With `inspect`, `measure`, `road_test` and `test` each of them is read off, and page, sheet and record have a field for it; with any other verb it tells what is used or made. A condition under which something is tested stands in the `specs` of the step.", "[\"tongue-gap\"]"),
     key(Operation, "by_hand", Flag, "Hardware is only started by hand; a later operation tightens it.", "true"),

@@ -546,6 +546,8 @@ pub struct Operation {
     pub adapter_angle: Option<Spanned<Stated>>,
     /// The spec in the reverse of whose order the hardware is undone.
     pub loosen_as: Option<Text>,
+    /// The passes in which the hardware is undone.
+    pub loosen_stages: Vec<Text>,
     /// Where a torque given in place comes from.
     pub source: Option<Text>,
     /// Other values.

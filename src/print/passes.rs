@@ -9,7 +9,7 @@ use super::piece::{Mark, Node, Piece, Role};
 use super::step::INDENT;
 use super::typeset::Laid;
 use super::words::Words;
-use crate::publish::page_data::{Step, Torque};
+use crate::publish::page_data::Step;
 
 /// Up to so many fasteners each has a box of its own.
 const MOST_BOXES: u32 = 24;
@@ -45,10 +45,9 @@ impl Maker<'_> {
     }
 
     /// The passes with their boxes: one for each fastener on an empty sheet; in a record one for the pass, as the bay view has it.
-    pub fn passes(&self, operation: &str, torque: &Torque) -> Vec<Pass> {
-        let count = torque.count;
+    pub fn passes(&self, operation: &str, passes: &[String], count: u32) -> Vec<Pass> {
         if self.job.record.is_some() {
-            let named = torque.passes.iter().enumerate().filter(|(_, pass)| !pass.is_empty());
+            let named = passes.iter().enumerate().filter(|(_, pass)| !pass.is_empty());
             let pass = |(at, pass): (usize, &String)| Pass {
                 words: pass.clone(),
                 boxes: 1,
@@ -59,7 +58,7 @@ impl Maker<'_> {
         if count < 2 {
             return Vec::new();
         }
-        let passes = torque.passes.iter().map(|pass| {
+        let passes = passes.iter().map(|pass| {
             let words = if pass.is_empty() { "done" } else { pass };
             if count <= MOST_BOXES {
                 Pass { words: words.to_owned(), boxes: count, done: false }

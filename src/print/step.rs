@@ -253,13 +253,18 @@ impl Maker<'_> {
         let tick = self.tick(&operation.id);
         let beside = if operation.torque.is_some() { self.applied(operation) } else { Beside::default() };
         self.desk.done += 1;
-        let passes = operation.torque.as_ref().map(|torque| self.passes(&operation.id, torque)).unwrap_or_default();
+        let passes = operation.torque.as_ref().map(|torque| self.passes(&operation.id, &torque.passes, torque.count)).unwrap_or_default();
+        let undone = self.passes(&operation.id, &operation.undo_passes, operation.undo_count);
         let mut details = operation_details(operation, passes.is_empty());
+        if undone.is_empty() && !operation.undo_passes.is_empty() {
+            join(&mut details, Words::plain(format!("undo in passes: {}", operation.undo_passes.join(", then "))));
+        }
         join(&mut details, self.applied_note(&operation.id));
         let mut made = self.desk.row(INDENT, tick, &operation_words(operation), &details, &beside);
         let mut below = Vec::new();
-        if let Some(svg) = &operation.loosening_svg {
-            below.extend(self.order(svg, "Undo in this order", &[]));
+        if operation.loosening_svg.is_some() || !undone.is_empty() {
+            let words = if operation.loosening_svg.is_some() { "Undo in this order" } else { "Undo in passes" };
+            below.extend(self.order(operation.loosening_svg.as_deref().unwrap_or_default(), words, &undone));
         }
         if let Some(torque) = &operation.torque
             && (torque.order_svg.is_some() || !passes.is_empty())

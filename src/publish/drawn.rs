@@ -13,11 +13,10 @@ pub fn tightening(spec: &Spec, drawn: &Order, title: &str, prefix: &str) -> Stri
     numbered(spec, drawn, title, "The numbers are the order of tightening. Positions are seen from the side of the heads.", prefix)
 }
 
-/// The order of undoing: the reverse of tightening.
-pub fn loosening(spec: &Spec, drawn: &Order, title: &str, prefix: &str) -> Option<String> {
-    let reverse = drawn.reordered(&drawn.loosening())?;
+/// The order of undoing, turned round already.
+pub fn loosening(spec: &Spec, drawn: &Order, title: &str, prefix: &str) -> String {
     let convention = "The numbers are the order of undoing, the reverse of tightening. Positions are seen from the side of the heads.";
-    Some(numbered(spec, &reverse, title, convention, prefix))
+    numbered(spec, drawn, title, convention, prefix)
 }
 
 fn numbered(spec: &Spec, drawn: &Order, title: &str, convention: &str, prefix: &str) -> String {

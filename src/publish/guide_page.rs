@@ -345,6 +345,9 @@ impl<'g> Maker<'g, '_> {
                 .map(|tool| tool.name.value.clone())
                 .collect(),
             loosening_svg: None,
+            undo_passes: operation.loosen_stages.iter().map(|pass| pass.value.clone()).collect(),
+            undo_passes_html: operation.loosen_stages.iter().map(|pass| html::line(&pass.value, self.shop)).collect(),
+            undo_count: tally::hardware_of(operation, self.names).iter().map(|(count, _)| count).sum(),
             when: self.when(&operation.when),
             terms: conditions::terms(&operation.when),
         }
@@ -472,9 +475,9 @@ impl<'g> Maker<'g, '_> {
     /// The order of undoing, where the operation asks for it.
     fn loosening(&self, operation: &model::Operation, prefix: &str) -> Option<String> {
         let spec = self.names.spec(&operation.loosen_as.as_ref()?.value)?;
-        let count: u32 = tally::hardware_of(operation, self.names).iter().map(|(count, _)| count).sum();
-        let order = tightening::order_of(spec, count)?.ok()?;
-        drawn::loosening(spec, &order, &format!("Order of undoing, {count} fasteners"), prefix)
+        let order = tightening::undo_order(operation, self.names)?;
+        let title = format!("Order of undoing, {} fasteners", order.positions().len());
+        Some(drawn::loosening(spec, &order, &title, prefix))
     }
 
     /// Faces of the connectors that a step works on or speaks of.

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use crate::described::{self, objects};
 use crate::guide::model::{self, Condition, Shop, Stated};
 use crate::guide::names::Names;
-use crate::guide::tally;
+use crate::guide::{tally, tightening};
 use crate::publish::handbook::{Plain, PlainField, PlainSection};
 use crate::publish::html;
 use crate::publish::page_data;
@@ -232,6 +232,10 @@ objects! {
         how: Vec<String>,
         /// The torque.
         torque: Option<Torque>,
+        /// The passes of undoing, in words; empty for one pass.
+        undo_passes: Vec<String>,
+        /// The order of undoing: numbers of the places in the order they are taken; empty where the guide gives none.
+        undo_order: Vec<usize>,
         /// Other values.
         values: Vec<NamedValue>,
         /// Ids of its tools.
@@ -545,6 +549,8 @@ impl From<'_, '_> {
                 wrench: shown.wrench.clone(),
                 setting: shown.setting.clone(),
             }),
+            undo_passes: shown.undo_passes.clone(),
+            undo_order: tightening::undo_order(operation, self.names()).map(|order| order.positions().to_vec()).unwrap_or_default(),
             values: specs.zip(&shown.specs).map(|(spec, row)| named(spec, row)).collect(),
             tools: operation.with.iter().map(|id| id.value.clone()).collect(),
             when_terms: terms(&operation.when),
