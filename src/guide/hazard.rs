@@ -217,7 +217,9 @@ pub(super) fn is_fastener(thing: Thing<'_>) -> bool {
 pub(super) fn is_working_fluid(thing: Thing<'_>) -> bool {
     const FLUIDS: &[&str] =
         &["*oil", "*coolant", "*fluid", "*antifreeze", "*lubricant", "*fuel", "*diesel", "öl", "*motoröl", "*getriebeöl", "*kühlmittel"];
-    any(&words_of(thing), FLUIDS)
+    // The engine runs without washer fluid and without water in the tank.
+    let words = words_of(thing);
+    !any(&words, &["washer", "screenwash", "water", "waste", "*wischwasser"]) && any(&words, FLUIDS)
         || thing.marks().iter().any(|mark| matches!(mark.as_str(), "hot" | "pressure" | "fuel" | "brakes" | "steering" | "refrigerant"))
 }
 
@@ -248,7 +250,10 @@ pub(super) fn measures(spec: &Spec, dimension: Dimension) -> bool {
 /// only where the guide raises the vehicle at all.
 pub(super) fn from_below(item: &Item) -> (bool, bool) {
     const BELOW: &[&str] = &["undertray", "underside", "underbody", "underguard", "sump", "*unterboden", "*ölwanne"];
-    (item.from_below, any(&words_of(Thing::Item(item)), BELOW))
+    // The underside of a seat is seen with the seat turned over.
+    const ABOVE: &[&str] = &["seat", "bonnet", "hood", "lid", "table", "bed", "bunk", "shelf", "drawer", "dashboard", "cushion", "cabinet"];
+    let words = words_of(Thing::Item(item));
+    (item.from_below, any(&words, BELOW) && !any(&words, ABOVE))
 }
 
 /// Whether raising it raises the vehicle.
@@ -267,6 +272,16 @@ pub(super) fn cold_at_start(guide: &Guide<'_>) -> bool {
     guide.before.iter().any(|text| {
         let words = words(text.as_str());
         any(&words, &["cold", "cooled", "cool", "kalt", "abgekühlt"])
+    })
+}
+
+/// Whether what must be so before work starts says that the battery is off.
+pub(super) fn isolated_before(guide: &Guide<'_>) -> bool {
+    guide.before.iter().any(|text| {
+        let words = words(text.as_str());
+        any(&words, BATTERY)
+            && any(&words, &["disconnected", "isolated", "off", "dead", "abgeklemmt", "getrennt"])
+            && !any(&words, &["not", "nicht"])
     })
 }
 

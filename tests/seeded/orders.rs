@@ -309,7 +309,13 @@ const FAULTS: &[Fault] = &[
     ),
     // fuse-early
     ("the fuse before the cable", &[After("cable-in", "fuse-in")], "fuse-early", "fuse-in", "fuse"),
-    ("the fuse before the cable is bolted", &[New("bolt", "do = [{ tighten = \"cable\" }]", "fuse-in")], "fuse-early", "fuse-in", "fuse"),
+    (
+        "the fuse before the cable is bolted",
+        &[Says("cable-in", "do = [{ fit = \"cable\", by_hand = true }]"), New("bolt", "do = [{ tighten = \"cable\" }]", "fuse-in")],
+        "fuse-early",
+        "fuse-in",
+        "fuse",
+    ),
     (
         "the fuse before the rest of its own circuit",
         &[
@@ -391,6 +397,38 @@ const FAULTS: &[Fault] = &[
         "not-raised",
         "tray-off",
         "undertray",
+    ),
+    // still-capped
+    (
+        "joined with the plug in",
+        &[
+            Says("hose-on", "do = [{ connect = \"hose\" }, { uncap = \"hose\" }]"),
+            Says("hose-off", "do = [{ disconnect = \"hose\" }, { cap = \"hose\" }]"),
+        ],
+        "still-capped",
+        "hose-on",
+        "hose",
+    ),
+    (
+        "the plug out in a later step",
+        &[
+            Says("hose-off", "do = [{ disconnect = \"hose\" }, { cap = \"hose\" }]"),
+            New("plug-out", "do = [{ uncap = \"hose\" }]", "hose-on"),
+        ],
+        "still-capped",
+        "hose-on",
+        "hose",
+    ),
+    (
+        "the plug out only with an option",
+        &[
+            Says("hose-off", "do = [{ disconnect = \"hose\" }, { cap = \"hose\" }]"),
+            New("plug-out", "do = [{ uncap = \"hose\" }]\nwhen = \"seat-airbag\"", "fuel-on"),
+            New("plug-out-late", "do = [{ uncap = \"hose\" }]\nwhen = \"not seat-airbag\"", "hose-on"),
+        ],
+        "still-capped",
+        "hose-on",
+        "hose",
     ),
     // what was there before these rules, in the same orders
     ("lowered and never raised", &[Without("raise"), Without("tray-off"), Without("tray-on")], "closed-not-open", "lower", "vehicle"),
@@ -503,6 +541,71 @@ const NEAR: &[(&str, &str, &[Edit])] = &[
             New("lower-2", "do = [{ lower = \"vehicle\" }]", "tray-on"),
         ],
     ),
+    (
+        "the plug out before",
+        "still-capped",
+        &[
+            Says("hose-off", "do = [{ disconnect = \"hose\" }, { cap = \"hose\" }]"),
+            Says("hose-on", "do = [{ uncap = \"hose\" }, { connect = \"hose\" }]"),
+        ],
+    ),
+    (
+        "the cap on after connecting",
+        "still-capped",
+        &[Says("hose-on", "do = [{ connect = \"hose\" }, { cap = \"hose\" }, { uncap = \"hose\" }]")],
+    ),
+    (
+        "another line capped",
+        "still-capped",
+        &[
+            Says("fuel-off", "do = [{ disconnect = \"fuel-line\" }, { cap = \"fuel-line\" }]"),
+            Says("hose-on", "do = [{ connect = \"hose\" }, { uncap = \"fuel-line\" }]"),
+            After("fuel-on", "hose-on"),
+        ],
+    ),
+    ("tightened once more after the fuse", "fuse-early", &[New("again", "do = [{ tighten = \"cable\" }]", "fuse-in")]),
+    (
+        "the battery off by what was so before",
+        "not-isolated",
+        &[
+            Without("isolate"),
+            Without("battery-on"),
+            Without("plus-off"),
+            Without("plus-on"),
+            Head("final_check", "before = [\"The battery has been disconnected for ten minutes\"]\nfinal_check"),
+        ],
+    ),
+    (
+        "a battery of the kit on no other",
+        "not-isolated",
+        &[
+            Without("isolate"),
+            Without("battery-on"),
+            Without("plus-off"),
+            Without("plus-on"),
+            Without("airbag-off"),
+            Without("airbag-on"),
+            Head(
+                "[[part]]\nid = \"cable\"",
+                "[[part]]\nid = \"island-minus\"\nname = \"Negative lead of the lighting battery\"\n\n[[part]]\nid = \"cable\"",
+            ),
+            New("island", "do = [{ fit = \"island-minus\" }]", "fuse-in"),
+        ],
+    ),
+    (
+        "the underside of a bed",
+        "not-raised",
+        &[Head("name = \"Rubber mat\"", "name = \"Underside of the bed\""), New("look-bed", "do = [{ inspect = \"mat\" }]", "lower")],
+    ),
+    (
+        "washer fluid after the run",
+        "run-too-early",
+        &[
+            Head("id = \"mat\"\nname = \"Rubber mat\"", "id = \"mat\"\nname = \"Washer fluid\""),
+            New("mat-out", "do = [{ drain = \"mat\" }]", "cool"),
+            New("mat-in", "do = [{ fill = \"mat\" }]", "run"),
+        ],
+    ),
     ("a mat from above", "not-raised", &[New("mat-off", "do = [{ remove = \"mat\" }, { fit = \"mat\" }]", "lower")]),
 ];
 
@@ -541,7 +644,7 @@ fn near_misses_stay_silent() {
 /// Each rule on orders has three faults and three near misses at least.
 #[test]
 fn every_rule_on_orders_is_tried() {
-    for rule in ["not-isolated", "fuse-early", "drilled-blind", "not-released", "run-too-early", "not-raised"] {
+    for rule in ["not-isolated", "fuse-early", "drilled-blind", "not-released", "run-too-early", "not-raised", "still-capped"] {
         assert!(FAULTS.iter().filter(|fault| fault.2 == rule).count() >= 3, "{rule}");
         assert!(NEAR.iter().filter(|near| near.1 == rule).count() >= 3, "{rule}");
     }

@@ -18,7 +18,7 @@ rules! {
     ledger: left_open closed_not_open opened_twice fitted_but_absent out_of_order hardware_short hardware_left_over kit_left_over
         kit_overdrawn part_never_fitted combinations_untried;
     people: caution_missing caution_late caution_incomplete signal_misused licensed_work not_isolated fuse_early drilled_blind
-        not_released run_too_early not_raised;
+        not_released run_too_early not_raised still_capped;
     wording: two_actions long_sentence not_imperative condition_after vague_wording instruction_in_note caution_in_words count_disagrees
         operation_untold;
     wiring: pin_twice pin_gap side_untold wire_colour_unknown wire_unknown fuse_over_wire fuse_unknown drop_too_large circuit_impossible wire_limit_wrong;

@@ -1,7 +1,7 @@
 //! Work on restraint systems, battery circuits and fuses: only with the battery cut off and the wait over; poles in their order; the
 //! fuse last. How things are known for what they are stands in `hazard`.
 
-use super::{Danger, Deed, Does, Found, Moment, State, Work, bit, opens};
+use super::{Danger, Deed, Does, Entry, Found, Moment, State, Work, bit, opens};
 use crate::guide::hazard;
 use crate::guide::model::{Item, Text};
 use crate::guide::names::Thing;
@@ -13,7 +13,14 @@ const UPSTREAM: u32 = 16;
 
 /// Follows every thing that must be dead when it is worked on.
 pub(super) fn keep(work: &Work<'_, '_>, to: &mut Found) {
-    let battery = isolators(work, "battery");
+    let mut battery = isolators(work, "battery");
+    if battery.is_empty() {
+        // On no battery of the vehicle: what the kit brings is dead until its own negative lead is on.
+        let negative = |(id, thing): (_, Thing<'_>)| {
+            (matches!(thing, Thing::Part(_)) && hazard::pole(thing).is_some_and(|(_, minus)| minus)).then_some(id)
+        };
+        battery = work.things().into_iter().filter_map(negative).take(UPSTREAM as usize).collect();
+    }
     let needed = needed_wait(work);
     for (id, thing) in work.things() {
         if let Some(danger) = danger_of(work, id, thing) {
@@ -95,8 +102,15 @@ fn isolators<'g>(work: &Work<'_, 'g>, mark: &str) -> Vec<&'g str> {
             all.push((item.id.as_str(), item));
         }
     }
-    let first = all.iter().filter(|(_, item)| !hazard::is_second(item)).count();
-    let kept = all.into_iter().filter(|(_, item)| first == 0 || !hazard::is_second(item));
+    let keep_if = |all: &mut Vec<(&str, &Item)>, better: &dyn Fn(&Item) -> bool| {
+        if all.iter().any(|(_, item)| better(item)) {
+            all.retain(|(_, item)| better(item));
+        }
+    };
+    keep_if(&mut all, &|item| !hazard::is_second(item));
+    // A battery that is taken out and thrown away cuts nothing off for good: its lead says more.
+    keep_if(&mut all, &|item| !hazard::is_battery(Thing::Item(item)));
+    let kept = all.into_iter();
     kept.map(|(id, _)| id).take(UPSTREAM as usize).collect()
 }
 
@@ -144,17 +158,14 @@ fn isolated(work: &Work<'_, '_>, (id, live): (&str, Live<'_>), isolators: &[&str
     };
     let mut lines = Vec::new();
     for (at, isolator) in isolators.iter().enumerate() {
-        if let Some(Thing::Item(item)) = work.names.thing(isolator)
-            && item.open_at_start
-        {
-            // It was off before the work, and so long that no wait is due.
-            lines.push(work.at_start(Thing::Item(item), Does::Opens(at as u32)));
-            lines.push(work.at_start(Thing::Item(item), Does::Waits(u32::MAX)));
-        }
+        let Some(thing) = work.names.thing(isolator).filter(|thing| is_apart(*thing)) else { continue };
+        // It was off before the work, and so long that no wait is due.
+        lines.push(work.at_start(thing, Does::Opens(at as u32)));
+        lines.push(work.at_start(thing, Does::Waits(u32::MAX)));
     }
     for (at, one) in common.iter().enumerate() {
         let Some(thing) = work.names.thing(one) else { continue };
-        if matches!(thing, Thing::Part(_)) || matches!(thing, Thing::Item(item) if item.open_at_start) {
+        if is_apart(thing) {
             lines.push(work.at_start(thing, Does::Opens(UPSTREAM + at as u32)));
         }
     }
@@ -167,6 +178,7 @@ fn isolated(work: &Work<'_, '_>, (id, live): (&str, Live<'_>), isolators: &[&str
             Some(if opens(operation.verb)? { Does::Opens(number) } else { Does::Closes(number) })
         }
     }));
+    let said = hazard::isolated_before(work.guide);
     let never = !lines.iter().any(|line| matches!(line.does, Does::Opens(number) if number < UPSTREAM));
     let turn = |does: Does, at: usize, state: &mut State, found: &mut Vec<((usize, Danger), Option<usize>)>| {
         let off = bit(UPSTREAM) - 1;
@@ -189,6 +201,7 @@ fn isolated(work: &Work<'_, '_>, (id, live): (&str, Live<'_>), isolators: &[&str
                 let danger = if state.open & off == 0 {
                     match live {
                         _ if dead => None,
+                        Live::Restraint | Live::Battery if never && said => None,
                         Live::Restraint | Live::Battery if never => Some(Danger::NeverIsolated),
                         Live::Restraint => Some(Danger::RestraintLive),
                         Live::Battery => Some(Danger::BatteryLive),
@@ -214,6 +227,28 @@ fn isolated(work: &Work<'_, '_>, (id, live): (&str, Live<'_>), isolators: &[&str
     work.follow(id, lines, &turn, to);
 }
 
+/// Whether a thing is off or apart before work starts.
+fn is_apart(thing: Thing<'_>) -> bool {
+    match thing {
+        Thing::Part(_) => true,
+        Thing::Item(item) => item.open_at_start,
+        Thing::Hardware(_) => false,
+    }
+}
+
+/// Whether the last operation on a thing, or on the hardware named, left it loose.
+fn left_loose(work: &Work<'_, '_>, id: &str, entry: Entry) -> bool {
+    let earlier = work.moments.iter().rev().filter(|moment| (moment.entry.step, moment.entry.operation) < (entry.step, entry.operation));
+    let last = earlier.filter_map(|moment| match moment.deed {
+        Deed::On { operation, id: target, .. } => {
+            let named = target == id || operation.hardware.iter().any(|named| work.names.meant(&named.id.value) == id);
+            (named && (operation.verb.does_up() || operation.verb.undoes())).then_some(operation)
+        }
+        _ => None,
+    });
+    last.take(1).any(|operation| operation.by_hand || operation.verb == Verb::Loosen)
+}
+
 /// The negative pole that belongs to a positive one.
 fn negative_of<'g>(work: &Work<'_, 'g>, name: &str) -> Option<(&'g str, Thing<'g>)> {
     work.things().into_iter().find(|(_, thing)| hazard::pole(*thing).is_some_and(|(other, minus)| minus && other == name))
@@ -224,9 +259,8 @@ fn poles(work: &Work<'_, '_>, to: &mut Found) {
     for (id, thing) in work.things() {
         let Some((name, false)) = hazard::pole(thing) else { continue };
         let Some((negative, other)) = negative_of(work, &name) else { continue };
-        let apart = matches!(other, Thing::Part(_)) || matches!(other, Thing::Item(item) if item.open_at_start);
         let mut lines = Vec::new();
-        if apart {
+        if is_apart(other) {
             lines.push(work.at_start(other, Does::Opens(0)));
         }
         lines.extend(work.lines(|moment| match moment.deed {
@@ -258,29 +292,50 @@ fn fuse_last<'g>(work: &Work<'_, 'g>, (id, thing): (&'g str, Thing<'g>), isolato
         .filter(|through| through.contains(&id))
         .collect();
     let things = work.things();
+    let mut others: Vec<&str> = Vec::new();
     let members: Vec<&str> = if circuits.is_empty() {
-        // Of several fuses or circuits nobody can tell which belongs to which.
-        let fuses = things.iter().filter(|(_, thing)| hazard::is_fuse(*thing)).count();
-        if fuses > 1 || work.guide.own.circuits.rows.len() > 1 || !hazard::has_mark(thing, "battery") {
+        // Nobody can tell which fuse belongs to which circuit; but what is done when the last of them is in belongs to one that is in.
+        if !hazard::has_mark(thing, "battery") {
             return;
         }
+        others = things.iter().filter(|(other, thing)| *other != id && hazard::is_fuse(*thing)).map(|(other, _)| *other).collect();
         let of_battery = |(id, thing): &&(&'g str, Thing<'g>)| {
             let of_source = isolators.contains(id) || hazard::is_battery(*thing) || hazard::pole(*thing).is_some();
-            marks_of(work, id, *thing).contains(&"battery") && !of_source
+            marks_of(work, id, *thing).contains(&"battery") && !of_source && !hazard::is_fuse(*thing)
         };
-        things.iter().filter(of_battery).map(|(id, _)| *id).filter(|other| *other != id).collect()
+        things.iter().filter(of_battery).map(|(id, _)| *id).collect()
     } else {
         circuits.into_iter().flatten().filter(|other| *other != id && !isolators.contains(other)).collect()
     };
-    let lines = work.lines(|moment| match moment.deed {
+    let mut lines = Vec::new();
+    for (at, other) in others.iter().enumerate() {
+        if let Some(Thing::Part(part)) = work.names.thing(other) {
+            lines.push(work.at_start(Thing::Part(part), Does::Opens(at as u32 + 1)));
+        }
+    }
+    lines.extend(work.lines(|moment| match moment.deed {
         Deed::On { operation, id: target, .. } if target == id => Some(if opens(operation.verb)? { Does::Opens(0) } else { Does::Works }),
-        Deed::On { operation, id: target, .. } if members.contains(&target) => operation.verb.does_up().then_some(Does::Follows),
+        Deed::On { operation, id: target, .. } if members.contains(&target) => {
+            // A joint that is tightened once more was done before.
+            let closes = match operation.verb {
+                Verb::Tighten => left_loose(work, target, moment.entry),
+                verb => verb.does_up(),
+            };
+            closes.then_some(Does::Follows)
+        }
+        Deed::On { operation, id: target, .. } => {
+            let number = others.iter().position(|other| *other == target)? as u32 + 1;
+            Some(if opens(operation.verb)? { Does::Opens(number) } else { Does::Closes(number) })
+        }
         _ => None,
-    });
+    }));
     let turn = |does: Does, at: usize, state: &mut State, found: &mut Vec<((usize, Danger), Option<usize>)>| match does {
-        Does::Opens(_) => state.by = None,
+        Does::Opens(0) => state.by = None,
+        Does::Opens(number) => state.open |= bit(number),
+        // The later fuse is the one that is told.
+        Does::Closes(number) => (state.open, state.by) = (state.open & !bit(number), None),
         Does::Works => state.by = Some(at),
-        Does::Follows => found.extend(state.by.map(|fuse| ((fuse, Danger::FuseEarly), Some(at)))),
+        Does::Follows if state.open == 0 => found.extend(state.by.map(|fuse| ((fuse, Danger::FuseEarly), Some(at)))),
         _ => {}
     };
     work.follow(id, lines, &turn, to);

@@ -60,6 +60,8 @@ pub enum Danger {
     Hot,
     /// A circuit under pressure is opened before that is let out.
     Pressed,
+    /// A line or port is connected with its cap still in.
+    Capped,
     /// The engine runs before a fluid is filled in, which the other entry does.
     Dry,
     /// The engine runs, or the vehicle is driven, while something is open that the other entry closes.

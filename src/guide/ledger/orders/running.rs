@@ -14,6 +14,7 @@ const COOLING: u32 = 600;
 /// Follows every circuit and the engine.
 pub(super) fn keep(work: &Work<'_, '_>, to: &mut Found) {
     for (id, thing) in work.things() {
+        capped(work, id, to);
         if let Thing::Item(item) = thing {
             if !item.open_at_start {
                 opened(work, (id, thing), to);
@@ -95,6 +96,26 @@ fn opened(work: &Work<'_, '_>, (id, thing): (&str, Thing<'_>), to: &mut Found) {
             // It is told where it is opened first.
             (state.clear, state.released) = (true, true);
         }
+        _ => {}
+    };
+    work.follow(id, lines, &turn, to);
+}
+
+/// What is connected has its cap or plug out.
+fn capped(work: &Work<'_, '_>, id: &str, to: &mut Found) {
+    let lines = work.lines(|moment| match moment.deed {
+        Deed::On { operation, id: target, .. } if target == id => match operation.verb {
+            Verb::Cap => Some(Does::Opens(0)),
+            Verb::Uncap => Some(Does::Closes(0)),
+            Verb::Connect => Some(Does::Works),
+            _ => None,
+        },
+        _ => None,
+    });
+    let turn = |does: Does, at: usize, state: &mut State, found: &mut Vec<((usize, Danger), Option<usize>)>| match does {
+        Does::Opens(_) => (state.open, state.by) = (1, Some(at)),
+        Does::Closes(_) => state.open = 0,
+        Does::Works if state.open == 1 => found.push(((at, Danger::Capped), state.by)),
         _ => {}
     };
     work.follow(id, lines, &turn, to);

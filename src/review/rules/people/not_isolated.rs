@@ -133,9 +133,10 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     };
     let all = ordered::told(subject, dangers);
     for (at, told) in all.iter().enumerate() {
-        // Where the whole guide lacks it, one place stands for all.
+        // Where the whole guide lacks it, or one wait that all of them need, the first place stands for all.
         let same = |other: &ordered::Told<'_>| {
-            told.lapse.danger == Danger::NeverIsolated && other.lapse.danger == Danger::NeverIsolated && other.lapse.when == told.lapse.when
+            let whole = matches!(told.lapse.danger, Danger::NeverIsolated | Danger::NoWait | Danger::ShortWait(_));
+            whole && other.lapse.danger == told.lapse.danger && other.lapse.other == told.lapse.other && other.lapse.when == told.lapse.when
         };
         if all[..at].iter().any(same) {
             continue;
