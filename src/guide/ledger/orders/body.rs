@@ -7,13 +7,16 @@ use crate::guide::verb::Verb;
 
 /// Follows every part of the body that is drilled or cut. A part of the kit lies on the bench, and what is off the vehicle as well.
 pub(super) fn keep(work: &Work<'_, '_>, to: &mut Found) {
-    for (id, thing) in work.things() {
+    for &(id, thing) in &work.things {
         let Thing::Item(item) = thing else { continue };
         let cuts = |verb: Verb| match verb {
             Verb::Drill => !hazard::is_fastener(thing),
             Verb::Cut => hazard::is_panel(thing),
             _ => false,
         };
+        if !work.has(id, cuts) {
+            continue;
+        }
         let mut lines = Vec::new();
         if item.open_at_start {
             lines.push(work.at_start(thing, Does::Opens(0)));

@@ -19,10 +19,10 @@ pub(super) fn keep(work: &Work<'_, '_>, to: &mut Found) {
         let negative = |(id, thing): (_, Thing<'_>)| {
             (matches!(thing, Thing::Part(_)) && hazard::pole(thing).is_some_and(|(_, minus)| minus)).then_some(id)
         };
-        battery = work.things().into_iter().filter_map(negative).take(UPSTREAM as usize).collect();
+        battery = work.things.iter().copied().filter_map(negative).take(UPSTREAM as usize).collect();
     }
     let needed = needed_wait(work);
-    for (id, thing) in work.things() {
+    for &(id, thing) in &work.things {
         if let Some(danger) = danger_of(work, id, thing) {
             let own;
             let isolators = match danger {
@@ -95,7 +95,7 @@ fn marks_of<'g>(work: &Work<'_, 'g>, id: &str, thing: Thing<'g>) -> Vec<&'g str>
 /// Items that cut a source off, that operations act on or that are off from the start. The battery that starts the engine counts before
 /// any other.
 fn isolators<'g>(work: &Work<'_, 'g>, mark: &str) -> Vec<&'g str> {
-    let worked_on = work.things().into_iter().filter_map(|(_, thing)| if let Thing::Item(item) = thing { Some(item) } else { None });
+    let worked_on = work.things.iter().copied().filter_map(|(_, thing)| if let Thing::Item(item) = thing { Some(item) } else { None });
     let mut all: Vec<(&str, &Item)> = Vec::new();
     for item in worked_on.chain(work.guide.own.items.rows.iter().filter(|item| item.open_at_start)) {
         if hazard::isolates(item, mark) && !all.iter().any(|(id, _)| *id == item.id.as_str()) {
@@ -251,12 +251,12 @@ fn left_loose(work: &Work<'_, '_>, id: &str, entry: Entry) -> bool {
 
 /// The negative pole that belongs to a positive one.
 fn negative_of<'g>(work: &Work<'_, 'g>, name: &str) -> Option<(&'g str, Thing<'g>)> {
-    work.things().into_iter().find(|(_, thing)| hazard::pole(*thing).is_some_and(|(other, minus)| minus && other == name))
+    work.things.iter().copied().find(|(_, thing)| hazard::pole(*thing).is_some_and(|(other, minus)| minus && other == name))
 }
 
 /// Off with the negative pole first, on with it last.
 fn poles(work: &Work<'_, '_>, to: &mut Found) {
-    for (id, thing) in work.things() {
+    for &(id, thing) in &work.things {
         let Some((name, false)) = hazard::pole(thing) else { continue };
         let Some((negative, other)) = negative_of(work, &name) else { continue };
         let mut lines = Vec::new();
@@ -291,7 +291,7 @@ fn fuse_last<'g>(work: &Work<'_, 'g>, (id, thing): (&'g str, Thing<'g>), isolato
         .map(|circuit| circuit.through.iter().map(|one| work.names.meant(&one.value)).collect::<Vec<_>>())
         .filter(|through| through.contains(&id))
         .collect();
-    let things = work.things();
+    let things = &work.things;
     let mut others: Vec<&str> = Vec::new();
     let members: Vec<&str> = if circuits.is_empty() {
         // Nobody can tell which fuse belongs to which circuit; but what is done when the last of them is in belongs to one that is in.

@@ -102,20 +102,30 @@ struct Work<'a, 'g> {
     names: Names<'g>,
     variants: &'a Variants<'g>,
     moments: Vec<Moment<'g>>,
+    /// The things that operations act on, each once, in order.
+    things: Vec<(&'g str, Thing<'g>)>,
+    /// The verbs of the operations on each.
+    verbs: BTreeMap<&'g str, Vec<Verb>>,
 }
 
-impl<'g> Work<'_, 'g> {
-    /// The things that operations act on, each once, in order.
-    fn things(&self) -> Vec<(&'g str, Thing<'g>)> {
-        let mut seen = Vec::new();
-        for moment in &self.moments {
-            if let Deed::On { id, thing, .. } = moment.deed
-                && !seen.iter().any(|(known, _)| *known == id)
-            {
-                seen.push((id, thing));
+impl<'a, 'g> Work<'a, 'g> {
+    fn new(guide: &'g Guide<'g>, names: Names<'g>, variants: &'a Variants<'g>, moments: Vec<Moment<'g>>) -> Self {
+        let mut things = Vec::new();
+        let mut verbs: BTreeMap<&'g str, Vec<Verb>> = BTreeMap::new();
+        for moment in &moments {
+            let Deed::On { operation, id, thing, .. } = moment.deed else { continue };
+            let of = verbs.entry(id).or_default();
+            if of.is_empty() {
+                things.push((id, thing));
             }
+            of.push(operation.verb);
         }
-        seen
+        Work { guide, names, variants, moments, things, verbs }
+    }
+
+    /// Whether an operation on a thing has a verb that is asked for.
+    fn has(&self, id: &str, verb: impl Fn(Verb) -> bool) -> bool {
+        self.verbs.get(id).is_some_and(|verbs| verbs.iter().any(|one| verb(*one)))
     }
 
     /// Whether a thing is there.
@@ -187,7 +197,7 @@ pub(super) fn keep<'g>(
     postings: &[Posting<'g>],
     untried: &mut Vec<Discrepancy>,
 ) -> Vec<Lapse> {
-    let work = Work { guide, names, variants, moments: moments(guide, names, variants, postings) };
+    let work = Work::new(guide, names, variants, moments(guide, names, variants, postings));
     let mut found = Found::default();
     circuits::keep(&work, &mut found);
     body::keep(&work, &mut found);

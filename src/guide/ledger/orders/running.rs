@@ -13,8 +13,10 @@ const COOLING: u32 = 600;
 
 /// Follows every circuit and the engine.
 pub(super) fn keep(work: &Work<'_, '_>, to: &mut Found) {
-    for (id, thing) in work.things() {
-        capped(work, id, to);
+    for &(id, thing) in &work.things {
+        if work.has(id, |verb| verb == Verb::Cap) && work.has(id, |verb| verb == Verb::Connect) {
+            capped(work, id, to);
+        }
         if let Thing::Item(item) = thing {
             if !item.open_at_start {
                 opened(work, (id, thing), to);
@@ -128,7 +130,7 @@ fn is_gas_tap(thing: Thing<'_>) -> bool {
 
 /// What was drained is filled before the engine runs.
 fn filled(work: &Work<'_, '_>, (id, thing): (&str, Thing<'_>), to: &mut Found) {
-    if !hazard::is_working_fluid(thing) {
+    if !work.has(id, |verb| verb == Verb::Fill) || !hazard::is_working_fluid(thing) {
         return;
     }
     let fills =
@@ -186,10 +188,7 @@ fn follow_open(work: &Work<'_, '_>, id: &str, lines: Vec<super::Line>, danger: D
 
 /// A level is checked after the last filling and before the vehicle is driven.
 fn level(work: &Work<'_, '_>, (id, thing): (&str, Thing<'_>), to: &mut Found) {
-    let filled = work
-        .moments
-        .iter()
-        .any(|moment| matches!(moment.deed, Deed::On { operation, id: target, .. } if target == id && operation.verb == Verb::Fill));
+    let filled = work.has(id, |verb| verb == Verb::Fill);
     if !hazard::is_level(thing) && !(filled && hazard::is_working_fluid(thing)) {
         return;
     }

@@ -9,15 +9,15 @@ use crate::guide::verb::Verb;
 /// Follows what is reached from below, and the drive.
 pub(super) fn keep(work: &Work<'_, '_>, to: &mut Found) {
     let lifts = |moment: &Moment<'_>| match moment.deed {
-        Deed::On { operation, thing, .. } if hazard::is_vehicle(thing) => match operation.verb {
-            Verb::Raise => Some(Does::Clears),
-            Verb::Lower => Some(Does::Spoils),
+        Deed::On { operation, thing, .. } => match operation.verb {
+            Verb::Raise if hazard::is_vehicle(thing) => Some(Does::Clears),
+            Verb::Lower if hazard::is_vehicle(thing) => Some(Does::Spoils),
             _ => None,
         },
         _ => None,
     };
     let raised_at_all = work.moments.iter().any(|moment| lifts(moment) == Some(Does::Clears));
-    for (id, thing) in work.things() {
+    for &(id, thing) in &work.things {
         let Thing::Item(item) = thing else { continue };
         let (said, named) = hazard::from_below(item);
         if !said && !(named && raised_at_all) {
