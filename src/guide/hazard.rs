@@ -2,8 +2,6 @@
 //! says it first; where guides say it only by a name or a sentence, the trade's words are read. What follows from it is left to
 //! `ledger::orders`.
 
-use pulldown_cmark::{Event, Tag, TagEnd};
-
 use crate::guide::model::{Guide, Item, Operation, Spec, Step, Text};
 use crate::guide::names::{Names, Thing};
 use crate::guide::verb::Verb;
@@ -297,20 +295,7 @@ pub(super) enum Run {
 /// What the heading and the words of a step say of the engine, where no operation says it.
 pub(super) fn run_in_words(step: &Step<'_>) -> Option<Run> {
     let mut sentences = vec![step.title.value.to_lowercase()];
-    let (mut quote, mut hidden, mut text) = (0u32, 0u32, String::new());
-    for (event, _) in &step.prose.events {
-        match event {
-            Event::Start(Tag::BlockQuote(_)) => quote += 1,
-            Event::End(TagEnd::BlockQuote(_)) => quote -= 1,
-            Event::Start(Tag::Image { .. } | Tag::CodeBlock(_)) => hidden += 1,
-            Event::End(TagEnd::Image | TagEnd::CodeBlock) => hidden -= 1,
-            Event::Text(words) | Event::Code(words) if quote == 0 && hidden == 0 => text.push_str(words),
-            Event::SoftBreak | Event::HardBreak => text.push(' '),
-            Event::End(TagEnd::Paragraph | TagEnd::Item | TagEnd::TableCell | TagEnd::Heading(_)) => text.push_str(". "),
-            _ => {}
-        }
-    }
-    sentences.extend(text.to_lowercase().split(['.', ';', '!']).map(str::to_owned));
+    sentences.extend(step.prose.commands().to_lowercase().split(['.', ';', '!']).map(str::to_owned));
     sentences.iter().filter_map(|sentence| run_in(sentence)).max()
 }
 

@@ -93,9 +93,13 @@ pub(crate) fn marked<'g>(subject: &Subject<'g, '_>, step: &'g Step<'_>) -> Vec<(
         for target in &operation.targets {
             let thing = subject.names.thing(subject.names.meant(&target.value));
             let marks = thing.map_or(&[][..], |thing| thing.marks()).iter().map(|mark| mark.as_str());
-            // A look behind a panel is there so that the cutting is safe; it cuts nothing.
-            let looks_behind = operation.verb == Verb::LookBehind;
-            for mark in marks.filter(|mark| !looks_behind || *mark != "cutting").chain(operation.verb.marks().iter().copied()) {
+            // A look behind a panel is there so that the cutting is safe, and cuts nothing; a drive lifts nothing.
+            let free_of = match operation.verb {
+                Verb::LookBehind => "cutting",
+                Verb::Start | Verb::Stop | Verb::RoadTest => "lifting",
+                _ => "",
+            };
+            for mark in marks.filter(|mark| *mark != free_of).chain(operation.verb.marks().iter().copied()) {
                 marked.push((operation, target.as_str(), target.span, mark));
             }
         }

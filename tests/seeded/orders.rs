@@ -307,6 +307,23 @@ const FAULTS: &[Fault] = &[
         "airbag-off-without",
         "airbag",
     ),
+    (
+        "a mains socket worked on with the shore plug in",
+        &[
+            Head(
+                "[[option]]",
+                "[[item]]\nid = \"shore\"\nname = \"Shore plug\"\nisolates = [\"mains\"]\n\n[[item]]\nid = \"socket\"\nname = \"Mains socket\"\nmarks = [\"mains\"]\n\n[[option]]",
+            ),
+            Head("\"fuel\"]\n+++", "\"fuel\", \"mains\"]\n+++"),
+            New("shore-out", "do = [{ disconnect = \"shore\" }]", "cool"),
+            New("socket-off", "do = [{ remove = \"socket\" }]", "shore-out"),
+            New("shore-in", "do = [{ connect = \"shore\" }]", "socket-off"),
+            New("socket-on", "do = [{ fit = \"socket\" }]", "shore-in"),
+        ],
+        "not-isolated",
+        "socket-on",
+        "socket",
+    ),
     // fuse-early
     ("the fuse before the cable", &[After("cable-in", "fuse-in")], "fuse-early", "fuse-in", "fuse"),
     (
@@ -494,6 +511,20 @@ const NEAR: &[(&str, &str, &[Edit])] = &[
                 "[[circuit]]\nid = \"main\"\nname = \"Main\"\nwire = \"1.5 mm²\"\ncurrent = \"8 A\"\nlength = \"1 m\"\nfuse = \"10 A\"\nsource = \"practice\"\nthrough = [\"fuse\", \"cable\"]\n\n[[option]]",
             ),
             After("cable-in", "cool"),
+        ],
+    ),
+    (
+        "a mains socket worked on with the shore plug out",
+        "not-isolated",
+        &[
+            Head(
+                "[[option]]",
+                "[[item]]\nid = \"shore\"\nname = \"Shore plug\"\nisolates = [\"mains\"]\n\n[[item]]\nid = \"socket\"\nname = \"Mains socket\"\nmarks = [\"mains\"]\n\n[[option]]",
+            ),
+            Head("\"fuel\"]\n+++", "\"fuel\", \"mains\"]\n+++"),
+            New("shore-out", "do = [{ disconnect = \"shore\" }]", "cool"),
+            New("socket-off", "do = [{ remove = \"socket\" }, { fit = \"socket\" }]", "shore-out"),
+            New("shore-in", "do = [{ connect = \"shore\" }]", "socket-off"),
         ],
     ),
     ("the fuse right after the cable", "fuse-early", &[After("fuse-in", "cable-in")]),

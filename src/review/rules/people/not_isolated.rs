@@ -150,7 +150,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 (format!("{done} and {wait}"), "give the step that disconnects the battery a `wait`, as long as the vehicle maker asks for".to_owned())
             }
             Danger::ShortWait(seconds) => (
-                format!("{done} after a wait that is shorter than the {seconds} s that the guide gives for restraint systems"),
+                format!("{done} after a wait that is shorter than the {} that the guide gives for restraint systems", span(seconds)),
                 "make the `wait` of the step that disconnects the battery as long as the value says".to_owned(),
             ),
             Danger::NeverIsolated => {
@@ -183,4 +183,9 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         };
         findings.push(told.finding(subject, &RULE, message, remedy, ""));
     }
+}
+
+/// A time in words, in whole minutes where it is some.
+fn span(seconds: u32) -> String {
+    if seconds.is_multiple_of(60) { format!("{} min", seconds / 60) } else { format!("{seconds} s") }
 }
