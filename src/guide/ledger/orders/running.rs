@@ -189,7 +189,7 @@ fn follow_open(work: &Work<'_, '_>, id: &str, lines: Vec<super::Line>, danger: D
 /// A level is checked after the last filling and before the vehicle is driven.
 fn level(work: &Work<'_, '_>, (id, thing): (&str, Thing<'_>), to: &mut Found) {
     let filled = work.has(id, |verb| verb == Verb::Fill);
-    if !hazard::is_level(thing) && !(filled && hazard::is_working_fluid(thing)) {
+    if !(hazard::is_level(thing) || filled && hazard::is_working_fluid(thing)) {
         return;
     }
     let lines = work.lines(|moment| match moment.deed {

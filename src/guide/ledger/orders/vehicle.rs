@@ -20,7 +20,7 @@ pub(super) fn keep(work: &Work<'_, '_>, to: &mut Found) {
     for &(id, thing) in &work.things {
         let Thing::Item(item) = thing else { continue };
         let (said, named) = hazard::from_below(item);
-        if !said && !(named && raised_at_all) {
+        if !(said || named && raised_at_all) {
             continue;
         }
         let lines = work.lines(|moment| match moment.deed {
