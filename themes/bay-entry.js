@@ -106,6 +106,17 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
       own.refresh(given && given.measured, given && given.note, given && judge.judge(given.measured, m.field));
     };
   }
+  /* A box for each pass, before something in the list; behind all of it where nothing is given. */
+  /** @type {(dl: Element, before?: Element) => void} */
+  function passBoxes(dl, before) {
+    all(".in-passes>span", dl).forEach((pass, i) => {
+      /* The words of the page, so that the units change their order here as well. */
+      const line = make("span", { "class": "pass" }, ["Pass: ", pass.cloneNode(true)]);
+      const row = make("dd", { "class": "bayed passes" }, [line]);
+      tick(idOf(dl) + "/pass/" + (i + 1), "Pass done: " + words(pass), row);
+      dl.insertBefore(row, before || null);
+    });
+  }
   /** @type {(dl: Element, tq: Element) => (state: BayleafState) => void} */
   function torqueEntry(dl, tq) {
     const id = idOf(dl), n = "applied-" + id.replace(/[^\w-]/g, "-");
@@ -124,13 +135,7 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
     lead();
     new MutationObserver(lead).observe(document.documentElement, { attributes: true, attributeFilter: ["data-first"] });
     behind(tq, dd);
-    all(".in-passes>span", dl).forEach((pass, i) => {
-      /* The words of the page, so that the units change their order here as well. */
-      const line = make("span", { "class": "pass" }, ["Pass: ", pass.cloneNode(true)]);
-      const row = make("dd", { "class": "bayed passes" }, [line]);
-      tick(id + "/pass/" + (i + 1), "Pass done: " + words(pass), row);
-      dd.insertAdjacentElement("beforebegin", row);
-    });
+    passBoxes(dl, dd);
     return function (state) {
       const given = state.torques[id];
       own.refresh(given && given.applied, given && given.note, given && judge.judge(given.applied, asked));
@@ -209,6 +214,7 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
       tick(idOf(dl), words(verb) + " " + words(what), verb);
       const tq = dl.querySelector(".tq");
       if (tq) refreshers.push(torqueEntry(dl, tq));
+      else passBoxes(dl);
       page.measuredIn(dl).forEach((m) => { refreshers.push(measuredEntry(m)); });
     });
     list(".step .ticks", (ul) => page.stepAt(ul).id + "/check");

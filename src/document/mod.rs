@@ -313,6 +313,10 @@ pub struct Operation {
     pub tools: Vec<ToolUse>,
     /// The order of undoing.
     pub undoing: Option<Ordered>,
+    /// The passes of undoing; empty where there is one.
+    pub undo_passes: Vec<Line>,
+    /// How many fasteners are undone in these passes.
+    pub undo_count: u32,
     /// The options it needs.
     pub when: When,
     /// The whole entry.

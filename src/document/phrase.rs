@@ -93,6 +93,11 @@ impl Operation {
         named.map(Target::words).collect::<Vec<_>>().join(", ")
     }
 
+    /// The passes that are ticked one by one, of tightening or of undoing.
+    pub fn passes(&self) -> impl Iterator<Item = &super::words::Line> {
+        self.torque.iter().flat_map(|torque| &torque.passes).chain(&self.undo_passes)
+    }
+
     /// How it is done, a few words each.
     pub fn how(&self) -> Vec<String> {
         let told =

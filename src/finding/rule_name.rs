@@ -57,6 +57,13 @@ macro_rules! every_rule {
                 signal_misused SignalMisused "signal-misused",
                 licensed_work LicensedWork "licensed-work",
                 mains_uncovered MainsUncovered "mains-uncovered",
+                drilled_blind DrilledBlind "drilled-blind",
+                fuse_early FuseEarly "fuse-early",
+                not_isolated NotIsolated "not-isolated",
+                not_raised NotRaised "not-raised",
+                not_released NotReleased "not-released",
+                run_too_early RunTooEarly "run-too-early",
+                still_capped StillCapped "still-capped",
             }
             wording: {
                 two_actions TwoActions "two-actions",

@@ -256,6 +256,8 @@ fn read_item(reader: &mut Reader, f: &Fields<'_>, block: Block) -> Option<Item> 
     let (id, name) = (reader.id(f, "id"), reader.text(f, "name"));
     let marks = marks(reader, f);
     let connector = block == Block::Connector;
+    let isolates = mark_words(reader, f, "isolates");
+    let from_below = reader.flag(f, "from_below");
     let (behind, stays) = (reader.texts(f, "behind"), reader.text(f, "stays"));
     let (open_at_start, when) = (reader.flag(f, "open_at_start"), reader.condition(f, "when"));
     let (mut pins, mut layout, mut seen_from) = (Vec::new(), Vec::new(), None);
@@ -265,7 +267,23 @@ fn read_item(reader: &mut Reader, f: &Fields<'_>, block: Block) -> Option<Item> 
     }
     let (note, hides) = (reader.text(f, "note"), reader.flag(f, "hides"));
     let (id, name) = (id?, name?);
-    Some(Item { id, name, pins, layout, seen_from, connector, marks, behind, stays, open_at_start, when, note, hides })
+    Some(Item {
+        id,
+        name,
+        pins,
+        layout,
+        seen_from,
+        connector,
+        marks,
+        isolates,
+        from_below,
+        behind,
+        stays,
+        open_at_start,
+        when,
+        note,
+        hides,
+    })
 }
 
 fn read_pin(reader: &mut Reader, f: &Fields<'_>) -> Option<Pin> {
@@ -278,9 +296,10 @@ fn read_circuit(reader: &mut Reader, f: &Fields<'_>) -> Option<Circuit> {
     let (id, name, wire) = (reader.id(f, "id"), reader.text(f, "name"), reader.text(f, "wire"));
     let current = reader.value(f, "current", Dimension::Current);
     let (length, voltage) = (reader.value(f, "length", Dimension::Length), reader.value(f, "voltage", Dimension::Voltage));
-    let (fuse, source) = (reader.value(f, "fuse", Dimension::Current), reader.text(f, "source"));
+    let fuse = reader.value(f, "fuse", Dimension::Current);
     let fuse_type = reader.word(f, "fuse_type");
-    Some(Circuit { id: id?, name: name?, wire: wire?, current: current?, length, voltage, fuse, fuse_type, source })
+    let (through, source) = (reader.texts(f, "through"), reader.text(f, "source"));
+    Some(Circuit { id: id?, name: name?, wire: wire?, current: current?, length, voltage, fuse, fuse_type, through, source })
 }
 
 /// The shop's limits for wires.
@@ -346,7 +365,7 @@ fn marks(reader: &mut Reader, f: &Fields<'_>) -> Vec<Text> {
 
 /// A list of marks; unknown words are told, since a misspelt mark would silently ask for no caution.
 fn mark_words(reader: &mut Reader, f: &Fields<'_>, name: &'static str) -> Vec<Text> {
-    let known = crate::guide::keys::MARKS;
+    let known = if name == "isolates" { crate::guide::keys::ISOLATED } else { crate::guide::keys::MARKS };
     let mut words = Vec::new();
     for word in reader.texts(f, name) {
         if known.contains(&word.as_str()) {

@@ -255,6 +255,7 @@ fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
                 torque: if beside { reader.torque(f, "torque") } else { None },
                 adapter_angle: if beside { reader.value(f, "adapter_angle", Dimension::Angle) } else { None },
                 loosen_as: if beside { reader.text(f, "loosen_as") } else { None },
+                loosen_stages: if beside { reader.texts(f, "loosen_stages") } else { Vec::new() },
                 source: if beside { reader.text(f, "source") } else { None },
                 specs: if beside { reader.texts(f, "specs") } else { Vec::new() },
                 by_hand: beside && reader.flag(f, "by_hand"),

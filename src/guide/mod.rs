@@ -5,6 +5,7 @@
 pub mod block;
 mod define;
 pub mod facts;
+mod hazard;
 pub mod keys;
 pub mod ledger;
 mod lower;

@@ -220,6 +220,8 @@ pub struct Circuit {
     pub fuse: Option<Spanned<Stated>>,
     /// How the fuse is built.
     pub fuse_type: Option<Text>,
+    /// What its current runs through, from the source to the consumer.
+    pub through: Vec<Text>,
     /// Where these values come from.
     pub source: Option<Text>,
 }
@@ -272,6 +274,10 @@ pub struct Item {
     pub connector: bool,
     /// Why work on it is dangerous or licensed.
     pub marks: Vec<Text>,
+    /// The marks whose circuits are dead while it is off or apart.
+    pub isolates: Vec<Text>,
+    /// Whether it is reached from below, so that the vehicle is raised when it is worked on.
+    pub from_below: bool,
     /// Items that must be off first.
     pub behind: Vec<Text>,
     /// Why it may stay as it is at the end.
@@ -569,6 +575,8 @@ pub struct Operation {
     pub adapter_angle: Option<Spanned<Stated>>,
     /// The spec in the reverse of whose order the hardware is undone.
     pub loosen_as: Option<Text>,
+    /// The passes in which the hardware is undone.
+    pub loosen_stages: Vec<Text>,
     /// Where a torque given in place comes from.
     pub source: Option<Text>,
     /// Other values.

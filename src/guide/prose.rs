@@ -147,6 +147,24 @@ impl<'s> Prose<'s> {
         })
     }
 
+    /// The words that tell what to do, as one text with a point behind each paragraph: no quoted notes, pictures or code blocks.
+    pub(crate) fn commands(&self) -> String {
+        let (mut quote, mut hidden, mut text) = (0u32, 0u32, String::new());
+        for (event, _) in &self.events {
+            match event {
+                Event::Start(Tag::BlockQuote(_)) => quote += 1,
+                Event::End(TagEnd::BlockQuote(_)) => quote -= 1,
+                Event::Start(Tag::Image { .. } | Tag::CodeBlock(_)) => hidden += 1,
+                Event::End(TagEnd::Image | TagEnd::CodeBlock) => hidden -= 1,
+                Event::Text(words) | Event::Code(words) if quote == 0 && hidden == 0 => text.push_str(words),
+                Event::SoftBreak | Event::HardBreak => text.push(' '),
+                Event::End(TagEnd::Paragraph | TagEnd::Item | TagEnd::TableCell | TagEnd::Heading(_)) => text.push_str(". "),
+                _ => {}
+            }
+        }
+        text
+    }
+
     /// Whether `span` stands in the words of a link.
     pub fn is_in_link(&self, span: Span) -> bool {
         self.events.iter().any(|(event, link)| matches!(event, Event::Start(Tag::Link { .. })) && link.contains(span))

@@ -262,6 +262,7 @@ impl<'g> Check<'g, '_> {
             self.condition(&hardware.when);
         }
         for circuit in &own.circuits.rows {
+            circuit.through.iter().for_each(|id| self.thing(id));
             if let Some(source) = &circuit.source {
                 self.source(source);
             }

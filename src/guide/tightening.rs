@@ -116,6 +116,14 @@ pub fn order_of(spec: &Spec, count: u32) -> Option<Result<Order, Vec<Objection>>
     }
 }
 
+/// The order in which an operation undoes its hardware, the reverse of a tightening; none where it asks for none that could be drawn.
+pub fn undo_order(operation: &Operation, names: Names<'_>) -> Option<Order> {
+    let spec = names.spec(&operation.loosen_as.as_ref()?.value)?;
+    let count: u32 = tally::hardware_of(operation, names).iter().map(|(count, _)| count).sum();
+    let order = order_of(spec, count)?.ok()?;
+    order.reordered(&order.loosening())
+}
+
 fn grid(spec: &Spec, count: usize) -> Result<(usize, usize), Objection> {
     let rows = spec.rows.map_or(2, |rows| rows.value as usize);
     if rows == 0 || !count.is_multiple_of(rows.max(1)) {

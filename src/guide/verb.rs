@@ -82,15 +82,20 @@ verbs! {
     Lower "lower" "Lower" "lowered" Closes(Verb::Raise), "Let down.";
     SwitchOff "switch_off" "Switch off" "switched off" Opens(Verb::SwitchOn), "Switch off or make safe.";
     SwitchOn "switch_on" "Switch on" "switched on" Closes(Verb::SwitchOff), "Switch on.";
+    Start "start" "Start" "started" Opens(Verb::Stop), "Start and leave running.";
+    Stop "stop" "Stop" "stopped" Closes(Verb::Start), "Stop what runs.";
+    Release "release" "Release pressure of" "released" Nothing, "Let the pressure out.";
     Mark "mark" "Mark" "marked" Nothing, "Mark a place or position.";
     Cut "cut" "Cut" "cut" Lasting, "Cut for good.";
     Drill "drill" "Drill" "drilled" Lasting, "Drill for good.";
     Discard "discard" "Discard" "thrown away" Lasting, "Throw away.";
+    LookBehind "look_behind" "Look behind" "looked behind" Nothing, "Look for what lies behind a panel.";
     Inspect "inspect" "Inspect" "inspected" Nothing, "Look for damage or fit.";
     Measure "measure" "Measure" "measured" Nothing, "Measure and compare with a spec.";
     Clean "clean" "Clean" "cleaned" Nothing, "Clean.";
     Apply "apply" "Apply" "applied" Nothing, "Put on sealant, grease, tape or paint.";
     Route "route" "Route" "laid" Nothing, "Lay a cable or hose.";
+    RoadTest "road_test" "Road-test" "road-tested" Nothing, "Drive and try.";
     Test "test" "Test" "tested" Nothing, "Try the function.";
 }
 
@@ -125,18 +130,34 @@ impl Verb {
         if matches!(self, Verb::Cut | Verb::Drill) { &["cutting"] } else { &[] }
     }
 
+    /// Whether hands or a tool change something at the thing: a joint, a connection or its material.
+    pub fn works_on(self) -> bool {
+        self.does_up() || self.undoes() || matches!(self, Verb::Cut | Verb::Drill)
+    }
+
     /// Whether the verb needs hands or a tool at the thing itself, so that nothing may be in front of it.
     pub fn needs_access(self) -> bool {
         !matches!(
             self,
-            Verb::Raise | Verb::Lower | Verb::SwitchOff | Verb::SwitchOn | Verb::Inspect | Verb::Measure | Verb::Test | Verb::Discard
+            Verb::Raise
+                | Verb::Lower
+                | Verb::SwitchOff
+                | Verb::SwitchOn
+                | Verb::Start
+                | Verb::Stop
+                | Verb::LookBehind
+                | Verb::Inspect
+                | Verb::Measure
+                | Verb::RoadTest
+                | Verb::Test
+                | Verb::Discard
         )
     }
 
     /// Whether a value named with the verb is read off and compared, so that page and sheet have a field for it. A value beside any other
     /// verb tells what is used or made.
     pub fn reads_off(self) -> bool {
-        matches!(self, Verb::Inspect | Verb::Measure | Verb::Test)
+        matches!(self, Verb::Inspect | Verb::Measure | Verb::RoadTest | Verb::Test)
     }
 
     /// Whether hardware named with the verb ends up done up, so that a torque is owed.

@@ -231,6 +231,10 @@ objects! {
         how: Vec<String>,
         /// The torque.
         torque: Option<Torque>,
+        /// The passes of undoing, in words; empty for one pass.
+        undo_passes: Vec<String>,
+        /// The order of undoing: numbers of the places in the order they are taken; empty where the guide gives none.
+        undo_order: Vec<usize>,
         /// Other values.
         values: Vec<NamedValue>,
         /// Ids of its tools.
@@ -562,8 +566,9 @@ fn operation(operation: &document::Operation) -> Operation {
         torque: value,
         values,
         tools,
-        // The passes of its torque say the order in which it is done up; undoing is the reverse.
-        undoing: _,
+        undoing,
+        undo_passes,
+        undo_count: _,
         when,
         span: _,
     } = operation;
@@ -575,6 +580,8 @@ fn operation(operation: &document::Operation) -> Operation {
         hardware: hardware.iter().map(document::Fasteners::words).collect(),
         how: operation.how(),
         torque: value.as_ref().map(torque),
+        undo_passes: undo_passes.iter().map(words::Line::text).collect(),
+        undo_order: undoing.as_ref().map(|ordered| ordered.order.positions().to_vec()).unwrap_or_default(),
         values: values.iter().map(named).collect(),
         tools: tools.iter().map(|tool| tool.id.clone()).collect(),
         when_terms: when_terms(when),

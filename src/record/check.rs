@@ -55,8 +55,7 @@ fn numbered(id: &str, count: usize) -> impl Iterator<Item = String> {
 fn boxes_of(step: &Step) -> Vec<String> {
     let mut boxes: Vec<String> = step.operations.iter().map(|operation| operation.id.clone()).collect();
     for operation in &step.operations {
-        let passes = operation.torque.iter().flat_map(|torque| &torque.passes);
-        boxes.extend(numbered(&format!("{}/pass", operation.id), passes.count()));
+        boxes.extend(numbered(&format!("{}/pass", operation.id), operation.passes().count()));
     }
     boxes.extend(numbered(&format!("{}/check", step.id), step.checks.len()));
     boxes.extend(step.wait.iter().map(|_| format!("{}/wait", step.id)));

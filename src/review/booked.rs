@@ -3,6 +3,7 @@
 use crate::finding::Finding;
 use crate::guide::ledger::{Discrepancy, Entry, What};
 use crate::guide::model::Operation;
+use crate::guide::variant::Choice;
 use crate::review::rule::{Rule, Subject};
 use crate::source::Place;
 
@@ -46,8 +47,13 @@ pub(crate) fn thing(subject: &Subject<'_, '_>, id: &str) -> String {
 
 /// The combinations at the end of a message: , on vehicles with `Heated seat`; nothing if it is so on all.
 pub(crate) fn on_which(subject: &Subject<'_, '_>, discrepancy: &Discrepancy) -> String {
-    let words: Vec<String> = discrepancy.when.iter().map(|choice| subject.ledger.variants.words(*choice)).collect();
-    let more = if discrepancy.more { ", and more" } else { "" };
+    on_vehicles(subject, &discrepancy.when, discrepancy.more)
+}
+
+/// Combinations at the end of a message.
+pub(crate) fn on_vehicles(subject: &Subject<'_, '_>, when: &[Choice], more: bool) -> String {
+    let words: Vec<String> = when.iter().map(|choice| subject.ledger.variants.words(*choice)).collect();
+    let more = if more { ", and more" } else { "" };
     if words.iter().any(String::is_empty) { String::new() } else { format!(", on vehicles {}{more}", words.join(", or ")) }
 }
 

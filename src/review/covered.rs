@@ -93,7 +93,13 @@ pub(crate) fn marked<'g>(subject: &Subject<'g, '_>, step: &'g Step<'_>) -> Vec<(
         for target in &operation.targets {
             let thing = subject.names.thing(subject.names.meant(&target.value));
             let marks = thing.map_or(&[][..], |thing| thing.marks()).iter().map(|mark| mark.as_str());
-            for mark in marks.chain(operation.verb.marks().iter().copied()) {
+            // A look behind a panel is there so that the cutting is safe, and cuts nothing; a drive lifts nothing.
+            let free_of = match operation.verb {
+                Verb::LookBehind => "cutting",
+                Verb::Start | Verb::Stop | Verb::RoadTest => "lifting",
+                _ => "",
+            };
+            for mark in marks.filter(|mark| *mark != free_of).chain(operation.verb.marks().iter().copied()) {
                 marked.push((operation, target.as_str(), target.span, mark));
             }
         }
@@ -103,7 +109,19 @@ pub(crate) fn marked<'g>(subject: &Subject<'g, '_>, step: &'g Step<'_>) -> Vec<(
 
 /// Looking, measuring and switching put nobody's hands on the thing.
 pub(crate) fn only_looks(verb: Verb) -> bool {
-    matches!(verb, Verb::Inspect | Verb::Measure | Verb::Test | Verb::Mark | Verb::SwitchOn | Verb::SwitchOff)
+    matches!(
+        verb,
+        Verb::LookBehind
+            | Verb::Inspect
+            | Verb::Measure
+            | Verb::RoadTest
+            | Verb::Test
+            | Verb::Mark
+            | Verb::SwitchOn
+            | Verb::SwitchOff
+            | Verb::Start
+            | Verb::Stop
+    )
 }
 
 /// The cautions that a step shows.

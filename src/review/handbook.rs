@@ -205,7 +205,7 @@ fn joints_chapter() -> Chapter {
                 "Order and passes",
                 &[
                     "`pattern` names the order: `circle` for 4 to 24 on a circle, `rectangle` for `rows` of them from the middle outward, `crosswise` for two rows, `in-order` for one after the other. `order = \"1-4-2-3\"` gives the supplier's own; with a pattern it is held against that. Positions run clockwise from the top of a circle, and row by row from the top left of a rectangle.",
-                    "Pages and checklists draw the order with the number of each place; boxes stand in the same order, a row for each pass in `stages`. Passes are percentages or torques and rise to 100 %; `check 100 %` is a check pass. On `loosen` or `remove`, `loosen_as` names the spec in the reverse of whose order the hardware is undone.",
+                    "Pages and checklists draw the order with the number of each place; boxes stand in the same order, a row for each pass in `stages`. Passes are percentages or torques and rise to 100 %; `check 100 %` is a check pass. On `loosen` or `remove`, `loosen_as` names the spec in the reverse of whose order the hardware is undone, and `loosen_stages = [\"1/4 turn\", \"out\"]` the passes of undoing, drawn and ticked in the same way. Passes of four fasteners or more ask for an order; so do six bolts or more of one joint in a single pass, where `in-order` says that any will do.",
                 ],
             ),
             section(
@@ -238,10 +238,10 @@ fn ledger_chapter() -> Chapter {
             section(
                 "Things on the vehicle",
                 &[
-                    "An item or connector is there before work starts: fitted, connected, tight, full, on the ground. Eight pairs of operations open and close it: `remove` and `fit`, `disconnect` and `connect`, `loosen` and `tighten`, `drain` and `fill`, `raise` and `lower`, `cap` and `uncap`, `cover` and `uncover`, `switch_off` and `switch_on`. Each pair is kept apart from the others.",
+                    "An item or connector is there before work starts: fitted, connected, tight, full, on the ground, not running. Nine pairs of operations open and close it: `remove` and `fit`, `disconnect` and `connect`, `loosen` and `tighten`, `drain` and `fill`, `raise` and `lower`, `cap` and `uncap`, `cover` and `uncover`, `switch_off` and `switch_on`, `start` and `stop`. Each pair is kept apart from the others.",
                     "What is opened must be closed by the end. What is closed must have been opened before, except that `tighten` may be repeated. What is open must not be opened again.",
                     "Capping, covering and switching begin as the opposite of the first operation for that vehicle, and must end as they began: a filler is uncapped and capped again, an open line is capped and uncapped again.",
-                    "`open_at_start = true` says that a thing is off, apart, loose or empty before work starts: it must be closed by the end, as if the guide had opened it. That says nothing about raising it. `stays` says why it may stay as it is. `discard` throws it away: nothing is owed then, and nothing may be done with it afterwards, not even a look.",
+                    "`open_at_start = true` says that a thing is off, apart, loose or empty before work starts: it must be closed by the end, as if the guide had opened it. That says nothing about raising or starting it. `stays` says why it may stay as it is. `discard` throws it away: nothing is owed then, and nothing may be done with it afterwards, not even a look.",
                 ],
             ),
             section(
@@ -262,7 +262,16 @@ fn ledger_chapter() -> Chapter {
             section(
                 "Reach and order",
                 &[
-                    "`behind` names what stands in front of a thing: it must be off whenever the thing is worked on. Looking, measuring, testing, switching, raising, lowering and throwing away need no reach. A step comes after those it `needs`.",
+                    "`behind` names what stands in front of a thing: it must be off whenever the thing is worked on. Looking, measuring, testing, switching, starting, raising, lowering and throwing away need no reach. A step comes after those it `needs`.",
+                ],
+            ),
+            section(
+                "Orders that keep people whole",
+                &[
+                    "Some orders are looked at without any `needs`, from the marks, the names and what was done before. Work on a thing marked `restraint` or `battery` goes in while the battery is disconnected, unplugging and plugging in alike; for `restraint` a step with a `wait` comes between. What cuts the battery off is known by its name (negative lead, isolator, battery switch), or says `isolates = [\"battery\"]`; `isolates` works for `high-voltage`, `mains` and `gas` as well. A lead that is off before work starts has `open_at_start`; a guide that never touches the battery may say in `before` that it is disconnected. The negative pole goes off first and on last. A fuse goes in after all that its `[[circuit]]` names in `through`, and with the battery still off; behind an open place of `through` nothing is live.",
+                    "Before a panel is drilled or cut somebody has looked behind it: `look_behind` with the panel, `inspect` of the panel or of what lies behind it by its name or marks, or a trim or lining off that the panel is `behind`.",
+                    "What is marked `hot` is opened after a `wait` of ten minutes or more or a measured temperature; what is marked `pressure`, `gas` or `refrigerant` after `release`, `drain` or a measured pressure. After the engine ran it counts anew. A line that was capped is uncapped before it is connected.",
+                    "`start` and `stop` let the engine run, `road_test` drives the vehicle; a heading or a sentence that begins so counts too: Start the engine. Drive the van. Before the engine runs, what was drained is filled, and what carries fuel, gas, pressure or a fluid is closed; before the drive every level is checked that is checked at all, and the vehicle stands on its wheels. What says `from_below = true` is worked on while the vehicle is raised.",
                 ],
             ),
             section(

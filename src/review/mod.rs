@@ -8,6 +8,7 @@ mod covered;
 mod explained;
 pub mod handbook;
 pub mod mend;
+mod ordered;
 mod phrases;
 pub mod report;
 pub mod rule;

@@ -231,6 +231,8 @@ impl Gatherer<'_> {
             values,
             tools,
             undoing: _,
+            undo_passes,
+            undo_count: _,
             when,
             span: _,
         } = operation;
@@ -245,6 +247,7 @@ impl Gatherer<'_> {
             self.names(&tool.name, if tool.of_torque { Weight::Told } else { Weight::Done });
             tool.number.iter().for_each(|number| self.words(number, Weight::Done));
         }
+        undo_passes.iter().for_each(|pass| self.line(pass));
         operation.how().iter().for_each(|text| self.words(text, Weight::Told));
         phrase::when(when, &self.document.choices).iter().for_each(|text| self.words(text, Weight::Told));
         if let Some(torque) = torque {

@@ -10,7 +10,7 @@ use super::step::INDENT;
 use super::typeset::Laid;
 use super::words::Words;
 use crate::document::words::Line;
-use crate::document::{Ordered, Step, Torque};
+use crate::document::{Ordered, Step};
 use crate::drawing::told;
 
 /// Up to so many fasteners each has a box of its own.
@@ -48,20 +48,19 @@ impl Maker<'_> {
     }
 
     /// The passes with their boxes: one for each fastener on an empty sheet; in a record one for the pass, as the bay view has it.
-    pub fn passes(&self, operation: &str, torque: &Torque) -> Vec<Pass> {
-        let count = torque.count;
+    pub fn passes(&self, operation: &str, passes: &[Line], count: u32) -> Vec<Pass> {
         if self.job.record.is_some() {
             let pass = |(at, pass): (usize, &Line)| Pass {
                 words: pass.text(),
                 boxes: 1,
                 done: self.tick(&format!("{operation}/pass/{}", at + 1)) == Tick::Done,
             };
-            return torque.passes.iter().enumerate().map(pass).collect();
+            return passes.iter().enumerate().map(pass).collect();
         }
         if count < 2 {
             return Vec::new();
         }
-        let all = if torque.passes.is_empty() { vec!["done".to_owned()] } else { torque.passes.iter().map(Line::text).collect() };
+        let all = if passes.is_empty() { vec!["done".to_owned()] } else { passes.iter().map(Line::text).collect() };
         let passes = all.into_iter().map(|words| {
             if count <= MOST_BOXES {
                 Pass { words, boxes: count, done: false }

@@ -7,6 +7,7 @@ use super::desk::{Beside, Field, SMALL, Tick};
 use super::paper::mm;
 use super::piece::{BOX, Group, Node, Piece};
 use super::words::{Words, value_words};
+use crate::document::words::Line;
 use crate::document::{Caution, NamedValue, Operation, Step, Torque, phrase};
 use crate::guide::tally;
 
@@ -253,13 +254,24 @@ impl Maker<'_> {
         let tick = self.tick(&operation.id);
         let beside = if operation.torque.is_some() { self.applied(operation) } else { Beside::default() };
         self.desk.done += 1;
-        let passes = operation.torque.as_ref().map(|torque| self.passes(&operation.id, torque)).unwrap_or_default();
+        let passes = operation.torque.as_ref().map(|torque| self.passes(&operation.id, &torque.passes, torque.count)).unwrap_or_default();
+        // Where nothing is undone in passes, there is no box for them.
+        let undone = if operation.undo_passes.is_empty() {
+            Vec::new()
+        } else {
+            self.passes(&operation.id, &operation.undo_passes, operation.undo_count)
+        };
         let mut details = operation_details(operation, passes.is_empty());
+        if undone.is_empty() && !operation.undo_passes.is_empty() {
+            let passes: Vec<String> = operation.undo_passes.iter().map(Line::text).collect();
+            join(&mut details, Words::plain(format!("undo in passes: {}", passes.join(", then "))));
+        }
         join(&mut details, self.applied_note(&operation.id));
         let mut made = self.desk.row(INDENT, tick, &self.operation_words(operation), &details, &beside);
         let mut below = Vec::new();
-        if let Some(order) = &operation.undoing {
-            below.extend(self.order(Some(order), "Undo in this order", &[]));
+        if operation.undoing.is_some() || !undone.is_empty() {
+            let words = if operation.undoing.is_some() { "Undo in this order" } else { "Undo in passes" };
+            below.extend(self.order(operation.undoing.as_ref(), words, &undone));
         }
         if let Some(torque) = &operation.torque
             && (torque.order.is_some() || !passes.is_empty())

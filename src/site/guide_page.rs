@@ -320,6 +320,8 @@ impl Maker<'_> {
             values,
             tools,
             undoing,
+            undo_passes,
+            undo_count,
             when,
             span: _,
         } = operation;
@@ -333,6 +335,9 @@ impl Maker<'_> {
             torque: torque.as_ref().map(|torque| page_torque(torque, prefix)),
             specs: values.iter().map(named).collect(),
             tools: tools.iter().filter(|tool| !tool.of_torque).map(|tool| tool.name.clone()).collect(),
+            undo_passes: undo_passes.iter().map(Line::text).collect(),
+            undo_passes_html: lines(undo_passes),
+            undo_count: *undo_count,
             loosening_svg: undoing.as_ref().map(|order| told::order(order, prefix).svg),
             when: self.when(when),
             terms: when.terms(),

@@ -209,6 +209,12 @@ pub struct Operation {
     pub tools: Vec<String>,
     /// The order of undoing drawn, as SVG.
     pub loosening_svg: Option<String>,
+    /// The passes of undoing, in words; empty for one pass.
+    pub undo_passes: Vec<String>,
+    /// The same as HTML.
+    pub undo_passes_html: Vec<String>,
+    /// How many fasteners are undone.
+    pub undo_count: u32,
     /// The options it needs, in words.
     pub when: Option<String>,
     /// The same as terms for a script: all must hold, `!` before an option says without it.

@@ -9,6 +9,7 @@ mod faults;
 mod joints;
 mod ledger;
 mod near;
+mod orders;
 mod people;
 mod values;
 mod wording;

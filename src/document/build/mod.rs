@@ -256,6 +256,8 @@ impl<'g> Maker<'g, '_> {
                 .collect(),
             tools: tools.map(|tool| tool_use(tool, tool.range.is_some() && operation.torque.is_some())).collect(),
             undoing: self.undoing(operation),
+            undo_passes: self.lines(&operation.loosen_stages),
+            undo_count: tally::hardware_of(operation, self.names).iter().map(|(count, _)| count).sum(),
             when: When::of(&operation.when),
             span: operation.span,
         }

@@ -117,9 +117,9 @@ impl<'g> Maker<'g, '_> {
     /// The order of undoing, where the operation asks for it: the reverse of tightening.
     pub(super) fn undoing(&self, operation: &model::Operation) -> Option<Ordered> {
         let spec = self.names.spec(&operation.loosen_as.as_ref()?.value)?;
-        let count: u32 = tally::hardware_of(operation, self.names).iter().map(|(count, _)| count).sum();
-        let order = tightening::order_of(spec, count)?.ok()?;
-        Some(ordered(spec, order.reordered(&order.loosening())?, count, true))
+        let order = tightening::undo_order(operation, self.names)?;
+        let count = order.positions().len() as u32;
+        Some(ordered(spec, order, count, true))
     }
 
     /// The rows of the torque sheet: they repeat what the operations of the steps say, in the same order.

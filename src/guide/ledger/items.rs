@@ -119,8 +119,8 @@ impl Ways {
                 Some(Ways { opening, open: Some(true), strict: opening == Verb::Disconnect, owed: true, kept: false, bare: false })
             }
             Thing::Item(item) => {
-                // Off, apart, loose or empty says nothing about standing on the ground.
-                let open = (!either).then_some(item.open_at_start && opening != Verb::Raise);
+                // Off, apart, loose or empty says nothing about standing on the ground or running.
+                let open = (!either).then_some(item.open_at_start && !matches!(opening, Verb::Raise | Verb::Start));
                 Some(Ways { opening, open, strict: true, owed: item.stays.is_none(), kept: item.open_at_start, bare: false })
             }
         }

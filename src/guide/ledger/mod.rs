@@ -6,6 +6,7 @@ mod access;
 mod items;
 mod moves;
 mod order;
+mod orders;
 mod stock;
 mod walk;
 
@@ -15,6 +16,7 @@ use crate::guide::variant::{Choice, Terms, Variants};
 use crate::guide::verb::Verb;
 use crate::source::Span;
 pub use moves::{Move, moves};
+pub use orders::{Danger, Lapse};
 
 /// One entry of the ledger: what an operation does to one thing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -114,6 +116,8 @@ pub struct Ledger<'g> {
     pub variants: Variants<'g>,
     /// Where the books do not balance, in the order of the guide.
     pub discrepancies: Vec<Discrepancy>,
+    /// Where the order of work puts people in danger, in the order of the guide.
+    pub lapses: Vec<Lapse>,
 }
 
 impl<'g> Ledger<'g> {
@@ -127,9 +131,10 @@ impl<'g> Ledger<'g> {
         stock::keep(guide, names, &variants, &entries, &mut discrepancies);
         access::keep(names, &variants, &entries, &mut discrepancies);
         order::keep(guide, &variants, &mut discrepancies);
+        let lapses = orders::keep(guide, names, &variants, &entries, &mut discrepancies);
         discrepancies.sort_by(|a, b| (a.entry, &a.thing, a.what).cmp(&(b.entry, &b.thing, b.what)));
         merge_counts(&mut discrepancies);
-        Ledger { variants, discrepancies }
+        Ledger { variants, discrepancies, lapses }
     }
 }
 

@@ -7,6 +7,7 @@ mod open;
 mod record;
 mod tags;
 mod text;
+mod undone;
 
 use std::collections::BTreeMap;
 use std::fs;

@@ -54,8 +54,16 @@ fn complete(bay: &Bay, with: &[&str], without: &[&str]) -> Value {
             }
         }
         for operation in &step.operations {
-            let passes = operation.torque.iter().flat_map(|torque| &torque.passes).filter(|pass| !pass.is_empty());
-            ticks.extend((1..=passes.count()).map(|at| format!("{}/pass/{at}", operation.id)));
+            ticks.extend(
+                (1..=operation
+                    .torque
+                    .iter()
+                    .flat_map(|torque| &torque.passes)
+                    .chain(&operation.undo_passes)
+                    .filter(|pass| !pass.is_empty())
+                    .count())
+                    .map(|at| format!("{}/pass/{at}", operation.id)),
+            );
         }
         for operation in step.operations.iter().filter(|operation| operation.torque.is_some()) {
             let value = &operation.torque.as_ref().unwrap().value.first;

@@ -92,6 +92,8 @@ fn is_opposite(told: Verb, fact: Verb) -> bool {
         Verb::Uncover => fact == Verb::Cover,
         Verb::SwitchOff => fact == Verb::SwitchOn,
         Verb::SwitchOn => fact == Verb::SwitchOff,
+        Verb::Start => fact == Verb::Stop,
+        Verb::Stop => fact == Verb::Start,
         Verb::Raise => fact == Verb::Lower,
         Verb::Lower => fact == Verb::Raise,
         _ => false,

@@ -1,0 +1,402 @@
+//! What the facts say of danger: what cuts a battery off, what is a fuse, what is under pressure, when an engine runs. A key or a mark
+//! says it first; where guides say it only by a name or a sentence, the trade's words are read. What follows from it is left to
+//! `ledger::orders`.
+
+use crate::guide::model::{Guide, Item, Operation, Spec, Step, Text};
+use crate::guide::names::{Names, Thing};
+use crate::guide::verb::Verb;
+use crate::quantity::Dimension;
+
+/// The words of a text in lower case, without marks.
+pub(super) fn words(text: &str) -> Vec<String> {
+    text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).map(str::to_lowercase).collect()
+}
+
+/// The words of a thing's name and id.
+fn words_of(thing: Thing<'_>) -> Vec<String> {
+    let mut all = words(thing.name());
+    all.extend(words(thing.id().as_str()));
+    all
+}
+
+/// Whether one of the words is one of these; one that starts with `*` may stand anywhere in a word, as German compounds ask for.
+fn any(words: &[String], of: &[&str]) -> bool {
+    words.iter().any(|word| of.iter().any(|one| one.strip_prefix('*').map_or(word == one, |part| word.contains(part))))
+}
+
+const BATTERY: &[&str] = &["battery", "batteries", "*batterie"];
+const NEGATIVE: &[&str] = &["negative", "neg", "minus", "*minuskabel", "*minuspol", "*minusklemme"];
+const POSITIVE: &[&str] = &["positive", "pos", "plus", "*pluskabel", "*pluspol", "*plusklemme"];
+const SWITCHES: &[&str] = &["isolator", "disconnector", "*trennschalter", "*hauptschalter"];
+/// What belongs to a battery or a fuse and carries no current.
+const FITTINGS: &[&str] = &[
+    "cover",
+    "cap",
+    "caps",
+    "boot",
+    "box",
+    "label",
+    "bracket",
+    "tray",
+    "holder",
+    "holders",
+    "carrier",
+    "panel",
+    "clamp",
+    "strap",
+    "sleeve",
+    "puller",
+    "mat",
+    "hold",
+    "down",
+    "insulation",
+    "cradle",
+    "case",
+    "*halter",
+    "*kasten",
+    "*abdeckung",
+    "*kappe",
+];
+/// What stands beside the word battery where the whole battery is meant.
+const PLAIN: &[&str] = &[
+    "the",
+    "of",
+    "starter",
+    "vehicle",
+    "van",
+    "main",
+    "lead",
+    "leads",
+    "cable",
+    "cables",
+    "connector",
+    "plug",
+    "terminal",
+    "terminals",
+    "post",
+    "posts",
+];
+/// Batteries other than the one that starts the engine.
+const SECOND: &[&str] = &["second", "auxiliary", "aux", "leisure", "service", "house", "habitation", "additional", "extra", "*zweit"];
+
+/// Whether nothing of these marks is live while the item is off, apart or switched off.
+pub(super) fn isolates(item: &Item, mark: &str) -> bool {
+    if !item.isolates.is_empty() {
+        return item.isolates.iter().any(|isolated| isolated.value == mark);
+    }
+    mark == "battery" && named_isolator(item)
+}
+
+fn named_isolator(item: &Item) -> bool {
+    let (name, all) = (words(item.name.as_str()), words_of(Thing::Item(item)));
+    let of_battery = item.marks.iter().any(|mark| mark.value == "battery") || any(&all, BATTERY);
+    // A clamp is the lead's end here.
+    let fitting = any(&name, FITTINGS) && !any(&name, &["clamp", "strap"]);
+    let whole = any(&name, BATTERY) && name.iter().all(|word| any(std::slice::from_ref(word), BATTERY) || PLAIN.contains(&word.as_str()));
+    let switch = any(&all, SWITCHES) || any(&all, &["switch"]) && any(&all, &["battery", "master", "main", "kill"]);
+    of_battery && !fitting && !any(&all, POSITIVE) && (any(&all, NEGATIVE) || switch || whole)
+}
+
+/// Whether the name says that it belongs to a battery other than the starter's.
+pub(super) fn is_second(item: &Item) -> bool {
+    any(&words_of(Thing::Item(item)), SECOND)
+}
+
+/// Whether it is a battery itself, which carries a charge wherever it stands.
+pub(super) fn is_battery(thing: Thing<'_>) -> bool {
+    let name = thing.name().split(',').next().unwrap_or_default();
+    let name = words(name);
+    any(&name, BATTERY)
+        && !any(&name, FITTINGS)
+        && !any(
+            &name,
+            &["lead", "leads", "cable", "cables", "connector", "plug", "terminal", "monitor", "shunt", "switch", "fuse", "charger", "post"],
+        )
+        && !any(&name, NEGATIVE)
+        && !any(&name, POSITIVE)
+}
+
+/// Whether it is a fuse, and not what holds it.
+pub(super) fn is_fuse(thing: Thing<'_>) -> bool {
+    let name = words(thing.name());
+    any(&name, &["fuse", "fuses", "*sicherung"])
+        && !any(&name, FITTINGS)
+        && !any(&name, &["tap", "nut", "bolt", "screw", "lead", "cable", "sicherungsautomat"])
+}
+
+/// The name of a pole without the word for it, and whether it is the negative one; none for things that have no pole.
+pub(super) fn pole(thing: Thing<'_>) -> Option<(String, bool)> {
+    let name = words(thing.name());
+    let (minus, plus) = (any(&name, NEGATIVE), any(&name, POSITIVE));
+    if minus == plus
+        || !(any(&name, BATTERY) || thing.marks().iter().any(|mark| mark.value == "battery"))
+        || any(&name, &["cover", "cap", "boot", "label"])
+    {
+        return None;
+    }
+    let rest: Vec<&str> = name
+        .iter()
+        .filter(|word| !any(std::slice::from_ref(word), NEGATIVE) && !any(std::slice::from_ref(word), POSITIVE))
+        .map(String::as_str)
+        .collect();
+    Some((rest.join(" "), minus))
+}
+
+/// Whether a mark is on a thing.
+pub(super) fn has_mark(thing: Thing<'_>, mark: &str) -> bool {
+    thing.marks().iter().any(|one| one.value == mark)
+}
+
+/// The marks of a thing that say that something presses in it.
+pub(super) fn pressed(thing: Thing<'_>) -> Vec<&str> {
+    let mut marks: Vec<&str> =
+        thing.marks().iter().map(Text::as_str).filter(|mark| matches!(*mark, "pressure" | "gas" | "refrigerant")).collect();
+    if has_mark(thing, "fuel") && (!marks.is_empty() || any(&words_of(thing), &["pressure", "rail", "injection", "*hochdruck"])) {
+        marks.push("fuel");
+    }
+    marks
+}
+
+/// Whether work on it is a look behind the panel: it lies behind one by its name, or it is what a drill must not meet.
+pub(super) fn lies_behind(thing: Thing<'_>) -> bool {
+    const BEHIND: &[&str] = &[
+        "underside",
+        "behind",
+        "inside",
+        "inner",
+        "back",
+        "beneath",
+        "below",
+        "under",
+        "underneath",
+        "cavity",
+        "*unterseite",
+        "*rückseite",
+    ];
+    const MET: &[&str] = &["fuel", "brakes", "battery", "high-voltage", "mains", "gas", "refrigerant", "pressure"];
+    any(&words_of(thing), BEHIND) || thing.marks().iter().any(|mark| MET.contains(&mark.as_str()))
+}
+
+/// Whether it lines a panel, so that the panel's back is seen once it is off.
+pub(super) fn is_lining(thing: Thing<'_>) -> bool {
+    any(&words_of(thing), &["trim", "trims", "liner", "lining", "headliner", "headlining", "cladding", "*verkleidung", "*himmel"])
+}
+
+/// Whether cutting it may go through into something: a part of the body, not a hose or a carpet.
+pub(super) fn is_panel(thing: Thing<'_>) -> bool {
+    const PANELS: &[&str] = &[
+        "panel",
+        "skin",
+        "floor",
+        "roof",
+        "wall",
+        "door",
+        "sheet",
+        "bulkhead",
+        "firewall",
+        "dashboard",
+        "partition",
+        "sill",
+        "*blech",
+        "*boden",
+        "*dach",
+        "*wand",
+    ];
+    has_mark(thing, "cutting") || any(&words_of(thing), PANELS)
+}
+
+/// Whether drilling it only drills out a fastener.
+pub(super) fn is_fastener(thing: Thing<'_>) -> bool {
+    matches!(thing, Thing::Hardware(_))
+        || any(&words_of(thing), &["rivet", "rivets", "bolt", "bolts", "screw", "screws", "stud", "studs", "weld", "welds"])
+}
+
+/// Whether a fluid of the engine, the drive or the brakes is meant, which must be in before the engine runs.
+pub(super) fn is_working_fluid(thing: Thing<'_>) -> bool {
+    const FLUIDS: &[&str] =
+        &["*oil", "*coolant", "*fluid", "*antifreeze", "*lubricant", "*fuel", "*diesel", "öl", "*motoröl", "*getriebeöl", "*kühlmittel"];
+    // The engine runs without washer fluid and without water in the tank.
+    let words = words_of(thing);
+    !any(&words, &["washer", "screenwash", "water", "waste", "*wischwasser"]) && any(&words, FLUIDS)
+        || thing.marks().iter().any(|mark| matches!(mark.as_str(), "hot" | "pressure" | "fuel" | "brakes" | "steering" | "refrigerant"))
+}
+
+/// Whether it is a level or what shows one.
+pub(super) fn is_level(thing: Thing<'_>) -> bool {
+    any(&words_of(thing), &["level", "levels", "dipstick", "*füllstand", "*ölstand"])
+}
+
+/// Whether an operation reads a level, and not only the temperature of a fluid.
+pub(super) fn reads_level(step: &Step<'_>, operation: &Operation, thing: Thing<'_>, names: Names<'_>) -> bool {
+    match operation.verb {
+        Verb::Inspect => is_level(thing),
+        Verb::Measure => {
+            let specs: Vec<&Spec> = operation.specs.iter().filter_map(|id| names.spec(&id.value)).collect();
+            let only_warmth = !specs.is_empty() && specs.iter().all(|spec| measures(spec, Dimension::Temperature));
+            is_level(thing) || !only_warmth || any(&words(step.title.as_str()), &["level", "levels"])
+        }
+        _ => false,
+    }
+}
+
+/// Whether a spec's value is of this kind.
+pub(super) fn measures(spec: &Spec, dimension: Dimension) -> bool {
+    spec.quantity().is_some_and(|quantity| quantity.dimension == dimension)
+}
+
+/// Whether it is only reached from below, so that the vehicle stands raised for work on it. `said` is what the key says; a name counts
+/// only where the guide raises the vehicle at all.
+pub(super) fn from_below(item: &Item) -> (bool, bool) {
+    const BELOW: &[&str] = &["undertray", "underside", "underbody", "underguard", "sump", "*unterboden", "*ölwanne"];
+    // The underside of a seat is seen with the seat turned over.
+    const ABOVE: &[&str] = &["seat", "bonnet", "hood", "lid", "table", "bed", "bunk", "shelf", "drawer", "dashboard", "cushion", "cabinet"];
+    let words = words_of(Thing::Item(item));
+    (item.from_below, any(&words, BELOW) && !any(&words, ABOVE))
+}
+
+/// Whether raising it raises the vehicle.
+pub(super) fn is_vehicle(thing: Thing<'_>) -> bool {
+    const VEHICLES: &[&str] = &["vehicle", "van", "car", "truck", "bus", "trailer", "chassis", "axle", "front", "rear", "*fahrzeug"];
+    has_mark(thing, "lifting") || any(&words_of(thing), VEHICLES)
+}
+
+/// Whether starting it starts the engine.
+pub(super) fn is_engine(thing: Thing<'_>) -> bool {
+    any(&words_of(thing), &["engine", "motor", "vehicle", "van"])
+}
+
+/// Whether what must be so before work starts says that the vehicle is cold.
+pub(super) fn cold_at_start(guide: &Guide<'_>) -> bool {
+    guide.before.iter().any(|text| {
+        let words = words(text.as_str());
+        any(&words, &["cold", "cooled", "cool", "kalt", "abgekühlt"])
+    })
+}
+
+/// Whether what must be so before work starts says that the battery is off.
+pub(super) fn isolated_before(guide: &Guide<'_>) -> bool {
+    guide.before.iter().any(|text| {
+        let words = words(text.as_str());
+        any(&words, BATTERY)
+            && any(&words, &["disconnected", "isolated", "off", "dead", "abgeklemmt", "getrennt"])
+            && !any(&words, &["not", "nicht"])
+    })
+}
+
+/// What a step makes the engine do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Run {
+    /// It runs.
+    Engine,
+    /// The vehicle is driven.
+    Drive,
+}
+
+/// What the heading and the words of a step say of the engine, where no operation says it.
+pub(super) fn run_in_words(step: &Step<'_>) -> Option<Run> {
+    let mut sentences = vec![step.title.value.to_lowercase()];
+    sentences.extend(step.prose.commands().to_lowercase().split(['.', ';', '!']).map(str::to_owned));
+    sentences.iter().filter_map(|sentence| run_in(sentence)).max()
+}
+
+fn run_in(sentence: &str) -> Option<Run> {
+    let words: Vec<&str> = sentence.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let starts = |with: &[&[&str]]| {
+        let mut words = words.iter();
+        with.iter().all(|alternatives| words.next().is_some_and(|word| alternatives.contains(word)))
+    };
+    let vehicle: &[&str] = &["van", "vehicle", "car", "truck", "bus", "motorhome", "camper"];
+    // Moving the vehicle in the yard is no test of it.
+    let moved = words
+        .iter()
+        .any(|word| matches!(*word, "onto" | "into" | "in" | "out" | "off" | "over" | "back" | "forward" | "backward" | "lift" | "ramp"));
+    let drives = starts(&[&["drive"], &["the", "your"], vehicle]) && !moved
+        || starts(&[&["take"], &["the"], vehicle, &["for", "on"]])
+        || starts(&[&["road"], &["test"]])
+        || starts(&[&["test"], &["drive"]])
+        || starts(&[&["make", "do", "carry", "go"], &["a", "the", "out", "for", "on"], &["road", "test", "a"], &["test", "drive", "road"]])
+        || words.first().is_some_and(|word| word.starts_with("probefahrt"))
+        || starts(&[&["eine"], &["probefahrt"]]);
+    if drives {
+        return Some(Run::Drive);
+    }
+    let runs = starts(&[&["start", "run", "crank"], &["the"], &["engine", "motor"]])
+        || starts(&[&["let"], &["the"], &["engine", "motor"]])
+        || starts(&[&["den", "motor"], &["motor", "starten", "anlassen", "laufen"]]);
+    runs.then_some(Run::Engine)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::guide::read;
+    use crate::guide::shop::unnamed;
+    use crate::source::{FileId, SourceFile};
+
+    fn with_item<T>(facts: &str, look: impl Fn(&Item) -> T) -> T {
+        let source = SourceFile::new("a.md", format!("+++\ntitle = \"T\"\n\n[[item]]\nid = \"x\"\n{facts}\n+++\n"));
+        let shop = unnamed();
+        let (guide, _) = read(&source, FileId(0), "a", &shop);
+        look(&guide.own.items.rows[0])
+    }
+
+    /// Names as shops give them, from memory; common practice: the negative lead or the isolator cuts the battery off.
+    #[test]
+    fn what_cuts_the_battery_off_is_known_by_its_name() {
+        for (name, cuts) in [
+            ("Battery negative lead", true),
+            ("Negative clamp of the battery", true),
+            ("Battery isolator", true),
+            ("Battery master switch", true),
+            ("Minuskabel der Batterie", true),
+            ("Starter battery", true),
+            ("Battery", true),
+            ("Battery leads", true),
+            ("Battery positive lead", false),
+            ("Battery cover", false),
+            ("Cap of the negative battery post", false),
+            ("Battery charger", false),
+            ("Solar cable plug pair", false),
+            ("Ignition", false),
+            ("Battery tray", false),
+        ] {
+            assert_eq!(with_item(&format!("name = \"{name}\""), |item| isolates(item, "battery")), cuts, "{name}");
+        }
+        assert!(with_item("name = \"Service plug\"\nisolates = [\"high-voltage\"]", |item| isolates(item, "high-voltage")));
+        assert!(!with_item("name = \"Battery negative lead\"\nisolates = [\"mains\"]", |item| isolates(item, "battery")));
+    }
+
+    #[test]
+    fn a_fuse_is_not_its_holder() {
+        for (name, is) in [
+            ("Front fuse, 60 A", true),
+            ("Module fuse", true),
+            ("Front fuse holder", false),
+            ("Fuse box cover", false),
+            ("Nut of the fuse", false),
+            ("Sicherung 30 A", true),
+            ("Sicherungshalter", false),
+        ] {
+            assert_eq!(with_item(&format!("name = \"{name}\""), |item| is_fuse(Thing::Item(item))), is, "{name}");
+        }
+    }
+
+    #[test]
+    fn the_engine_runs_where_a_sentence_says_so() {
+        for (sentence, run) in [
+            ("start the engine with the exhaust hose in place", Some(Run::Engine)),
+            ("run the engine", Some(Run::Engine)),
+            ("drive the van until the engine is warm", Some(Run::Drive)),
+            ("drive the van onto the lift", None),
+            ("drive the van out of the bay", None),
+            ("road-test the van", Some(Run::Drive)),
+            ("carry out a road test", Some(Run::Drive)),
+            ("before you start the engine, put the exhaust hose on", None),
+            ("do not start the engine", None),
+            ("den motor starten", Some(Run::Engine)),
+            ("stop the engine", None),
+        ] {
+            assert_eq!(run_in(sentence), run, "{sentence}");
+        }
+    }
+}
