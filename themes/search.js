@@ -227,8 +227,10 @@
         after.lastIndex = end;
         if (!(part = after.exec(plain))) break;
         end = after.lastIndex;
+        /* “3000 1/min”: the one belongs to the unit, and says no more than the stroke behind it. */
+        if (!key && part[2] === "1" && plain[end] === "/") continue;
         /* Only a stroke before the first letters is part of a unit: “12/min”. */
-        key += (n || !part[1].includes("/") ? "" : "/") + part[2].toLowerCase().replace("²", "2").replace("³", "3").replace("₂", "2");
+        key += (key || !part[1].includes("/") ? "" : "/") + part[2].toLowerCase().replace("²", "2").replace("³", "3").replace("₂", "2").replace("~", "");
         const next = plain[end];
         if (units.has(key) && !(next && LETTER.test(next))) best = { units: units.get(key), end };
       }

@@ -142,7 +142,7 @@ fn changed<'g>(
 }
 
 pub(crate) fn overloaded_wire(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
-    let mut broken = changed(guide, |circuit| Some(circuit.current.span), &["95 A", "300 A"]);
+    let mut broken = changed(guide, |circuit| Some(circuit.current.span), &["300 A", "500 A"]);
     // Without a fuse it is told all the same.
     for circuit in guide.own.circuits.rows.iter().filter(|circuit| circuit.fuse.is_some()) {
         let line = clean.line(circuit.fuse.as_ref().unwrap().span.start as usize);
@@ -153,12 +153,18 @@ pub(crate) fn overloaded_wire(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
 }
 
 pub(crate) fn fuse_no_larger_than_its_load(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
-    let mut broken = changed(guide, |circuit| Some(circuit.fuse.as_ref()?.span), &["20 A", "10 A"]);
+    // Ratings of blade fuses (ISO 8820-3) and of larger ones that are common.
+    const RATINGS: [f64; 15] = [1.0, 2.0, 3.0, 4.0, 5.0, 7.5, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 60.0, 80.0, 100.0];
+    let mut broken = Vec::new();
     for circuit in &guide.own.circuits.rows {
         let Some(fuse) = &circuit.fuse else { continue };
         let load = circuit.current.value.text.clone();
-        let end = load.len();
-        broken.push(Broken::new(vec![(fuse.span.range(), load)], At::Edit(0, 0..end), &[&circuit.id.value]));
+        let amperes: f64 = load.trim_end_matches('A').trim().parse().unwrap_or_default();
+        let smaller = RATINGS.into_iter().rev().filter(|rating| *rating <= amperes).take(2).map(|rating| format!("{rating} A"));
+        for value in smaller.chain([load]) {
+            let end = value.len();
+            broken.push(Broken::new(vec![(fuse.span.range(), value)], At::Edit(0, 0..end), &[&circuit.id.value]));
+        }
     }
     broken
 }

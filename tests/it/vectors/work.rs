@@ -7,6 +7,7 @@ use bayleaf::document::chosen::Chosen;
 use bayleaf::guide;
 use bayleaf::guide::model::Shop;
 use bayleaf::guide::picture::Pictures;
+use bayleaf::quantity;
 use bayleaf::site::guide_page;
 use bayleaf::site::page_data::{Guide, NamedValue, Operation, Reads, Step, Value as Stated};
 use bayleaf::source::{FileId, SourceFile};
@@ -147,7 +148,9 @@ fn boxes_of(step: &Step) -> Vec<String> {
 // The page as the scripts read it -----------------------------------------------------------------
 
 fn field(reads: &[Reads], torque: Option<Value>, metric: &Stated, imperial: &Stated) -> Value {
-    let asked = |value: &Stated| value.second.as_ref().map_or(value.first.clone(), |second| format!("{} ({second})", value.first));
+    let asked = |value: &Stated| {
+        value.second.as_ref().map_or(value.first.clone(), |second| format!("{} ({})", value.first, quantity::beside(&value.first, second)))
+    };
     let printed: Vec<Value> = reads.iter().map(|reads| json!({ "unit": reads.unit, "low": reads.low, "high": reads.high })).collect();
     json!({ "printed": printed, "torque": torque, "asked": [asked(metric), asked(imperial)] })
 }
