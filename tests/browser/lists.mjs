@@ -96,7 +96,8 @@ async function pictures({ checks, browser, site, bases }) {
       faults.push(...unless(await link.evaluate((a) => a === document.activeElement), 'the focus does not come back'));
       await page.keyboard.press('Enter');
       await page.getByRole('button', { name: 'Close' }).click();
-      faults.push(...unless(await page.locator('dialog').count() === 0, 'the button does not close it'));
+      const closed = await page.locator('dialog').waitFor({ state: 'detached', timeout: 5000 }).then(() => true, () => false);
+      faults.push(...unless(closed, 'the button does not close it'));
       await ctx.close();
       return faults;
     });

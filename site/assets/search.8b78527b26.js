@@ -1,8 +1,9 @@
 (function () {
 "use strict";
-const field = document.getElementById("q"), form = field.form, base = document.documentElement.getAttribute("data-root") || "";
-const panel = document.getElementById("hits"), list = document.getElementById("answers"), count = panel.querySelector(".count");
-const more = panel.querySelector("button"), said = document.getElementById("said");
+const element = (id) => (document.getElementById(id));
+const field = (element("q")), form = (field.form), base = document.documentElement.getAttribute("data-root") || "";
+const panel = element("hits"), list = element("answers"), count = (panel.querySelector(".count"));
+const more = (panel.querySelector("button")), said = element("said");
 const LONGEST = 200;   /* characters of a query that are read */
 const ITEMS = 8;       /* words and values of a query that are searched */
 const SHOWN = 10;      /* results at first, and with each “more” */
@@ -12,8 +13,9 @@ const REQUESTS = 8;    /* pieces that a query may load */
 const NEAR = 0.05;     /* a value this share away is near */
 const WORTH = [0, 1, 2.2, 5];   /* told, done, named */
 const STOP = new Set("a an and at by do for from how i in is it of on or the to with".split(" "));
-
-let head = null, units = null, mark = "", loaded = 0;
+let head = null;
+let units = null;
+let mark = "", loaded = 0;
 const terms = {}, words = {}, rows = {}, waiting = {}, decoded = new Map();
 let starts, guideOf, chunkOf, beginnings;
 const SYMBOLS = "!#$%&'()*+,-./0123456789:;<=>?@ABCDEFGHIJKLMNOPQRSTUVWXYZ[]^_`abcdefghijklmnopqrstuvwxyz{|}~";
@@ -42,14 +44,18 @@ sizes.forEach((n, g) => guideOf.fill(g, starts[g], starts[g + 1]));
 chunkOf = [];
 chunks.forEach((n, c) => { for (; n > 0; n--) chunkOf.push(c); });
 beginnings = new Set(head.s.split(" "));
-units = new Map();
-head.units.forEach((u) => u[3].split(" ").forEach((s) => units.set(s, (units.get(s) || []).concat({ dim: u[0], factor: u[1], offset: u[2] }))));
+units = unitTable(head.units);
 },
 terms: (name, text) => { terms[name] = text.split(" "); },
 words: (name, text) => { words[name] = text.split(" "); },
 rows: (n, given) => { rows[n] = given; },
-ask: ask
+ask
 };
+function unitTable(rows) {
+const table = new Map();
+rows.forEach((u) => u[3].split(" ").forEach((s) => table.set(s, (table.get(s) || []).concat({ dim: u[0], factor: u[1], offset: u[2] }))));
+return table;
+}
 function load(name) {
 return waiting[name] || (waiting[name] = new Promise((done, fail) => {
 const s = document.createElement("script");
@@ -102,19 +108,16 @@ times = 1;
 }
 return { docs: docs.subarray(0, n), weights: weights.subarray(0, n) };
 }
-
-const PLAIN = {};
-"a àáâãäåāăą c çćčĉċ d ď e èéêëēęěė g ğģ i ìíîïīįi k ķ l ľļĺ n ñńňņ o òóôõöōő r řŕ s śšşș t ťţț u ùúûüūůűų y ýÿ z źžż 2 ² 3 ³"
-.split(" ").forEach((group, i, all) => { if (i % 2) Array.from(group).forEach((c) => { PLAIN[c] = all[i - 1]; }); });
-const LETTER = /[\p{Alphabetic}\p{N}]/u, MARK = /[\u0300-\u036f]/;
+const LETTER = /[\p{Alphabetic}\p{N}]/u, JOINED = /[\p{Alphabetic}\p{N}\p{M}]/u, ACCENT = /[\u0300-\u036f]/, LONG = 40;
 const digit = (c) => c >= "0" && c <= "9";
+const cut = (word) => Array.from(word).slice(0, LONG).join("");
 function fold(text) {
 const out = [], chars = Array.from(text);
 let word = "", pieces = [];
-const piece = () => { if (word) pieces.push(word.slice(0, 40)); word = ""; };
+const piece = () => { if (word) pieces.push(cut(word)); word = ""; };
 const close = () => {
 piece();
-if (pieces.length > 1 && !pieces.some((p) => /[./]/.test(p))) out.push({ word: pieces.join("").slice(0, 40), pieces: pieces });
+if (pieces.length > 1 && !pieces.some((p) => /[./]/.test(p))) out.push({ word: cut(pieces.join("")), pieces });
 else pieces.forEach((p) => out.push({ word: p }));
 pieces = [];
 };
@@ -123,24 +126,30 @@ const next = chars[i + 1] || " ", number = digit(word.slice(-1)) && digit(next);
 if (number && /x/i.test(c)) close();
 else if (number && /[.,/]/.test(c)) { if (c === "/") word += c; else if (word.indexOf(".") >= 0) close(); else word += "."; }
 else if (word && /[-\u2010\u2011]/.test(c) && LETTER.test(next)) piece();
-else if (LETTER.test(c)) Array.from(c.toLowerCase()).forEach((l) => { if (!MARK.test(l)) word += PLAIN[l] || l; });
-else if (!MARK.test(c) && c !== "\u00ad") close();
+else if (JOINED.test(c)) {
+const parts = c.normalize("NFKD");
+if (parts.includes("\u2044") && digit(word.slice(-1))) close();
+Array.from(parts).forEach((part) => Array.from(part.toLowerCase()).forEach((l) => {
+if (l === "\u2044") word += "/"; else if (!ACCENT.test(l) && JOINED.test(l)) word += l;
+}));
+} else if (c !== "\u00ad") close();
 });
 close();
 return out;
 }
-const DESIGNATION = /m\s?(\d+(?:[.,]\d+)?)\s*[x×]\s*(\d+(?:[.,]\d+)?)(?![\d/]|[.,]\d)|(#\d{1,2}|\d{1,2}\/\d{1,2})["″]?[-\u2010\u2011](\d{1,2})(?![\d/]|[.,]\d)/iy;
+const DESIGNATION = /m\p{White_Space}?(\d+(?:[.,]\d+)?)\p{White_Space}*[x×]\p{White_Space}*(\d+(?:[.,]\d+)?)(?![\d/]|[.,]\d)|(#\d{1,2}|\d{1,2}\/\d{1,2})["″]?[-\u2010\u2011](\d{1,2})(?![\d/]|[.,]\d)/iuy;
 function threads(text) {
 const out = [], decimal = (number) => +number.replace(",", ".");
 for (let at = 0; at < text.length; at++) {
 if (!/[m#\d]/i.test(text[at])) continue;
 DESIGNATION.lastIndex = at;
-const m = DESIGNATION.exec(text), before = text[at - 1] || " ";
+const m = DESIGNATION.exec(text), before = Array.from(text.slice(Math.max(0, at - 2), at)).pop() || " ";
 if (!m || LETTER.test(before) || (m[3] && m[3][0] !== "#" && /[.,/-]/.test(before))) continue;
-const inch = m[3] && (m[3][0] === "#" ? (60 + 13 * m[3].slice(1)) / 1000 : m[3].split("/").map(Number).reduce((a, b) => a / b));
-const share = m[3] ? 1 / (m[4] * inch) : decimal(m[2]) / decimal(m[1]);
+if (m[1] && (m[1].length > 8 || m[2].length > 8)) continue;
+const inch = m[3] && (m[3][0] === "#" ? (60 + 13 * Number(m[3].slice(1))) / 1000 : m[3].split("/").map(Number).reduce((a, b) => a / b));
+const share = m[3] ? 1 / (Number(m[4]) * Number(inch)) : decimal(m[2]) / decimal(m[1]);
 if (!(share >= 0.02 && share < 0.34) || decimal(m[2] || "0") > 6) continue;
-const size = m[3] && m[3].replace(/\d+/g, Number);
+const size = m[3] && m[3].replace(/\d+/g, (n) => String(Number(n)));
 out.push({ from: at, end: at + m[0].length, term: m[3] ? size + "-" + +m[4] : "m" + decimal(m[1]) + "x" + decimal(m[2]) });
 at += m[0].length - 1;
 }
@@ -165,41 +174,43 @@ if (d === 1) return rest(1, 0);
 if (d === -1) return rest(0, 1);
 return rest(1, 1) || (a[i] === b[i + 1] && a[i + 1] === b[i] && rest(2, 2));
 }
-
 const FRACTION = { "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8" };
-const NUMBER = "(?:\\d+[ \\u00a0]+)?\\d+/\\d+|\\d+(?:[.,]\\d+)?";
+const NUMBER = "(?:\\d+[ \\u00a0]+)?\\d+/\\d+|[1-9]\\d{0,2}(?:[ \\u00a0\\u2009\\u202f]\\d{3}(?![\\d/]))+(?:[.,]\\d+)?|\\d+(?:[.,]\\d+)?";
 const STATED = new RegExp("(^|[\\s(±=<>≤≥~:;])([-−]?)(" + NUMBER + ")(?:[ \\u00a0]*(?:\\.\\.|–|-|to )[ \\u00a0]*(" + NUMBER + "))?", "g");
 function numberOf(text) {
 const part = /^(?:(\d+)[ \u00a0]+)?(\d+)\/(\d+)$/.exec(text);
-if (part) return { value: +(part[1] || 0) + part[2] / part[3], room: 1 / (2 * part[3]) };
+if (part) return { value: Number(part[1] || 0) + Number(part[2]) / Number(part[3]), room: 1 / (2 * Number(part[3])) };
+text = text.replace(/[ \u00a0\u2009\u202f]/g, "");
 const value = +text.replace(",", "."), decimals = (/[.,](\d+)/.exec(text) || ["", ""])[1].length;
 let room = 0.5 / Math.pow(10, decimals);
 if (!decimals && value >= 100) {
-const wide = 0.5 * Math.pow(10, /0*$/.exec(text)[0].length);
+const wide = 0.5 * Math.pow(10, text.length - text.replace(/0+$/, "").length);
 if (wide <= value * 0.015) room = wide;
 }
-return { value: value, room: room };
+return { value, room };
 }
 function values(text) {
 const out = [], plain = text.replace(/[¼½¾⅛⅜⅝⅞]/g, (c) => " " + FRACTION[c]).replace(/µ/g, "μ");
 let found;
 STATED.lastIndex = 0;
 while (units && (found = STATED.exec(plain))) {
-const after = /[\s\u00a0·⋅*.\-/^]*([^\s\u00a0\d·⋅*.,;()\-/^]+[23²³₂]?)/y;
-let end = STATED.lastIndex, key = "", best = null, part;
+const after = /([\s\u00a0·⋅*.\-\u2212⁻/^(]*)([^\s\u00a0\d·⋅*.,;()\-\u2212⁻/^]+[23²³₂]?|1(?![\d.,]))/y;
+let end = STATED.lastIndex, key = "", part;
+let best = null;
 for (let n = 0; n < 4; n++) {
 after.lastIndex = end;
 if (!(part = after.exec(plain))) break;
 end = after.lastIndex;
-key += part[1].toLowerCase().replace("²", "2").replace("³", "3").replace("₂", "2");
+if (!key && part[2] === "1" && plain[end] === "/") continue;
+key += (key || !part[1].includes("/") ? "" : "/") + part[2].toLowerCase().replace("²", "2").replace("³", "3").replace("₂", "2").replace("~", "");
 const next = plain[end];
-if (units.has(key) && !(next && LETTER.test(next))) best = { units: units.get(key), end: end };
+if (units.has(key) && !(next && LETTER.test(next))) best = { units: units.get(key), end };
 }
 if (!best) { STATED.lastIndex = found.index + found[0].length; continue; }
 const sign = found[2] ? -1 : 1, one = numberOf(found[3]), two = found[4] ? numberOf(found[4]) : one;
 const from = found.index + found[1].length;
 out.push({
-from: from, end: best.end, text: plain.slice(from, best.end),
+from, end: best.end, text: plain.slice(from, best.end),
 meant: best.units.map((u) => ({
 dim: u.dim, low: sign * one.value * u.factor + u.offset, high: (found[4] ? two.value : sign * one.value) * u.factor + u.offset,
 room: Math.max(one.room, two.room) * u.factor
@@ -207,9 +218,10 @@ room: Math.max(one.room, two.room) * u.factor
 });
 STATED.lastIndex = best.end;
 }
-return { found: out, plain: plain };
+return { found: out, plain };
 }
-const near = (v) => v.dim === "8" ? 2 : Math.max(NEAR * Math.max(Math.abs(v.low), Math.abs(v.high)), v.room);
+const TEMPERATURE = "c";   /* as the index names that dimension */
+const near = (v) => v.dim === TEMPERATURE ? 2 : Math.max(NEAR * Math.max(Math.abs(v.low), Math.abs(v.high)), v.room);
 function fit(v, low, high, room) {
 const slack = 1e-6 * Math.max(Math.abs(v.low), Math.abs(v.high), 1e-12), away = Math.max(Math.abs(v.low - low), Math.abs(v.high - high));
 if (away <= slack) return 1;
@@ -220,7 +232,6 @@ return gap <= near(v) ? 0.5 - 0.2 * gap / near(v) : 0;
 }
 const drawer = (v) => v === 0 ? 0 : Math.min(Math.max(Math.floor(Math.log10(Math.abs(v)) * 50) + 500, 1), 999);
 const drawerKey = (dim, n) => "=" + dim + String(n).padStart(3, "0");
-
 function read(query) {
 let text = query.slice(0, LONGEST).replace(/[¼½¾⅛⅜⅝⅞]/g, (c) => " " + FRACTION[c]);
 const out = { items: [], told: [] }, asked = text;
@@ -244,7 +255,7 @@ const last = found[found.length - 1], typing = /[\p{Alphabetic}\p{N}]$/u.test(st
 found.forEach((f, i) => {
 const next = found[i + 1], joins = (w) => !w.pieces && /^\p{Alphabetic}{3,}$/u.test(w.word) && !STOP.has(w.word);
 if (!next || !joins(f) || !joins(next)) return;
-const one = { word: (f.word + next.word).slice(0, 40), open: typing && next === last };
+const one = { word: cut(f.word + next.word), open: typing && next === last };
 [f, next].forEach((w) => { w.joined = (w.joined || []).concat(one); });
 });
 const real = found.filter((f) => !STOP.has(f.word));
@@ -264,18 +275,18 @@ return out;
 function wordPieces(word, open) {
 if (!open) return { names: span("t", head.t, word, word) };
 const names = span("t", head.t, word, word + "\uffff");
-return names.length > 2 && beginnings.has(word) ? { names: names.slice(0, 1), all: span("b", head.b, word, word) } : { names: names };
+return names.length > 2 && beginnings.has(word) ? { names: names.slice(0, 1), all: span("b", head.b, word, word) } : { names };
 }
 function wordAlternatives(word, open, got) {
 const out = [], taken = new Set();
 const add = (w, q, names) => each(names, w, w + "\u0000", (term, code) => {
 if (taken.has(term)) return;
 taken.add(term);
-out.push({ places: places(term, code), q: q, word: term });
+out.push({ places: places(term, code), q, word: term });
 });
 add(word, 1, got.names);
 forms(word).forEach((w) => add(w, 0.9, span("t", head.t, w, w)));
-if (open && got.all) each(got.all, word, word + "\u0000", (term, code) => out.push({ places: places("…" + term, code), q: 0.7, word: word, open: true }));
+if (open && got.all) each(got.all, word, word + "\u0000", (term, code) => out.push({ places: places("…" + term, code), q: 0.7, word, open: true }));
 else if (open) each(got.names, word, word + "\uffff", (term, code) => {
 if (!taken.has(term)) { taken.add(term); out.push({ places: places(term, code), q: 0.55 + 0.3 * word.length / term.length, word: term }); }
 });
@@ -311,8 +322,8 @@ return ways.filter(meet).sort((a, b) => rarer(b) - rarer(a))[0];
 });
 }
 function slips(word, open) {
-const length = word.length, first = Math.floor((length - 1) / 2), end = Array.from(word).reverse().join("").slice(0, length - first - 1);
-const start = word.slice(0, first);
+const letters = Array.from(word), length = letters.length, first = Math.floor((length - 1) / 2), end = letters.slice(first + 1).reverse().join("");
+const start = letters.slice(0, first).join("");
 const names = span("f", head.f, start, start + "\uffff").concat(span("r", head.r, end, end + "\uffff"));
 return all(names).then(() => {
 const found = new Map();
@@ -341,13 +352,13 @@ const wanted = item.value.meant.map((v) => {
 const away = near(v), a = drawer(v.low - away), b = drawer(v.high + away), ends = [Math.min(a, b), Math.max(a, b)];
 if (v.low - away < 0 && v.high + away > 0) ends[0] = 0;
 const from = drawerKey(v.dim, ends[0]), to = drawerKey(v.dim, Math.min(ends[1], ends[0] + 40)) + "~";
-return { v: v, from: from, to: to, names: span("t", head.t, from, to).slice(0, 4) };
+return { v, from, to, names: span("t", head.t, from, to).slice(0, 4) };
 });
 return all([].concat.apply([], wanted.map((w) => w.names))).then(() => {
 item.alternatives = [];
 wanted.forEach((w) => each(w.names, w.from, w.to, (term, code) => {
 const part = term.split("_"), q = fit(w.v, +part[1], +part[2], +part[3]);
-if (q) item.alternatives.push({ places: places(term, code), q: q });
+if (q) item.alternatives.push({ places: places(term, code), q });
 }));
 item.best = item.alternatives.reduce((best, a) => Math.max(best, a.q), 0);
 if (!nothing(item.alternatives)) return null;
@@ -369,7 +380,7 @@ return Promise.all(item.instead.map(resolve));
 }
 const joined = (item.joined || []).map((j) => ({ word: j.word, open: j.open, got: wordPieces(j.word, j.open) }));
 const got = wordPieces(item.word, item.open), parts = (item.pieces || []).map((w) => ({ word: w, got: wordPieces(w, false) }));
-const names = [got].concat(parts.concat(joined).map((p) => p.got)).reduce((sum, g) => sum.concat(g.names, g.all || []), []);
+const names = [got, ...parts.map((p) => p.got), ...joined.map((j) => j.got)].reduce((sum, g) => sum.concat(g.names, g.all || []), []);
 return all(Array.from(new Set(names))).then(() => {
 item.alternatives = wordAlternatives(item.word, item.open, got);
 item.parts = parts.map((p) => wordAlternatives(p.word, false, p.got));
@@ -382,7 +393,6 @@ return slips(item.word, item.open).then((found) => { item.alternatives = found; 
 });
 });
 }
-
 const lanes = [];
 function worths(alternatives, into) {
 const worth = lanes[into] || (lanes[into] = new Float32Array(guideOf.length));
@@ -396,7 +406,7 @@ if (worth[d] === 0) count++;
 if (worth[d] < s) worth[d] = s;
 }
 });
-return { worth: worth, count: count };
+return { worth, count };
 }
 function together(whole, parts) {
 const worth = whole.worth, given = parts.map((alternatives, i) => worths(alternatives, ITEMS + i).worth);
@@ -436,11 +446,11 @@ whole++;
 if (top.length === TOP && s <= top[TOP - 1].s) continue;
 let at = top.length;
 while (at && top[at - 1].s < s) at--;
-top.splice(at, 0, { d: d, s: s });
+top.splice(at, 0, { d, s });
 if (top.length > TOP) top.pop();
 }
 }
-return { top: top, total: whole, partial: whole && most < all ? most : 0 };
+return { top, total: whole, partial: whole && most < all ? most : 0 };
 }
 function meets(item, word) {
 if (item.value || !word) return false;
@@ -488,7 +498,6 @@ if (i.instead) asked.told.push(i.thread
 : "“" + i.text + "” is nowhere; read as “" + i.instead.map((half) => half.text).join(" ") + "”.");
 });
 asked.items = asked.items.reduce((sum, i) => sum.concat(i.instead || i), []).slice(0, ITEMS);
-
 const items = asked.items, ranked = items.length ? rank(items, Math.min(shown * 2, 1e5)) : { top: [], total: 0, partial: 0 };
 const wanted = new Set(), near = [], left = Math.max(2, REQUESTS - (loaded - before)) * Math.ceil(shown / SHOWN);
 let fresh = 0, level = null, late = [];
@@ -519,12 +528,16 @@ near.sort((a, b) => b.s - a.s || a.d - b.d);
 near.length = Math.min(near.length, shown);
 near.forEach((p) => { p.fact = p.step ? factOf(items, p.step.slice(3)) : ""; });
 items.forEach((i) => { if (i.slipped) i.read = wordMet(i, near); });
-return { hits: near, total: ranked.total, partial: ranked.partial, items: items, told: asked.told };
+return { hits: near, total: ranked.total, partial: ranked.partial, items, told: asked.told };
 });
 });
 }
+window.bayleaf.twins = {
+fold, threads, values, drawer: (dim, value) => drawerKey(dim, drawer(value)), decode,
+numbers: (text) => { const out = []; numbers(text, (n) => out.push(n)); return out; },
+units: (rows) => { units = unitTable(rows); }
+};
 window.bayleaf.places = (query) => ask(query, 1e6).then((answer) => answer.hits.map((p) => p.guide[0] + (p.step ? "#" + anchor(p.step) : "")));
-
 let turn = 0, active = -1, shown = SHOWN, scrolled = false;
 const anchor = (step) => step[0] || step[1].toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-+|-+$/g, "");
 function make(tag, name, text) {
@@ -643,7 +656,7 @@ const from = performance.now(), had = loaded;
 return ask(query, shown).then((found) => {
 if (mine !== turn) return;
 show(query, found);
-performance.measure("bayleaf-search", { start: from, end: performance.now(), detail: { query: query, loaded: loaded - had } });
+performance.measure("bayleaf-search", { start: from, end: performance.now(), detail: { query, loaded: loaded - had } });
 }, () => {
 if (mine !== turn) return;
 tell(location.protocol === "file:"
@@ -658,14 +671,13 @@ list.textContent = "";
 said.textContent = "";
 open(false);
 }
-
 let pause = 0;
 field.addEventListener("input", () => { clearTimeout(pause); shown = SHOWN; pause = setTimeout(answer, 50); });
 field.addEventListener("focus", () => { if (field.value.trim() && panel.hidden) answer(); });
 form.addEventListener("submit", (e) => {
 e.preventDefault();
 const waits = panel.hidden || pause ? answer() : Promise.resolve();
-waits.then(() => { const a = list.children[Math.max(active, 0)]; if (a && !panel.hidden) a.click(); });
+waits.then(() => { const a = list.children[Math.max(active, 0)]; if (a && !panel.hidden) (a).click(); });
 });
 form.addEventListener("keydown", (e) => {
 if (e.key === "Escape") {
@@ -682,11 +694,10 @@ choose(e.key === "ArrowDown" ? (active + 1 === n ? -1 : active + 1) : active < 0
 });
 more.addEventListener("click", () => { shown += SHOWN; const n = list.children.length; answer().then(() => { field.focus(); choose(n); }); });
 panel.addEventListener("scroll", () => { scrolled = true; }, { passive: true });
-document.addEventListener("click", (e) => { if (!form.contains(e.target)) open(false); });
-form.addEventListener("focusout", (e) => { if (e.relatedTarget && !form.contains(e.relatedTarget)) open(false); });
+document.addEventListener("click", (e) => { if (!form.contains((e.target))) open(false); });
+form.addEventListener("focusout", (e) => { if (e.relatedTarget && !form.contains((e.relatedTarget))) open(false); });
 list.addEventListener("mousedown", (e) => { if (e.button === 0) e.preventDefault(); });
-list.addEventListener("click", (e) => { if (e.target.closest("a")) open(false); });
-
+list.addEventListener("click", (e) => { if ((e.target).closest("a")) open(false); });
 function exercise(times) {
 const items = read("bolt 8 N·m").items, hit = { guide: ["", "", "", 0, ""], step: ["", "Bolt: 8 N·m", "", "Bolt: 8 N·m"], n: 1 };
 items.forEach((item) => { item.alternatives = [{ places: decode(SYMBOLS[times].repeat(guideOf.length / (1 + times) | 0)), q: 1, word: "bolt" }]; });
