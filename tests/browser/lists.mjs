@@ -25,6 +25,28 @@ async function front({ checks, browser, bases }) {
   }
 }
 
+// On a phone a labelled cell is a grid of label and content: content in two pieces would put the second under the label.
+async function cells({ checks, browser, site, bases }) {
+  await checks.check('tables: what stands behind a label is one piece, so that half a torque cannot stand under it', async () => {
+    const ctx = await context(browser, { viewport: { width: 390, height: 844 } });
+    const page = await ctx.newPage();
+    const faults = [];
+    let seen = 0;
+    for (const path of [...guidesOf(site).flatMap((slug) => [`guides/${slug}/index.html`, `guides/${slug}/torque.html`]), 'tools.html']) {
+      await page.goto(bases.file + path);
+      const found = await page.evaluate(() => {
+        const all = [...document.querySelectorAll('.wide td[data-c]')];
+        const pieces = (td) => [...td.childNodes].filter((n) => n.nodeType === 1 || n.textContent.trim()).length;
+        return { all: all.length, torn: all.filter((td) => pieces(td) > 1).map((td) => td.getAttribute('data-c')) };
+      });
+      seen += found.all;
+      faults.push(...found.torn.map((cell) => `${path}: ${cell} is in pieces`));
+    }
+    await ctx.close();
+    return [...faults, ...unless(seen > 200, `only ${seen} cells were seen`)];
+  });
+}
+
 async function groups({ checks, browser, site, bases }) {
   const all = guides(site);
   const ctx = await context(browser);
@@ -128,6 +150,7 @@ async function pictures({ checks, browser, site, bases }) {
 }
 
 export async function lists(run) {
+  await cells(run);
   await front(run);
   await groups(run);
   await pictures(run);
