@@ -170,7 +170,9 @@ pub(crate) fn fuse_no_larger_than_its_load(_: &Clean, guide: &Guide<'_>) -> Vec<
 }
 
 pub(crate) fn fuse_of_no_rating(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
-    changed(guide, |circuit| Some(circuit.fuse.as_ref()?.span), &["32 A", "37 A", "38.5 A"])
+    // Only of blade fuses the ratings are known.
+    let blade = |circuit: &bayleaf::guide::model::Circuit| circuit.fuse_type.as_ref().is_none_or(|kind| kind.value == "blade");
+    changed(guide, |circuit| Some(circuit.fuse.as_ref()?.span).filter(|_| blade(circuit)), &["32 A", "37 A", "38.5 A"])
 }
 
 pub(crate) fn mains_without_a_caution(clean: &Clean, _: &Guide<'_>) -> Vec<Broken> {
