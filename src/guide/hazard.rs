@@ -251,6 +251,10 @@ pub(super) fn from_below(item: &Item) -> (bool, bool) {
     // The underside of a seat is seen with the seat turned over.
     const ABOVE: &[&str] = &["seat", "bonnet", "hood", "lid", "table", "bed", "bunk", "shelf", "drawer", "dashboard", "cushion", "cabinet"];
     let words = words_of(Thing::Item(item));
+    // The underside of the floor is the vehicle's, whatever stands on the floor.
+    if any(&words, &["underside"]) && any(&words, &["floor", "vehicle", "van"]) {
+        return (item.from_below, true);
+    }
     (item.from_below, any(&words, BELOW) && !any(&words, ABOVE))
 }
 

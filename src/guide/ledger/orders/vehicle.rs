@@ -3,6 +3,7 @@
 use super::running::run_of;
 use super::{Danger, Deed, Does, Found, Moment, State, Work};
 use crate::guide::hazard::{self, Run};
+use crate::guide::model::Text;
 use crate::guide::names::Thing;
 use crate::guide::verb::Verb;
 
@@ -20,6 +21,12 @@ pub(super) fn keep(work: &Work<'_, '_>, to: &mut Found) {
     for &(id, thing) in &work.things {
         let Thing::Item(item) = thing else { continue };
         let (said, named) = hazard::from_below(item);
+        // What only an undertray hides is reached where the undertray was.
+        let hidden = |front: &Text| {
+            let front = work.names.thing(work.names.meant(&front.value));
+            matches!(front, Some(Thing::Item(front)) if hazard::from_below(front) != (false, false))
+        };
+        let named = named || !item.behind.is_empty() && item.behind.iter().all(hidden);
         if !(said || named && raised_at_all) {
             continue;
         }

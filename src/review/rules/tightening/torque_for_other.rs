@@ -1,6 +1,7 @@
 //! `torque-for-other`: an operation tightens hardware to a torque that is written for something else.
 
 use crate::finding::{Finding, RuleName, Severity};
+use crate::guide::model::Operation;
 use crate::guide::names::Thing;
 use crate::guide::tally;
 use crate::review::rule::{Check, Family, Rule, Subject};
@@ -12,6 +13,7 @@ pub(crate) const RULE: Rule =
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let Subject { guide, names, .. } = *subject;
     for (_, operation) in guide.operations() {
+        undone_by_other(subject, operation, findings);
         let Some((_, Some(spec))) = tally::torque_of(operation, names) else { continue };
         let Some(Thing::Hardware(meant)) = spec.of.as_ref().and_then(|of| names.thing(&of.value)) else { continue };
         let tightened: Vec<_> = tally::hardware_of(operation, names).into_iter().filter(|(_, hardware)| hardware.takes_torque()).collect();
@@ -25,4 +27,17 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         let place = Place { file: names.file_of_spec(spec), span: spec.id.span };
         findings.push(RULE.at(guide.place(span), message, remedy).with_related(place, "the spec"));
     }
+}
+
+/// What is undone by the order of other hardware stands elsewhere, or in another number.
+fn undone_by_other(subject: &Subject<'_, '_>, operation: &Operation, findings: &mut Vec<Finding>) {
+    let names = subject.names;
+    let Some((id, spec)) = operation.loosen_as.as_ref().and_then(|id| Some((id, names.spec(&id.value)?))) else { return };
+    let Some(Thing::Hardware(meant)) = spec.of.as_ref().and_then(|of| names.thing(&of.value)) else { return };
+    let undone = tally::hardware_of(operation, names);
+    let Some((_, first)) = undone.first().filter(|_| !undone.iter().any(|(_, hardware)| std::ptr::eq(*hardware, meant))) else { return };
+    let message = format!("hardware `{}` is undone by the order of `{}`", first.name.value, meant.name.value);
+    let remedy = "name the spec by which this hardware is tightened, or take `for` out of the spec if it is meant for both";
+    let place = Place { file: names.file_of_spec(spec), span: spec.id.span };
+    findings.push(RULE.at(subject.guide.place(id.span), message, remedy).with_related(place, "the spec"));
 }

@@ -1,11 +1,13 @@
 //! `fuse-colour-wrong`: the words give a blade fuse another colour than its rating has.
 
 use crate::finding::{Finding, RuleName, Severity};
-use crate::guide::model::Text;
+use crate::guide::model::{Spec, Text};
+use crate::guide::prose::RefKind;
 use crate::quantity::{Dimension, Form, Options, scan};
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::sentences::Reading;
-use crate::wiring::blade_fuse;
+use crate::source::Place;
+use crate::wiring::{BladeFuse, blade_fuse};
 
 pub(crate) const RULE: Rule =
     Rule::new(RuleName::FuseColourWrong, Family::Wiring, Severity::Query, Check::Guide(check), include_str!("fuse_colour_wrong.md"));
@@ -35,7 +37,7 @@ const COLOURS: &[(&str, &str)] = &[
 ];
 
 /// Words that may stand between a fuse, its rating and its colour.
-const BETWEEN: &[&str] = &["fuse", "fuses", "blade", "mini", "micro", "standard", "regular", "low", "profile", "automotive"];
+const BETWEEN: &[&str] = &["fuse", "fuses", "blade", "mini", "micro", "standard", "regular", "low", "profile", "automotive", "rated", "of"];
 
 /// Fuses whose colours follow other charts.
 const OTHERS: &[&str] = &["maxi", "glass", "ceramic", "torpedo", "tube", "cartridge", "bolt", "strip", "mega", "midi", "link"];
@@ -72,12 +74,69 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             if colour != fuse.housing.name() {
                 let place = reading.passage.place(found.range.start.min(word.0), found.range.end.max(word.1));
                 let stated = &reading.passage.text[found.range.clone()];
-                let message = format!("a blade fuse of {stated} is {}, not {colour}", fuse.housing.name());
-                let remedy = "correct the colour or the rating, or say which fuse it is if it has no blades";
-                findings.push(RULE.at(guide.place(place), message, remedy));
+                findings.push(wrong(guide.place(place), stated, &fuse, colour));
+            }
+        }
+        for reference in &reading.passage.references {
+            let (start, end) = (reference.range.start, reference.range.end);
+            let found = match reference.kind {
+                RefKind::Spec => subject.names.spec(&reference.id).zip(colour_of(&reading.folded, start, end)),
+                RefKind::Part | RefKind::Item => spec_for(subject, &reference.id)
+                    .zip(colour_in(&reading.folded[start..end]).map(|((from, to), colour)| ((start + from, start + to), colour))),
+                _ => None,
+            };
+            let Some((spec, (word, colour))) = found else { continue };
+            let Some((stated, fuse)) = rating_of(spec) else { continue };
+            if colour != fuse.housing.name() {
+                findings.push(wrong(guide.place(reading.passage.place(word.0, word.1)), stated, &fuse, colour));
             }
         }
     }
+    let named = own.parts.rows.iter().map(|part| (&part.id, &part.name)).chain(own.items.rows.iter().map(|item| (&item.id, &item.name)));
+    for (id, name) in named {
+        let Some(((from, to), colour)) = colour_in(&name.value.to_ascii_lowercase()) else { continue };
+        let Some((stated, fuse)) = spec_for(subject, id.as_str()).and_then(rating_of) else { continue };
+        if colour != fuse.housing.name() {
+            let place = Reading::of_key(name).passage.place(from, to);
+            findings.push(wrong(guide.place(place), stated, &fuse, colour));
+        }
+    }
+}
+
+fn wrong(place: Place, stated: &str, fuse: &BladeFuse, colour: &str) -> Finding {
+    let message = format!("a blade fuse of {stated} is {}, not {colour}", fuse.housing.name());
+    RULE.at(place, message, "correct the colour or the rating, or say which fuse it is if it has no blades")
+}
+
+/// The rating that a spec gives, as written, where blade fuses have it.
+fn rating_of(spec: &Spec) -> Option<(&str, BladeFuse)> {
+    let value = spec.value.as_ref()?;
+    let leading = value.value.quantity.as_ref()?;
+    let Form::Single(number) = &leading.leading().form else { return None };
+    let rating = leading.leading().unit.to_base(number.value).filter(|_| leading.dimension == Dimension::Current)?;
+    Some((value.value.text.as_str(), blade_fuse(rating)?))
+}
+
+/// The spec of the rating of a fuse.
+fn spec_for<'g>(subject: &Subject<'g, '_>, id: &str) -> Option<&'g Spec> {
+    let of = |spec: &&Spec| spec.of.as_ref().is_some_and(|of| of.value == id) && rating_of(spec).is_some();
+    subject.guide.own.specs.rows.iter().find(of)
+}
+
+/// The colour that the name of a fuse gives it: `the yellow fuse`, `fuse of the pump, yellow`.
+fn colour_in(folded: &str) -> Option<((usize, usize), &'static str)> {
+    let words = words(folded, 0, folded.len());
+    let fuse = words.iter().position(|(_, word)| matches!(*word, "fuse" | "fuses"))?;
+    if words.iter().any(|(_, word)| OTHERS.contains(word) || matches!(*word, "holder" | "box" | "tap" | "cover" | "carrier")) {
+        return None;
+    }
+    let before = words[..fuse].iter().rev().find(|(_, word)| !BETWEEN.contains(word));
+    let last = words.last().filter(|(at, _)| folded[..*at].trim_end().ends_with([',', '(']));
+    [before, last].into_iter().flatten().find_map(|(at, word)| {
+        let name = COLOURS.iter().find(|(spelling, _)| spelling == word)?.1;
+        let light = name == "brown" && folded[..*at].trim_end().ends_with("light");
+        Some(((*at, *at + word.len()), if light { "tan" } else { name }))
+    })
 }
 
 /// The colour that a text gives the fuse whose rating stands from `start` to `end`, and where the colour stands.
@@ -160,6 +219,34 @@ mod tests {
         }
         let told = tried(&RULE, "final_check = [\"The orange 20 A fuse is in\"]", "", "Look.");
         assert_eq!(told, [("orange 20 A".to_owned(), "a blade fuse of 20 A is yellow, not orange".to_owned())]);
+    }
+
+    #[test]
+    fn a_colour_beside_the_spec_or_in_the_name_is_held_against_the_rating() {
+        let guide = |name: &str| {
+            format!(
+                "[[part]]\nid = \"f\"\nname = \"{name}\"\n\n[[spec]]\nid = \"r\"\nname = \"Rating\"\nfor = \"f\"\ncurrent = \"15 A\"\nsource = \"practice\""
+            )
+        };
+        let marked = |name: &str, prose: &str| crate::review::trial::marked_with(&RULE, &guide(name), "", prose);
+        for (prose, mark) in [
+            ("Push the yellow fuse, rated [](spec:r), in.", "yellow"),
+            ("Push the clear fuse of [](spec:r) in.", "clear"),
+            ("Push the [](spec:r) fuse (red) in.", "red"),
+            ("Push [the brown fuse](part:f) in.", "brown"),
+        ] {
+            assert_eq!(marked("Fuse of the pump", prose), [mark], "{prose}");
+        }
+        assert_eq!(marked("Fuse of the pump, yellow", "Push it in."), ["yellow"]);
+        for (name, prose) in [
+            ("Fuse of the pump", "Push the blue fuse, rated [](spec:r), in."),
+            ("Fuse of the pump", "Push the light blue fuse, rated [](spec:r), in."),
+            ("Fuse of the pump", "Put the yellow strip fuse, rated [](spec:r), in."),
+            ("Fuse of the pump", "Push [the blue fuse](part:f) into the red holder."),
+            ("Blue fuse of the yellow pump", "Push [the fuse of the red wire](part:f) in."),
+        ] {
+            assert_eq!(marked(name, prose), Vec::<String>::new(), "{prose}");
+        }
     }
 
     #[test]
