@@ -2,6 +2,7 @@
 //! review has to find each fault by the right rule at the right place, and nothing else. Two faults in one
 //! guide must both be found. `cargo test --test it seeded -- --nocapture` prints the table.
 
+mod blind;
 mod clean;
 mod document;
 mod engineering;
