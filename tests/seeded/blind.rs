@@ -14,7 +14,7 @@ use bayleaf::source::{FileId, SourceFile};
 use serde_json::Value;
 
 /// How many of the faults are told as a hold or a query that the guide has not without them.
-const FOUND: usize = 178;
+const FOUND: usize = 176;
 /// How many near misses are told: of one the wrench of the writer does not reach the first pass.
 const FALSE_ALARMS: usize = 1;
 

@@ -35,17 +35,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for turned in turned(subject) {
         let notes = [turned.hardware.note.as_ref(), turned.spec.and_then(|spec| spec.note.as_ref())];
         let id = std::ptr::from_ref(turned.hardware.id.as_str());
-        if turned.hardware.one_use || told.contains(&id) {
-            continue;
-        }
-        if let Some(note) = notes.into_iter().flatten().find(|note| forbids_reuse(note)) {
-            told.push(id);
-            let message = format!("`{}` is not used again, as its note has it, and nothing follows that", turned.hardware.name.value);
-            let remedy = "add one_use = true, so that pages, checklists and the ledger say so";
-            findings.push(RULE.at(turned.defined, message, remedy).with_related(turned.place, format!("the note: {}", note.value)));
-            continue;
-        }
-        if notes.into_iter().flatten().any(says_of_reuse) {
+        if turned.hardware.one_use || notes.into_iter().flatten().any(says_of_reuse) || told.contains(&id) {
             continue;
         }
         told.push(id);
@@ -56,36 +46,6 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         let remedy = "add one_use = true, or say in a note that it may be used again, as the source has it";
         findings.push(RULE.at(turned.defined, message, remedy).with_related(turned.place, "the torque with its angle"));
     }
-}
-
-/// Words by which a note forbids a second use.
-const FORBIDS: &[&str] = &[
-    "not used again",
-    "not be used again",
-    "not use again",
-    "not use them again",
-    "never used again",
-    "never be used again",
-    "not reuse",
-    "not re-use",
-    "not be reused",
-    "not be re-used",
-    "not reusable",
-    "new bolts each time",
-    "new screws each time",
-    "new nuts each time",
-    "new each time",
-    "one use only",
-    "single use",
-    "single-use",
-    "used only once",
-];
-
-/// Whether a note says that a fastener is not used again, and makes no condition of it.
-fn forbids_reuse(note: &Text) -> bool {
-    let folded = note.value.to_lowercase();
-    let conditional = [" if ", " when ", " more than ", " unless ", " times"].iter().any(|word| folded.contains(word));
-    !conditional && FORBIDS.iter().any(|words| folded.contains(words))
 }
 
 /// Whether a note speaks of using a fastener again, either way.
