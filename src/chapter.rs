@@ -1,5 +1,7 @@
 //! A chapter of the author's handbook in plain words: whoever knows the content writes it, and the writer of pages lays it out.
 
+use crate::described::{self, Object};
+
 /// A chapter in plain words. Between backticks stands what is typed.
 #[derive(Clone, Debug)]
 pub struct Plain {
@@ -28,6 +30,20 @@ pub struct PlainSection {
     pub fields: Vec<PlainField>,
     /// The text of an example guide.
     pub example: Option<String>,
+}
+
+impl PlainSection {
+    /// A section for each object of a declared file, with its fields.
+    pub fn of_objects(objects: &[Object]) -> impl Iterator<Item = PlainSection> {
+        described::rows(objects).into_iter().map(|(title, rows)| PlainSection {
+            title: title.to_owned(),
+            fields: rows
+                .into_iter()
+                .map(|row| PlainField { name: row.name.to_owned(), holds: row.holds, meaning: row.meaning.to_owned() })
+                .collect(),
+            ..PlainSection::default()
+        })
+    }
 }
 
 /// A field of a report in plain words.

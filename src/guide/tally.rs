@@ -4,6 +4,7 @@
 use crate::guide::model::{Guide, Hardware, Operation, Shop, Spec, Stated, TorqueRef};
 use crate::guide::names::Names;
 use crate::quantity::Dimension;
+use crate::source::Place;
 
 /// One tightening value where it is used.
 #[derive(Clone, Debug)]
@@ -18,6 +19,16 @@ pub struct TorqueUse<'g> {
     pub value: &'g Stated,
     /// The spec it is written in; none for a value given in place.
     pub spec: Option<&'g Spec>,
+}
+
+impl TorqueUse<'_> {
+    /// Where the value is written: in its spec, else in the operation.
+    pub fn place(&self, guide: &Guide<'_>, names: Names<'_>) -> Place {
+        match self.spec.and_then(|spec| Some((spec, spec.value.as_ref()?))) {
+            Some((spec, value)) => Place { file: names.file_of_spec(spec), span: value.span },
+            None => guide.place(self.operation.span),
+        }
+    }
 }
 
 /// Every tightening value of the guide in the order of its steps.

@@ -1,8 +1,8 @@
 //! Each guide as JSON: plain types of its own with a version, so that other programs can rely on them while pages change. The
 //! handbook's chapter is made from the same declaration.
 
-use crate::chapter::{Plain, PlainField, PlainSection};
-use crate::described::{self, objects};
+use crate::chapter::{Plain, PlainSection};
+use crate::described::objects;
 use crate::document::summary::Summary;
 use crate::document::value::{self, Told};
 use crate::document::words::{self, pictures};
@@ -471,20 +471,12 @@ pub fn chapter() -> Plain {
         .to_vec(),
         ..PlainSection::default()
     };
-    let objects = described::rows(&objects()).into_iter().map(|(title, rows)| PlainSection {
-        title: title.to_owned(),
-        fields: rows
-            .into_iter()
-            .map(|row| PlainField { name: row.name.to_owned(), holds: row.holds, meaning: row.meaning.to_owned() })
-            .collect(),
-        ..PlainSection::default()
-    });
     Plain {
         file: "guide-json".to_owned(),
         title: "Guides for programs".to_owned(),
         lead: "What stands in the JSON file of each guide, for programs that read guides.".to_owned(),
         group: "Reports".to_owned(),
-        sections: std::iter::once(about).chain(objects).collect(),
+        sections: std::iter::once(about).chain(PlainSection::of_objects(&objects())).collect(),
     }
 }
 

@@ -1,8 +1,8 @@
 //! The as-built record that the bay view saves: its fields declared once, for the handbook and for reading it. The file itself is written
 //! and read by `themes/record.js`; a browser test holds what it writes against this declaration. Checking it is left to `record`.
 
-use crate::chapter::{Plain, PlainField, PlainSection};
-use crate::described::{self, objects};
+use crate::chapter::{Plain, PlainSection};
+use crate::described::objects;
 
 objects! { read back:
     /// The record.
@@ -145,19 +145,11 @@ pub fn chapter() -> Plain {
         .to_vec(),
         ..PlainSection::default()
     };
-    let objects = described::rows(&objects()).into_iter().map(|(title, rows)| PlainSection {
-        title: title.to_owned(),
-        fields: rows
-            .into_iter()
-            .map(|row| PlainField { name: row.name.to_owned(), holds: row.holds, meaning: row.meaning.to_owned() })
-            .collect(),
-        ..PlainSection::default()
-    });
     Plain {
         file: "record".to_owned(),
         title: "The as-built record".to_owned(),
         lead: "What stands in the file that the bay view saves, for programs that keep or read records.".to_owned(),
         group: "Reports".to_owned(),
-        sections: std::iter::once(about).chain(objects).collect(),
+        sections: std::iter::once(about).chain(PlainSection::of_objects(&objects())).collect(),
     }
 }

@@ -37,10 +37,7 @@ fn worked_out(subject: &Subject<'_, '_>) -> Vec<Disbelieved> {
     let mut doubts = Vec::new();
     for used in tally::torque_uses(guide, subject.shop) {
         let Some(torque) = &used.value.quantity else { continue };
-        let place = match used.spec.and_then(|spec| Some((spec, spec.value.as_ref()?))) {
-            Some((spec, value)) => Place { file: names.file_of_spec(spec), span: value.span },
-            None => guide.place(used.operation.span),
-        };
+        let place = used.place(guide, names);
         for (_, hardware) in used.hardware.iter().filter(|(_, hardware)| hardware.takes_torque()) {
             let key = (used.spec.map(std::ptr::from_ref), std::ptr::from_ref(*hardware), place);
             if told.contains(&key) {

@@ -32,10 +32,7 @@ pub(crate) fn turned<'g>(subject: &Subject<'g, '_>) -> Vec<Turned<'g>> {
     let mut turned: Vec<Turned<'g>> = Vec::new();
     for used in tally::torque_uses(guide, subject.shop) {
         let Some(torque) = &used.value.quantity else { continue };
-        let place = match used.spec.and_then(|spec| Some((spec, spec.value.as_ref()?))) {
-            Some((spec, value)) => Place { file: names.file_of_spec(spec), span: value.span },
-            None => guide.place(used.operation.span),
-        };
+        let place = used.place(guide, names);
         for (_, hardware) in used.hardware.iter().filter(|(_, hardware)| hardware.takes_torque()) {
             if turned.iter().any(|known| known.place == place && std::ptr::eq(known.hardware, *hardware)) {
                 continue;

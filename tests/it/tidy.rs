@@ -47,7 +47,7 @@ fn allowed() -> BTreeMap<&'static str, Vec<&'static str>> {
         ("wiring", with(&["quantity"])),
         ("guide", with(&["quantity", "fastener", "wiring"])),
         ("described", vec![]),
-        ("chapter", vec![]),
+        ("chapter", vec!["described"]),
         ("markup", vec![]),
         ("drawing", with(&["wiring", "markup", "document"])),
         ("pictures", with(&["guide"])),

@@ -415,6 +415,19 @@ const FAULTS: &[Fault] = &[
         "tray-off",
         "undertray",
     ),
+    (
+        "a thing that only the undertray hides, on a lowered vehicle",
+        &[
+            Head("name = \"Rubber mat\"", "name = \"Rubber mat\"\nbehind = [\"undertray\"]"),
+            New("down", "do = [{ lower = \"vehicle\" }]", "tray-off"),
+            New("mat-off", "do = [{ remove = \"mat\" }]", "down"),
+            New("up", "do = [{ raise = \"vehicle\" }]", "mat-off"),
+            New("mat-on", "do = [{ fit = \"mat\" }]", "up"),
+        ],
+        "not-raised",
+        "mat-off",
+        "mat",
+    ),
     // still-capped
     (
         "joined with the plug in",
@@ -464,6 +477,36 @@ const BESIDE: &[(&str, &str)] = &[
 
 /// Name, the rule that must not speak, and the changes.
 const NEAR: &[(&str, &str, &[Edit])] = &[
+    (
+        "a thing that the undertray and a cover above hide, on a lowered vehicle",
+        "not-raised",
+        &[
+            Head("name = \"Rubber mat\"", "name = \"Rubber mat\"\nbehind = [\"undertray\", \"dipstick\"]"),
+            New("down", "do = [{ lower = \"vehicle\" }]", "tray-off"),
+            New("mat-off", "do = [{ remove = \"dipstick\" }, { remove = \"mat\" }]", "down"),
+            New("up", "do = [{ raise = \"vehicle\" }]", "mat-off"),
+            New("mat-on", "do = [{ fit = \"mat\" }, { fit = \"dipstick\" }]", "up"),
+        ],
+    ),
+    (
+        "a thing behind the undertray, out and in on the raised vehicle",
+        "not-raised",
+        &[
+            Head("name = \"Rubber mat\"", "name = \"Rubber mat\"\nbehind = [\"undertray\"]"),
+            New("mat-off", "do = [{ remove = \"mat\" }]", "tray-off"),
+            New("mat-on", "do = [{ fit = \"mat\" }]", "drill"),
+        ],
+    ),
+    (
+        "a thing behind a mat, on a vehicle that stands",
+        "not-raised",
+        &[
+            Head("name = \"Dipstick of the engine\"", "name = \"Dipstick of the engine\"\nbehind = [\"mat\"]"),
+            New("mat-off", "do = [{ remove = \"mat\" }]", "lower"),
+            New("stick-off", "do = [{ remove = \"dipstick\" }, { fit = \"dipstick\" }]", "mat-off"),
+            New("mat-on", "do = [{ fit = \"mat\" }]", "stick-off"),
+        ],
+    ),
     ("the airbag plugged in right before the battery", "not-isolated", &[After("airbag-on", "plus-on")]),
     (
         "a connector without marks plugged in live",

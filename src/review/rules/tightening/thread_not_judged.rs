@@ -11,12 +11,12 @@ pub(crate) const RULE: Rule =
     Rule::new(RuleName::ThreadNotJudged, Family::Tightening, Severity::Remark, Check::Guide(check), include_str!("thread_not_judged.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
-    let (guide, names) = (subject.guide, subject.names);
+    let guide = subject.guide;
     let mut told: Vec<(Place, *const str)> = Vec::new();
     for used in tally::torque_uses(guide, subject.shop) {
         let (Some(torque), Some(spec)) = (&used.value.quantity, used.spec) else { continue };
-        let (Some(value), Some(into)) = (&spec.value, &spec.into) else { continue };
-        let place = Place { file: names.file_of_spec(spec), span: value.span };
+        let Some(into) = &spec.into else { continue };
+        let place = used.place(guide, subject.names);
         for (_, hardware) in used.hardware.iter().filter(|(_, hardware)| hardware.takes_torque()) {
             let key = (place, std::ptr::from_ref(hardware.id.as_str()));
             if told.contains(&key) {

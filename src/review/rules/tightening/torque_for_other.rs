@@ -29,7 +29,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     }
 }
 
-/// What is undone by the order of other hardware stands elsewhere, or in another number.
+/// The order of other hardware is that of fasteners which stand elsewhere.
 fn undone_by_other(subject: &Subject<'_, '_>, operation: &Operation, findings: &mut Vec<Finding>) {
     let names = subject.names;
     let Some((id, spec)) = operation.loosen_as.as_ref().and_then(|id| Some((id, names.spec(&id.value)?))) else { return };
