@@ -257,7 +257,7 @@ fn read_item(reader: &mut Reader, f: &Fields<'_>, block: Block) -> Option<Item> 
     let marks = marks(reader, f);
     let connector = block == Block::Connector;
     let isolates = mark_words(reader, f, "isolates");
-    let from_below = reader.flag(f, "from_below");
+    let from_below = reader.yes_or_no(f, "from_below");
     let (behind, stays) = (reader.texts(f, "behind"), reader.text(f, "stays"));
     let (open_at_start, when) = (reader.flag(f, "open_at_start"), reader.condition(f, "when"));
     let (mut pins, mut layout, mut seen_from) = (Vec::new(), Vec::new(), None);

@@ -278,16 +278,17 @@ impl Reader {
 
     /// True or false; false where the key is not there.
     pub fn flag(&mut self, fields: &Fields<'_>, name: &'static str) -> bool {
-        match fields.get(name) {
-            None => false,
-            Some(value) => match value.get_ref() {
-                DeValue::Boolean(flag) => *flag,
-                _ => {
-                    self.wrong(fields, name, value);
-                    false
-                }
-            },
+        self.yes_or_no(fields, name).unwrap_or(false)
+    }
+
+    /// True or false where it makes a difference that nothing is said.
+    pub fn yes_or_no(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<bool> {
+        let value = fields.get(name)?;
+        if let DeValue::Boolean(said) = value.get_ref() {
+            return Some(*said);
         }
+        self.wrong(fields, name, value);
+        None
     }
 
     /// A whole number, zero or more.

@@ -244,24 +244,58 @@ pub(super) fn measures(spec: &Spec, dimension: Dimension) -> bool {
     spec.quantity().is_some_and(|quantity| quantity.dimension == dimension)
 }
 
-/// Whether it is only reached from below, so that the vehicle stands raised for work on it. `said` is what the key says; a name counts
-/// only where the guide raises the vehicle at all.
-pub(super) fn from_below(item: &Item) -> (bool, bool) {
+/// Whether its name says that it is only reached from below, so that the vehicle stands raised for work on it.
+pub(super) fn below_by_name(item: &Item) -> bool {
     const BELOW: &[&str] = &["undertray", "underside", "underbody", "underguard", "sump", "*unterboden", "*ölwanne"];
     // The underside of a seat is seen with the seat turned over.
     const ABOVE: &[&str] = &["seat", "bonnet", "hood", "lid", "table", "bed", "bunk", "shelf", "drawer", "dashboard", "cushion", "cabinet"];
     let words = words_of(Thing::Item(item));
     // The underside of the floor is the vehicle's, whatever stands on the floor.
-    if any(&words, &["underside"]) && any(&words, &["floor", "vehicle", "van"]) {
-        return (item.from_below, true);
-    }
-    (item.from_below, any(&words, BELOW) && !any(&words, ABOVE))
+    let underside = any(&words, &["underside"]) && any(&words, &["floor", "vehicle", "van"]);
+    underside || any(&words, BELOW) && !any(&words, ABOVE)
 }
 
 /// Whether raising it raises the vehicle.
 pub(super) fn is_vehicle(thing: Thing<'_>) -> bool {
-    const VEHICLES: &[&str] = &["vehicle", "van", "car", "truck", "bus", "trailer", "chassis", "axle", "front", "rear", "*fahrzeug"];
-    has_mark(thing, "lifting") || any(&words_of(thing), VEHICLES)
+    const VEHICLES: &[&str] = &["vehicle", "van", "car", "truck", "bus", "trailer", "chassis", "axle", "*fahrzeug"];
+    // What moves on a vehicle that stays where it is, or is lifted out of it.
+    const PARTS: &[&str] = &[
+        "bonnet",
+        "hood",
+        "seat",
+        "seats",
+        "door",
+        "doors",
+        "tailgate",
+        "boot",
+        "lid",
+        "flap",
+        "hatch",
+        "roof",
+        "bed",
+        "bench",
+        "window",
+        "windows",
+        "mirror",
+        "aerial",
+        "antenna",
+        "engine",
+        "motor",
+        "gearbox",
+        "transmission",
+        "battery",
+        "tank",
+        "awning",
+        "step",
+        "*haube",
+        "*sitz",
+        "*dach",
+        "*klappe",
+    ];
+    // "Van, with the bonnet open" is the van.
+    let name = words(thing.name().split(',').next().unwrap_or_default());
+    let end = name.iter().all(|word| matches!(word.as_str(), "the" | "front" | "rear" | "end"));
+    !any(&name, PARTS) && (has_mark(thing, "lifting") || any(&words_of(thing), VEHICLES) || end && !name.is_empty())
 }
 
 /// Whether starting it starts the engine.
@@ -271,21 +305,62 @@ pub(super) fn is_engine(thing: Thing<'_>) -> bool {
 
 /// Whether what must be so before work starts says that the vehicle is cold.
 pub(super) fn cold_at_start(guide: &Guide<'_>) -> bool {
+    const WARM: &[&str] = &[
+        "engine",
+        "vehicle",
+        "van",
+        "car",
+        "truck",
+        "bus",
+        "coolant",
+        "exhaust",
+        "fluid",
+        "oil",
+        "transmission",
+        "gearbox",
+        "radiator",
+        "system",
+        "circuit",
+        "*motor",
+        "*fahrzeug",
+        "*getriebe",
+        "*kühl",
+        "*abgas",
+    ];
     guide.before.iter().any(|text| {
         let words = words(text.as_str());
-        any(&words, &["cold", "cooled", "cool", "kalt", "abgekühlt"])
+        any(&words, &["cold", "cooled", "cool", "kalt", "abgekühlt"]) && any(&words, WARM) && !any(&words, NOT)
     })
 }
 
 /// Whether what must be so before work starts says that the battery is off.
 pub(super) fn isolated_before(guide: &Guide<'_>) -> bool {
-    guide.before.iter().any(|text| {
-        let words = words(text.as_str());
-        any(&words, BATTERY)
-            && any(&words, &["disconnected", "isolated", "off", "dead", "abgeklemmt", "getrennt"])
-            && !any(&words, &["not", "nicht"])
-    })
+    // What is plugged into a battery may be off while the battery itself is on.
+    const OTHERS: &[&str] = &["charger", "ladegerät", "monitor", "tester"];
+    guide.before.iter().any(|text| isolated_in(text.as_str(), OTHERS))
 }
+
+fn isolated_in(text: &str, others: &[&str]) -> bool {
+    let mut subject: Vec<String> = Vec::new();
+    for part in text.to_lowercase().replace(" and ", ",").replace(" und ", ",").split([',', ';', '.']) {
+        let said = words(part);
+        let states = any(&said, &["is", "are", "been", "was", "were", "ist", "sind", "wurde", "wurden"]);
+        // Of "battery and solar panel are off" the verb comes with the second.
+        subject.extend(said);
+        if !states {
+            continue;
+        }
+        let whole = std::mem::take(&mut subject);
+        let off = any(&whole, &["disconnected", "isolated", "off", "dead", "abgeklemmt", "getrennt"]);
+        if off && any(&whole, BATTERY) && !any(&whole, others) && !any(&whole, NOT) {
+            return true;
+        }
+    }
+    false
+}
+
+/// What turns a sentence into its opposite.
+const NOT: &[&str] = &["not", "no", "never", "until", "nicht", "kein", "keine", "nie", "bis"];
 
 /// What a step makes the engine do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -325,8 +400,10 @@ fn run_in(sentence: &str) -> Option<Run> {
         return Some(Run::Drive);
     }
     let runs = starts(&[&["start", "run", "crank"], &["the"], &["engine", "motor"]])
-        || starts(&[&["let"], &["the"], &["engine", "motor"]])
-        || starts(&[&["den", "motor"], &["motor", "starten", "anlassen", "laufen"]]);
+        || starts(&[&["let"], &["the"], &["engine", "motor"], &["run", "idle", "warm", "turn"]])
+        || (starts(&[&["den"], &["motor"]]) || starts(&[&["motor"]]))
+            && words.iter().any(|word| matches!(*word, "starten" | "anlassen" | "laufen"))
+            && !words.contains(&"nicht");
     runs.then_some(Run::Engine)
 }
 
@@ -398,9 +475,55 @@ mod tests {
             ("before you start the engine, put the exhaust hose on", None),
             ("do not start the engine", None),
             ("den motor starten", Some(Run::Engine)),
+            ("den motor zwei minuten laufen lassen", Some(Run::Engine)),
+            ("den motor abstellen", None),
+            ("den motor abkühlen lassen", None),
+            ("den motor nicht starten", None),
+            ("let the engine idle for two minutes", Some(Run::Engine)),
+            ("let the engine cool", None),
             ("stop the engine", None),
         ] {
             assert_eq!(run_in(sentence), run, "{sentence}");
         }
+    }
+
+    /// Sentences as shops write them, from memory.
+    #[test]
+    fn the_battery_is_off_before_only_where_the_battery_is_meant() {
+        for (text, off) in [
+            ("The battery is disconnected", true),
+            ("Both batteries are isolated, and their leads are taped", true),
+            ("Battery and solar panel are disconnected", true),
+            ("The ignition is off and the battery is isolated", true),
+            ("Die Batterie ist abgeklemmt", true),
+            ("The battery is charged and the ignition is off", false),
+            ("The battery charger is disconnected", false),
+            ("No battery is disconnected yet", false),
+            ("The battery is not disconnected", false),
+            ("The battery is full", false),
+        ] {
+            assert_eq!(isolated_in(text, &["charger"]), off, "{text}");
+        }
+    }
+
+    #[test]
+    fn raising_a_part_of_the_vehicle_does_not_raise_the_vehicle() {
+        for (name, is) in [
+            ("Van", true),
+            ("Vehicle on the lift", true),
+            ("Van, with the bonnet open", true),
+            ("Rear axle", true),
+            ("Front", true),
+            ("Fahrzeug", true),
+            ("Bonnet of the van", false),
+            ("Rear seat", false),
+            ("Front bonnet", false),
+            ("Tailgate of the van", false),
+            ("Rear bumper", false),
+        ] {
+            assert_eq!(with_item(&format!("name = \"{name}\""), |item| is_vehicle(Thing::Item(item))), is, "{name}");
+        }
+        assert!(!with_item("name = \"Engine\"\nmarks = [\"lifting\"]", |item| is_vehicle(Thing::Item(item))));
+        assert!(with_item("name = \"Two-post lift\"\nmarks = [\"lifting\"]", |item| is_vehicle(Thing::Item(item))));
     }
 }

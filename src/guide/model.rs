@@ -276,8 +276,8 @@ pub struct Item {
     pub marks: Vec<Text>,
     /// The marks whose circuits are dead while it is off or apart.
     pub isolates: Vec<Text>,
-    /// Whether it is reached from below, so that the vehicle is raised when it is worked on.
-    pub from_below: bool,
+    /// Whether it is reached from below, so that the vehicle is raised when it is worked on; none where the name and what hides it decide.
+    pub from_below: Option<bool>,
     /// Items that must be off first.
     pub behind: Vec<Text>,
     /// Why it may stay as it is at the end.

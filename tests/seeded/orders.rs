@@ -324,6 +324,30 @@ const FAULTS: &[Fault] = &[
         "socket-on",
         "socket",
     ),
+    (
+        "the kit's own negative lead is no reason to unplug an airbag",
+        &[
+            Without("isolate"),
+            Without("plus-off"),
+            Without("plus-on"),
+            Without("battery-on"),
+            Head("name = \"Main cable\"", "name = \"Negative lead of the battery in the kit\""),
+        ],
+        "not-isolated",
+        "airbag-off",
+        "airbag",
+    ),
+    (
+        "the bonnet raised in place of the vehicle",
+        &[
+            Head("name = \"Vehicle on the lift\"\nmarks = [\"lifting\"]", "name = \"Bonnet of the van\""),
+            Head("name = \"Undertray\"", "name = \"Undertray\"\nfrom_below = true"),
+            Without("road"),
+        ],
+        "not-raised",
+        "tray-off",
+        "undertray",
+    ),
     // fuse-early
     ("the fuse before the cable", &[After("cable-in", "fuse-in")], "fuse-early", "fuse-in", "fuse"),
     (
@@ -469,14 +493,38 @@ const FAULTS: &[Fault] = &[
 const BESIDE: &[(&str, &str)] = &[
     ("the battery connected before the cable", "not-isolated"),
     ("no wait", "not-isolated"),
+    ("the kit's own negative lead is no reason to unplug an airbag", "not-isolated"),
     ("the wait before the battery", "not-isolated"),
     ("a wait that is too short", "not-isolated"),
+    ("a wait that is too short", "value-stray"),
     ("isolated only with an option", "not-isolated"),
     ("raised only with an option", "not-raised"),
+    ("the bonnet raised in place of the vehicle", "not-raised"),
 ];
 
 /// Name, the rule that must not speak, and the changes.
 const NEAR: &[(&str, &str, &[Edit])] = &[
+    (
+        "a thing behind the undertray that is reached from above",
+        "not-raised",
+        &[
+            Head("name = \"Rubber mat\"", "name = \"Rubber mat\"\nbehind = [\"undertray\"]\nfrom_below = false"),
+            New("down", "do = [{ lower = \"vehicle\" }]", "tray-off"),
+            New("mat-off", "do = [{ remove = \"mat\" }]", "down"),
+            New("up", "do = [{ raise = \"vehicle\" }]", "mat-off"),
+            New("mat-on", "do = [{ fit = \"mat\" }]", "up"),
+        ],
+    ),
+    (
+        "the undertray looked at on the bench",
+        "not-raised",
+        &[
+            New("down", "do = [{ lower = \"vehicle\" }]", "tray-off"),
+            New("bench", "do = [{ inspect = \"undertray\" }]", "down"),
+            New("up", "do = [{ raise = \"vehicle\" }]", "bench"),
+        ],
+    ),
+    ("the engine cools by the words of a step", "not-released", &[Words("cool", "Let the engine cool.")]),
     (
         "a thing that the undertray and a cover above hide, on a lowered vehicle",
         "not-raised",

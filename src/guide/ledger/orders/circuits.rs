@@ -13,14 +13,15 @@ const UPSTREAM: u32 = 16;
 
 /// Follows every thing that must be dead when it is worked on.
 pub(super) fn keep(work: &Work<'_, '_>, to: &mut Found) {
-    let mut battery = isolators(work, "battery");
-    if battery.is_empty() {
-        // On no battery of the vehicle: what the kit brings is dead until its own negative lead is on.
-        let negative = |(id, thing): (_, Thing<'_>)| {
-            (matches!(thing, Thing::Part(_)) && hazard::pole(thing).is_some_and(|(_, minus)| minus)).then_some(id)
-        };
-        battery = work.things.iter().copied().filter_map(negative).take(UPSTREAM as usize).collect();
-    }
+    let battery = isolators(work, "battery");
+    // On no battery of the vehicle: what the kit brings is dead until its own negative lead is on.
+    let negative = |(id, thing): (_, Thing<'_>)| {
+        (matches!(thing, Thing::Part(_)) && hazard::pole(thing).is_some_and(|(_, minus)| minus)).then_some(id)
+    };
+    let kit: Vec<&str> = match battery.is_empty() {
+        true => work.things.iter().copied().filter_map(negative).take(UPSTREAM as usize).collect(),
+        false => battery.clone(),
+    };
     let needed = needed_wait(work);
     for &(id, thing) in &work.things {
         if let Some(danger) = danger_of(work, id, thing) {
@@ -30,14 +31,17 @@ pub(super) fn keep(work: &Work<'_, '_>, to: &mut Found) {
                     own = isolators(work, mark);
                     &own
                 }
-                _ => &battery,
+                // It says nothing of what the vehicle had before.
+                Live::Restraint => &battery,
+                Live::Battery | Live::Fuse if matches!(thing, Thing::Item(_)) => &battery,
+                Live::Battery | Live::Fuse => &kit,
             };
             if !isolators.contains(&id) {
                 isolated(work, (id, danger), isolators, needed, to);
             }
         }
         if hazard::is_fuse(thing) {
-            fuse_last(work, (id, thing), &battery, to);
+            fuse_last(work, (id, thing), &kit, to);
         }
     }
     poles(work, to);
@@ -48,7 +52,8 @@ pub(super) fn keep(work: &Work<'_, '_>, to: &mut Found) {
 enum Live<'g> {
     Restraint,
     Battery,
-    /// A fuse without the mark: it may be pulled to make a circuit dead, but goes in with the battery still off.
+    /// A fuse without the mark: in a guide that never connects the battery it may be pulled to make a circuit dead; after that it goes
+    /// in and out with the battery off.
     Fuse,
     Circuit(&'g str),
 }

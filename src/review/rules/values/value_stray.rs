@@ -1,4 +1,4 @@
-//! `value-stray`: a value in the words, a check or a caution contradicts the spec of the same step.
+//! `value-stray`: a value in the words, the wait, a check or a caution contradicts the spec of the same step.
 
 use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Shop, Spec, Step};
@@ -28,7 +28,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         if specs.is_empty() {
             continue;
         }
-        let stated = typed_values(&step.prose, shop).into_iter().chain(in_texts(step, shop));
+        let stated = typed_values(&step.prose, shop).into_iter().chain(in_texts(step, shop)).chain(short_wait(step, &specs));
         for typed in stated {
             let like: Vec<&&Quantity> = specs.iter().filter(|spec| spec.dimension == typed.quantity.dimension).collect();
             // A pass of a tightening order, or a limit inside a range, is no contradiction.
@@ -92,6 +92,16 @@ fn other_torques<'g>(step: &'g Step<'_>, names: Names<'g>) -> Vec<(&'g Reference
     let references = step.prose.references.iter().filter(|reference| reference.kind == RefKind::Spec);
     let specs = references.filter_map(|reference| Some((reference, names.spec(&reference.id.value)?)));
     specs.filter(|(_, spec)| torque(spec) && !used.iter().any(|used| std::ptr::eq(*used, *spec))).collect()
+}
+
+/// The step's wait where it is shorter than every time that the step names; to wait longer contradicts none of them.
+fn short_wait(step: &Step<'_>, specs: &[&Quantity]) -> Option<Typed> {
+    let wait = step.wait.as_ref()?;
+    let quantity = wait.value.quantity.as_ref()?;
+    let waited = quantity.base_bounds().0?;
+    let mut times = specs.iter().filter(|spec| spec.dimension == Dimension::Time).filter_map(|spec| spec.base_bounds().0).peekable();
+    times.peek()?;
+    times.all(|asked| waited < asked).then(|| Typed { quantity: quantity.clone(), text: wait.value.text.clone(), span: wait.span })
 }
 
 /// Values in the step's checks and cautions, which are plain text. Lengths, times and voltages there are rarely those of the step's specs.
