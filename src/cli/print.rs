@@ -128,7 +128,7 @@ pub(super) fn shop_of(workplace: &Workplace) -> sheets::Shop {
         name: shop.name.clone(),
         notice: shop.notice.clone(),
         deferral: shop.deferral.clone(),
-        language: shop.language.clone(),
+        language: shop.language.code().to_owned(),
         address: shop.address.clone(),
     }
 }

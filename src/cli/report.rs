@@ -125,7 +125,7 @@ pub(super) fn page(reported: &Reported<'_>, theme: &Theme) -> Result<String, Fai
     let input = Input {
         program: PROGRAM,
         shop: &shop.name,
-        language: &shop.language,
+        language: shop.language.code(),
         deferral: &shop.deferral,
         guides: reported.guides.len(),
         files: files.collect(),

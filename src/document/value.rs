@@ -20,7 +20,7 @@ impl Ways {
     /// The ways of a shop.
     pub fn of(shop: &Shop) -> Self {
         let order = if shop.imperial_first { Order::ImperialFirst } else { Order::MetricFirst };
-        Ways { order, decimal_comma: shop.language == "de" }
+        Ways { order, decimal_comma: shop.language.decimal_comma() }
     }
 }
 
@@ -109,7 +109,7 @@ fn spell_worked(worked: &Worked, ways: Ways) -> Printed {
     let mut units = worked.units.clone();
     units.sort_by_key(|unit| (unit.system == System::Imperial) != (ways.order == Order::ImperialFirst));
     let mut written = units.into_iter().map(|unit| {
-        let factor = unit.factor.numerator() as f64 / unit.factor.denominator() as f64;
+        let factor = unit.factor.estimate();
         let shown = |value: f64| if ways.decimal_comma { digits(value).replace('.', ",") } else { digits(value) };
         let (low, high) = (shown(worked.low / factor), shown(worked.high / factor));
         if low == high { format!("{low} {}", unit.symbol) } else { format!("{low} to {high} {}", unit.symbol) }

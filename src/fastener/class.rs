@@ -108,6 +108,11 @@ static CLASSES: &[Class] = &[
 ];
 
 impl Class {
+    /// The class as a sentence names it: "class 8.8", "grade 5".
+    pub fn titled(&self) -> String {
+        if self.name.starts_with("grade") { self.name.to_owned() } else { format!("class {}", self.name) }
+    }
+
     /// Every class of the table.
     pub fn all() -> &'static [Self] {
         CLASSES

@@ -3,7 +3,7 @@
 
 use super::limit::{Case, Into, about, window};
 use super::{Class, Kind};
-use crate::quantity::{Exact, Quantity};
+use crate::quantity::Quantity;
 
 /// The length of thread, in diameters, that aluminium needs to hold a steel bolt: two, where steel and cast iron have one to one and a
 /// quarter (an engine maker's service manual, looked up: "at minimum, hardware threaded into aluminum must have two diameters of thread
@@ -28,7 +28,7 @@ fn asked_from(into: Into) -> Option<f64> {
 pub fn doubt(case: &Case<'_>, length_mm: Option<f64>, torque: &Quantity) -> Option<String> {
     let from = asked_from(case.into)?;
     let high = torque.base_bounds();
-    let high = float(high.1.or(high.0)?);
+    let high = high.1.or(high.0)?.estimate();
     // Without a class the usual ones of the trade are taken, so that a strong bolt in plastic is not excused by the strongest.
     let usual = if case.thread.is_inch() { "grade 5" } else { "8.8" };
     let class = case.class.or_else(|| Class::read(usual, Kind::Bolt, Some(case.thread)).ok());
@@ -37,7 +37,7 @@ pub fn doubt(case: &Case<'_>, length_mm: Option<f64>, torque: &Quantity) -> Opti
     if high < from * proof || high > proof {
         return None;
     }
-    let bolt = class.map_or_else(|| case.thread.to_string(), |class| format!("{} of {}", case.thread, called(class)));
+    let bolt = class.map_or_else(|| case.thread.to_string(), |class| format!("{} of {}", case.thread, class.titled()));
     let (share, into) = (high / proof * 100.0, case.into.words());
     let steel = format!("{share:.0} % of what {bolt} bears in a steel nut ({})", about(proof));
     match case.into {
@@ -50,14 +50,6 @@ pub fn doubt(case: &Case<'_>, length_mm: Option<f64>, torque: &Quantity) -> Opti
         }
         _ => Some(format!("it is {steel}, and what {into} bears is not judged")),
     }
-}
-
-fn called(class: &Class) -> String {
-    if class.name.starts_with("grade") { class.name.to_owned() } else { format!("class {}", class.name) }
-}
-
-fn float(value: Exact) -> f64 {
-    value.numerator() as f64 / value.denominator() as f64
 }
 
 #[cfg(test)]

@@ -141,7 +141,7 @@ impl Window {
     /// against the lower one. Of a torque with an angle the lower end is not asked: the angle makes the preload.
     pub fn doubt(&self, torque: &Quantity) -> Option<Doubt<'_>> {
         let (low, high) = torque.base_bounds();
-        let (low, high) = (low.or(high).map(float)?, high.or(low).map(float)?);
+        let (low, high) = (low.or(high).map(Exact::estimate)?, high.or(low).map(Exact::estimate)?);
         if high > self.over_proof.torque {
             return Some(Doubt { why: Why::OverProof, sum: &self.over_proof });
         }
@@ -282,10 +282,6 @@ fn two_digits(value: f64) -> String {
 fn hundredths(value: f64) -> String {
     let text = format!("{value:.2}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
-fn float(value: Exact) -> f64 {
-    value.numerator() as f64 / value.denominator() as f64
 }
 
 #[cfg(test)]

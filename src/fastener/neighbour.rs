@@ -4,7 +4,7 @@
 use super::class::Standard;
 use super::limit::{Case, Why, window};
 use super::thread::{Series, Size, Thread};
-use super::{Class, Kind, one_of};
+use super::{Class, one_of};
 use crate::quantity::{Dimension, Exact, Quantity, unit};
 
 /// The part of the torque at proof that usual torques lie in, from the lowest published table to the highest (22 to 82 % of the torque at
@@ -23,14 +23,14 @@ const UNITS: &[&str] = &["lb·in", "lb·ft", "N·m", "kgf·m", "N·cm"];
 /// What a doubted torque fits instead, as a phrase: "lb·in, class 10.9 or M10x1.5"; none where it fits none of the neighbours.
 pub fn fits(case: &Case<'_>, torque: &Quantity, why: Why) -> Option<String> {
     let (low, high) = torque.base_bounds();
-    let (low, high) = (low.or(high).map(float)?, high.or(low).map(float)?);
+    let (low, high) = (low.or(high).map(Exact::estimate)?, high.or(low).map(Exact::estimate)?);
     let up = why != Why::Low;
     let mut names: Vec<String> = Vec::new();
     if let [only] = &torque.statements[..] {
         // Where a second unit agrees, somebody has converted the figure, and it was not typed before the wrong one.
         let in_other = |symbol: &&str| {
             let other = unit(Dimension::Torque, symbol).filter(|other| *other != only.unit)?;
-            let factor = float(other.factor) / float(only.unit.factor);
+            let factor = other.factor.estimate() / only.unit.factor.estimate();
             holds(case, low * factor, high * factor).then(|| (*symbol).to_owned())
         };
         names.extend(UNITS.iter().find_map(in_other));
@@ -38,8 +38,7 @@ pub fn fits(case: &Case<'_>, torque: &Quantity, why: Why) -> Option<String> {
     if let Some(class) = case.class.and_then(|class| next_class(class, up))
         && holds(&Case { class: Some(class), ..*case }, low, high)
     {
-        let word = if class.name.starts_with("grade") { "" } else { "class " };
-        names.push(format!("{word}{}", class.name));
+        names.push(class.titled());
     }
     if let Some(thread) = next_size(case.thread, up)
         && holds(&Case { thread: &thread, ..*case }, low, high)
@@ -89,19 +88,11 @@ fn next_size(thread: &Thread, up: bool) -> Option<Thread> {
     Thread::standard().find(same).or_else(|| Thread::standard().find(|other| other.size() == size))
 }
 
-/// Whether a kind of fastener has neighbours in tables at all.
-pub fn in_tables(kind: Kind) -> bool {
-    !matches!(kind, Kind::Clamp | Kind::Fitting)
-}
-
-fn float(value: Exact) -> f64 {
-    value.numerator() as f64 / value.denominator() as f64
-}
-
 #[cfg(test)]
 mod tests {
     use super::super::limit::{Condition, Into};
     use super::*;
+    use crate::fastener::Kind;
     use crate::quantity::{Options, read};
 
     fn fit(thread: &str, class: &str, kind: Kind, text: &str) -> Option<String> {

@@ -47,15 +47,17 @@ impl Family {
     }
 }
 
-/// A thread that is no fastening thread. Two are equal when family, size, pitch and hand are.
+/// A thread that is no fastening thread. Two are equal when family, size, pitch, lead and hand are.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Special {
     /// The family.
     pub family: Family,
     /// Sixty-fourths of an inch of pipe for a pipe thread, thousandths of a millimetre for all others; the number of a PG thread in tenths.
     size: u32,
-    /// Thousandths of a millimetre, of a trapezoidal thread only.
+    /// Thousandths of a millimetre, of trapezoidal and conduit threads; 0 where it is not told and does not follow from the size.
     pitch: u32,
+    /// Of a trapezoidal thread with several starts: how far one turn goes, in thousandths of a millimetre; else 0.
+    lead: u32,
     left_hand: bool,
 }
 
@@ -82,8 +84,10 @@ const NPT: &[(u32, u32)] = &[
 ];
 /// Size and threads to the inch of the Whitworth pipe threads, ISO 228-1 and ISO 7-1.
 const WHITWORTH: &[(u32, u32)] = &[(4, 28), (8, 28), (16, 19), (24, 19), (32, 14), (40, 14), (48, 14), (56, 14)];
-/// Nominal sizes of EN 60423 in millimetres; every pitch is 1.5 mm.
+/// Nominal sizes of EN 60423 in millimetres. From 12 mm up every pitch is 1.5 mm; the smaller ones are fine threads.
 const CONDUIT: &[u32] = &[6, 8, 10, 12, 16, 20, 25, 32, 40, 50, 63, 75];
+/// The smallest of them, in thousandths of a millimetre, whose pitch is 1.5 mm.
+const CONDUIT_COARSE: u32 = 12_000;
 /// Numbers of DIN 40430 in tenths.
 const PG: &[u32] = &[70, 90, 110, 135, 160, 210, 290, 360, 420, 480];
 /// Sizes of ISO 1478 in hundredths of a millimetre.
@@ -140,7 +144,7 @@ impl Special {
             tapping(&plain, &mut cursor)
         } else if starts("pg") {
             steel_conduit(&plain, &mut cursor)
-        } else if lower.starts_with('m') && named(&["gland", "conduit", "en 60423"]) {
+        } else if lower.starts_with('m') && (named(&["gland", "conduit"]) || lower.contains("en 60423")) {
             conduit(&plain, &mut cursor)
         } else if starts("g") || starts("bspp") {
             pipe(&plain, &mut cursor, Family::ParallelPipe)
@@ -173,9 +177,13 @@ impl Special {
             Family::ParallelPipeInternal => format!("Rp {}", inch()),
             Family::Npt => format!("{} NPT", inch()),
             Family::Nptf => format!("{} NPTF", inch()),
-            Family::Conduit => format!("M{}x1.5 gland", thousandths_text(self.size)),
+            Family::Conduit if self.pitch == 0 => format!("M{} gland", thousandths_text(self.size)),
+            Family::Conduit => format!("M{}x{} gland", thousandths_text(self.size), thousandths_text(self.pitch)),
             Family::SteelConduit => format!("PG{}", thousandths_text(self.size * 100)),
             Family::Tapping => format!("ST{}", thousandths_text(self.size)),
+            Family::Trapezoidal if self.lead != 0 => {
+                format!("Tr{}x{} P{}", thousandths_text(self.size), thousandths_text(self.lead), thousandths_text(self.pitch))
+            }
             Family::Trapezoidal => format!("Tr{}x{}", thousandths_text(self.size), thousandths_text(self.pitch)),
         }
     }
@@ -193,7 +201,8 @@ impl Special {
     }
 
     fn of(family: Family, size: u32) -> Self {
-        Self { family, size, pitch: 0, left_hand: false }
+        let pitch = if family == Family::Conduit && size >= CONDUIT_COARSE { 1500 } else { 0 };
+        Self { family, size, pitch, lead: 0, left_hand: false }
     }
 }
 
@@ -318,8 +327,10 @@ fn conduit(text: &str, cursor: &mut Cursor<'_>) -> Result<Reading<Special>, Obje
         return Err(no_size(Family::Conduit, size, &known));
     }
     let mut doubts = Vec::new();
-    // The smallest glands have the pitch of a fine thread; from M12 up every one has 1.5 mm.
-    if let Some(pitch) = pitch.filter(|pitch| *pitch != 1500 && size >= 12_000) {
+    let mut thread = Special::of(Family::Conduit, size);
+    if size < CONDUIT_COARSE {
+        thread.pitch = pitch.unwrap_or_default();
+    } else if let Some(pitch) = pitch.filter(|pitch| *pitch != thread.pitch) {
         doubts.push(Objection::new(
             format!(
                 "a gland thread M{} has a pitch of 1.5 mm, not {} ({})",
@@ -330,7 +341,7 @@ fn conduit(text: &str, cursor: &mut Cursor<'_>) -> Result<Reading<Special>, Obje
             "look at the pitch on the drawing, or measure it with a thread gauge",
         ));
     }
-    Ok(Reading { value: Special::of(Family::Conduit, size), doubts })
+    Ok(Reading { value: thread, doubts })
 }
 
 fn tapping(text: &str, cursor: &mut Cursor<'_>) -> Result<Reading<Special>, Objection> {
@@ -375,7 +386,8 @@ fn trapezoidal(text: &str, cursor: &mut Cursor<'_>) -> Result<Reading<Special>, 
         }
         _ => lead,
     };
-    let mut thread = Special { pitch, ..Special::of(Family::Trapezoidal, size) };
+    let starts = lead != pitch;
+    let mut thread = Special { pitch, lead: if starts { lead } else { 0 }, ..Special::of(Family::Trapezoidal, size) };
     loop {
         while cursor.take_any(&["-", "(", ")"]) {}
         if cursor.rest.is_empty() {
@@ -399,6 +411,12 @@ fn trapezoidal(text: &str, cursor: &mut Cursor<'_>) -> Result<Reading<Special>, 
         return Err(Objection::new(message, "look up the size of the thread"));
     };
     let mut doubts = Vec::new();
+    if starts && (pitch == 0 || !lead.is_multiple_of(pitch)) {
+        doubts.push(Objection::new(
+            format!("a lead of {} is no multiple of the pitch {}", thousandths_text(lead), thousandths_text(pitch)),
+            "look at the drawing: the lead stands before the P, the pitch after it",
+        ));
+    }
     if !row.1.iter().any(|tenths| tenths * 100 == pitch) {
         let pitches: Vec<String> = row.1.iter().map(|tenths| thousandths_text(tenths * 100)).collect();
         let message = format!("{} is no pitch of Tr{} in ISO 2904: {}", thousandths_text(pitch), thousandths_text(size), one_of(&pitches));
@@ -431,7 +449,12 @@ mod tests {
             (&["ST4.2", "ST 4.2", "ST4,2", "ST4.2-C", "ST4.2 tapping screw"], "ST4.2"),
             (&["Tr8x1.5", "TR 8 x 1.5", "Tr8×1,5", "Tr8x1.5-7e"], "Tr8x1.5"),
             (&["Tr16x4 LH", "Tr16x4-LH"], "Tr16x4-LH"),
-            (&["Tr16x8 P4", "Tr16x8(P4)"], "Tr16x4"),
+            (&["Tr16x8 P4", "Tr16x8(P4)", "Tr16 x 8 P4"], "Tr16x8 P4"),
+            (&["Tr16x8 P4 LH"], "Tr16x8 P4-LH"),
+            (&["Tr16x4 P4"], "Tr16x4"),
+            (&["M8x1 gland", "M8x1 (gland)"], "M8x1 gland"),
+            (&["M8 gland"], "M8 gland"),
+            (&["M20x1.5 EN 60423", "M20 (EN 60423)"], "M20x1.5 gland"),
         ] {
             for text in texts {
                 let read = Special::read(text).unwrap_or_else(|| panic!("{text}: no family"));
@@ -459,6 +482,7 @@ mod tests {
             ("ST4.2x16", "\"16\" after the thread looks like a length"),
             ("Tr13x2", "Tr13 is no size of ISO 2904: Tr12 or Tr14"),
             ("Tr8x2", "2 is no pitch of Tr8 in ISO 2904: 1.5"),
+            ("Tr16x7 P4", "a lead of 7 is no multiple of the pitch 4"),
             ("Tr8", "\"Tr8\" gives no pitch"),
         ] {
             let read = Special::read(text).unwrap_or_else(|| panic!("{text}: no family"));

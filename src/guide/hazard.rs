@@ -102,6 +102,20 @@ pub(super) fn is_second(item: &Item) -> bool {
     any(&words_of(Thing::Item(item)), SECOND)
 }
 
+/// The negative leads of batteries that feed one vehicle side by side, as their names tell: each leaves it live while another is on.
+pub(super) fn side_by_side<'g>(isolators: impl Iterator<Item = Thing<'g>>) -> Vec<&'g str> {
+    const APART: &[&str] =
+        &["left", "right", "first", "other", "front", "rear", "upper", "lower", "a", "b", "one", "two", "1", "2", "*linke", "*rechte"];
+    let negative = |thing: Thing<'g>| {
+        let (name, minus) = pole(thing)?;
+        let (apart, rest): (Vec<String>, Vec<String>) = words(&name).into_iter().partition(|word| any(std::slice::from_ref(word), APART));
+        (minus && !apart.is_empty()).then(|| (thing.id().as_str(), rest, apart))
+    };
+    let named: Vec<_> = isolators.filter_map(negative).collect();
+    let has_peer = |one: &(&str, Vec<String>, Vec<String>)| named.iter().any(|other| other.1 == one.1 && other.2 != one.2);
+    named.iter().filter(|one| has_peer(one)).map(|one| one.0).collect()
+}
+
 /// Whether it is a battery itself, which carries a charge wherever it stands.
 pub(super) fn is_battery(thing: Thing<'_>) -> bool {
     let name = thing.name().split(',').next().unwrap_or_default();
@@ -177,31 +191,40 @@ pub(super) fn lies_behind(thing: Thing<'_>) -> bool {
     any(&words_of(thing), BEHIND) || thing.marks().iter().any(|mark| MET.contains(&mark.as_str()))
 }
 
+/// Whether a look behind one thing tells what lies behind this panel, where others are cut too: it may name this one, or none of them.
+pub(super) fn behind_this(seen: Thing<'_>, panel: Thing<'_>, others: &[Thing<'_>]) -> bool {
+    let seen = words(seen.name());
+    let names = |panel: Thing<'_>| words(panel.name()).iter().any(|word| PANELS.contains(&word.as_str()) && seen.contains(word));
+    names(panel) || !others.iter().any(|other| names(*other))
+}
+
 /// Whether it lines a panel, so that the panel's back is seen once it is off.
 pub(super) fn is_lining(thing: Thing<'_>) -> bool {
     any(&words_of(thing), &["trim", "trims", "liner", "lining", "headliner", "headlining", "cladding", "*verkleidung", "*himmel"])
 }
 
+/// Parts of a body, by the word that a name has for them.
+const PANELS: &[&str] = &[
+    "panel",
+    "skin",
+    "floor",
+    "roof",
+    "wall",
+    "door",
+    "sheet",
+    "bulkhead",
+    "firewall",
+    "dashboard",
+    "partition",
+    "sill",
+    "*blech",
+    "*boden",
+    "*dach",
+    "*wand",
+];
+
 /// Whether cutting it may go through into something: a part of the body, not a hose or a carpet.
 pub(super) fn is_panel(thing: Thing<'_>) -> bool {
-    const PANELS: &[&str] = &[
-        "panel",
-        "skin",
-        "floor",
-        "roof",
-        "wall",
-        "door",
-        "sheet",
-        "bulkhead",
-        "firewall",
-        "dashboard",
-        "partition",
-        "sill",
-        "*blech",
-        "*boden",
-        "*dach",
-        "*wand",
-    ];
     has_mark(thing, "cutting") || any(&words_of(thing), PANELS)
 }
 

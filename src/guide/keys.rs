@@ -4,6 +4,7 @@
 
 use std::sync::LazyLock;
 
+use crate::guide::language::Language;
 use crate::quantity::Dimension;
 
 /// A place in the format where a set of keys is valid.
@@ -455,7 +456,7 @@ pub const KEYS: &[Key] = &[
     // the shop file
     must(Shop, "name", Text, "The shop's name, on every page and sheet.", "\"Tern Hollow Van Works\""),
     key(Shop, "notice", Text, "A sentence for every page and sheet.", "\"Invented shop, vehicles and values, for demonstration.\""),
-    key(Shop, "language", Word(&["en", "de"]), "The language of the guides: with de, decimals have a comma.", "\"en\""),
+    key(Shop, "language", Word(Language::CODES), "The language of the guides: with de, decimals have a comma.", "\"en\""),
     key(Shop, "units", Word(&["metric", "imperial"]), "Which units stand first.", "\"metric\""),
     key(Shop, "deferral", Text, "The sentence that puts the vehicle maker's instructions, local rules and licensed people first. There is a built-in one; it follows yours unless yours names all three.", "\"...\""),
     key(Shop, "handbook", Flag, "Publishes the handbook for authors with the site. Without it `bayleaf handbook` writes it for the own machine: its examples carry invented torques, which no customer needs.", "true"),

@@ -16,7 +16,7 @@ use crate::source::{FileId, SourceFile, Span, Spanned};
 
 /// Reads one guide. Whatever is wrong with it becomes findings; a guide always comes back.
 pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: &Shop) -> (Guide<'s>, Vec<Finding>) {
-    let mut reader = Reader { file, findings: Vec::new(), decimal_comma: shop.language == "de", uncounted: Vec::new() };
+    let mut reader = Reader { file, findings: Vec::new(), decimal_comma: shop.language.decimal_comma(), uncounted: Vec::new() };
     let Outline { head, intro, sections } = block::outline(&source.text, file, &mut reader.findings);
     let mut guide = empty(file, slug, intro);
     match head {

@@ -7,6 +7,7 @@ mod define;
 pub mod facts;
 mod hazard;
 pub mod keys;
+pub mod language;
 pub mod ledger;
 mod lower;
 pub mod model;

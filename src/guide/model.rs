@@ -4,6 +4,7 @@
 use foldhash::HashMap;
 
 use crate::fastener::Drive;
+use crate::guide::language::Language;
 use crate::guide::prose::Prose;
 use crate::guide::verb::Verb;
 use crate::quantity::{Exact, Quantity};
@@ -751,7 +752,7 @@ pub struct Shop {
     /// A sentence for every page.
     pub notice: Option<String>,
     /// `en` or `de`.
-    pub language: String,
+    pub language: Language,
     /// Whether imperial units stand first.
     pub imperial_first: bool,
     /// The sentence that puts the maker's instructions, local rules and licensed people first.

@@ -4,6 +4,7 @@ use crate::finding::{Finding, RuleName};
 use crate::guide::define::{definitions, wires};
 use crate::guide::facts::Reader;
 use crate::guide::keys::Block;
+use crate::guide::language::Language;
 use crate::guide::model::{Definitions, SheetFor, Shop, Weight};
 use crate::near::nearest;
 use crate::quantity::Exact;
@@ -19,7 +20,7 @@ pub fn unnamed() -> Shop {
         file: None,
         name: "Unnamed shop".to_owned(),
         notice: None,
-        language: "en".to_owned(),
+        language: Language::default(),
         imperial_first: false,
         deferral: DEFERRAL.to_owned(),
         handbook: false,
@@ -41,8 +42,8 @@ pub fn read(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
     let f = &fields;
     reader.check_keys(f);
     let unnamed = unnamed();
-    let language = reader.word(f, "language").map_or(unnamed.language, |text| text.value);
-    reader.decimal_comma = language == "de";
+    let language = reader.word(f, "language").and_then(|text| Language::of(&text.value)).unwrap_or(unnamed.language);
+    reader.decimal_comma = language.decimal_comma();
     let shop = Shop {
         file: Some(file),
         name: reader.text(f, "name").map_or(unnamed.name, |text| text.value),

@@ -9,8 +9,8 @@ use crate::fastener::stage::{self, Stages};
 use crate::fastener::{Class, Kind, Objection, Reading, Thread};
 use crate::guide::model::{Guide, Hardware, Operation, Shop, Spec, Stated, Tool};
 use crate::guide::names::Names;
-use crate::guide::tally;
-use crate::quantity::{Exact, Options, Quantity};
+use crate::guide::tally::{self, TorqueUse};
+use crate::quantity::{Dimension, Exact, Quantity};
 use crate::source::Spanned;
 
 /// The fastening thread of some hardware as read; none if it states none, or one of a family that no strength is known of.
@@ -70,10 +70,11 @@ pub fn judged_by<R>(hardware: &Hardware, spec: Option<&Spec>, judge: impl FnOnce
     }))
 }
 
-/// The degrees that a torque is followed by, in its own words or in the passes of its spec; none where no turn follows.
-pub fn turn_of(torque: &Quantity, spec: Option<&Spec>, shop: &Shop) -> Option<f64> {
-    let float = |end: Exact| end.numerator() as f64 / end.denominator() as f64;
-    let degrees = |angle: &crate::quantity::Statement| angle.base_bounds().1.or(angle.base_bounds().0).map(float);
+/// The degrees that a torque on this hardware is followed by: in its own words, in the passes of its spec, or in a spec of its own for the same
+/// hardware that the operation names beside it; none where no turn follows.
+pub fn turn_of(used: &TorqueUse<'_>, hardware: &Hardware, names: Names<'_>, shop: &Shop) -> Option<f64> {
+    let (torque, spec) = (used.value.quantity.as_ref()?, used.spec);
+    let degrees = |angle: &crate::quantity::Statement| angle.base_bounds().1.or(angle.base_bounds().0).map(Exact::estimate);
     let stated = torque.angle.as_ref().and_then(degrees);
     let passes: f64 = spec.map_or(0.0, |spec| {
         let stages = stages_of(spec, shop).stages;
@@ -84,7 +85,14 @@ pub fn turn_of(torque: &Quantity, spec: Option<&Spec>, shop: &Shop) -> Option<f6
         turns.sum()
     });
     let most = stated.unwrap_or(0.0).max(passes);
-    (most > 0.0).then_some(most)
+    let beside = || {
+        used.operation.specs.iter().filter_map(|id| names.spec(&id.value)).find_map(|spec| {
+            let angle = spec.quantity().filter(|value| value.dimension == Dimension::Angle)?;
+            let (low, high) = angle.base_bounds();
+            high.or(low).filter(|_| spec.of.as_ref().is_some_and(|of| of.value == hardware.id.value)).map(Exact::estimate)
+        })
+    };
+    (most > 0.0).then_some(most).or_else(beside)
 }
 
 /// How many fasteners an operation tightens to its torque.
@@ -170,7 +178,7 @@ fn own_checked(spec: &Spec, own: Vec<usize>, count: usize) -> Result<Order, Vec<
 /// The passes of a spec, held against its torque.
 pub fn stages_of(spec: &Spec, shop: &Shop) -> Stages {
     let texts: Vec<&str> = spec.stages.iter().map(|stage| stage.as_str()).collect();
-    stage::read(&texts, spec.quantity(), &Options { decimal_comma: shop.language == "de", default_unit: None })
+    stage::read(&texts, spec.quantity(), &shop.language.reading())
 }
 
 /// The torque of a spec, as written, that ends in a turn which no pass makes; none without passes, or where a pass could not be read.
@@ -185,13 +193,12 @@ pub fn turn_left_out<'g>(spec: &'g Spec, shop: &Shop) -> Option<&'g str> {
 pub fn pass_torques(spec: &Spec, shop: &Shop) -> Vec<Option<f64>> {
     let Some((low, high)) = spec.quantity().map(Quantity::base_bounds) else { return Vec::new() };
     let (Some(low), Some(high)) = (low.or(high), high.or(low)) else { return Vec::new() };
-    let float = |end: Exact| end.numerator() as f64 / end.denominator() as f64;
-    let middle = f64::midpoint(float(low), float(high));
+    let middle = f64::midpoint(low.estimate(), high.estimate());
     let stages = stages_of(spec, shop);
     let mut torques = vec![None; spec.stages.len()];
     for (share, (at, stage)) in stages.shares().zip(&stages.stages) {
         if matches!(stage, stage::Stage::Torque(_) | stage::Stage::Check) {
-            torques[*at] = share.map(|share| float(share) * middle);
+            torques[*at] = share.map(|share| share.estimate() * middle);
         }
     }
     torques
@@ -215,13 +222,12 @@ fn lowest_pass(spec: &Spec, torque: &Quantity) -> Option<f64> {
     let low = low.or(high)?;
     let percent = |text: &str| text.trim().strip_suffix('%')?.trim().parse::<f64>().ok();
     let lowest = spec.stages.iter().filter_map(|stage| percent(&stage.value)).min_by(f64::total_cmp)?;
-    Some(low.numerator() as f64 / low.denominator() as f64 * lowest / 100.0)
+    Some(low.estimate() * lowest / 100.0)
 }
 
 /// Whether a wrench's range holds a torque in newton-metres.
 pub fn within(tool: &Tool, torque: f64) -> bool {
-    let float = |end: Exact| end.numerator() as f64 / end.denominator() as f64;
-    tool.torque_range().is_some_and(|(from, to)| float(from) - 1e-9 <= torque && torque <= float(to) + 1e-9)
+    tool.torque_range().is_some_and(|(from, to)| from.estimate() - 1e-9 <= torque && torque <= to.estimate() + 1e-9)
 }
 
 /// An adapter that lengthens the wrench of an operation.
@@ -248,13 +254,12 @@ pub fn adapter_of<'g>(operation: &'g Operation, wrench: Option<&Tool>, names: Na
 
 fn upper(value: Option<&Spanned<Stated>>) -> Option<f64> {
     let end: Exact = value?.value.quantity.as_ref()?.base_bounds().1?;
-    Some(end.numerator() as f64 / end.denominator() as f64)
+    Some(end.estimate())
 }
 
 /// A range of torque in newton-metres as the wrench is set for it.
 pub fn setting(adapter: Adapter, torque: &Quantity) -> Result<(f64, f64), Objection> {
     let (low, high) = torque.base_bounds();
-    let float = |end: Exact| end.numerator() as f64 / end.denominator() as f64;
-    let (low, high) = (low.or(high).map_or(0.0, float), high.or(low).map_or(0.0, float));
+    let (low, high) = (low.or(high).map_or(0.0, Exact::estimate), high.or(low).map_or(0.0, Exact::estimate));
     Ok((adapter.setting(low)?, adapter.setting(high)?))
 }

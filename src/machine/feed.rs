@@ -21,7 +21,7 @@ pub fn feed(summaries: &[&Summary], shop: &Shop) -> Option<String> {
     let mut out = format!(
         "<?xml version=\"1.0\" encoding=\"utf-8\"?>\n<feed xmlns=\"http://www.w3.org/2005/Atom\" xml:lang=\"{}\">\n<id>{}</id>\n\
          <title>{name}: issued revisions</title>\n<updated>{newest}T00:00:00Z</updated>\n<author><name>{name}</name></author>\n",
-        xml(&shop.language),
+        xml(shop.language.code()),
         stable_id(&["feed", &shop.name]),
     );
     if shop.address.is_some() {

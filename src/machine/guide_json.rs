@@ -404,7 +404,7 @@ pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
         approved: approved.clone(),
         fingerprint: fingerprint.clone(),
         released: !draft,
-        language: shop.language.clone(),
+        language: shop.language.code().to_owned(),
         deferral: shop.deferral.clone(),
         notice: shop.notice.clone(),
         system: system.clone(),
@@ -449,7 +449,14 @@ pub fn list(summaries: &[&Summary], shop: &Shop, state: String) -> serde_json::R
         steps: summary.head.steps,
     };
     let guides = summaries.iter().map(row).collect();
-    written(&GuideList { format: LIST_FORMAT, version: VERSION, shop: shop.name.clone(), language: shop.language.clone(), state, guides })
+    written(&GuideList {
+        format: LIST_FORMAT,
+        version: VERSION,
+        shop: shop.name.clone(),
+        language: shop.language.code().to_owned(),
+        state,
+        guides,
+    })
 }
 
 fn written(file: &impl serde::Serialize) -> serde_json::Result<Vec<u8>> {

@@ -50,7 +50,7 @@ pub fn manifest(shop: &Shop) -> serde_json::Result<Vec<u8>> {
             .collect::<Vec<_>>()
             .join(" "),
         description: format!("Installation procedures of {}", shop.name),
-        lang: &shop.language,
+        lang: shop.language.code(),
         start_url: "index.html",
         scope: "./",
         display: "minimal-ui",

@@ -21,6 +21,6 @@ pub fn description(address: &str, shop: &Shop) -> String {
         xml(short.trim_end()),
         xml(&shop.name.chars().take(48).collect::<String>()),
         xml(&shop.name),
-        xml(&shop.language),
+        xml(shop.language.code()),
     )
 }

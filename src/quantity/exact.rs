@@ -52,6 +52,11 @@ impl Exact {
         Self::from_decimal(1, decimals)
     }
 
+    /// The nearest binary number, for estimates and places in a drawing; no value is converted or printed by way of it.
+    pub fn estimate(self) -> f64 {
+        *self.0.numer() as f64 / *self.0.denom() as f64
+    }
+
     /// The sum.
     pub fn plus(self, other: Self) -> Option<Self> {
         let short = self.short().zip(other.short()).and_then(|(a, b)| short_sum(a, b));

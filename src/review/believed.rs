@@ -58,7 +58,7 @@ fn worked_out(subject: &Subject<'_, '_>) -> Vec<Disbelieved> {
             if let Some(fits) = fits {
                 sentence.push_str(&format!("; the figure would fit {fits}"));
             }
-            if let Some(degrees) = turn_of(torque, used.spec, subject.shop).filter(|_| why != Why::Low) {
+            if let Some(degrees) = turn_of(&used, hardware, names, subject.shop).filter(|_| why != Why::Low) {
                 sentence.push_str(&format!("; and a turn of {degrees:.0}° comes on top"));
             }
             let words = [&hardware.thread, &hardware.class].into_iter().flatten().map(|text| text.value.clone());

@@ -1,7 +1,7 @@
 //! What is computed from a circuit: its fuse against its wire, and the voltage it loses. What several rules ask.
 
 use crate::guide::model::{Circuit, Shop, Stated, WireLimit};
-use crate::quantity::{Exact, Options};
+use crate::quantity::Exact;
 use crate::source::Spanned;
 use crate::wiring::{Permissible, Protection, Row, Run, Section, VoltageDrop, bears, protects, read_section, voltage_drop};
 
@@ -11,7 +11,7 @@ pub(crate) fn amperes(value: Option<&Spanned<Stated>>) -> Option<Exact> {
 }
 
 fn section(wire: &str, shop: &Shop) -> Option<Section> {
-    read_section(wire, &Options { decimal_comma: shop.language == "de", default_unit: None }).ok()
+    read_section(wire, &shop.language.reading()).ok()
 }
 
 /// Whether the circuit's fuse protects its wire by the shop's limits; none where fuse or wire cannot be read.

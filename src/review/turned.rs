@@ -4,7 +4,6 @@ use crate::fastener::turn::AT_PROOF;
 use crate::guide::model::{Hardware, Spec};
 use crate::guide::tally;
 use crate::guide::tightening::{judged_by, turn_of};
-use crate::quantity::Dimension;
 use crate::review::rule::Subject;
 use crate::source::Place;
 
@@ -37,19 +36,12 @@ pub(crate) fn turned<'g>(subject: &Subject<'g, '_>) -> Vec<Turned<'g>> {
             if turned.iter().any(|known| known.place == place && std::ptr::eq(known.hardware, *hardware)) {
                 continue;
             }
-            // An angle may also stand in a spec of its own, for the same fastener, that the operation names beside its torque.
-            let apart = used.operation.specs.iter().filter_map(|id| names.spec(&id.value)).find_map(|spec| {
-                let angle = spec.quantity().filter(|value| value.dimension == Dimension::Angle)?;
-                let of = spec.of.as_ref().is_some_and(|of| of.value == hardware.id.value);
-                let (low, high) = angle.base_bounds();
-                high.or(low).filter(|_| of).map(|end| end.numerator() as f64 / end.denominator() as f64)
-            });
-            let Some(degrees) = turn_of(torque, used.spec, subject.shop).or(apart) else { continue };
+            let Some(degrees) = turn_of(&used, hardware, names, subject.shop) else { continue };
             let at_proof = judged_by(hardware, used.spec, |case| {
                 let window = crate::fastener::limit::window(case)?;
                 let (low, high) = torque.base_bounds();
                 let low = low.or(high)?;
-                let low = low.numerator() as f64 / low.denominator() as f64;
+                let low = low.estimate();
                 let already = low >= AT_PROOF * window.beyond_proof.torque && window.doubt(torque).is_none();
                 already.then(|| window.beyond_proof.sentence())
             });

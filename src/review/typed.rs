@@ -17,7 +17,7 @@ pub(crate) struct Typed {
 
 /// Values typed into the words of `prose`. Sizes of tools and a vehicle's voltage are names, not values to work to.
 pub(crate) fn typed_values(prose: &Prose<'_>, shop: &Shop) -> Vec<Typed> {
-    let options = quantity::Options { decimal_comma: shop.language == "de", default_unit: None };
+    let options = shop.language.reading();
     let mut typed = Vec::new();
     for (text, span) in prose.runs() {
         if (span.end - span.start) as usize != text.len() {
@@ -36,7 +36,7 @@ pub(crate) fn typed_values(prose: &Prose<'_>, shop: &Shop) -> Vec<Typed> {
 
 /// Values in the text of a key, such as a check or a caution.
 pub(crate) fn typed_in(text: &Text, shop: &Shop) -> Vec<Typed> {
-    let options = quantity::Options { decimal_comma: shop.language == "de", default_unit: None };
+    let options = shop.language.reading();
     let exact = (text.span.end - text.span.start) as usize == text.value.len();
     let found = quantity::scan(&text.value, &options).into_iter();
     found

@@ -23,9 +23,9 @@ pub struct Entry {
     pub(super) steps: u16,
 }
 
-/// Gathers a guide: what results show, and the terms that lead to it.
-pub fn gather(document: &Document) -> (Entry, Packed) {
-    let mut gatherer = Gatherer { document, terms: Terms::default(), at: 0 };
+/// Gathers a guide: what results show, and the terms that lead to it. `reading` says how values in its words are written.
+pub fn gather(document: &Document, reading: Options) -> (Entry, Packed) {
+    let mut gatherer = Gatherer { document, reading, terms: Terms::default(), at: 0 };
     gatherer.head();
     let mut rows = Vec::new();
     for (phase, step) in document.phases.iter().flat_map(|phase| phase.steps.iter().map(move |step| (phase, step))) {
@@ -50,6 +50,7 @@ pub fn gather(document: &Document) -> (Entry, Packed) {
 
 struct Gatherer<'d> {
     document: &'d Document,
+    reading: Options,
     terms: Terms,
     at: u16,
 }
@@ -59,7 +60,7 @@ impl Gatherer<'_> {
     fn words(&mut self, text: &str, weight: Weight) {
         self.terms.words(text, self.at, weight);
         if text.bytes().any(|byte| byte.is_ascii_digit()) {
-            for found in quantity::scan(text, &Options::default()) {
+            for found in quantity::scan(text, &self.reading) {
                 self.terms.value(&found.quantity, self.at, weight);
             }
         }

@@ -36,10 +36,10 @@ pub(super) fn value_terms(quantity: &Quantity, mut found: impl FnMut(&str)) {
 /// What a statement spans, in base units: a single value or limit itself, a range from end to end, a tolerance both.
 fn spans(statement: &Statement) -> Vec<(f64, f64, f64)> {
     let unit = statement.unit;
-    let base = |value: Exact| float(value) * float(unit.factor) + float(unit.offset);
+    let base = |value: Exact| value.estimate() * unit.factor.estimate() + unit.offset.estimate();
     let one = |number: &Number| {
         let value = base(number.value);
-        (value, value, float(number.tolerance_of_rounding()) * float(unit.factor))
+        (value, value, number.tolerance_of_rounding().estimate() * unit.factor.estimate())
     };
     match &statement.form {
         Form::Single(number) | Form::Max(number) | Form::Min(number) => vec![one(number)],
@@ -52,10 +52,6 @@ fn spans(statement: &Statement) -> Vec<(f64, f64, f64)> {
             spans
         }
     }
-}
-
-fn float(exact: Exact) -> f64 {
-    exact.numerator() as f64 / exact.denominator() as f64
 }
 
 /// The drawer of a value in base units. The script reckons it in the same way.
@@ -101,7 +97,7 @@ pub fn unit_table() -> Value {
         spellings.retain(|text| !text.is_empty() && !text.starts_with(|c: char| c.is_ascii_digit()));
         spellings.sort();
         spellings.dedup();
-        json!([dimension_code(unit.dimension).to_string(), float(unit.factor), float(unit.offset), spellings.join(" ")])
+        json!([dimension_code(unit.dimension).to_string(), unit.factor.estimate(), unit.offset.estimate(), spellings.join(" ")])
     };
     units().iter().map(row).collect()
 }

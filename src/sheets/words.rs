@@ -178,6 +178,11 @@ impl Writer {
             words::Block::Paragraph(words) | words::Block::Bare(words) => self.words(words, Block::Paragraph),
             words::Block::Heading { level: _, words } => self.words(words, Block::Heading),
             words::Block::List { start, items } => {
+                // A row that begins with a list has its number on a line of its own.
+                if let Some(label) = self.label.take().filter(|label| !label.is_empty()) {
+                    self.blocks.push(Block::Item { depth: self.depth.saturating_sub(1), label, words: Words::default() });
+                }
+                let inside = self.depth > 0;
                 self.depth += 1;
                 for (at, item) in items.iter().enumerate() {
                     self.label = Some(match start {
@@ -186,7 +191,8 @@ impl Writer {
                     });
                     self.blocks(item);
                 }
-                self.label = None;
+                // What the outer row says after this list stands under its first words.
+                self.label = inside.then(String::new);
                 self.depth -= 1;
             }
             words::Block::Table { aligned: _, head, rows } => {
@@ -269,6 +275,23 @@ mod tests {
             .collect();
         let row = |depth, label: &str, words: &str| (depth, label.to_owned(), words.to_owned());
         assert_eq!(rows, [row(0, "3.", "first"), row(0, "", "more"), row(1, "•", "inner"), row(0, "4.", "second")]);
+    }
+
+    #[test]
+    fn a_row_goes_on_after_a_list_inside_it_and_keeps_its_number_before_one() {
+        let inner = || Spanned::new(words::Block::List { start: None, items: vec![vec![paragraph(vec![text("inner")])]] }, Span::default());
+        let first = vec![paragraph(vec![text("first")]), inner(), paragraph(vec![text("after")])];
+        let list = words::Block::List { start: Some(1), items: vec![first, vec![inner()]] };
+        let told = blocks(&[Spanned::new(list, Span::default()), paragraph(vec![text("outside")])]);
+        let told: Vec<String> = told
+            .into_iter()
+            .map(|block| match block {
+                Block::Item { depth, label, words } => format!("{depth}|{label}|{}", words.text()),
+                Block::Paragraph(words) => words.text(),
+                other => panic!("{other:?}"),
+            })
+            .collect();
+        assert_eq!(told, ["0|1.|first", "1|•|inner", "0||after", "0|2.|", "1|•|inner", "outside"]);
     }
 
     #[test]

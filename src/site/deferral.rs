@@ -1,10 +1,16 @@
 //! Whether a finished page says the sentence that puts the vehicle maker, local rules and licensed people first. A shop's own templates
 //! may lay it out as they like, but a page without it is not published.
 
+use html5gum::emitters::default::DefaultEmitter;
+use html5gum::{Token, Tokenizer};
+
 use crate::site::theme::ThemeError;
 
 /// Elements whose words no reader sees.
 const UNSEEN: [&str; 6] = ["head", "script", "style", "template", "noscript", "title"];
+
+/// Elements that hold nothing, HTML 13.1.2.
+const VOID: [&str; 13] = ["area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr"];
 
 /// Refuses a page that does not say the sentence in words that are seen. What a style hides is not looked at.
 pub fn demand(page: &[u8], deferral: &str, template: &str) -> Result<(), ThemeError> {
@@ -22,73 +28,38 @@ fn squeezed(text: &str) -> String {
 
 /// The words of a page that are seen: without tags, comments, what stands in [`UNSEEN`] elements and what carries the attribute `hidden`.
 fn seen(html: &str) -> String {
+    let mut emitter = DefaultEmitter::default();
+    // What stands in scripts and styles is no markup.
+    emitter.naively_switch_states(true);
     let mut text = String::with_capacity(html.len() / 4);
-    let mut rest = html;
     // The element that hides what is in it, and how deep its like is nested.
-    let mut hiding: Option<(String, usize)> = None;
-    while let Some(at) = rest.find('<') {
-        if hiding.is_none() {
-            push(&mut text, &rest[..at]);
+    let mut hiding: Option<(Vec<u8>, usize)> = None;
+    for token in Tokenizer::new_with_emitter(html, emitter).flatten() {
+        match token {
+            Token::String(words) if hiding.is_none() => text.push_str(&String::from_utf8_lossy(&words)),
+            Token::StartTag(tag) => {
+                let name: &[u8] = &tag.name;
+                let hides = UNSEEN.iter().any(|unseen| unseen.as_bytes() == name) || tag.attributes.contains_key(&b"hidden"[..]);
+                match &mut hiding {
+                    Some((element, depth)) if element.as_slice() == name => *depth += 1,
+                    None if hides && !VOID.iter().any(|void| void.as_bytes() == name) => hiding = Some((name.to_vec(), 1)),
+                    _ => {}
+                }
+            }
+            Token::EndTag(tag) => {
+                if let Some((element, depth)) = &mut hiding
+                    && element.as_slice() == &tag.name[..]
+                {
+                    *depth -= 1;
+                    if *depth == 0 {
+                        hiding = None;
+                    }
+                }
+            }
+            _ => {}
         }
-        let behind = &rest[at..];
-        if let Some(comment) = behind.strip_prefix("<!--") {
-            rest = comment.find("-->").map_or("", |end| &comment[end + 3..]);
-            continue;
-        }
-        let Some(end) = behind.find('>') else { return text };
-        let tag = &behind[1..end];
-        let (closes, tag) = tag.strip_prefix('/').map_or((false, tag), |tag| (true, tag));
-        let mut words = tag.split([' ', '\n', '\t', '/']).filter(|word| !word.is_empty());
-        let name = words.next().unwrap_or_default().to_ascii_lowercase();
-        let hides = UNSEEN.contains(&name.as_str()) || words.any(|word| word == "hidden" || word.starts_with("hidden="));
-        hiding = match hiding {
-            Some((element, depth)) if element == name && closes => (depth > 1).then(|| (element, depth - 1)),
-            Some((element, depth)) if element == name => Some((element, depth + 1)),
-            None if hides && !closes && !matches!(name.as_str(), "input" | "img" | "br" | "link" | "meta") => Some((name, 1)),
-            still => still,
-        };
-        rest = &behind[end + 1..];
-    }
-    if hiding.is_none() {
-        push(&mut text, rest);
     }
     text
-}
-
-/// Adds text with its references resolved.
-fn push(text: &mut String, mut markup: &str) {
-    while let Some(at) = markup.find('&') {
-        text.push_str(&markup[..at]);
-        let behind = &markup[at..];
-        let end = behind.find(';').filter(|end| *end <= 8);
-        let meant = end.and_then(|end| match &behind[1..end] {
-            "amp" => Some('&'),
-            "lt" => Some('<'),
-            "gt" => Some('>'),
-            "quot" => Some('"'),
-            "apos" => Some('\''),
-            "nbsp" => Some(' '),
-            number => {
-                let number = number.strip_prefix('#')?;
-                let code = match number.strip_prefix(['x', 'X']) {
-                    Some(hexadecimal) => u32::from_str_radix(hexadecimal, 16),
-                    None => number.parse(),
-                };
-                code.ok().and_then(char::from_u32)
-            }
-        });
-        match (meant, end) {
-            (Some(meant), Some(end)) => {
-                text.push(meant);
-                markup = &behind[end + 1..];
-            }
-            _ => {
-                text.push('&');
-                markup = &behind[1..];
-            }
-        }
-    }
-    text.push_str(markup);
 }
 
 #[cfg(test)]
@@ -107,6 +78,11 @@ mod tests {
         says("<body><footer><p><strong>The maker&#39;s rules &amp; local law come first.</strong></p></footer>", true);
         says("<p>The maker&#x27;s rules &amp;\n  <b>local law</b> come first. More.</p>", true);
         says("<p hidden>a <p>b</p></p><p>The maker's rules &amp; local law come first.", true);
+        says("<hr hidden><p>The maker's rules &amp; local law come first.</p>", true);
+        says("<p class=\"a hidden b\">The maker's rules &amp; local law come first.</p>", true);
+        says("<p title=\"1 > 0\">The maker's rules &amp; local law come first.</p>", true);
+        says("<script>if (1 < a) { b(); }</script><p>The maker's rules &amp; local law come first.</p>", true);
+        says("<style>a > b { c: \"<div hidden>\" }</style><p>The maker's rules &amp; local law come first.</p>", true);
         says("<input hidden><p>The maker's rules &amp; local law come first.</p>", true);
     }
 
@@ -118,6 +94,8 @@ mod tests {
         says("<div hidden><div>a</div>The maker's rules &amp; local law come first.</div><p>x</p>", false);
         says("<p title=\"The maker's rules & local law come first.\">x</p>", false);
         says("<script>\"The maker's rules & local law come first.\"</script>", false);
+        says("<p HIDDEN>The maker's rules &amp; local law come first.</p>", false);
+        says("<textarea hidden>The maker's rules &amp; local law come first.</textarea>", false);
         says("", false);
     }
 

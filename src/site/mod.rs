@@ -159,7 +159,7 @@ impl<'p> Publisher<'p> {
             render("checklist.html", file, &mut context)?;
         }
         put(&format!("{folder}guide.json"), &machine::guide_json::guide(document, self.shop).map_err(SiteError::Written)?)?;
-        let (entry, terms) = search::gather(document);
+        let (entry, terms) = search::gather(document, self.shop.language.reading());
         let (parts, hardware) = (guide_page::part_rows(document, &document.parts), guide_page::part_rows(document, &document.kit_hardware));
         let mut torques = page.torques;
         // Lists show no drawings, and a thousand guides' worth of them would fill the memory.
@@ -257,7 +257,7 @@ impl<'p> Publisher<'p> {
 fn site_data(shop: &Shop, theme: &Theme) -> Site {
     Site {
         version: VERSION,
-        language: shop.language.clone(),
+        language: shop.language.code().to_owned(),
         shop: shop.name.clone(),
         notice: shop.notice.clone(),
         deferral: shop.deferral.clone(),

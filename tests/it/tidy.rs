@@ -112,6 +112,7 @@ fn packages_stay_where_they_belong() {
         ("usvg", &["sheets/drawing.rs"]),
         ("fast_qr", &["sheets/qr.rs"]),
         ("unicode_normalization", &["search/fold.rs"]),
+        ("html5gum", &["site/deferral.rs"]),
         ("axum", &["preview/server.rs"]),
         ("tokio", &["preview/server.rs", "preview/mod.rs"]),
         ("notify_debouncer_full", &["preview/watch.rs"]),

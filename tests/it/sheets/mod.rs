@@ -86,7 +86,7 @@ fn paper_shop(shop: &Shop) -> sheets::Shop {
         name: shop.name.clone(),
         notice: shop.notice.clone(),
         deferral: shop.deferral.clone(),
-        language: shop.language.clone(),
+        language: shop.language.code().to_owned(),
         address: shop.address.clone(),
     }
 }

@@ -7,6 +7,10 @@ use crate::guide::verb::Verb;
 
 /// Follows every part of the body that is drilled or cut. A part of the kit lies on the bench, and what is off the vehicle as well.
 pub(super) fn keep(work: &Work<'_, '_>, to: &mut Found) {
+    let is_cut = |id: &str, thing: Thing<'_>| {
+        matches!(thing, Thing::Item(_)) && work.has(id, |verb| verb == Verb::Drill || verb == Verb::Cut && hazard::is_panel(thing))
+    };
+    let cut: Vec<Thing<'_>> = work.things.iter().filter(|(id, thing)| is_cut(id, *thing)).map(|(_, thing)| *thing).collect();
     for &(id, thing) in &work.things {
         let Thing::Item(item) = thing else { continue };
         let cuts = |verb: Verb| match verb {
@@ -26,9 +30,8 @@ pub(super) fn keep(work: &Work<'_, '_>, to: &mut Found) {
             match operation.verb {
                 verb if target == id && cuts(verb) => Some(Does::Works),
                 Verb::LookBehind | Verb::Inspect if target == id => Some(Does::Clears),
-                Verb::Inspect if hazard::lies_behind(other) => Some(Does::Clears),
                 // A cable or a hose that is led behind it was led by somebody who saw where.
-                Verb::Route if hazard::lies_behind(other) => Some(Does::Clears),
+                Verb::Inspect | Verb::Route if hazard::lies_behind(other) && hazard::behind_this(other, thing, &cut) => Some(Does::Clears),
                 Verb::Remove if target == id => Some(Does::Opens(0)),
                 Verb::Fit if target == id => Some(Does::Closes(0)),
                 Verb::Remove | Verb::Uncover if hazard::is_lining(other) => {

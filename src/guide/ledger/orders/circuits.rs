@@ -1,7 +1,7 @@
 //! Work on restraint systems, battery circuits and fuses: only with the battery cut off and the wait over; poles in their order; the
 //! fuse last. How things are known for what they are stands in `hazard`.
 
-use super::{Danger, Deed, Does, Entry, Found, Moment, State, Work, bit, opens};
+use super::{Danger, Deed, Does, Found, Line, Moment, State, Work, bit, opens};
 use crate::guide::hazard;
 use crate::guide::model::{Item, Text};
 use crate::guide::names::Thing;
@@ -183,29 +183,41 @@ fn isolated(work: &Work<'_, '_>, (id, live): (&str, Live<'_>), isolators: &[&str
             Some(if opens(operation.verb)? { Does::Opens(number) } else { Does::Closes(number) })
         }
     }));
+    // Two batteries side by side feed it both.
+    let side_by_side: u64 = hazard::side_by_side(isolators.iter().filter_map(|id| work.names.thing(id)))
+        .into_iter()
+        .filter_map(|id| number(id, isolators))
+        .map(bit)
+        .fold(0, |all, bit| all | bit);
+    let is_off = |open: u64| {
+        let alone = open & (bit(UPSTREAM) - 1) & !side_by_side;
+        alone != 0 || side_by_side != 0 && open & side_by_side == side_by_side
+    };
     let said = hazard::isolated_before(work.guide);
     let never = !lines.iter().any(|line| matches!(line.does, Does::Opens(number) if number < UPSTREAM));
     let turn = |does: Does, at: usize, state: &mut State, found: &mut Vec<((usize, Danger), Option<usize>)>| {
-        let off = bit(UPSTREAM) - 1;
         match does {
             Does::Opens(number) => {
-                if number < UPSTREAM && state.open & off == 0 {
+                let before = is_off(state.open);
+                state.open |= bit(number);
+                if !before && is_off(state.open) {
                     (state.waited, state.by) = (0, Some(at));
                 }
-                state.open |= bit(number);
             }
             Does::Closes(number) => {
+                let before = is_off(state.open);
                 state.open &= !bit(number);
-                if number < UPSTREAM && state.open & off == 0 {
+                if before && !is_off(state.open) {
                     (state.waited, state.by) = (0, Some(at));
                 }
             }
-            Does::Waits(seconds) if state.open & off != 0 => state.waited = state.waited.saturating_add(seconds),
+            Does::Waits(seconds) if is_off(state.open) => state.waited = state.waited.saturating_add(seconds),
             Does::Works => {
-                let dead = state.open & !off != 0;
-                let danger = if state.open & off == 0 {
+                // A restraint system keeps its charge behind its fuse, and is fed by more than one.
+                let behind_open = live != Live::Restraint && state.open >> UPSTREAM != 0;
+                let danger = if !is_off(state.open) {
                     match live {
-                        _ if dead => None,
+                        _ if behind_open => None,
                         Live::Restraint | Live::Battery if never && said => None,
                         Live::Restraint | Live::Battery if never => Some(Danger::NeverIsolated),
                         Live::Restraint => Some(Danger::RestraintLive),
@@ -239,19 +251,6 @@ fn is_apart(thing: Thing<'_>) -> bool {
         Thing::Item(item) => item.open_at_start,
         Thing::Hardware(_) => false,
     }
-}
-
-/// Whether the last operation on a thing, or on the hardware named, left it loose.
-fn left_loose(work: &Work<'_, '_>, id: &str, entry: Entry) -> bool {
-    let earlier = work.moments.iter().rev().filter(|moment| (moment.entry.step, moment.entry.operation) < (entry.step, entry.operation));
-    let last = earlier.filter_map(|moment| match moment.deed {
-        Deed::On { operation, id: target, .. } => {
-            let named = target == id || operation.hardware.iter().any(|named| work.names.meant(&named.id.value) == id);
-            (named && (operation.verb.does_up() || operation.verb.undoes())).then_some(operation)
-        }
-        _ => None,
-    });
-    last.take(1).any(|operation| operation.by_hand || operation.verb == Verb::Loosen)
 }
 
 /// The negative pole that belongs to a positive one.
@@ -303,7 +302,12 @@ fn fuse_last<'g>(work: &Work<'_, 'g>, (id, thing): (&'g str, Thing<'g>), isolato
         if !hazard::has_mark(thing, "battery") {
             return;
         }
-        others = things.iter().filter(|(other, thing)| *other != id && hazard::is_fuse(*thing)).map(|(other, _)| *other).collect();
+        others = things
+            .iter()
+            .filter(|(other, thing)| *other != id && hazard::is_fuse(*thing))
+            .map(|(other, _)| *other)
+            .take(UPSTREAM as usize - 1)
+            .collect();
         let of_battery = |(id, thing): &&(&'g str, Thing<'g>)| {
             let of_source = isolators.contains(id) || hazard::is_battery(*thing) || hazard::pole(*thing).is_some();
             marks_of(work, id, *thing).contains(&"battery") && !of_source && !hazard::is_fuse(*thing)
@@ -318,30 +322,54 @@ fn fuse_last<'g>(work: &Work<'_, 'g>, (id, thing): (&'g str, Thing<'g>), isolato
             lines.push(work.at_start(Thing::Part(part), Does::Opens(at as u32 + 1)));
         }
     }
-    lines.extend(work.lines(|moment| match moment.deed {
-        Deed::On { operation, id: target, .. } if target == id => Some(if opens(operation.verb)? { Does::Opens(0) } else { Does::Works }),
-        Deed::On { operation, id: target, .. } if members.contains(&target) => {
-            // A joint that is tightened once more was done before.
-            let closes = match operation.verb {
-                Verb::Tighten => left_loose(work, target, moment.entry),
-                verb => verb.does_up(),
-            };
-            closes.then_some(Does::Follows)
+    for moment in &work.moments {
+        let Deed::On { operation, id: target, .. } = moment.deed else { continue };
+        let mut add = |does| lines.push(Line { entry: moment.entry, terms: moment.terms, does });
+        let verb = operation.verb;
+        if target == id {
+            if let Some(opens) = opens(verb) {
+                add(if opens { Does::Opens(0) } else { Does::Works });
+            }
+            continue;
         }
-        Deed::On { operation, id: target, .. } => {
-            let number = others.iter().position(|other| *other == target)? as u32 + 1;
-            Some(if opens(operation.verb)? { Does::Opens(number) } else { Does::Closes(number) })
+        let named = |one: &str| target == one || operation.hardware.iter().any(|named| work.names.meant(&named.id.value) == one);
+        for (at, member) in members.iter().enumerate().filter(|(_, member)| named(member)) {
+            let number = UPSTREAM + at as u32;
+            // A joint that is tightened once more was done before, unless it was left loose.
+            if verb == Verb::Tighten && target == *member {
+                add(Does::Tightens(number));
+            } else if verb.does_up() && target == *member {
+                add(Does::Follows);
+            }
+            if verb.does_up() || verb.undoes() {
+                let loose = operation.by_hand || verb == Verb::Loosen;
+                add(if loose { Does::Opens(number) } else { Does::Closes(number) });
+            }
         }
-        _ => None,
-    }));
-    let turn = |does: Does, at: usize, state: &mut State, found: &mut Vec<((usize, Danger), Option<usize>)>| match does {
-        Does::Opens(0) => state.by = None,
-        Does::Opens(number) => state.open |= bit(number),
-        // The later fuse is the one that is told.
-        Does::Closes(number) => (state.open, state.by) = (state.open & !bit(number), None),
-        Does::Works => state.by = Some(at),
-        Does::Follows if state.open == 0 => found.extend(state.by.map(|fuse| ((fuse, Danger::FuseEarly), Some(at)))),
-        _ => {}
+        if !members.contains(&target)
+            && let Some(at) = others.iter().position(|other| *other == target)
+            && let Some(opens) = opens(verb)
+        {
+            add(if opens { Does::Opens(at as u32 + 1) } else { Does::Closes(at as u32 + 1) });
+        }
+    }
+    let fuses = bit(UPSTREAM) - 1;
+    let turn = |does: Does, at: usize, state: &mut State, found: &mut Vec<((usize, Danger), Option<usize>)>| {
+        let early = match does {
+            Does::Follows => true,
+            Does::Tightens(number) => state.open & bit(number) != 0,
+            _ => false,
+        };
+        match does {
+            Does::Opens(0) => state.by = None,
+            Does::Opens(number) => state.open |= bit(number),
+            Does::Closes(number) if number >= UPSTREAM => state.open &= !bit(number),
+            // The later fuse is the one that is told.
+            Does::Closes(number) => (state.open, state.by) = (state.open & !bit(number), None),
+            Does::Works => state.by = Some(at),
+            _ if early && state.open & fuses == 0 => found.extend(state.by.map(|fuse| ((fuse, Danger::FuseEarly), Some(at)))),
+            _ => {}
+        }
     };
     work.follow(id, lines, &turn, to);
 }

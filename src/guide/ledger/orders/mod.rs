@@ -270,6 +270,8 @@ enum Does {
     Works,
     /// What comes too late if there was work before.
     Follows,
+    /// The same where it was left loose.
+    Tightens(u32),
 }
 
 #[derive(Clone, Copy)]

@@ -26,18 +26,10 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         let done = told.what_is_done(subject);
         let again = told.lapse.other.is_some();
         let (message, remedy) = match told.lapse.danger {
-            Danger::NoWait => {
-                let later = subject.guide.steps[told.lapse.entry.step..].iter().any(|step| step.wait.is_some());
-                let wait = if later {
-                    "the wait after the battery is disconnected comes later"
-                } else {
-                    "no step waits after the battery is disconnected"
-                };
-                (
-                    format!("{done} and {wait}"),
-                    "give the step that disconnects the battery a `wait`, as long as the vehicle maker asks for".to_owned(),
-                )
-            }
+            Danger::NoWait => (
+                format!("{done} and no step waits between it and the disconnecting of the battery"),
+                "give the step that disconnects the battery a `wait`, as long as the vehicle maker asks for".to_owned(),
+            ),
             Danger::ShortWait(seconds) => (
                 format!("{done} after a wait that is shorter than the {} that the guide gives for restraint systems", span(seconds)),
                 "make the `wait` of the step that disconnects the battery as long as the value says".to_owned(),

@@ -3,7 +3,7 @@
 use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Spec, Text};
 use crate::guide::prose::RefKind;
-use crate::quantity::{Dimension, Form, Options, scan};
+use crate::quantity::{Dimension, Form, scan};
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::sentences::Reading;
 use crate::source::Place;
@@ -60,7 +60,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let keys: Vec<&Text> =
         guide.before.iter().chain(&guide.final_checks).chain(&guide.follow_up).chain(in_steps).chain(names).chain(notes).collect();
     let keys: Vec<Reading> = keys.into_iter().map(Reading::of_key).collect();
-    let options = Options { decimal_comma: subject.shop.language == "de", default_unit: None };
+    let options = subject.shop.language.reading();
     for reading in subject.words().all().chain(&keys) {
         if !reading.folded.contains("fuse") {
             continue;

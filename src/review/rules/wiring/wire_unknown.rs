@@ -2,7 +2,6 @@
 
 use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Shop, Text};
-use crate::quantity::Options;
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::source::{FileId, Place};
 use crate::wiring::read_section;
@@ -27,7 +26,7 @@ fn check_shop(shop: &Shop, file: FileId, findings: &mut Vec<Finding>) {
 }
 
 fn unreadable(wire: &Text, shop: &Shop, file: FileId) -> Option<Finding> {
-    let options = Options { decimal_comma: shop.language == "de", default_unit: None };
+    let options = shop.language.reading();
     let fault = read_section(&wire.value, &options).err()?;
     Some(RULE.at(Place { file, span: wire.span }, fault.message, fault.remedy))
 }
