@@ -347,6 +347,21 @@ pub fn hex(bytes: &[u8]) -> String {
     bytes.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
+/// The SHA-256 of some bytes in hexadecimal digits.
+pub fn hash(bytes: &[u8]) -> String {
+    hex(&Sha256::digest(bytes))
+}
+
+/// The paths of the files that bayleaf wrote into a published site; none where there is no site.
+pub fn published_paths(target: &Path) -> Result<Vec<String>, DiskError> {
+    let record = target.join(RECORD);
+    match fs::read_to_string(&record) {
+        Ok(text) => Ok(text.lines().skip(1).filter_map(|line| line.split_once("  ")).map(|(_, path)| path.to_owned()).collect()),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(Vec::new()),
+        Err(error) => Err(failed(&record, "read")(error)),
+    }
+}
+
 /// Refuses a target that is a file, or that holds files bayleaf did not write or that were changed since.
 fn check_target(target: &Path) -> Result<(), DiskError> {
     let refuse = |why: String| DiskError::refused(target, "publish to", why);

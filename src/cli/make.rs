@@ -67,7 +67,7 @@ pub(super) fn guide(
     if twice || (held && !wanted.draft) {
         return Ok(None);
     }
-    let input = Input { pictures: &pictures, fingerprint: workplace.fingerprint(work), draft: held || wanted.shop_held };
+    let input = Input { pictures: &pictures, hashes: work.hashes, fingerprint: None, draft: held || wanted.shop_held };
     let document = build::document(work.guide, &workplace.shop, &input);
     let mut links = Vec::new();
     if wanted.sheets {

@@ -382,7 +382,7 @@ fn read_guide(workplace: &Workplace, work: &Work<'_, '_>, outcome: &Outcome, wit
             Err(why) => notes.push(format!("{}: the picture {address} cannot be shown: {why}", work.guide.slug)),
         }
     }
-    let input = Input { pictures: work.pictures, fingerprint: workplace.fingerprint(work), draft: held };
+    let input = Input { pictures: work.pictures, hashes: work.hashes, fingerprint: None, draft: held };
     let holds = outcome.count(Severity::Hold) + workplace.shop_findings.iter().filter(|finding| finding.severity == Severity::Hold).count();
     Read { document: build::document(work.guide, &workplace.shop, &input), source: work.source.clone(), pictures, holds, notes }
 }

@@ -1,5 +1,6 @@
 //! `bayleaf publish`: reviews every guide and makes the site from those that may go out.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
@@ -12,7 +13,7 @@ use crate::cli::terminal::{self, counted};
 use crate::cli::workplace::{GUIDES, Keep, Work, Workplace, make_strict};
 use crate::cli::{Status, handbook, sheets};
 use crate::disk::{self, Building, DiskError, Written};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, RuleName, Severity};
 use crate::review::Outcome;
 use crate::review::report::{Sources, text};
 use crate::site::theme::Theme;
@@ -33,7 +34,13 @@ pub(super) struct Options {
     /// Leave out the checklists as PDF, which take most of the time in a large shop
     #[arg(long)]
     no_sheets: bool,
+    /// Publish although more than a quarter of the guides on the site would go
+    #[arg(long)]
+    fewer_guides: bool,
 }
+
+/// More than one in so many of the published guides may not go without a word.
+const MAY_GO: usize = 4;
 
 /// What came of one guide.
 struct Done {
@@ -72,6 +79,7 @@ pub(super) fn outside_the_guides(folder: &Path, target: &Path) -> Result<(), Dis
 fn build(folder: &Path, target: &Path, options: &Options, start: Instant) -> Result<Status, Failure> {
     outside_the_guides(folder, target)?;
     let mut workplace = Workplace::open(folder)?;
+    demand_guides(folder, &workplace)?;
     if options.strict {
         make_strict(&mut workplace.shop_findings);
     }
@@ -97,7 +105,48 @@ fn build(folder: &Path, target: &Path, options: &Options, start: Instant) -> Res
     for result in results {
         done.push(result??);
     }
-    finish(done, &workplace, &publisher, building, target, start, shop_held)
+    finish(done, &workplace, &publisher, building, target, start, options.fewer_guides)
+}
+
+/// A folder without guides, or without the shop that they lean on, is a slip: nothing is published from it, and nothing is touched.
+fn demand_guides(folder: &Path, workplace: &Workplace) -> Result<(), DiskError> {
+    if workplace.guides.is_empty() {
+        let why = format!("there is no guide in it, so nothing was published: a guide is a file {GUIDES}/<name>/guide.md or {GUIDES}/<name>.md");
+        return Err(DiskError::refused(folder.join(GUIDES), "publish from", why));
+    }
+    let refused = |why: &str| Err(DiskError::refused(&workplace.shop_path, "publish without", format!("{why}, so nothing was published")));
+    if workplace.shop.file.is_none() {
+        return refused("the shop file is not there; it names the shop, its vehicles and its tools. The least that it may hold is: name = \"...\"");
+    }
+    let broken = |finding: &&Finding| matches!(finding.rule, RuleName::TextUnreadable | RuleName::BlockUnreadable);
+    if let Some(finding) = workplace.shop_findings.iter().find(broken) {
+        let line = workplace.shop_source.position(finding.place.span.start).line;
+        return refused(&format!("the shop file cannot be read, see its line {line}: {}", finding.message));
+    }
+    Ok(())
+}
+
+/// The guides that have a page, out of the paths of a site.
+fn published<'p>(paths: impl Iterator<Item = &'p str>) -> BTreeSet<&'p str> {
+    paths.filter_map(|path| path.strip_prefix("guides/")?.strip_suffix("/index.html")).filter(|slug| !slug.contains('/')).collect()
+}
+
+/// The guides that the site has and the new one would not. Too many of them are refused, unless the shop insists.
+fn going(target: &Path, old: &[String], new: &[Written], insists: bool) -> Result<Vec<String>, DiskError> {
+    let old = published(old.iter().map(String::as_str));
+    let new = published(new.iter().map(|file| file.path.as_str()));
+    let going: Vec<String> = old.difference(&new).map(|slug| (*slug).to_owned()).collect();
+    if !insists && (going.len() * MAY_GO > old.len() || (new.is_empty() && !old.is_empty())) {
+        let why = format!(
+            "{} of {} would go from the site: {}. Mend what holds them, or take a guide from the site with `withdrawn` in its head; \
+             if they are all to go, insist with --fewer-guides",
+            going.len(),
+            counted(old.len(), "published guide", "published guides"),
+            going.iter().take(12).cloned().collect::<Vec<_>>().join(", ")
+        );
+        return Err(DiskError::refused(target, "publish to", why));
+    }
+    Ok(going)
 }
 
 fn one(
@@ -126,8 +175,9 @@ fn finish(
     building: Building,
     target: &Path,
     start: Instant,
-    shop_held: bool,
+    insists: bool,
 ) -> Result<Status, Failure> {
+    let shop_held = workplace.shop_findings.iter().any(|finding| finding.severity == Severity::Hold);
     let mut sources = Sources::from([(FileId(0), workplace.shop_source.clone())]);
     let mut holds: Vec<Finding> = workplace.shop_findings.iter().filter(|finding| finding.severity == Severity::Hold).cloned().collect();
     let (mut written, mut summaries, mut left_out, mut drafts) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
@@ -153,6 +203,13 @@ fn finish(
     let lists: Result<Vec<Written>, DiskError> = pages.par_iter().map(|(path, bytes)| building.write(path, bytes)).collect();
     written.extend(lists?);
     let files = written.len();
+    let going = match going(target, &disk::published_paths(target)?, &written, insists) {
+        Ok(going) => going,
+        Err(error) => {
+            show(&holds, &sources);
+            return Err(error.into());
+        }
+    };
     building.finish(written)?;
     show(&holds, &sources);
     terminal::note(&format!(
@@ -162,8 +219,8 @@ fn finish(
         target.display(),
         start.elapsed().as_secs_f64()
     ));
-    if guides + left_out.len() == 0 {
-        terminal::note(&format!("no guides found in {GUIDES}/: a guide is a file guides/<name>/guide.md or guides/<name>.md"));
+    if !going.is_empty() {
+        terminal::note(&format!("no longer on the site: {}", going.join(", ")));
     }
     for (what, names) in [("left out", &left_out), ("published as NOT RELEASED", &drafts)] {
         if !names.is_empty() {

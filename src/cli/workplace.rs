@@ -7,13 +7,14 @@ use std::path::{Path, PathBuf};
 use rayon::prelude::*;
 
 use crate::disk::{self, DiskError, GuidePath, NoPicture};
-use crate::document::fingerprint::fingerprint;
+use crate::document::facts::Hashes;
 use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Guide, Shop};
 use crate::guide::picture::{PictureFault, Pictures, examine};
+use crate::guide::claims::{self, Claims};
 use crate::guide::{self, shop};
 use crate::near::{did_you_mean, nearest};
-use crate::review::{self, Outcome};
+use crate::review::{self, OldName, Outcome};
 use crate::source::{FileId, Place, SourceFile, Span};
 
 /// The folder with guides in it, below the one a command runs in.
@@ -35,6 +36,8 @@ pub(super) struct Workplace {
     pub(super) guides: Vec<GuidePath>,
     /// The guides of each slug: one, unless somebody named two alike.
     slugs: HashMap<String, Vec<usize>>,
+    /// What each guide claims over all of them.
+    claims: Vec<Claims>,
 }
 
 /// One guide as read and reviewed.
@@ -47,6 +50,8 @@ pub(super) struct Work<'w, 's> {
     pub(super) pictures: &'w Pictures,
     /// Its pictures' bytes.
     pub(super) picture_bytes: &'w BTreeMap<String, Vec<u8>>,
+    /// Its pictures' hashes.
+    pub(super) hashes: &'w Hashes,
 }
 
 /// What is wanted of pictures.
@@ -83,7 +88,13 @@ impl Workplace {
         for (at, guide) in guides.iter().enumerate() {
             slugs.entry(guide.slug.clone()).or_default().push(at);
         }
-        Ok(Workplace { shop, folder: before, shop_path, shop_source, shop_findings, guides, slugs })
+        // A file that cannot be read is told when the guide is.
+        let claims = guides.par_iter().enumerate().map(|(at, guide)| {
+            let bytes = disk::read(&guide.file).unwrap_or_default();
+            claims::read(&SourceFile::from_bytes(String::new(), bytes).0.text, Self::file(at))
+        });
+        let claims = claims.collect();
+        Ok(Workplace { shop, folder: before, shop_path, shop_source, shop_findings, guides, slugs, claims })
     }
 
     /// The id of a guide's file.
@@ -137,10 +148,30 @@ impl Workplace {
         wanted.par_iter().map(|&at| self.one(at, keep, &with)).collect()
     }
 
-    /// The fingerprint of a guide. Its pictures' bytes are part of it, so they have to be kept.
-    pub(super) fn fingerprint(&self, work: &Work<'_, '_>) -> String {
-        let texts = [work.source.text.as_bytes(), self.shop_source.text.as_bytes()];
-        fingerprint(texts.into_iter().chain(work.picture_bytes.values().map(Vec::as_slice)))
+    /// What a guide claims that another guide has.
+    fn contested(&self, at: usize, findings: &mut Vec<Finding>) {
+        let own = &self.claims[at];
+        let place = |at: usize, span: Span| Place { file: Self::file(at), span };
+        let others = || self.claims.iter().enumerate().filter(|(other, _)| *other != at);
+        if let Some(number) = &own.document
+            && let Some((other, span)) =
+                others().find_map(|(other, claims)| Some((other, claims.document.as_ref().filter(|known| known.value == number.value)?.span)))
+        {
+            findings.push(review::same_document(&number.value, place(at, number.span), place(other, span)));
+        }
+        for name in &own.was {
+            let present = self.slugs.get(&name.value).and_then(|guides| guides.first());
+            let claimed = || others().find_map(|(other, claims)| Some((other, claims.was.iter().find(|was| was.value == name.value)?.span)));
+            let other = match present {
+                Some(&other) if other == at => OldName::Own,
+                Some(&other) => OldName::Present(place(other, Span::at(0))),
+                None => match claimed() {
+                    Some((other, span)) => OldName::Claimed(place(other, span)),
+                    None => continue,
+                },
+            };
+            findings.push(review::old_name(&name.value, place(at, name.span), other));
+        }
     }
 
     fn one<R>(&self, at: usize, keep: Keep, with: &(impl Fn(Work<'_, '_>, Outcome) -> R + Sync)) -> Result<R, DiskError> {
@@ -160,8 +191,10 @@ impl Workplace {
             let start = |at: usize| Place { file: Self::file(at), span: Span::at(0) };
             findings.push(review::same_slug(&path.slug, start(at), start(other)));
         }
+        self.contested(at, &mut findings);
         let mut pictures = Pictures::new();
         let mut picture_bytes = BTreeMap::new();
+        let mut hashes = Hashes::new();
         for picture in guide.words().flat_map(|prose| &prose.pictures) {
             let address = &picture.source.value;
             if pictures.contains_key(address) {
@@ -171,6 +204,7 @@ impl Workplace {
                 Ok(bytes) => {
                     let fact = examine(&bytes);
                     if keep == Keep::Bytes {
+                        hashes.insert(address.clone(), disk::hash(&bytes));
                         picture_bytes.insert(address.clone(), bytes);
                     }
                     fact
@@ -183,7 +217,7 @@ impl Workplace {
         }
         let exists = |slug: &str| self.slugs.contains_key(slug);
         let outcome = review::review(&guide, &self.shop, &pictures, &exists, findings);
-        with(Work { guide: &guide, source: &source, pictures: &pictures, picture_bytes: &picture_bytes }, outcome)
+        with(Work { guide: &guide, source: &source, pictures: &pictures, picture_bytes: &picture_bytes, hashes: &hashes }, outcome)
     }
 }
 

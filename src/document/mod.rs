@@ -4,6 +4,7 @@
 
 pub mod build;
 pub mod chosen;
+pub mod facts;
 pub mod fingerprint;
 pub mod open;
 pub mod phrase;
@@ -30,7 +31,7 @@ pub struct Document {
     pub head: Head,
     /// Who approved it.
     pub approved: Option<String>,
-    /// Eight characters that change with every change of the guide.
+    /// Eight characters that change with what the guide says.
     pub fingerprint: String,
     /// What it is not for.
     pub not_for: Vec<String>,

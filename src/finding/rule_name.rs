@@ -95,6 +95,10 @@ macro_rules! every_rule {
             document: {
                 source_missing SourceMissing "source-missing",
                 revision_missing RevisionMissing "revision-missing",
+                revision_contradicts RevisionContradicts "revision-contradicts",
+                approval_missing ApprovalMissing "approval-missing",
+                document_twice DocumentTwice "document-twice",
+                old_name_taken OldNameTaken "old-name-taken",
                 fits_missing FitsMissing "fits-missing",
                 steps_missing StepsMissing "steps-missing",
                 hours_disagree HoursDisagree "hours-disagree",

@@ -3,6 +3,7 @@
 //! and findings out.
 
 pub mod block;
+pub mod claims;
 mod define;
 pub mod facts;
 mod hazard;
