@@ -58,6 +58,7 @@ pub(super) fn chapters() -> Vec<Chapter> {
         record::chapter(),
         #[cfg(feature = "sheets")]
         crate::sheets::handbook::chapter(),
+        crate::compare::handbook::chapter(),
         theme_fields::chapter(),
     ];
     chapters.splice(behind..behind, of_pages);

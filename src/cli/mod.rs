@@ -2,7 +2,10 @@
 //! outcome to an exit status.
 
 mod failure;
+mod compare;
 mod handbook;
+mod history;
+mod issue;
 mod make;
 mod mend;
 #[cfg(feature = "preview")]
@@ -91,6 +94,16 @@ enum Command {
         after_help = "Held guides are shown too, marked NOT RELEASED; findings stand beside the page.\n\nExample:\n  bayleaf preview --port 8000"
     )]
     Preview(preview::Options),
+    /// Keep the text of a guide's revision as it is issued
+    #[command(
+        after_help = "The text, what of the shop file it uses and its pictures are kept in guides/<name>/issued/.\n\nExamples:\n  bayleaf issue swivel-seat-base\n  bayleaf issue swivel-seat-base --check"
+    )]
+    Issue(issue::Options),
+    /// Tell what differs between two states of a guide, or of all guides in two folders
+    #[command(
+        after_help = "A state is GUIDE (as it stands), GUIDE@B (the issued revision B), GUIDE@REF (a state of the version control, git), or a folder that holds guides/.\nWith one guide and no other state it is compared with its last issued revision.\n\nExamples:\n  bayleaf compare swivel-seat-base\n  bayleaf compare swivel-seat-base@B swivel-seat-base@C --as page --to compared.html\n  bayleaf compare swivel-seat-base@HEAD~3\n  bayleaf compare ../last-year .\n\nExit status: 0 nothing differs, 1 something does, 2 could not be done."
+    )]
+    Compare(compare::Options),
     /// Write the handbook for authors, to be read on this machine
     #[command(
         after_help = "It needs no guides and no network. A site has it only where the shop file says handbook = true.\n\nExample:\n  bayleaf handbook --to /tmp/handbook"
@@ -123,6 +136,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Status {
         Command::Print(options) => print::run(&folder, &options).map_err(failure::Failure::from),
         #[cfg(feature = "preview")]
         Command::Preview(options) => preview::run(&folder, &options),
+        Command::Issue(options) => issue::run(&folder, &options),
+        Command::Compare(options) => compare::run(&folder, &options),
         Command::Handbook(options) => handbook::run(&folder, &options).map_err(failure::Failure::from),
     };
     done.unwrap_or_else(|error| {

@@ -1,12 +1,14 @@
 //! The folder a command works in: its shop and its guides, each guide read, reviewed and handed on by
 //! itself, so that all cores have work and memory stays small.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
 
+use crate::cli::history::History;
 use crate::disk::{self, DiskError, GuidePath, NoPicture};
+use crate::document::build::{self, Input};
 use crate::document::facts::Hashes;
 use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Guide, Shop};
@@ -52,6 +54,8 @@ pub(super) struct Work<'w, 's> {
     pub(super) picture_bytes: &'w BTreeMap<String, Vec<u8>>,
     /// Its pictures' hashes.
     pub(super) hashes: &'w Hashes,
+    /// What was issued of it.
+    pub(super) history: &'w History,
 }
 
 /// What is wanted of pictures.
@@ -148,6 +152,22 @@ impl Workplace {
         wanted.par_iter().map(|&at| self.one(at, keep, &with)).collect()
     }
 
+    /// The words of a guide's text that can be ids; none where it cannot be read.
+    pub(super) fn ids_in(&self, at: usize) -> BTreeSet<String> {
+        let bytes = disk::read(&self.guides[at].file).unwrap_or_default();
+        crate::issued::ids(&String::from_utf8_lossy(&bytes)).map(str::to_owned).collect()
+    }
+
+    /// The names that a guide had before.
+    pub(super) fn was(&self, at: usize) -> impl Iterator<Item = &str> {
+        self.claims[at].was.iter().map(|was| was.value.as_str())
+    }
+
+    /// The revision that a guide says it is.
+    pub(super) fn revision(&self, at: usize) -> Option<String> {
+        self.claims[at].revision.as_ref().map(|revision| revision.value.clone())
+    }
+
     /// What a guide claims that another guide has.
     fn contested(&self, at: usize, findings: &mut Vec<Finding>) {
         let own = &self.claims[at];
@@ -192,6 +212,7 @@ impl Workplace {
             findings.push(review::same_slug(&path.slug, start(at), start(other)));
         }
         self.contested(at, &mut findings);
+        let history = History::of(path);
         let mut pictures = Pictures::new();
         let mut picture_bytes = BTreeMap::new();
         let mut hashes = Hashes::new();
@@ -203,8 +224,10 @@ impl Workplace {
             let fact = match disk::read_picture(&path.file, address) {
                 Ok(bytes) => {
                     let fact = examine(&bytes);
-                    if keep == Keep::Bytes {
+                    if keep == Keep::Bytes || history.is_kept() {
                         hashes.insert(address.clone(), disk::hash(&bytes));
+                    }
+                    if keep == Keep::Bytes {
                         picture_bytes.insert(address.clone(), bytes);
                     }
                     fact
@@ -215,9 +238,13 @@ impl Workplace {
             };
             pictures.insert(address.clone(), fact);
         }
+        if history.is_kept() {
+            let input = Input { pictures: &pictures, hashes: &hashes, fingerprint: Some(String::new()), draft: false };
+            findings.extend(history.findings(&guide, &build::document(&guide, &self.shop, &input), &hashes));
+        }
         let exists = |slug: &str| self.slugs.contains_key(slug);
         let outcome = review::review(&guide, &self.shop, &pictures, &exists, findings);
-        with(Work { guide: &guide, source: &source, pictures: &pictures, picture_bytes: &picture_bytes, hashes: &hashes }, outcome)
+        with(Work { guide: &guide, source: &source, pictures: &pictures, picture_bytes: &picture_bytes, hashes: &hashes, history: &history }, outcome)
     }
 }
 

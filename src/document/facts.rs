@@ -400,9 +400,8 @@ impl Teller<'_> {
                     let mut inner = Told::default();
                     self.inlines(words, &mut inner);
                     // Its number follows from the steps before it.
-                    let title = self.titles.get(id.as_str()).copied().unwrap_or(id);
                     let numbered = inner.all.strip_prefix("step ").is_some_and(|rest| rest.bytes().all(|b| b.is_ascii_digit()));
-                    let own = if numbered { format!("step “{title}”") } else { inner.all.clone() };
+                    let own = if numbered { format!("step ({id})") } else { inner.all.clone() };
                     told.follows.push(format!("step {id}"));
                     told.all.push_str(&inner.all);
                     told.own.push_str(&own);
@@ -649,7 +648,7 @@ impl Teller<'_> {
         if !how.is_empty() {
             below.push(Fact::new(Sort::Operation, "how", "how it is done", how.join(", ")));
         }
-        let of = if hardware.is_empty() { operation.things() } else { hardware.iter().map(Fasteners::words).collect::<Vec<_>>().join("; ") };
+        let of = if hardware.is_empty() { operation.things() } else { hardware.iter().map(|hardware| format!("{} × {}", hardware.count, hardware.name)).collect::<Vec<_>>().join("; ") };
         below.extend(torque.iter().map(|torque| self.torque(&of, torque)));
         below.extend(values.iter().map(|value| self.named(value)));
         below.extend(tools.iter().map(tool_use));
@@ -684,11 +683,14 @@ impl Teller<'_> {
             needs,
             span: _,
         } = step;
-        let mut below = vec![Fact::new(Sort::Step, "title", "heading", title)];
+        let mut below = vec![Fact::new(Sort::Words, "title", "heading", title)];
         below.extend(self.when(when));
         if !needs.is_empty() {
             let before = needs.iter().map(|StepLink { id, number: _ }| self.titles.get(id.as_str()).copied().unwrap_or(id));
-            below.push(Fact::new(Sort::Order, "needs", "steps that come first", before.collect::<Vec<_>>().join("; ")));
+            let ids: Vec<&str> = needs.iter().map(|StepLink { id, number: _ }| id.as_str()).collect();
+            let told = Fact::new(Sort::Order, "needs", "steps that come first", before.collect::<Vec<_>>().join("; "));
+            // A step that got another heading is the same step.
+            below.push(Fact { own: Some(ids.join(" ")), ..told });
         }
         below.extend(cautions.iter().map(|caution| self.caution(caution)));
         below.extend(operations.iter().map(|operation| self.operation(operation)));

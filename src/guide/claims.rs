@@ -1,4 +1,4 @@
-//! What a guide claims over all guides of a shop: its document number, and the names that it had before. Read from the head alone, since
+//! What a guide claims over all guides of a shop: its document number, its revision, and the names that it had before. Read from the head alone, since
 //! every guide's claims are needed before the first guide is reviewed. What contradicts is left to the review.
 
 use crate::guide::facts::Reader;
@@ -14,6 +14,8 @@ const FENCE: &str = "+++";
 pub struct Claims {
     /// Its document number.
     pub document: Option<Text>,
+    /// The revision that it is.
+    pub revision: Option<Text>,
     /// Names that it had in addresses.
     pub was: Vec<Text>,
 }
@@ -41,7 +43,7 @@ fn of(body: &str, base: usize, file: FileId) -> Claims {
     let mut reader = Reader { file, findings: Vec::new(), decimal_comma: false, uncounted: Vec::new() };
     let parsed = reader.parse(body, base, Span::at(base));
     let fields = parsed.fields(Block::Guide);
-    Claims { document: reader.text(&fields, "document"), was: reader.texts(&fields, "was") }
+    Claims { document: reader.text(&fields, "document"), revision: reader.text(&fields, "revision"), was: reader.texts(&fields, "was") }
 }
 
 #[cfg(test)]

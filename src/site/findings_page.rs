@@ -324,7 +324,7 @@ fn shown_edit(edit: &Edit, source: &SourceFile) -> ShownEdit {
 }
 
 /// Base 64 (RFC 4648), as a content-security policy writes hashes.
-fn base64(bytes: &[u8]) -> String {
+pub(super) fn base64(bytes: &[u8]) -> String {
     const DIGITS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
     let mut text = String::new();
     for chunk in bytes.chunks(3) {

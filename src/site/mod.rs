@@ -2,6 +2,7 @@
 //! writes no file and reads none: pages come out as paths and bytes, one guide at a time, so that a large
 //! shop is never in memory whole.
 
+pub mod comparison;
 pub mod deferral;
 pub mod findings_page;
 pub mod front;
@@ -277,6 +278,16 @@ pub fn findings(page: &page_data::Findings, theme: &Theme) -> Result<Vec<u8>, Th
     let mut bytes = Vec::new();
     theme.render("findings.html", &context, &mut bytes)?;
     deferral::demand(&bytes, &page.deferral, "findings.html")?;
+    Ok(bytes)
+}
+
+/// The page of a comparison: one file that is handed out by itself and never becomes part of a site.
+pub fn compared(page: &page_data::Compared, theme: &Theme) -> Result<Vec<u8>, ThemeError> {
+    let mut context = Context::new();
+    context.insert_value("compared", page.value());
+    let mut bytes = Vec::new();
+    theme.render("compared.html", &context, &mut bytes)?;
+    deferral::demand(&bytes, &page.deferral, "compared.html")?;
     Ok(bytes)
 }
 

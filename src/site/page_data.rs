@@ -2,11 +2,13 @@
 //! shop's own get the same. Fields whose names end in `html` hold finished markup and are written with
 //! `safe`; all others are text. Model types never come this far.
 
+mod comparison;
 mod findings;
 mod lists;
 
 use serde::Serialize;
 
+pub use comparison::*;
 pub use findings::*;
 pub use lists::{
     Front, Group, GroupLine, Groups, News, NewsDay, NewsRow, PartIn, PartRow, PartUse, Parts, PartsRange, PartsSection, System,

@@ -6,7 +6,7 @@ use crate::site::page_data::VERSION;
 use crate::site::theme::BUILT_IN;
 
 /// The declarations of what templates get.
-const SOURCES: [&str; 3] = [include_str!("page_data.rs"), include_str!("page_data/lists.rs"), include_str!("page_data/findings.rs")];
+const SOURCES: [&str; 4] = [include_str!("page_data.rs"), include_str!("page_data/comparison.rs"), include_str!("page_data/lists.rs"), include_str!("page_data/findings.rs")];
 
 /// What the built-in templates are for and what they get beside `site`, `root` and `page`.
 const TEMPLATES: &[(&str, &str)] = &[
@@ -36,6 +36,8 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("tools.html", "tools over all guides; gets `tools` (Tools)"),
     ("handbook.html", "the list of the handbook's chapters; gets `chapters` (Chapter)"),
     ("chapter.html", "a chapter of the handbook; gets `chapter` (Chapter)"),
+    ("compared.html", "the page of a comparison, which is no part of the site; gets `compared` (Compared)"),
+    ("difference.html", "a difference between two states of a guide; gets `d` (ComparedRow)"),
     ("findings.html", "the reviewer's page, which is no part of the site; gets `review` (Findings)"),
 ];
 

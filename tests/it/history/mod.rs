@@ -1,5 +1,6 @@
 //! A guide has a history: what its fingerprint is made of, what is issued, compared and kept, and what publishing never loses.
 
+mod compare;
 mod fingerprint;
 mod publishing;
 
