@@ -221,7 +221,8 @@ pub fn read_issued(guide: &GuidePath) -> Vec<(String, Result<Vec<u8>, DiskError>
     let Ok(entries) = fs::read_dir(guide.issued()) else { return Vec::new() };
     let mut paths: Vec<PathBuf> = entries.flatten().map(|entry| entry.path()).filter(|path| path.extension().is_some_and(|e| e == "issue")).collect();
     paths.sort();
-    let shown = |path: &Path| format!("{}/{}", guide.issued_shown(), path.file_name().unwrap_or_default().to_string_lossy());
+    // Beside the guide, which is named wherever this is told.
+    let shown = |path: &Path| format!("{ISSUED}/{}", path.file_name().unwrap_or_default().to_string_lossy());
     paths.iter().map(|path| (shown(path), read(path))).collect()
 }
 
@@ -251,6 +252,20 @@ pub fn keep_issued(guide: &GuidePath, name: &str, text: &str, pictures: &[(Strin
     }
     write_sheet(&path, text.as_bytes())?;
     Ok(path)
+}
+
+/// Every file below a folder that ends in `.json`, in the order of their paths, each as shown from the folder.
+pub fn find_records(folder: &Path) -> Result<Vec<(String, PathBuf)>, DiskError> {
+    fs::read_dir(folder).map_err(failed(folder, "read the folder"))?;
+    let mut files = Vec::new();
+    for entry in WalkDir::new(folder).follow_links(false).sort_by_file_name().into_iter().filter_entry(|entry| !is_hidden(entry)) {
+        let entry = entry.map_err(|error| walked(error, folder, "read"))?;
+        if entry.file_type().is_file() && entry.path().extension().is_some_and(|ending| ending.eq_ignore_ascii_case("json")) {
+            let inside = entry.path().strip_prefix(folder).unwrap_or(entry.path());
+            files.push((inside.to_string_lossy().replace('\\', "/"), entry.path().to_owned()));
+        }
+    }
+    Ok(files)
 }
 
 /// A file as it was at a state of the version control (git) that `folder` is under; the error says in a sentence why it cannot be had.

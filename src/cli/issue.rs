@@ -106,7 +106,7 @@ fn ask(workplace: &Workplace, work: &Work<'_, '_>, in_the_way: &[Finding]) -> As
     };
     if let Some(kept) = work.history.issue(&revision.value) {
         // Whether it is the same text was asked by the review.
-        return Asked::Was(format!("{} is kept already in {}", history::words(&kept.issued), kept.shown));
+        return Asked::Was(format!("{} is kept already in {} beside the guide", history::words(&kept.issued), kept.shown));
     }
     if let Some((file, _)) = work.history.damaged.iter().find(|(file, _)| file.ends_with(&format!("/{}", Issued::file_name(&revision.value)))) {
         return Asked::MayNot(format!("{file} is there already and cannot be used; put it back as it was issued"));

@@ -26,6 +26,8 @@ pub(super) const GUIDES: &str = "guides";
 pub(super) struct Workplace {
     /// The shop.
     pub(super) shop: Shop,
+    /// Whether the shop's own way puts inch and pound units first, whatever is asked of a command.
+    pub(super) imperial_first: bool,
     /// What stands before `guides/` in every path that is shown.
     pub(super) folder: String,
     /// Where the shop file is, or would be.
@@ -98,7 +100,7 @@ impl Workplace {
             claims::read(&SourceFile::from_bytes(String::new(), bytes).0.text, Self::file(at))
         });
         let claims = claims.collect();
-        Ok(Workplace { shop, folder: before, shop_path, shop_source, shop_findings, guides, slugs, claims })
+        Ok(Workplace { imperial_first: shop.imperial_first, shop, folder: before, shop_path, shop_source, shop_findings, guides, slugs, claims })
     }
 
     /// The id of a guide's file.

@@ -14,7 +14,7 @@ pub fn chapter() -> Plain {
                 "`bayleaf issue GUIDE` keeps the text of a revision beside its guide, in `issued/B.issue`, with the pictures it shows in `issued/pictures/`. The file holds the guide's text, what of the shop file it uses, the hashes of its pictures, the fingerprint and a seal. Put it under version control with the guide, and never edit it: what was issued is what work was done to.",
                 "Before it writes the file, the command asks that nothing in the guide is held, that revision and day of issue are there, that this revision was not issued before with another text, and that the changes since the revision before are told in `[[change]]` entries of this one. A shop that issues nothing goes on as before.",
                 "From then on the review holds a guide whose text differs from what was issued under its letter (`revision-not-raised`), asks for a `[[change]]` entry where a changed fact is told in none (`change-untold`), and tells an issued file that was damaged or edited (`issued-damaged`). An entry tells of a fact where it names it in words or gives its new number; where it does not, list ids in `about`. An entry with `anew = true` says that the guide was written anew and is to be read as a new one.",
-                "A tool's own state, its number and the end of its calibration, stands on sheets and changes the fingerprint, but makes no other revision.",
+                "A tool's own state, its number and the end of its calibration, stands on sheets, and makes neither another revision nor another fingerprint.",
             ],
         ),
         section(

@@ -168,7 +168,8 @@ impl Fact {
             }
         }
         out.push('\u{3}');
-        for below in &self.below {
+        // A tool that was calibrated again, or got another number, makes no other text: work done to it stays provable.
+        for below in self.below.iter().filter(|below| !hashed || below.sort != Sort::ToolState) {
             below.write(hashed, out);
         }
         out.push('\u{4}');
@@ -324,9 +325,8 @@ fn bounds(bounds: &Bounds) -> String {
 }
 
 fn tool_use(tool: &ToolUse) -> Fact {
-    let ToolUse { id, name, number, of_torque } = tool;
+    let ToolUse { id, name, number: _, of_torque } = tool;
     let mut fact = Fact::new(Sort::Tool, id, "tool", name);
-    fact.follows.extend(number.clone());
     fact.follows.push(of_torque.to_string());
     fact
 }

@@ -5,7 +5,8 @@ use sha2::{Digest, Sha256};
 use super::Document;
 use super::facts::{self, Hashes};
 
-/// The fingerprint of a document: it changes with what a reader sees of the guide, its pictures among it, and with nothing else.
+/// The fingerprint of a document: it changes with what a reader sees of the guide, its pictures among it, and with nothing else. The
+/// state of the shop's tools, their numbers and calibrations, is printed with the guide and is none of it.
 pub fn of(document: &Document, hashes: &Hashes) -> String {
     let mut text = String::with_capacity(64 << 10);
     facts::of(document, hashes).write(true, &mut text);

@@ -144,20 +144,23 @@ impl Issued {
 
     /// The document that was issued; `pictures` are what is known of its pictures. Its address is `slug`, which may have changed since.
     pub fn document(&self, slug: &str, pictures: &Pictures) -> Document {
-        let fingerprint = Some(self.fingerprint.clone());
-        self.built(slug, pictures, fingerprint)
+        self.built(&self.shop(), slug, pictures, Some(self.fingerprint.clone()))
+    }
+
+    /// The same with other units first.
+    pub fn document_in(&self, slug: &str, pictures: &Pictures, imperial_first: bool) -> Document {
+        self.built(&Shop { imperial_first, ..self.shop() }, slug, pictures, Some(self.fingerprint.clone()))
     }
 
     /// The fingerprint that this program makes of what was issued.
     pub fn fingerprint_now(&self, pictures: &Pictures) -> String {
-        self.built(&self.slug, pictures, None).fingerprint
+        self.built(&self.shop(), &self.slug, pictures, None).fingerprint
     }
 
-    fn built(&self, slug: &str, pictures: &Pictures, fingerprint: Option<String>) -> Document {
+    fn built(&self, shop: &Shop, slug: &str, pictures: &Pictures, fingerprint: Option<String>) -> Document {
         let source = SourceFile::new("guide.md", self.guide.as_str());
-        let shop = self.shop();
-        let (guide, _) = guide::read(&source, FileId(1), slug, &shop);
-        build::document(&guide, &shop, &Input { pictures, hashes: &self.pictures, fingerprint, draft: false })
+        let (guide, _) = guide::read(&source, FileId(1), slug, shop);
+        build::document(&guide, shop, &Input { pictures, hashes: &self.pictures, fingerprint, draft: false })
     }
 }
 

@@ -3,6 +3,7 @@
 
 mod check;
 pub mod format;
+pub mod listing;
 
 use sha2::{Digest, Sha256};
 

@@ -21,7 +21,16 @@ fn state(text: &str, shop: &str, hashes: &Hashes) -> (String, String) {
     let pictures: Pictures = hashes.keys().map(|address| (address.clone(), Ok(fact))).collect();
     let input = |fingerprint| Input { pictures: &pictures, hashes, fingerprint, draft: false };
     let made = build::document(&guide, &shop, &input(None)).fingerprint;
-    let page = guide_page::page(&build::document(&guide, &shop, &input(Some(String::new()))));
+    let mut document = build::document(&guide, &shop, &input(Some(String::new())));
+    // The state of the shop's tools is printed with the guide, and is no part of what it says.
+    for tool in &mut document.tools {
+        (tool.number, tool.calibrated_until) = (None, None);
+    }
+    for step in document.phases.iter_mut().flat_map(|phase| &mut phase.steps) {
+        let of_operations = step.operations.iter_mut().flat_map(|operation| &mut operation.tools);
+        step.tools.iter_mut().chain(of_operations).for_each(|tool| tool.number = None);
+    }
+    let page = guide_page::page(&document);
     (made, format!("{}{hashes:?}", serde_json::to_string(&page).unwrap()))
 }
 

@@ -2,7 +2,10 @@
 
 mod compare;
 mod fingerprint;
+mod issue;
 mod publishing;
+#[cfg(feature = "sheets")]
+mod records;
 
 use std::fs;
 use std::path::{Path, PathBuf};
