@@ -216,6 +216,24 @@ impl GuidePath {
     }
 }
 
+/// Folders with issued revisions below the folder of guides whose guide is gone: where it would stand.
+pub fn find_left_issued(folder: &Path, shown: &str, guides: &[GuidePath]) -> Result<Vec<GuidePath>, DiskError> {
+    let known: Vec<PathBuf> = guides.iter().map(GuidePath::issued).collect();
+    let mut left = Vec::new();
+    for entry in WalkDir::new(folder).follow_links(false).sort_by_file_name().into_iter().filter_entry(|entry| !is_hidden(entry)) {
+        let entry = entry.map_err(|error| walked(error, folder, "read"))?;
+        let path = entry.path();
+        if !entry.file_type().is_dir() || entry.file_name() != ISSUED || known.iter().any(|known| known == path) {
+            continue;
+        }
+        let Some(home) = path.parent().filter(|home| *home != folder) else { continue };
+        let Some(name) = home.file_name().and_then(|name| name.to_str()) else { continue };
+        let inside = home.strip_prefix(folder).unwrap_or(home).to_string_lossy().replace('\\', "/");
+        left.push(GuidePath { file: home.join("guide.md"), shown: format!("{shown}/{inside}/guide.md"), slug: crate::guide::facts::slug_of(name) });
+    }
+    Ok(left)
+}
+
 /// Every issued revision of a guide: its path as shown, and its content or why there is none.
 pub fn read_issued(guide: &GuidePath) -> Vec<(String, Result<Vec<u8>, DiskError>)> {
     let Ok(entries) = fs::read_dir(guide.issued()) else { return Vec::new() };

@@ -3,7 +3,7 @@
 
 use crate::compare::{self, Difference, is_told, text};
 use crate::disk::{self, GuidePath};
-use crate::document::Document;
+use crate::document::{Document, Since};
 use crate::document::facts::{self, Hashes};
 use crate::document::phrase::date;
 use crate::finding::Finding;
@@ -70,6 +70,13 @@ impl History {
             Some(at) => self.issues[..at].last(),
             None => self.issues.last(),
         }
+    }
+
+    /// What differs in a document from the issue before its revision; none where there is none.
+    pub(super) fn since(&self, document: &Document, hashes: &Hashes) -> Option<Since> {
+        let kept = self.before(document.head.revision.as_deref()?)?;
+        let differences = compare::compare(&facts_of(&kept.issued), &facts::of(document, hashes));
+        Some(compare::since(&kept.issued.revision, kept.issued.issued, &differences))
     }
 
     /// What the review tells of a guide's text against what was issued.

@@ -431,6 +431,8 @@ fn read_guide(workplace: &Workplace, work: &Work<'_, '_>, outcome: &Outcome, wit
         build::document(work.guide, &own, &Input { pictures: work.pictures, hashes: work.hashes, fingerprint: None, draft: held }).fingerprint
     });
     let input = Input { pictures: work.pictures, hashes: work.hashes, fingerprint, draft: held };
+    let mut document = build::document(work.guide, &workplace.shop, &input);
+    document.since = work.history.since(&document, work.hashes);
     let holds = outcome.count(Severity::Hold) + workplace.shop_findings.iter().filter(|finding| finding.severity == Severity::Hold).count();
-    Read { document: build::document(work.guide, &workplace.shop, &input), source: work.source.clone(), pictures, holds, notes }
+    Read { document, source: work.source.clone(), pictures, holds, notes }
 }

@@ -154,6 +154,28 @@ impl Workplace {
         wanted.par_iter().map(|&at| self.one(at, keep, &with)).collect()
     }
 
+    /// Where a guide stands that was read.
+    pub(super) fn path_of(&self, work: &Work<'_, '_>) -> &GuidePath {
+        &self.guides[work.guide.file.0 as usize - 1]
+    }
+
+    /// The names that a guide had before and that lead to it: those that no other guide has or had.
+    pub(super) fn leads_here(&self, at: usize) -> Vec<&str> {
+        let free = |name: &&str| {
+            let claimed = self.claims.iter().enumerate().any(|(other, claims)| other != at && claims.was.iter().any(|was| was.value == *name));
+            !claimed && !self.slugs.contains_key(*name) && *name == crate::guide::facts::slug_of(name)
+        };
+        self.was(at).filter(free).collect()
+    }
+
+    /// Guides of which only their issued revisions are left; one that goes on under another name is none of them.
+    pub(super) fn left(&self) -> Result<Vec<GuidePath>, DiskError> {
+        let folder = self.shop_path.parent().unwrap_or(Path::new("."));
+        let left = disk::find_left_issued(folder, &format!("{}{GUIDES}", self.folder), &self.guides)?;
+        let goes_on = |path: &GuidePath| self.slugs.contains_key(&path.slug) || (0..self.guides.len()).any(|at| self.was(at).any(|was| was == path.slug));
+        Ok(left.into_iter().filter(|path| !goes_on(path)).collect())
+    }
+
     /// The words of a guide's text that can be ids; none where it cannot be read.
     pub(super) fn ids_in(&self, at: usize) -> BTreeSet<String> {
         let bytes = disk::read(&self.guides[at].file).unwrap_or_default();

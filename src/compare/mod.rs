@@ -14,6 +14,8 @@ use std::collections::BTreeSet;
 
 use crate::document::facts::{Fact, Sort};
 use crate::document::value::Value;
+use crate::document::{Differing, Since};
+use crate::guide::model::Date;
 use crate::quantity::{Form, Quantity, decimal};
 
 /// In which way something differs.
@@ -102,6 +104,34 @@ impl Difference {
     /// Whether it is a matter of the guide: a tool that was calibrated again makes no other revision.
     pub fn is_of_the_guide(&self) -> bool {
         self.sort != Sort::ToolState
+    }
+}
+
+/// What differs from a revision that was issued before, as the document tells it.
+pub fn since(revision: &str, issued: Date, differences: &[Difference]) -> Since {
+    // The letter and the day stand in the title block, and the list of changes beside it.
+    let news = |difference: &&Difference| {
+        let of_the_head = difference.step.is_none() && difference.sort == Sort::Head;
+        let head = of_the_head && matches!(difference.what.as_str(), "revision" | "day of issue" | "approved by");
+        difference.is_of_the_guide() && !head && difference.sort != Sort::Change
+    };
+    Since { revision: revision.to_owned(), issued, differences: differences.iter().filter(news).map(Difference::told).collect() }
+}
+
+impl Difference {
+    /// The difference as a document tells it.
+    pub fn told(&self) -> Differing {
+        let difference = self;
+        Differing {
+        step: difference.step.as_ref().map(|step| (Some(step.id.clone()).filter(|_| step.is_there), step.name.clone())),
+        kind: difference.kind.word(),
+        sort: difference.sort.word(),
+        what: difference.what.clone(),
+        old: difference.old.clone(),
+        new: difference.new.clone(),
+        by: difference.by.clone(),
+        look: difference.calls_for_a_look(),
+        }
     }
 }
 

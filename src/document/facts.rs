@@ -210,6 +210,7 @@ pub fn of(document: &Document, hashes: &Hashes) -> Fact {
         follow_up,
         circuits,
         changes,
+        since: _,
         sources,
         photo: _,
     } = document;

@@ -4,9 +4,10 @@ use sha2::{Digest, Sha256};
 
 use crate::compare::Difference;
 use crate::compare::text::Comparison;
+use crate::document::{Differing, Since, phrase};
 use crate::guide::model::Shop;
 use crate::site::findings_page::base64;
-use crate::site::page_data::{Compared, ComparedGuide, ComparedPlace, ComparedRow, VERSION};
+use crate::site::page_data::{Compared, ComparedGuide, ComparedPlace, ComparedRow, SinceThen, VERSION};
 use crate::site::theme::Theme;
 
 /// The data of the page.
@@ -36,29 +37,29 @@ pub fn guide(comparison: &Comparison) -> ComparedGuide {
         verdict: comparison.verdict(),
         look: comparison.looks() > 0,
         touched: comparison.touched.clone(),
-        places: places(&comparison.differences),
+        places: places(&comparison.differences.iter().map(Difference::told).collect::<Vec<_>>()),
     }
 }
 
 /// Differences by place, in the order of the guide.
-pub fn places(differences: &[Difference]) -> Vec<ComparedPlace> {
+pub fn places<'d>(differences: impl IntoIterator<Item = &'d Differing>) -> Vec<ComparedPlace> {
     let mut places: Vec<ComparedPlace> = Vec::new();
-    for difference in differences {
-        let name = difference.step.as_ref().map_or("The guide".to_owned(), |step| format!("S{}", &step.name[1..]));
-        let id = difference.step.as_ref().filter(|step| step.is_there).map(|step| step.id.clone());
-        let row = ComparedRow {
-            kind: difference.kind.word(),
-            sort: difference.sort.word(),
-            what: difference.what.clone(),
-            old: difference.old.clone(),
-            new: difference.new.clone(),
-            by: difference.by.clone(),
-            look: difference.calls_for_a_look(),
-        };
+    for differing in differences {
+        let Differing { step, kind, sort, what, old, new, by, look } = differing;
+        let name = step.as_ref().map_or("The guide".to_owned(), |(_, name)| format!("S{}", name.get(1..).unwrap_or_default()));
+        let id = step.as_ref().and_then(|(id, _)| id.clone());
+        let row = ComparedRow { kind, sort, what: what.clone(), old: old.clone(), new: new.clone(), by: by.clone(), look: *look };
         match places.last_mut().filter(|place| place.name == name) {
             Some(place) => place.rows.push(row),
             None => places.push(ComparedPlace { id, name, rows: vec![row] }),
         }
     }
     places
+}
+
+/// What differs from a revision before, for the panel on a guide's page.
+pub fn since(since: &Since) -> SinceThen {
+    let Since { revision, issued, differences } = since;
+    let look = differences.iter().filter(|differing| differing.look).count();
+    SinceThen { revision: revision.clone(), issued: phrase::date(*issued), count: differences.len(), look, places: places(differences) }
 }

@@ -11,7 +11,7 @@ use crate::guide::picture::PictureKind;
 use crate::guide::tally;
 use crate::pictures::Published;
 use crate::quantity::{self, decimal};
-use crate::site::html;
+use crate::site::{comparison, html};
 use crate::site::page_data as page;
 
 /// The data of a guide's pages.
@@ -38,6 +38,7 @@ pub fn page(document: &Document) -> page::Guide {
         follow_up,
         circuits,
         changes,
+        since,
         sources,
         photo,
     } = document;
@@ -82,6 +83,10 @@ pub fn page(document: &Document) -> page::Guide {
             .collect(),
         sources: sources.clone(),
         sheets: Vec::new(),
+        since: since.as_ref().map(comparison::since),
+        older: Vec::new(),
+        superseded: None,
+        kept: false,
         photo: photo.as_ref().and_then(photo_of),
     }
 }
@@ -274,6 +279,7 @@ impl Maker<'_> {
             svg: told::connector(connector, &format!("f{number}-{}", at + 1)).svg,
         };
         page::Step {
+            changed: self.document.since.as_ref().is_some_and(|since| since.is_in(id)),
             number: *number,
             id: id.clone(),
             title: title.clone(),

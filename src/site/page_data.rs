@@ -356,6 +356,8 @@ pub struct Step {
     pub id: String,
     /// Its heading.
     pub title: String,
+    /// Whether something differs in it from the revision before.
+    pub changed: bool,
     /// Its words and pictures.
     pub html: String,
     /// Its pictures with callouts once more, for paper.
@@ -577,6 +579,14 @@ pub struct Guide {
     pub photo: Option<Photo>,
     /// Checklists as PDF that stand beside the page.
     pub sheets: Vec<SheetLinks>,
+    /// What differs from the revision before; on the page of a superseded one, what differs from it now.
+    pub since: Option<SinceThen>,
+    /// Older revisions that are kept readable, the newest first.
+    pub older: Vec<OlderIssue>,
+    /// On the page of an older revision, what took its place.
+    pub superseded: Option<Superseded>,
+    /// Whether it is the last issued revision of a guide of which a newer one is worked on.
+    pub kept: bool,
 }
 
 /// The PDF files of a sheet, one for each paper.

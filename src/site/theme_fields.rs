@@ -38,6 +38,8 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("chapter.html", "a chapter of the handbook; gets `chapter` (Chapter)"),
     ("compared.html", "the page of a comparison, which is no part of the site; gets `compared` (Compared)"),
     ("difference.html", "a difference between two states of a guide; gets `d` (ComparedRow)"),
+    ("since.html", "the panel that tells what changed; gets `guide` (Guide)"),
+    ("gone.html", "the page in the place of a guide that was moved or withdrawn; gets `gone` (Gone)"),
     ("findings.html", "the reviewer's page, which is no part of the site; gets `review` (Findings)"),
 ];
 

@@ -95,6 +95,7 @@ pub fn document(guide: &Guide<'_>, shop: &Shop, input: &Input<'_>) -> Document {
                 what: change.what.value.clone(),
             })
             .collect(),
+        since: None,
         sources: maker.sources(),
         photo,
     };

@@ -42,6 +42,67 @@ pub struct ComparedGuide {
     pub places: Vec<ComparedPlace>,
 }
 
+/// What differs from a revision that was issued before, as the panel on a guide's page tells it.
+#[derive(Clone, Debug, Serialize)]
+pub struct SinceThen {
+    /// That revision.
+    pub revision: String,
+    /// Its day in words.
+    pub issued: String,
+    /// How many differences there are.
+    pub count: usize,
+    /// How many of them call for a look at work that was done.
+    pub look: usize,
+    /// What differs, by place.
+    pub places: Vec<ComparedPlace>,
+}
+
+/// An older revision that is kept readable.
+#[derive(Clone, Debug, Serialize)]
+pub struct OlderIssue {
+    /// The revision.
+    pub revision: String,
+    /// Its day in words.
+    pub issued: String,
+    /// Its page, beside that of the guide.
+    pub file: String,
+}
+
+/// A revision that took the place of an older one.
+#[derive(Clone, Debug, Serialize)]
+pub struct Superseded {
+    /// The revision that is to be worked to; none where it has no letter.
+    pub revision: Option<String>,
+    /// Its day in words.
+    pub issued: Option<String>,
+}
+
+/// How a guide's page stands: what lies beside it, and whether it is the newest text.
+#[derive(Clone, Debug, Default)]
+pub struct Standing {
+    /// Checklists as PDF.
+    pub sheets: Vec<super::SheetLinks>,
+    /// Older revisions, the newest first.
+    pub older: Vec<OlderIssue>,
+    /// Whether it is the last issued revision of a guide that is held or gone.
+    pub kept: bool,
+}
+
+/// A page in the place of a guide: it was moved, or withdrawn.
+#[derive(Clone, Debug, Serialize)]
+pub struct Gone {
+    /// The guide's title.
+    pub title: String,
+    /// Its document number.
+    pub document: Option<String>,
+    /// Where it leads on, from this page; none where the guide was withdrawn.
+    pub to: Option<String>,
+    /// Why it was withdrawn.
+    pub reason: Option<String>,
+    /// Revisions that are kept readable.
+    pub older: Vec<OlderIssue>,
+}
+
 /// A place of a guide in which something differs.
 #[derive(Clone, Debug, Serialize)]
 pub struct ComparedPlace {
