@@ -76,7 +76,9 @@ impl History {
     pub(super) fn since(&self, document: &Document, hashes: &Hashes) -> Option<Since> {
         let kept = self.before(document.head.revision.as_deref()?)?;
         let differences = compare::compare(&facts_of(&kept.issued), &facts::of(document, hashes));
-        Some(compare::since(&kept.issued.revision, kept.issued.issued, &differences))
+        let now = document.head.revision.as_ref();
+        let anew = document.changes.iter().any(|change| change.anew && Some(&change.revision) == now);
+        Some(Since { anew, ..compare::since(&kept.issued.revision, kept.issued.issued, &differences) })
     }
 
     /// What the review tells of a guide's text against what was issued.

@@ -115,7 +115,7 @@ pub fn since(revision: &str, issued: Date, differences: &[Difference]) -> Since 
         let head = of_the_head && matches!(difference.what.as_str(), "revision" | "day of issue" | "approved by");
         difference.is_of_the_guide() && !head && difference.sort != Sort::Change
     };
-    Since { revision: revision.to_owned(), issued, differences: differences.iter().filter(news).map(Difference::told).collect() }
+    Since { revision: revision.to_owned(), issued, anew: false, differences: differences.iter().filter(news).map(Difference::told).collect() }
 }
 
 impl Difference {
@@ -140,6 +140,8 @@ pub fn compare(old: &Fact, new: &Fact) -> Vec<Difference> {
     let mut out = Vec::new();
     inside(old, new, &At::default(), &mut out);
     across_steps(&mut out);
+    // What is the guide's own comes first, then the steps.
+    out.sort_by_key(|difference| difference.step.is_some());
     if out.is_empty() && text_of(old, true) != text_of(new, true) {
         // Something that readers see changed, and no fact of its own: what follows from facts is laid out otherwise.
         out.push(Difference {

@@ -252,7 +252,7 @@ pub fn of(document: &Document, hashes: &Hashes) -> Fact {
 }
 
 fn change(change: &Change) -> Fact {
-    let Change { revision, issued, what } = change;
+    let Change { revision, issued, what, anew: _ } = change;
     let day = issued.map(|day| format!(", {}", date(day))).unwrap_or_default();
     Fact::new(Sort::Change, "", format!("revision {revision}"), format!("{revision}{day}: {what}"))
 }
@@ -327,7 +327,8 @@ fn bounds(bounds: &Bounds) -> String {
 
 fn tool_use(tool: &ToolUse) -> Fact {
     let ToolUse { id, name, number: _, of_torque } = tool;
-    let mut fact = Fact::new(Sort::Tool, id, "tool", name);
+    // Its name is told in the list of tools.
+    let mut fact = Fact { own: Some(id.clone()), ..Fact::new(Sort::Tool, id, "tool", name) };
     fact.follows.push(of_torque.to_string());
     fact
 }

@@ -484,6 +484,8 @@ pub struct Since {
     pub revision: String,
     /// Its day.
     pub issued: Date,
+    /// Whether the guide was written anew since.
+    pub anew: bool,
     /// What differs, in the order of the guide.
     pub differences: Vec<Differing>,
 }
@@ -541,4 +543,6 @@ pub struct Change {
     pub issued: Option<Date>,
     /// What changed.
     pub what: String,
+    /// Whether the guide was written anew.
+    pub anew: bool,
 }

@@ -661,12 +661,12 @@ fn circuit(circuit: &document::Circuit) -> Circuit {
 }
 
 fn change(change: &document::Change) -> Change {
-    let document::Change { revision, issued, what } = change;
+    let document::Change { revision, issued, what, anew: _ } = change;
     Change { revision: revision.clone(), issued: issued.map(|date| date.to_string()), what: what.clone() }
 }
 
 fn since_row(since: &document::Since) -> Since {
-    let document::Since { revision, issued, differences } = since;
+    let document::Since { revision, issued, anew: _, differences } = since;
     let differs = |differing: &document::Differing| {
         let document::Differing { step, kind, sort, what, old, new, by: _, look } = differing;
         Differs {

@@ -7,7 +7,7 @@ use crate::compare::text::Comparison;
 use crate::document::{Differing, Since, phrase};
 use crate::guide::model::Shop;
 use crate::site::findings_page::base64;
-use crate::site::page_data::{Compared, ComparedGuide, ComparedPlace, ComparedRow, SinceThen, VERSION};
+use crate::site::page_data::{Compared, ComparedGuide, ComparedPlace, ComparedRow, ShortDifference, SinceThen, VERSION};
 use crate::site::theme::Theme;
 
 /// The data of the page.
@@ -57,9 +57,35 @@ pub fn places<'d>(differences: impl IntoIterator<Item = &'d Differing>) -> Vec<C
     places
 }
 
+/// The most differences in the panel; all of them stand on the page of the revision before.
+const MOST: usize = 10;
+
+/// What the panel tells first.
+const GRAVE: [&str; 7] = ["torque", "tightening", "hardware", "caution", "circuit", "order", "value"];
+
+fn shortened(line: String) -> String {
+    match line.char_indices().nth(140) {
+        Some((end, _)) => format!("{} …", line[..end].trim_end()),
+        None => line,
+    }
+}
+
 /// What differs from a revision before, for the panel on a guide's page.
 pub fn since(since: &Since) -> SinceThen {
-    let Since { revision, issued, differences } = since;
-    let look = differences.iter().filter(|differing| differing.look).count();
-    SinceThen { revision: revision.clone(), issued: phrase::date(*issued), count: differences.len(), look, places: places(differences) }
+    let Since { revision, issued, anew, differences } = since;
+    let look = || differences.iter().filter(|differing| differing.look);
+    let short = |differing: &Differing| ShortDifference { id: differing.step.as_ref().and_then(|(id, _)| id.clone()), words: shortened(differing.line()) };
+    SinceThen {
+        revision: revision.clone(),
+        issued: phrase::date(*issued),
+        anew: *anew,
+        count: differences.len(),
+        look: look().count(),
+        first: {
+            let mut gravest: Vec<&Differing> = look().collect();
+            gravest.sort_by_key(|differing| GRAVE.iter().position(|sort| *sort == differing.sort).unwrap_or(GRAVE.len()));
+            gravest.into_iter().take(MOST).map(short).collect()
+        },
+        places: places(differences),
+    }
 }

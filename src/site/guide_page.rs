@@ -75,7 +75,7 @@ pub fn page(document: &Document) -> page::Guide {
         circuits: circuits.iter().map(circuit).collect(),
         changes: changes
             .iter()
-            .map(|document::Change { revision, issued, what }| page::Change {
+            .map(|document::Change { revision, issued, what, anew: _ }| page::Change {
                 revision: revision.clone(),
                 issued: issued.map(phrase::date),
                 what: what.clone(),

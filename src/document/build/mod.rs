@@ -93,6 +93,7 @@ pub fn document(guide: &Guide<'_>, shop: &Shop, input: &Input<'_>) -> Document {
                 revision: change.revision.value.clone(),
                 issued: change.issued.map(|date| date.value),
                 what: change.what.value.clone(),
+                anew: change.anew,
             })
             .collect(),
         since: None,

@@ -49,12 +49,25 @@ pub struct SinceThen {
     pub revision: String,
     /// Its day in words.
     pub issued: String,
+    /// Whether the guide was written anew since.
+    pub anew: bool,
     /// How many differences there are.
     pub count: usize,
     /// How many of them call for a look at work that was done.
     pub look: usize,
+    /// The first of those, in one line each.
+    pub first: Vec<ShortDifference>,
     /// What differs, by place.
     pub places: Vec<ComparedPlace>,
+}
+
+/// A difference in one line.
+#[derive(Clone, Debug, Serialize)]
+pub struct ShortDifference {
+    /// The step's anchor where it is on the page.
+    pub id: Option<String>,
+    /// The words.
+    pub words: String,
 }
 
 /// An older revision that is kept readable.
