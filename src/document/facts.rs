@@ -326,11 +326,9 @@ fn bounds(bounds: &Bounds) -> String {
 }
 
 fn tool_use(tool: &ToolUse) -> Fact {
-    let ToolUse { id, name, number: _, of_torque } = tool;
+    let ToolUse { id, name, number: _, of_torque: _ } = tool;
     // Its name is told in the list of tools.
-    let mut fact = Fact { own: Some(id.clone()), ..Fact::new(Sort::Tool, id, "tool", name) };
-    fact.follows.push(of_torque.to_string());
-    fact
+    Fact { own: Some(id.clone()), ..Fact::new(Sort::Tool, id, "tool", name) }
 }
 
 struct Teller<'d> {
@@ -653,7 +651,8 @@ impl Teller<'_> {
         let of = if hardware.is_empty() { operation.things() } else { hardware.iter().map(|hardware| format!("{} × {}", hardware.count, hardware.name)).collect::<Vec<_>>().join("; ") };
         below.extend(torque.iter().map(|torque| self.torque(&of, torque)));
         below.extend(values.iter().map(|value| self.named(value)));
-        below.extend(tools.iter().map(tool_use));
+        // The wrench of a torque is told with the torque.
+        below.extend(tools.iter().filter(|tool| !tool.of_torque).map(tool_use));
         below.extend(undoing.iter().map(|order| Fact::new(Sort::Order, "undoing", "order of undoing", ordered(order))));
         if !undo_passes.is_empty() {
             below.push(self.passes(Sort::Order, "undo-passes", "passes of undoing", undo_passes));
