@@ -10,7 +10,8 @@
 //! | 1 the trade's knowledge | [`quantity`], and [`fastener`] and [`wiring`], which may use it | layer 0 |
 //! | 2 the guide | [`guide`] | layers 0 and 1 |
 //! | 3 readers of the model | [`review`], [`document`], which never use each other | layers 0 to 2 |
-//! | 4 writers of the document | [`drawing`] and [`pictures`] for the others; [`site`] with [`machine`] and [`search`]; `sheets` with [`record`] | layers 0 to 2, [`document`] |
+//! | 4 writers of the document | [`drawing`] and [`pictures`] for the others; [`theme`], and [`site`] with [`machine`] and [`search`], which fill it in; `sheets` with [`record`] | layers 0 to 2, [`document`] |
+//! | 4 pages beside it | [`handbook`] and the [`reviewer`]'s page, with [`highlight`] | layer 0, [`theme`] |
 //! | 5 the edge | [`disk`], [`preview`], [`cli`] | everything |
 
 // Only `cli::terminal` writes to the terminal.
@@ -33,13 +34,17 @@ pub mod document;
 pub mod review;
 
 pub mod drawing;
+pub mod handbook;
+pub mod highlight;
 pub mod machine;
 pub mod pictures;
 pub mod record;
+pub mod reviewer;
 pub mod search;
 #[cfg(feature = "sheets")]
 pub mod sheets;
 pub mod site;
+pub mod theme;
 
 pub mod disk;
 #[cfg(feature = "preview")]

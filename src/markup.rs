@@ -21,6 +21,15 @@ pub fn escape_into(out: &mut String, text: &str, quotes: bool) {
     }
 }
 
+/// Text with what stands between backticks as code.
+pub fn with_code(text: &str) -> String {
+    let mut html = String::new();
+    for (at, part) in text.split('`').enumerate() {
+        html.push_str(&if at % 2 == 1 { format!("<code>{}</code>", escape(part)) } else { escape(part) });
+    }
+    html
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -28,5 +37,10 @@ mod tests {
     #[test]
     fn nothing_can_end_a_tag_or_an_attribute() {
         assert_eq!(escape("<a b='c' d=\"e\">&"), "&lt;a b=&#39;c&#39; d=&quot;e&quot;&gt;&amp;");
+    }
+
+    #[test]
+    fn what_is_typed_is_code() {
+        assert_eq!(with_code("Write `a < b`, not c."), "Write <code>a &lt; b</code>, not c.");
     }
 }

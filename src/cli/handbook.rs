@@ -10,14 +10,14 @@ use crate::cli::{Status, publish as command, terminal};
 use crate::disk::{Building, DiskError, Written};
 use crate::guide::model::Shop;
 use crate::guide::shop::unnamed;
+use crate::handbook;
 use crate::machine::guide_json;
 use crate::record::format as record;
 use crate::review::handbook as content;
 use crate::review::rule::Rule;
-use crate::site::handbook;
-use crate::site::page_data::Chapter;
-use crate::site::theme::Theme;
-use crate::site::{Publisher, SiteError, theme_fields};
+use crate::site::{Publisher, SiteError};
+use crate::theme::data::Chapter;
+use crate::theme::{Theme, fields};
 
 #[derive(Args)]
 pub(super) struct Options {
@@ -58,7 +58,7 @@ pub(super) fn chapters() -> Vec<Chapter> {
         record::chapter(),
         #[cfg(feature = "sheets")]
         crate::sheets::handbook::chapter(),
-        theme_fields::chapter(),
+        fields::chapter(),
     ];
     chapters.splice(behind..behind, of_pages);
     chapters.iter().map(handbook::chapter).collect()

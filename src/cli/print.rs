@@ -276,7 +276,7 @@ fn of_record(folder: &Path, workplace: &Workplace, shop: &sheets::Shop, options:
     }
     let chosen = match Chosen::new(&guide.document.choices, &record.options.with, &record.options.without) {
         Ok(chosen) => chosen,
-        Err(why) => return refuse(&why),
+        Err(why) => return refuse(&why.to_string()),
     };
     let mut applies = guide.document.clone();
     chosen.apply(&mut applies);

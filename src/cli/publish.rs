@@ -15,9 +15,9 @@ use crate::disk::{self, Building, DiskError, Written};
 use crate::finding::{Finding, Severity};
 use crate::review::Outcome;
 use crate::review::report::{Sources, text};
-use crate::site::theme::Theme;
 use crate::site::{self, Kept, Publisher};
 use crate::source::{FileId, SourceFile};
+use crate::theme::Theme;
 
 #[derive(Args)]
 pub(super) struct Options {

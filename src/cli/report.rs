@@ -12,9 +12,9 @@ use crate::disk::{self, DiskError};
 use crate::finding::Finding;
 use crate::review::report::{PROGRAM, Results, Reviewed, Sources, json, sarif, text};
 use crate::review::{Outcome, rules};
-use crate::site::findings_page::{self, Input, InputFile};
-use crate::site::theme::Theme;
+use crate::reviewer::{self, Input, InputFile};
 use crate::source::FileId;
+use crate::theme::Theme;
 
 /// The forms of a report.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -133,7 +133,7 @@ pub(super) fn page(reported: &Reported<'_>, theme: &Theme) -> Result<String, Fai
         accepted: results.accepted.clone(),
         rules: rules::ALL.iter().map(|rule| (rule.name.name(), rule.text.summary)).collect(),
     };
-    let bytes = crate::site::findings(&findings_page::page(&input, theme), theme)?;
+    let bytes = reviewer::render(&reviewer::page(&input, theme), theme)?;
     // The template engine writes text.
     Ok(String::from_utf8_lossy(&bytes).into_owned())
 }

@@ -12,7 +12,7 @@ use crate::guide::tally;
 use crate::pictures::Published;
 use crate::quantity::{self, decimal};
 use crate::site::html;
-use crate::site::page_data as page;
+use crate::theme::data as page;
 
 /// The data of a guide's pages.
 pub fn page(document: &Document) -> page::Guide {

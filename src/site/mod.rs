@@ -2,22 +2,14 @@
 //! writes no file and reads none: pages come out as paths and bytes, one guide at a time, so that a large
 //! shop is never in memory whole.
 
-pub mod deferral;
-pub mod findings_page;
 pub mod front;
 pub mod groups;
 pub mod guide_page;
-pub mod handbook;
-pub mod highlight;
 pub mod html;
 pub mod news;
-pub mod page_data;
 pub mod parts;
-pub mod theme;
-pub mod theme_fields;
 pub mod threads;
 pub mod tools;
-pub mod units;
 pub mod values;
 
 use rayon::prelude::*;
@@ -29,9 +21,9 @@ use crate::guide::picture::PictureFact;
 use crate::machine;
 use crate::pictures::{PictureError, Published};
 use crate::search::{self, Entry, Packed};
-use page_data::{GuideLine, PartRow, Site, Tool, TorqueRow, VERSION};
+use crate::theme::data::{GuideLine, PartRow, Site, Tool, TorqueRow, VERSION};
+use crate::theme::{Theme, ThemeError, data, deferral};
 use tera::{Context, Value};
-use theme::{Theme, ThemeError};
 
 /// What browsers are told to allow: the site's own files and nothing else.
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'";
@@ -135,8 +127,8 @@ impl<'p> Publisher<'p> {
 
     /// The pages of one guide, each handed to `put` as soon as it is made, and its summary; `sheets` are the files that stand beside the
     /// page.
-    pub fn guide<E: From<SiteError>>(&self, document: &Document, sheets: Vec<page_data::SheetLinks>, put: Put<'_, E>) -> Result<Kept, E> {
-        let page = page_data::Guide { sheets, ..guide_page::page(document) };
+    pub fn guide<E: From<SiteError>>(&self, document: &Document, sheets: Vec<data::SheetLinks>, put: Put<'_, E>) -> Result<Kept, E> {
+        let page = data::Guide { sheets, ..guide_page::page(document) };
         let folder = format!("guides/{}/", document.head.slug);
         let mut context = self.context("../../", "guide", "");
         context.insert("guide", &page);
@@ -168,7 +160,7 @@ impl<'p> Publisher<'p> {
     }
 
     /// The handbook by itself, with the theme's files: no page of it leads anywhere else.
-    pub fn handbook_alone(&self, chapters: &[page_data::Chapter]) -> Result<Vec<File>, SiteError> {
+    pub fn handbook_alone(&self, chapters: &[data::Chapter]) -> Result<Vec<File>, SiteError> {
         let mut site = site_data(self.shop, self.theme);
         (site.handbook, site.alone) = (true, true);
         let alone = Publisher { shop: self.shop, theme: self.theme, site: Value::from_serializable(&site) };
@@ -189,7 +181,7 @@ impl<'p> Publisher<'p> {
 
     /// All pages that are made from several guides, the theme's files and the search index. The chapters of the handbook are among them
     /// where the shop asks for it.
-    pub fn site(&self, mut summaries: Vec<Kept>, chapters: &[page_data::Chapter]) -> Result<Vec<File>, SiteError> {
+    pub fn site(&self, mut summaries: Vec<Kept>, chapters: &[data::Chapter]) -> Result<Vec<File>, SiteError> {
         let mut files: Vec<File> = self.theme.files.iter().map(|(path, bytes)| (path.clone(), bytes.clone())).collect();
         let mut indexed = Vec::with_capacity(summaries.len());
         for summary in &mut summaries {
@@ -205,7 +197,7 @@ impl<'p> Publisher<'p> {
         Ok(files)
     }
 
-    fn lists(&self, summaries: &[Kept], chapters: &[page_data::Chapter]) -> Result<Vec<File>, SiteError> {
+    fn lists(&self, summaries: &[Kept], chapters: &[data::Chapter]) -> Result<Vec<File>, SiteError> {
         let files = groups::system_files(summaries);
         let (by_vehicle, by_system) = (groups::vehicles(summaries, self.shop, &files), groups::systems(summaries, &files));
         let (vehicle_list, system_list) = (groups::list("vehicles", &by_vehicle), groups::list("systems", &by_system));
@@ -270,16 +262,6 @@ fn site_data(shop: &Shop, theme: &Theme) -> Site {
     }
 }
 
-/// The reviewer's page: one file that is handed out by itself and never becomes part of a site.
-pub fn findings(page: &page_data::Findings, theme: &Theme) -> Result<Vec<u8>, ThemeError> {
-    let mut context = Context::new();
-    context.insert_value("review", page.value());
-    let mut bytes = Vec::new();
-    theme.render("findings.html", &context, &mut bytes)?;
-    deferral::demand(&bytes, &page.deferral, "findings.html")?;
-    Ok(bytes)
-}
-
 /// A page to render: its template, its path, and the data it gets beside what every page gets.
 struct Job<'d> {
     template: &'static str,
@@ -297,12 +279,12 @@ impl<'d> Job<'d> {
     }
 
     /// The list of the handbook's chapters.
-    fn chapters(data: &'d &[page_data::Chapter]) -> Self {
+    fn chapters(data: &'d &[data::Chapter]) -> Self {
         Job { template: "handbook.html", path: "handbook/index.html".to_owned(), root: "../", page: "handbook", name: "chapters", data }
     }
 
     /// A chapter of the handbook.
-    fn chapter(data: &'d page_data::Chapter) -> Self {
+    fn chapter(data: &'d data::Chapter) -> Self {
         Job { template: "chapter.html", path: format!("handbook/{}.html", data.file), root: "../", page: "handbook", name: "chapter", data }
     }
 }

@@ -163,7 +163,7 @@ fn entries(name: &str, seed: u64, fields: &[Field<'_>]) {
 /// The table that the program hands to the script, as the other vectors were made with it.
 #[test]
 fn the_table_of_units() {
-    common::hold_text("units.js", &bayleaf::site::units::script());
+    common::hold_text("units.js", &bayleaf::theme::units::script());
 }
 
 #[test]

@@ -9,8 +9,8 @@ use bayleaf::guide::model::Shop;
 use bayleaf::guide::picture::Pictures;
 use bayleaf::quantity;
 use bayleaf::site::guide_page;
-use bayleaf::site::page_data::{Guide, NamedValue, Operation, Reads, Step, Value as Stated};
 use bayleaf::source::{FileId, SourceFile};
+use bayleaf::theme::data::{Guide, NamedValue, Operation, Reads, Step, Value as Stated};
 
 use super::*;
 

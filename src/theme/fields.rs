@@ -1,12 +1,12 @@
 //! The handbook's chapter on themes: every template with what it gets, and every field with what it holds. The fields are read from the
-//! declarations of `page_data` and their words, so that the chapter cannot fall behind them.
+//! declarations of `data` and their words, so that the chapter cannot fall behind them.
 
 use crate::chapter::{Plain, PlainField, PlainSection};
-use crate::site::page_data::VERSION;
-use crate::site::theme::BUILT_IN;
+use crate::theme::BUILT_IN;
+use crate::theme::data::VERSION;
 
 /// The declarations of what templates get.
-const SOURCES: [&str; 3] = [include_str!("page_data.rs"), include_str!("page_data/lists.rs"), include_str!("page_data/findings.rs")];
+const SOURCES: [&str; 3] = [include_str!("data.rs"), include_str!("data/lists.rs"), include_str!("data/findings.rs")];
 
 /// What the built-in templates are for and what they get beside `site`, `root` and `page`.
 const TEMPLATES: &[(&str, &str)] = &[

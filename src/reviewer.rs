@@ -7,15 +7,14 @@ use std::ops::Range;
 use sha2::{Digest, Sha256};
 
 use crate::finding::{Edit, Finding, Severity};
-use crate::markup::escape;
-use crate::site::handbook::with_code;
-use crate::site::highlight::{self, Mark};
-use crate::site::page_data::{
+use crate::highlight::{self, Mark};
+use crate::markup::{escape, with_code};
+use crate::source::{FileId, Place, SourceFile, Span};
+use crate::theme::data::{
     AcceptedFinding, Findings, FindingsFile, PinnedFinding, RelatedPlace, RuleCount, ShownEdit, SourceLine, SourcePiece, VERSION,
     WeightCount,
 };
-use crate::site::theme::Theme;
-use crate::source::{FileId, Place, SourceFile, Span};
+use crate::theme::{Theme, ThemeError};
 
 /// Lines shown before and behind a line with a finding.
 const AROUND: usize = 3;
@@ -335,6 +334,11 @@ fn base64(bytes: &[u8]) -> String {
         }
     }
     text
+}
+
+/// The reviewer's page: one file that is handed out by itself and never becomes part of a site.
+pub fn render(page: &Findings, theme: &Theme) -> Result<Vec<u8>, ThemeError> {
+    theme.page("findings.html", "review", page, &page.deferral)
 }
 
 #[cfg(test)]
