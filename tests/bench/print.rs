@@ -45,7 +45,7 @@ fn main() {
     let paper_shop = sheets::Shop {
         name: shop.name.clone(),
         deferral: shop.deferral.clone(),
-        language: shop.language.clone(),
+        language: shop.language.code().to_owned(),
         address: Some("https://guides.example/".to_owned()),
         notice: None,
     };
