@@ -263,7 +263,7 @@ fn of_record(folder: &Path, workplace: &Workplace, shop: &sheets::Shop, options:
     };
     let record = match record::read(&disk::read(&folder.join(file))?) {
         Ok(record) => record,
-        Err(why) => return refuse(&why),
+        Err(refusal) => return refuse(&refusal.why),
     };
     let Some(at) = workplace.guides.iter().position(|guide| guide.slug == record.guide.slug) else {
         let near = nearest(&record.guide.slug, workplace.guides.iter().map(|guide| guide.slug.as_str()));

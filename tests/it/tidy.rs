@@ -55,7 +55,7 @@ fn allowed() -> BTreeMap<&'static str, Vec<&'static str>> {
         ("search", with(&["quantity", "document", "pictures"])),
         ("document", with(&["quantity", "fastener", "wiring", "guide"])),
         ("review", with(&told)),
-        ("theme", vec!["near", "chapter", "quantity", "guide"]),
+        ("theme", vec!["near", "chapter", "quantity", "guide", "record"]),
         ("highlight", vec!["markup"]),
         ("handbook", vec!["chapter", "markup", "highlight", "theme"]),
         ("reviewer", vec!["source", "finding", "markup", "highlight", "theme"]),
