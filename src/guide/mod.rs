@@ -4,6 +4,7 @@
 
 pub mod block;
 mod define;
+pub mod drawing;
 pub mod facts;
 mod hazard;
 pub mod keys;
@@ -16,6 +17,7 @@ pub mod picture;
 pub mod prose;
 pub mod resolve;
 pub mod shop;
+mod style;
 pub mod tally;
 pub mod tightening;
 pub mod variant;
