@@ -261,7 +261,7 @@ fn of_record(folder: &Path, workplace: &Workplace, shop: &sheets::Shop, options:
         terminal::note(&format!("bayleaf: {} is not printed: {why}", file.display()));
         Ok(Status::Failed)
     };
-    let record = match record::read(&disk::read(&folder.join(file))?) {
+    let record = match record::read(&disk::given(&folder.join(file), disk::LARGEST_GIVEN)?) {
         Ok(record) => record,
         Err(refusal) => return refuse(&refusal.why),
     };
