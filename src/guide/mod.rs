@@ -3,6 +3,7 @@
 //! and findings out.
 
 pub mod block;
+pub mod bounds;
 mod define;
 pub mod drawing;
 pub mod facts;
