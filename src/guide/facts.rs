@@ -222,6 +222,9 @@ impl Reader {
     pub fn bounded(&mut self, name: &str, text: &str, span: Span) -> String {
         let most = if NAMES.contains(&name) { LONGEST_NAME } else { LONGEST_TEXT };
         let Some((end, _)) = text.char_indices().nth(most) else { return text.to_owned() };
+        // Its start is enough to find it by.
+        let start = text.char_indices().nth(20).map_or(0, |(at, _)| at);
+        let span = if (span.end - span.start) as usize == text.len() { span.part(0..start) } else { span };
         let named = if name.contains(' ') { name.to_owned() } else { format!("`{name}`") };
         let message = format!("{named} has {} letters, and takes at most {most}", text.chars().count());
         self.findings.push(Finding::hold(
