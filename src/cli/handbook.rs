@@ -42,7 +42,9 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError>
     };
     let building = Building::start(&target)?;
     let written: Result<Vec<Written>, DiskError> = pages.iter().map(|(path, bytes)| building.write(path, bytes)).collect();
-    building.finish(written?)?;
+    if let Some(left) = building.finish(written?)? {
+        terminal::note(&format!("the new handbook stands, and the old one could not be removed: {left}"));
+    }
     terminal::note("the handbook for authors: the values of its examples are invented");
     terminal::result(&format!("{}\n", target.join("handbook/index.html").display()));
     Ok(Status::Done)

@@ -55,7 +55,7 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
         terminal::note("this is not only for this machine: whoever reaches the address can read every guide, drafts too");
     }
     let absolute = std::path::absolute(folder).unwrap_or_else(|_| folder.to_owned());
-    let deep: Vec<PathBuf> = [GUIDES, THEMES].iter().map(|name| absolute.join(name)).filter(|folder| folder.is_dir()).collect();
+    let deep: Vec<PathBuf> = [GUIDES, THEMES].iter().map(|name| absolute.join(name)).collect();
     let shown = stage.clone();
     let watch = preview::watch(&deep, &[absolute], move |paths| builder.make(Some(paths), &shown)).map_err(Failure::Watch)?;
     terminal::note(&format!("ready in {:.0} ms; end with Ctrl-C", start.elapsed().as_secs_f64() * 1000.0));

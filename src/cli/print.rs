@@ -261,9 +261,9 @@ fn of_record(folder: &Path, workplace: &Workplace, shop: &sheets::Shop, options:
         terminal::note(&format!("bayleaf: {} is not printed: {why}", file.display()));
         Ok(Status::Failed)
     };
-    let record = match record::read(&disk::read(&folder.join(file))?) {
+    let record = match record::read(&disk::given(&folder.join(file), disk::LARGEST_GIVEN)?) {
         Ok(record) => record,
-        Err(why) => return refuse(&why),
+        Err(refusal) => return refuse(&refusal.why),
     };
     let Some(at) = workplace.guides.iter().position(|guide| guide.slug == record.guide.slug) else {
         let near = nearest(&record.guide.slug, workplace.guides.iter().map(|guide| guide.slug.as_str()));

@@ -153,7 +153,7 @@ fn finish(
     let lists: Result<Vec<Written>, DiskError> = pages.par_iter().map(|(path, bytes)| building.write(path, bytes)).collect();
     written.extend(lists?);
     let files = written.len();
-    building.finish(written)?;
+    let left = building.finish(written)?;
     show(&holds, &sources);
     terminal::note(&format!(
         "published {} with {} to {}: {files} files in {:.2} s",
@@ -170,6 +170,9 @@ fn finish(
             terminal::note(&format!("{what}: {}", names.join(", ")));
         }
     }
+    if let Some(left) = left {
+        terminal::note(&format!("the new site stands, and the old one could not be removed: {left}"));
+    }
     problems.iter().for_each(|problem| terminal::note(problem));
     if !sheets::CAN_BE_MADE {
         terminal::note("no sheets as PDF were made: this bayleaf was built without them");
@@ -184,6 +187,6 @@ fn finish(
 fn show(findings: &[Finding], sources: &Sources) {
     let shown = text::findings(findings, sources, terminal::style());
     if !shown.is_empty() {
-        terminal::note(shown.trim_end_matches('\n'));
+        terminal::drawn_note(shown.trim_end_matches('\n'));
     }
 }

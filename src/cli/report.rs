@@ -47,7 +47,10 @@ pub(super) struct Reported<'r> {
 pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Option<&Path>) -> Result<(), Failure> {
     let made = made(reported, form, folder)?;
     let Some(to) = to else {
-        terminal::result(&made);
+        match form {
+            Form::Text => terminal::drawn(&made),
+            Form::Json | Form::Sarif | Form::Page => terminal::data(&made),
+        }
         return Ok(());
     };
     let to = folder.join(to);
@@ -57,7 +60,7 @@ pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Opti
         let why = "it is one of the files that were reviewed; name another one with --to";
         return Err(DiskError::refused(to, "write the report to", why).into());
     }
-    let bytes = if form == Form::Text { terminal::without_colour(&made) } else { made };
+    let bytes = if form == Form::Text { terminal::without_colour(&terminal::harmless(&made, true)) } else { made };
     Ok(disk::write_report(&to, bytes.as_bytes())?)
 }
 
@@ -76,7 +79,9 @@ fn plain_text(reported: &Reported<'_>) -> String {
     let mut shown = text::findings(&all, reported.sources, terminal::style());
     for (finding, reason) in reported.outcomes.iter().flat_map(|outcome| &outcome.accepted) {
         let place = place(finding, reported.sources);
-        shown.push_str(&format!("accepted[{}] {place}: {}\n  because {reason}\n\n", finding.rule, finding.message));
+        // No drawer looks at these, so nothing in them may pass for a colour of ours.
+        let accepted = format!("accepted[{}] {place}: {}\n  because {reason}\n\n", finding.rule, finding.message);
+        shown.push_str(&terminal::harmless(&accepted, false));
     }
     for weight in &reported.workplace.shop.weights {
         shown.push_str(&format!(

@@ -136,6 +136,7 @@ macro_rules! every_rule {
                 type_wrong TypeWrong "type-wrong",
                 block_unreadable BlockUnreadable "block-unreadable",
                 text_unreadable TextUnreadable "text-unreadable",
+                over_limit OverLimit "over-limit",
                 acceptance_unused AcceptanceUnused "acceptance-unused",
             }
         }

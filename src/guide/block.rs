@@ -7,6 +7,7 @@ use std::ops::Range;
 use pulldown_cmark::{Event, HeadingLevel, MetadataBlockKind, Options, Parser, Tag, TagEnd};
 
 use crate::finding::{Finding, RuleName};
+use crate::guide::bounds::Bounds;
 use crate::guide::model::Text;
 use crate::guide::prose::Prose;
 use crate::source::{FileId, Place, Span, Spanned};
@@ -185,7 +186,8 @@ fn cut<'s>(
     file: FileId,
     findings: &mut Vec<Finding>,
 ) -> Outline<'s> {
-    let mut cutter = Cutter { source, file, findings, outline: Outline::default(), heading: None, in_block: false };
+    let mut cutter =
+        Cutter { source, file, findings, outline: Outline::default(), heading: None, in_block: false, bounds: Bounds::default() };
     let mut lost = lost.into_iter().peekable();
     for (event, range) in events {
         // A lost block's text comes as ordinary words; it is taken out of them and read as a block.
@@ -216,10 +218,14 @@ struct Cutter<'s, 'f> {
     outline: Outline<'s>,
     heading: Option<Heading<'s>>,
     in_block: bool,
+    bounds: Bounds,
 }
 
 impl<'s> Cutter<'s, '_> {
     fn event(&mut self, event: Event<'s>, range: Range<usize>) {
+        if !self.bounds.takes(&event, &range, self.file, self.findings) {
+            return;
+        }
         match event {
             Event::Start(Tag::MetadataBlock(MetadataBlockKind::PlusesStyle)) => {
                 self.in_block = true;

@@ -17,6 +17,12 @@ use crate::quantity::{self, Dimension, FaultKind, Quantity};
 use crate::source::{FileId, Place, Span, Spanned};
 use crate::wiring::{Section, read_section};
 
+/// What is named or titled has so many letters at most.
+pub const LONGEST_NAME: usize = 200;
+/// Any other text of a block.
+pub const LONGEST_TEXT: usize = 2_000;
+/// Keys whose text is a name.
+const NAMES: [&str; 7] = ["title", "name", "id", "document", "revision", "system", "the heading"];
 /// A number larger than this is a slip of the keyboard, not a count of bolts or a time.
 const LARGEST_COUNT: i64 = 100_000;
 
@@ -201,12 +207,33 @@ impl Reader {
 
     fn as_text(&mut self, fields: &Fields<'_>, name: &str, value: Value<'_>) -> Option<Text> {
         match value.get_ref() {
-            DeValue::String(text) => Some(Spanned::new(text.clone().into_owned(), fields.inner(value, text))),
+            DeValue::String(text) => {
+                let span = fields.inner(value, text);
+                Some(Spanned::new(self.bounded(name, text, span), span))
+            }
             _ => {
                 self.wrong(fields, name, value);
                 None
             }
         }
+    }
+
+    /// A text no longer than it can be, told where it is cut: what is made of it further on has to fit a line, a list or a sheet.
+    pub fn bounded(&mut self, name: &str, text: &str, span: Span) -> String {
+        let most = if NAMES.contains(&name) { LONGEST_NAME } else { LONGEST_TEXT };
+        let Some((end, _)) = text.char_indices().nth(most) else { return text.to_owned() };
+        // Its start is enough to find it by.
+        let start = text.char_indices().nth(20).map_or(0, |(at, _)| at);
+        let span = if (span.end - span.start) as usize == text.len() { span.part(0..start) } else { span };
+        let named = if name.contains(' ') { name.to_owned() } else { format!("`{name}`") };
+        let message = format!("{named} has {} letters, and takes at most {most}", text.chars().count());
+        self.findings.push(Finding::hold(
+            RuleName::OverLimit,
+            self.place(span),
+            message,
+            "shorten it; what needs more words belongs in a step",
+        ));
+        text[..end].to_owned()
     }
 
     /// An id: lower-case letters, digits and hyphens.

@@ -47,7 +47,8 @@ pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: 
             ));
         }
     }
-    for section in sections {
+    for mut section in sections {
+        section.title.value = reader.bounded("the heading", &section.title.value, section.title.span);
         match section.level {
             1 => guide.phases.push(Phase { title: Some(section.title), prose: section.prose, steps: guide.steps.len()..guide.steps.len() }),
             _ => {
@@ -312,6 +313,7 @@ pub const PAGE_IDS: &[&str] = &[
 
 fn name_steps(reader: &mut Reader, guide: &mut Guide<'_>) {
     let mut seen: HashMap<String, Text> = HashMap::new();
+    let mut numbers: HashMap<String, usize> = HashMap::new();
     for step in &mut guide.steps {
         let written = step.id.span != step.title.span;
         if let Some(earlier) = seen.get(&step.id.value) {
@@ -337,11 +339,13 @@ fn name_steps(reader: &mut Reader, guide: &mut Guide<'_>) {
             ));
         }
         let base = step.id.value.clone();
-        let mut number = 2;
+        // Steps of one name go on where the last of them stopped.
+        let mut number = numbers.get(&base).copied().unwrap_or(2);
         while seen.contains_key(&step.id.value) || PAGE_IDS.contains(&step.id.value.as_str()) {
             step.id.value = format!("{base}-{number}");
             number += 1;
         }
+        numbers.insert(base, number);
         seen.insert(step.id.value.clone(), step.id.clone());
     }
 }

@@ -3,7 +3,9 @@
 //! and findings out.
 
 pub mod block;
+pub mod bounds;
 mod define;
+pub mod drawing;
 pub mod facts;
 mod hazard;
 pub mod keys;
@@ -16,6 +18,7 @@ pub mod picture;
 pub mod prose;
 pub mod resolve;
 pub mod shop;
+mod style;
 pub mod tally;
 pub mod tightening;
 pub mod variant;

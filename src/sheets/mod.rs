@@ -112,6 +112,8 @@ pub enum Refused {
     Missing(Vec<(char, String)>),
     /// Words that are written from right to left.
     RightToLeft(String),
+    /// Words with a sign that is put together of too many.
+    Joined(String),
     /// A fault of the program.
     Broken(String),
 }
@@ -129,6 +131,9 @@ impl std::fmt::Display for Refused {
             }
             Refused::RightToLeft(words) => {
                 write!(f, "\"{words}\" is written from right to left, which the sheets cannot set; write it in Latin letters")
+            }
+            Refused::Joined(words) => {
+                write!(f, "\"{words}\" has a sign that is put together of more signs than any letter is; write it with plain letters")
             }
             Refused::Broken(why) => write!(f, "the PDF could not be written, which is a fault of bayleaf: {why}"),
         }
@@ -206,6 +211,9 @@ pub fn wall_sheet(shop: &Shop, vehicle: &OfVehicle<&Document>, fingerprint: &str
 fn refuse(faults: Faults) -> Result<(), Refused> {
     if let Some(words) = faults.right_to_left {
         return Err(Refused::RightToLeft(words));
+    }
+    if let Some(words) = faults.joined {
+        return Err(Refused::Joined(words));
     }
     if faults.missing.is_empty() { Ok(()) } else { Err(Refused::Missing(faults.missing.into_iter().collect())) }
 }

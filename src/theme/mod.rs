@@ -26,7 +26,7 @@ macro_rules! built_in {
 built_in! {
     "base.html" "caution.html" "chapter.html" "checklist-sheet.html" "checklist.html" "findings.html" "front.html" "group.html" "groups.html" "guide.html" "handbook.html" "kept.html" "news.html" "part-uses.html" "parts.html" "register.html" "spec.html" "titleblock.html" "tool.html"
     "thread.html" "threads.html" "tools.html" "torque.html" "torques.html" "values.html" "vehicle.html"
-    "options.html" "sheet.css" "checklist.css" "bay.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "options.js" "bay.js" "bay-page.js" "bay-judge.js" "bay-open.js" "bay-entry.js" "bay-record.js" "record.js" "findings.js" "search.js" "offline.js" "kept.js" "worker.js"
+    "options.html" "sheet.css" "checklist.css" "bay.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "options.js" "bay.js" "bay-page.js" "bay-judge.js" "bay-open.js" "bay-entry.js" "bay-record.js" "record.js" "record-read.js" "findings.js" "search.js" "offline.js" "kept.js" "worker.js"
 }
 
 /// A theme ready to render.
@@ -249,7 +249,7 @@ mod tests {
         let texts: BTreeMap<String, String> = BUILT_IN.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect();
         let order = in_order("bay.js", &texts);
         assert_eq!(order.last().map(String::as_str), Some("bay.js"));
-        assert!(order.contains(&"units.js".to_owned()) && order.len() == 8, "{order:?}");
+        assert!(order.contains(&"units.js".to_owned()) && order.len() == 9, "{order:?}");
         // The options switch is on the page where the guide has options; one script of a page loads the bay view, another kept.js.
         let always = |script: &str, global: &str| {
             global == "bayleafOptions"

@@ -109,6 +109,7 @@ pub(crate) const FAULTS: &[Fault] = &[
     fault("an injury under NOTICE", "signal-misused", &[], people::notice_for_injury),
     fault("damage under WARNING", "signal-misused", &[], people::warning_for_damage),
     // the document
+    fault("a paragraph as the title", "over-limit", &[], document::paragraph_as_title),
     fault("no revision", "revision-missing", &[], document::no_revision),
     fault("no vehicles", "fits-missing", &[], document::no_vehicles),
     fault("no final checks", "final-check-missing", &[], document::no_final_check),
