@@ -2,6 +2,7 @@
 //! cases of the rules, values from outside, the published site and the shape of the tree itself.
 
 mod cli;
+mod draft;
 mod lists;
 mod literate;
 mod outside;
