@@ -189,6 +189,10 @@ pub enum Remark {
     ThrownAway,
     /// No step puts it back on.
     NotBack,
+    /// The count is what the steps need: nobody has told how many are supplied.
+    Needed,
+    /// Nobody has told how many are supplied, and no step says how many are needed.
+    Uncounted,
     /// It is not to be used again.
     OneUse,
     /// The author's words.
@@ -358,8 +362,31 @@ pub struct Connector {
     pub pins: Vec<Pin>,
     /// Its rows as written, each a list of cavities.
     pub layout: Vec<String>,
-    /// Whether it is seen from where the other half is plugged in.
-    pub mating_side: bool,
+    /// Whether it is seen from where the other half is plugged in; none where nobody said from which side.
+    pub mating_side: Option<bool>,
+}
+
+impl Connector {
+    /// Why its face cannot be drawn; none where the places of its cavities and the side they are seen from are told. A side that is made up
+    /// pins the housing the wrong way round.
+    pub fn not_drawn(&self) -> Option<&'static str> {
+        let ring = self.layout.iter().any(|row| row == "ring");
+        let placed = |pin: &Pin| self.layout.iter().any(|row| row.split_whitespace().any(|cavity| cavity == pin.at));
+        let placed = ring || (!self.layout.is_empty() && self.pins.iter().all(placed));
+        match (placed, self.mating_side.is_some()) {
+            (true, true) => None,
+            (true, false) => Some("the side it is seen from is not told: go by the numbers on the housing"),
+            (false, true) => Some("where the cavities stand is not told: go by the numbers on the housing"),
+            (false, false) => Some("where the cavities stand, and seen from which side, is not told: go by the numbers on the housing"),
+        }
+    }
+}
+
+impl Pin {
+    /// What it carries and its wire: `Lamp, BU/WH, 1.5 mm²`.
+    pub fn words(&self) -> String {
+        [&self.what, &self.colour, &self.wire].into_iter().flatten().map(String::as_str).collect::<Vec<_>>().join(", ")
+    }
 }
 
 /// A cavity in use.

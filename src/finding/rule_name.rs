@@ -50,6 +50,7 @@ macro_rules! every_rule {
                 kit_left_over KitLeftOver "kit-left-over",
                 kit_overdrawn KitOverdrawn "kit-overdrawn",
                 part_never_fitted PartNeverFitted "part-never-fitted",
+                count_untold CountUntold "count-untold",
                 combinations_untried CombinationsUntried "combinations-untried",
             }
             people: {

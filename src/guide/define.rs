@@ -209,7 +209,7 @@ fn read_spec(reader: &mut Reader, f: &Fields<'_>) -> Option<Spec> {
             }
         }
     }
-    let designation = reader.text(f, "thread").or_else(|| reader.text(f, "drill")).or(gauge);
+    let designation = reader.text(f, "thread").or_else(|| reader.drill(f, "drill")).or(gauge);
     if let (Some(id), None, None) = (&id, &value, &designation) {
         let any = keys_of(Block::Spec).any(|key| matches!(key.kind, Kind::Value(_)) && f.key_span(key.name).is_some());
         if !any {

@@ -8,6 +8,7 @@ use std::ops::Range;
 use toml::Spanned as TomlSpanned;
 use toml::de::{DeTable, DeValue};
 
+use crate::fastener::hole;
 use crate::finding::{Finding, RuleName};
 use crate::guide::keys::{Block, Key, Kind, find, keys_of};
 use crate::guide::model::{Condition, Date, HardwareCount, Stated, Term, Text, TorqueRef};
@@ -418,6 +419,27 @@ impl Reader {
         let DeValue::String(written) = fields.get(name)?.get_ref() else { return None };
         let options = quantity::Options { decimal_comma: self.decimal_comma, default_unit: None };
         matches!(read_section(written, &options), Ok(Section::Awg(_))).then(|| self.text(fields, name))?
+    }
+
+    /// The size of a drill: a diameter with its unit, or the number or letter that it is sold by. It is carried as it is written.
+    pub fn drill(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<Text> {
+        let text = self.text(fields, name)?;
+        let options = quantity::Options { decimal_comma: self.decimal_comma, default_unit: None };
+        let written = text.value.trim();
+        let bare = ["Ø", "ø", "⌀", "∅"].iter().find_map(|sign| written.strip_prefix(sign)).unwrap_or(written).trim_start();
+        // A decimal comma is told elsewhere for values that are reckoned with; this one is only printed.
+        let pointed = bare.replace(',', ".");
+        let read = |text: &str| {
+            let reading = quantity::read(text, Dimension::Length, &options);
+            let positive = |quantity: &Quantity| quantity.base_bounds().1.is_some_and(|high| high.numerator() > 0);
+            reading.faults.is_empty() && reading.quantity.as_ref().is_some_and(positive)
+        };
+        if !read(bare) && !read(&pointed) && !hole::is_drill_name(written) {
+            let message = format!("\"{}\" is no size of a drill", text.value);
+            let remedy = "write its diameter with the unit, such as 9 mm or 3/8 in, or its number or letter, such as #7 or F";
+            self.findings.push(Finding::hold(RuleName::ValueUnreadable, self.place(text.span), message, remedy));
+        }
+        Some(text)
     }
 
     fn stated(&mut self, text: Text, dimension: Dimension, default_unit: Option<&'static str>) -> Spanned<Stated> {

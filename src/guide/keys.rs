@@ -385,7 +385,7 @@ pub const KEYS: &[Key] = &[
     key(Spec, "power", Value(Dimension::Power), "A power.", "\"120 W\""),
     key(Spec, "speed", Value(Dimension::RotationSpeed), "A rotation speed.", "\"800 rpm\""),
     key(Spec, "thread", Text, "A thread, carried as text.", "\"3/8-16 UNC\""),
-    key(Spec, "drill", Text, "A drill, carried as text.", "\"9 mm\""),
+    key(Spec, "drill", Text, "The size of a drill: its diameter with the unit, or the number or letter it is sold by, as in #7 or F.", "\"9 mm\""),
     key(Spec, "source", Text, "Where the value comes from: a source's id, with a page or clause in brackets if wanted, or several words.", "\"sheet\""),
     key(Spec, "pattern", Word(PATTERNS), "The order in which several are tightened.", "\"circle\""),
     key(Spec, "rows", Count, "For a rectangle: in how many rows the fasteners stand.", "2"),

@@ -279,6 +279,8 @@ objects! {
         first: String,
         /// As printed in the others, where there are others.
         second: Option<String>,
+        /// Whether nobody has told it yet; then `first` says so in words, and there are no numbers.
+        untold: bool,
         /// What it measures, such as `torque`; null for a designation, which has no number.
         dimension: Option<&'static str>,
         /// The unit of the numbers below: the SI unit of the dimension without prefix. Angles are in degrees, speeds of rotation in turns per minute.
@@ -647,7 +649,7 @@ fn value_of(value: &value::Value) -> Value {
     let spelt = value.spelt();
     let quantity = match value.told() {
         Told::Quantity(quantity) => Some(quantity),
-        Told::Words(_) | Told::Worked(_) => None,
+        Told::Words(_) | Told::Worked(_) | Told::Untold(_) => None,
     };
     let (low, high) = quantity.map_or((None, None), Quantity::base_bounds);
     let nominal = quantity.and_then(|quantity| {
@@ -659,8 +661,9 @@ fn value_of(value: &value::Value) -> Value {
     });
     let turn = quantity.and_then(|quantity| quantity.angle.as_ref()).and_then(|angle| angle.base_bounds().0);
     Value {
-        first: spelt.first.clone(),
-        second: spelt.second.clone(),
+        first: value.untold().map_or_else(|| spelt.first.clone(), str::to_owned),
+        second: if value.untold().is_some() { None } else { spelt.second.clone() },
+        untold: value.untold().is_some(),
         dimension: quantity.map(|quantity| quantity.dimension.name()),
         unit: quantity.map(|quantity| base_unit(quantity.dimension)),
         low: low.map(decimal),

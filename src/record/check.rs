@@ -29,7 +29,7 @@ pub fn foreign(record: &Record, guide: &Document) -> Option<String> {
         .then(|| format!("the work was done to {then}, and the guide is {now} now; print it from the guides as they were then"))
 }
 
-/// What is open by the ticks: what an operation of this vehicle closes again, and what was opened in a step that does not apply.
+/// What is open by the ticks, with the step that closes it again where there is one, and what was opened in a step that does not apply.
 fn still_open(record: &Record, whole: &Document, applies: &Document, thing: &Account) -> Vec<String> {
     let ticked = |operation: &Operation| record.ticks.contains(&operation.id);
     let told = |count: u32, more: String| {
@@ -40,10 +40,10 @@ fn still_open(record: &Record, whole: &Document, applies: &Document, thing: &Acc
     let rest = open::left(whole, &thing.id, ticked).saturating_sub(count);
     let own = || open::moves(applies, &thing.id);
     let mut lines = Vec::new();
-    // What nothing on this vehicle closes again is no work left over.
-    if count > 0 && own().any(|(.., moved)| !moved.opens) {
+    if count > 0 {
         let closing = own().find(|(_, operation, moved)| !moved.opens && !ticked(operation));
-        lines.push(told(count, closing.map_or(String::new(), |(step, ..)| format!(", see step {}", step.number))));
+        let never = if own().any(|(.., moved)| !moved.opens) { String::new() } else { open::NEVER_CLOSED.to_owned() };
+        lines.push(told(count, closing.map_or(never, |(step, ..)| format!(", see step {}", step.number))));
     }
     if rest > 0 {
         lines.push(told(rest, ", in a step that does not apply any more".to_owned()));

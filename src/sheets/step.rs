@@ -108,6 +108,8 @@ impl Maker<'_> {
         self.cautions(INDENT, &step.cautions, &mut pieces);
         let faces = self.faces(step);
         self.words_and_faces(INDENT, &step.words, faces, &mut pieces);
+        let cavities = self.cavities(step);
+        pieces.extend(cavities);
         if !step.tools.is_empty() {
             let tools: Vec<&str> = step.tools.iter().map(|tool| tool.name.as_str()).collect();
             pieces.extend(self.desk.paragraph(INDENT, &Words::plain(format!("Tools: {}", tools.join(", "))), SMALL, mm(1.0)));

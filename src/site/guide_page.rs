@@ -271,7 +271,12 @@ impl Maker<'_> {
         });
         let face = |(at, connector): (usize, &document::Connector)| page::Face {
             name: connector.name.clone(),
-            svg: told::connector(connector, &format!("f{number}-{}", at + 1)).svg,
+            svg: told::connector(connector, &format!("f{number}-{}", at + 1)).map(|drawn| drawn.svg),
+            not_drawn: connector.not_drawn(),
+            pins: match connector.not_drawn() {
+                Some(_) => connector.pins.iter().map(|pin| page::Pin { at: pin.at.clone(), words: pin.words() }).collect(),
+                None => Vec::new(),
+            },
         };
         page::Step {
             number: *number,

@@ -235,8 +235,21 @@ pub struct Called {
 pub struct Face {
     /// The connector's name.
     pub name: String,
-    /// The drawing with its legend, as SVG.
-    pub svg: String,
+    /// The drawing with its legend, as SVG; none where the places of the cavities or the side are not told.
+    pub svg: Option<String>,
+    /// Why it is not drawn.
+    pub not_drawn: Option<&'static str>,
+    /// Its cavities where it is not drawn.
+    pub pins: Vec<Pin>,
+}
+
+/// A cavity of a connector that is not drawn.
+#[derive(Clone, Debug, Serialize)]
+pub struct Pin {
+    /// Its number, as on the housing.
+    pub at: String,
+    /// What it carries and its wire.
+    pub words: String,
 }
 
 /// An electrical circuit that the job lays.

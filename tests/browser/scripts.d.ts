@@ -68,7 +68,7 @@ interface BayleafPage {
 }
 
 interface BayleafGap { key: string | null; text: string }
-interface BayleafOpenThing { name: string; state: string; connector: boolean; count: number; closes: string | null; number: string; stray: boolean }
+interface BayleafOpenThing { name: string; state: string; connector: boolean; count: number; closes: string | null; number: string; stray: boolean; never: boolean }
 interface BayleafOpen {
   now(sheet: BayleafSheet, state: BayleafState): BayleafOpenThing[];
   summary(list: BayleafOpenThing[]): string;

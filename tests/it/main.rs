@@ -3,6 +3,7 @@
 
 mod bounds;
 mod cli;
+mod draft;
 mod lists;
 mod literate;
 mod outside;

@@ -108,7 +108,10 @@ fn packages_stay_where_they_belong() {
         ("syntect", &["highlight.rs"]),
         ("image::", &["sheets/pdf.rs", "guide/picture.rs", "pictures/mod.rs", "pictures/error.rs", "machine/icon.rs"]),
         ("walkdir", &["disk.rs"]),
-        ("roxmltree", &["drawing/callouts.rs", "drawing/face.rs", "drawing/order.rs", "guide/drawing.rs", "machine/mod.rs", "pictures/scrub.rs"]),
+        (
+            "roxmltree",
+            &["drawing/callouts.rs", "drawing/face.rs", "drawing/order.rs", "guide/drawing.rs", "machine/mod.rs", "pictures/scrub.rs"],
+        ),
         ("cssparser", &["guide/style.rs"]),
         ("std::fs", &["disk.rs", "disk/left.rs", "disk/regular.rs", "review/rules/tests.rs"]),
         ("annotate_snippets", &["review/report/text.rs"]),

@@ -45,6 +45,7 @@ pub fn document(guide: &Guide<'_>, shop: &Shop, input: &Input<'_>) -> Document {
         ways: Ways::of(shop),
         pictures: input.pictures,
         moves: ledger::moves(guide, shop),
+        owed: tally::untorqued(guide, Names::new(guide, shop)).into_iter().map(|(_, operation, _)| operation).collect(),
         values: RefCell::default(),
     };
     let intro = maker.prose(&guide.intro, &[]);
@@ -103,6 +104,8 @@ struct Maker<'g, 's> {
     ways: Ways,
     pictures: &'g Pictures,
     moves: Vec<ledger::Move<'g>>,
+    /// Operations whose torque nobody has told.
+    owed: Vec<&'g model::Operation>,
     /// Values made already: a spec is told in many places, and all of them share one spelling.
     values: RefCell<HashMap<*const Quantity, Value>>,
 }
@@ -304,15 +307,32 @@ impl<'g> Maker<'g, '_> {
         .collect()
     }
 
-    /// Things that are opened and closed again: what is opened for good is no work left over.
+    /// Things that are opened. What is meant to stay so is no work left over; what is only never closed is exactly that.
     fn accounts(&self) -> Vec<Account> {
         let mut things: Vec<Account> = Vec::new();
         for (at, moved) in self.moves.iter().enumerate().filter(|(_, moved)| moved.opens) {
             let id = AccountId { way: moved.way, thing: moved.thing.to_owned() };
             let closed = self.moves[at + 1..].iter().any(|later| !later.opens && later.way == moved.way && later.thing == moved.thing);
-            let Some(thing) = self.names.thing(moved.thing).filter(|_| closed && things.iter().all(|known| known.id != id)) else {
+            let Some(thing) = self.names.thing(moved.thing).filter(|_| things.iter().all(|known| known.id != id)) else {
                 continue;
             };
+            let stays = match thing {
+                Thing::Item(item) => item.stays.is_some(),
+                // What comes off and is nowhere named again goes with what it held, or into the bin.
+                Thing::Hardware(_) => moved.way == crate::guide::verb::Verb::Remove,
+                Thing::Part(_) => false,
+            };
+            let thrown = || {
+                let discards = self.guide.operations().filter(|(_, operation)| operation.verb == crate::guide::verb::Verb::Discard);
+                discards.flat_map(|(_, operation)| &operation.targets).any(|id| self.names.meant(&id.value) == moved.thing)
+            };
+            let accepted = || {
+                let step = self.guide.steps[moved.step].span;
+                self.guide.acceptances.iter().any(|acceptance| acceptance.rule.value == "left-open" && acceptance.scope.contains(step))
+            };
+            if !closed && (stays || thrown() || accepted()) {
+                continue;
+            }
             let connector = matches!(thing, Thing::Item(item) if item.connector);
             things.push(Account { id, name: thing.name().to_owned(), connector });
         }
@@ -358,7 +378,7 @@ fn connector(item: &model::Item) -> Connector {
         name: item.name.value.clone(),
         pins: item.pins.iter().map(pin).collect(),
         layout: item.layout.iter().map(|row| row.value.clone()).collect(),
-        mating_side: item.seen_from.as_ref().is_some_and(|side| side.value == "mating-side"),
+        mating_side: item.seen_from.as_ref().map(|side| side.value == "mating-side"),
     }
 }
 
