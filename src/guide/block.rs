@@ -8,7 +8,7 @@ use pulldown_cmark::{Event, HeadingLevel, MetadataBlockKind, Options, Parser, Ta
 
 use crate::finding::{Finding, RuleName};
 use crate::guide::model::Text;
-use crate::guide::prose::Prose;
+use crate::guide::prose::{Prose, Told, ToldIn, find_in, is_operation};
 use crate::source::{FileId, Place, Span, Spanned};
 
 /// The fence of a block.
@@ -279,8 +279,17 @@ impl<'s> Cutter<'s, '_> {
             }
         };
         self.close_section(heading.span.start);
+        let mut prose = Prose::default();
+        for (event, range) in &heading.events {
+            if let Event::Start(Tag::Link { dest_url, .. }) = event
+                && is_operation(dest_url)
+            {
+                let link = Span::new(range.clone());
+                prose.told.push(Told { address: Spanned::new(dest_url.to_string(), find_in(self.source, link, dest_url)), link, within: ToldIn::Heading });
+            }
+        }
         let title = Spanned::new(heading.words.trim().to_owned(), trim_span(self.source, heading.span));
-        self.outline.sections.push(Section { level, title, id: heading.id, span: heading.span, block: None, prose: Prose::default() });
+        self.outline.sections.push(Section { level, title, id: heading.id, span: heading.span, block: None, prose });
     }
 
     fn close_section(&mut self, at: u32) {

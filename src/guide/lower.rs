@@ -5,18 +5,19 @@ use std::collections::HashMap;
 
 use crate::finding::{Finding, RuleName};
 use crate::guide::block::{self, BlockText, Outline, Section};
-use crate::guide::define::{accept, cautions, definitions};
+use crate::guide::define::{accept, cautions, define, things_apart};
 use crate::guide::facts::{Fields, Reader, slug_of};
 use crate::guide::keys::Block;
 use crate::guide::model::{Callout, Change, Condition, Definitions, Guide, Operation, Phase, Shop, Step, Text};
 use crate::guide::prose::Prose;
+use crate::guide::told;
 use crate::guide::verb::Verb;
 use crate::quantity::Dimension;
 use crate::source::{FileId, SourceFile, Span, Spanned};
 
 /// Reads one guide. Whatever is wrong with it becomes findings; a guide always comes back.
 pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: &Shop) -> (Guide<'s>, Vec<Finding>) {
-    let mut reader = Reader { file, findings: Vec::new(), decimal_comma: shop.language.decimal_comma(), uncounted: Vec::new() };
+    let mut reader = Reader { file, findings: Vec::new(), decimal_comma: shop.language.decimal_comma(), uncounted: Vec::new(), named: Vec::new() };
     let Outline { head, intro, sections } = block::outline(&source.text, file, &mut reader.findings);
     let mut guide = empty(file, slug, intro);
     match head {
@@ -63,6 +64,8 @@ pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: 
         }
     }
     name_steps(&mut reader, &mut guide);
+    told::settle(&mut reader, &mut guide, shop);
+    things_apart(&mut reader, &guide.own);
     guide.uncounted = std::mem::take(&mut reader.uncounted);
     (guide, reader.findings)
 }
@@ -101,7 +104,7 @@ fn empty<'s>(file: FileId, slug: &str, intro: Prose<'s>) -> Guide<'s> {
 }
 
 fn read_head(reader: &mut Reader, text: &str, block: BlockText, guide: &mut Guide<'_>) {
-    let parsed = reader.parse(&text[block.body.range()], block.body.start as usize, guide.head);
+    let parsed = reader.parse(&text[block.body.range()], block.body.start as usize, guide.head, Block::Guide);
     let fields = parsed.fields(Block::Guide);
     let f = &fields;
     reader.check_keys(f);
@@ -133,7 +136,7 @@ fn read_head(reader: &mut Reader, text: &str, block: BlockText, guide: &mut Guid
     }
     let whole = Span::new(0..text.len());
     guide.acceptances = accept(reader, f, whole);
-    guide.own = definitions(reader, f);
+    define(reader, f, &mut guide.own);
 }
 
 fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &mut Guide<'_>) -> Step<'s> {
@@ -166,8 +169,11 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
         callouts: Vec::new(),
         prose: section.prose,
     };
-    let Some(block) = section.block else { return step };
-    let parsed = reader.parse(&text[block.body.range()], block.body.start as usize, block.fence);
+    let Some(block) = section.block else {
+        told::read(reader, &mut step);
+        return step;
+    };
+    let parsed = reader.parse(&text[block.body.range()], block.body.start as usize, block.fence, Block::Step);
     let fields = parsed.fields(Block::Step);
     let f = &fields;
     reader.check_keys(f);
@@ -176,6 +182,8 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
     }
     step.minutes = reader.minutes(f, "minutes");
     step.operations = reader.tables(f, "do", Block::Operation).iter().flat_map(|entry| operation(reader, entry)).collect();
+    told::read(reader, &mut step);
+    define(reader, f, &mut guide.own);
     step.wait = reader.value(f, "wait", Dimension::Time);
     step.when = reader.condition(f, "when");
     step.tools = reader.texts(f, "tools");
@@ -196,7 +204,11 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
 }
 
 /// One entry of `do`. An entry with several verbs is a fault, and each verb still counts as an operation.
-fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
+pub(super) fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
+    // Of a short form that could not be read nothing is left.
+    if f.is_empty() {
+        return Vec::new();
+    }
     let mut verbs: Vec<(Verb, Span)> = Verb::ALL.iter().filter_map(|&verb| f.key_span(verb.key()).map(|span| (verb, span))).collect();
     verbs.sort_by_key(|(_, span)| *span);
     // A misspelt verb is told as an unknown key; what was meant counts all the same, so that the slip is told once.
@@ -248,6 +260,8 @@ fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
             Operation {
                 verb,
                 span: f.span,
+                told: false,
+                short: f.is_short(),
                 verb_span,
                 targets,
                 count,
