@@ -277,7 +277,7 @@ impl Maker<'_> {
         let operations: Vec<page::Operation> =
             operations.iter().enumerate().map(|(at, operation)| self.operation(operation, &format!("o{number}-{}", at + 1))).collect();
         let rows = self.rows(words, &operations);
-        let html = rows.iter().map(|row| row.html.as_str()).collect::<String>();
+        let html = rows.iter().flat_map(|row| [row.html.as_str(), row.after_html.as_str()]).collect::<String>();
         page::Step {
             number: *number,
             id: id.clone(),
@@ -315,7 +315,7 @@ impl Maker<'_> {
 
     /// The words of a step in rows, each sentence that tells operations with them.
     fn rows(&self, words: &[Spanned<Block>], operations: &[page::Operation]) -> Vec<page::Row> {
-        let mut rows = Vec::new();
+        let mut rows: Vec<page::Row> = Vec::new();
         let tells = |block: &Spanned<Block>| matches!(block.value, Block::Told { .. });
         for some in words.chunk_by(|one, next| !tells(one) && !tells(next)) {
             let told = match some {
@@ -326,7 +326,11 @@ impl Maker<'_> {
             };
             let terms = told.first().and_then(|first: &page::Operation| first.terms.clone());
             let terms = terms.filter(|terms| told.iter().all(|operation| operation.terms.as_ref() == Some(terms)));
-            rows.push(page::Row { html: html::blocks(some, self.shown), operations: told, terms });
+            let html = html::blocks(some, self.shown);
+            match rows.last_mut().filter(|last| told.is_empty() && !last.operations.is_empty()) {
+                Some(last) => last.after_html = html,
+                None => rows.push(page::Row { html, operations: told, after_html: String::new(), terms }),
+            }
         }
         rows
     }

@@ -230,6 +230,8 @@ pub struct Row {
     pub html: String,
     /// The operations; empty for words alone.
     pub operations: Vec<Operation>,
+    /// The words behind a sentence that tells operations, up to the next one.
+    pub after_html: String,
     /// The options that all of them need, as terms for a script.
     pub terms: Option<String>,
 }
