@@ -13,6 +13,7 @@ use crate::fastener::{Class, Drive, Kind as Fastener, Thread};
 use crate::finding::RuleName;
 use crate::guide::facts::{is_id, slug_of};
 use crate::guide::keys::{Block, Key, Kind, find, keys_of};
+use crate::guide::model::{Operation, Text, TorqueRef};
 use crate::guide::verb::Verb;
 use crate::near::nearest;
 use crate::quantity::{self, Dimension, FaultKind};
@@ -166,7 +167,15 @@ pub fn definition<'t>(block: Block, id: TomlSpanned<Cow<'t, str>>, line: Line<'t
     let id_key = if block == Block::Change { "revision" } else { "id" };
     maker.table.insert(spanned(id.span(), Cow::Borrowed(id_key)), spanned(id.span(), DeValue::String(id.get_ref().clone())));
     let text = maker.line.text.clone();
-    for (at, piece) in pieces(&text, 0, false).into_iter().enumerate() {
+    let mut found = pieces(&text, 0, false);
+    // A change is its day and then words, with whatever semicolons stand in them.
+    if block == Block::Change && found.len() > 2 {
+        let first_is_day = maker.looks_like(&text[found[0].clone()]) == Some("issued");
+        let from = found[usize::from(first_is_day)].start;
+        found.truncate(usize::from(first_is_day));
+        found.push(from..text.trim_end().len());
+    }
+    for (at, piece) in found.into_iter().enumerate() {
         let words = &text[piece.clone()];
         if words.is_empty() {
             continue;
@@ -270,6 +279,44 @@ fn unquoted(body: &str, text: &str, span: &Range<usize>) -> Range<usize> {
 
 fn spanned<T>(range: Range<usize>, value: T) -> TomlSpanned<T> {
     TomlSpanned::new(range, value)
+}
+
+/// An operation in the short form, without what the sentence around it names; none where it has no short form or would not be read as
+/// it is meant in a link.
+pub fn spell(operation: &Operation, beside: &[&str]) -> Option<String> {
+    let list = |ids: &[Text]| ids.iter().map(|id| id.value.clone()).collect::<Vec<_>>().join(", ");
+    let left = |ids: &[Text]| -> Vec<Text> { ids.iter().filter(|id| !beside.contains(&id.as_str())).cloned().collect() };
+    let mut pieces: Vec<String> = Vec::new();
+    let of_hardware = operation.targets.iter().map(|id| &id.value).eq(operation.hardware.iter().map(|count| &count.id.value));
+    match (operation.count, operation.targets.as_slice()) {
+        (None, _) if of_hardware => {}
+        (None, targets) => pieces.extend(targets.iter().map(|id| id.value.clone())),
+        (Some(count), [one]) => pieces.push(format!("{} x {}", count.value, one.value)),
+        (Some(_), _) => return None,
+    }
+    pieces.extend(operation.hardware.iter().map(|count| format!("{} x {}", count.count, count.id.value)));
+    match &operation.torque {
+        Some(TorqueRef::Spec(id)) if !beside.contains(&id.as_str()) => pieces.push(format!("torque {}", id.value)),
+        Some(TorqueRef::InPlace(stated)) => pieces.push(format!("torque {}", stated.value.text)),
+        _ => {}
+    }
+    pieces.extend(operation.adapter_angle.as_ref().map(|angle| format!("adapter angle {}", angle.value.text)));
+    pieces.extend(operation.loosen_as.as_ref().map(|id| format!("loosen as {}", id.value)));
+    pieces.extend((!operation.loosen_stages.is_empty()).then(|| format!("loosen stages {}", list(&operation.loosen_stages))));
+    pieces.extend(operation.source.as_ref().map(|source| format!("source {}", source.value)));
+    let specs = left(&operation.specs);
+    pieces.extend((!specs.is_empty()).then(|| format!("specs {}", list(&specs))));
+    let flags = [(operation.by_hand, "by hand"), (operation.keep, "keep"), (operation.discard_hardware, "discard hardware")];
+    pieces.extend(flags.into_iter().filter(|(said, _)| *said).map(|(_, words)| words.to_owned()));
+    let terms = operation.when.0.iter().map(|term| format!("{}{}", if term.absent { "not " } else { "" }, term.option.value));
+    pieces.extend((!operation.when.is_always()).then(|| format!("when {}", terms.collect::<Vec<_>>().join(", "))));
+    let tools = left(&operation.with);
+    pieces.extend((!tools.is_empty()).then(|| format!("with {}", list(&tools))));
+    pieces.extend(operation.note.as_ref().map(|note| format!("note {}", note.value)));
+    let words = pieces.join(", ");
+    let plain = !words.is_empty() && !words.contains(['<', '>', '\\', '\n', '&', '"', ';']);
+    let spaced = words.contains(' ');
+    plain.then(|| if spaced { format!("<{}: {words}>", operation.verb.key()) } else { format!("{}:{words}", operation.verb.key()) })
 }
 
 /// The pieces of a line, trimmed. Of an operation they end at a comma with a space behind it or at a semicolon, of a definition at
@@ -609,7 +656,8 @@ mod tests {
         ] {
             assert_eq!(definition_of(block, "x", text), expected, "{text}");
         }
-        assert_eq!(definition_of(Block::Change, "x", "2026-06-19; Loom guide; given"), "issued=2026-06-19 revision what='Loom guide' !given");
+        assert_eq!(definition_of(Block::Change, "x", "2026-06-19; Loom guide; given"), "issued=2026-06-19 revision what='Loom guide; given'");
+        assert_eq!(definition_of(Block::Change, "x", "First issue"), "revision what='First issue'");
     }
 
     #[test]

@@ -248,7 +248,7 @@ mod tests {
             ("## A\n\n[Fit](<ift: plate>) it.\n", "fit plate", "key-unknown: ift"),
             ("## A\n\n[Fit](<fit: plate, wiht lever>) it.\n", "fit plate", "key-unknown: wiht"),
             ("## A\n\n[Fit](<fit: plate bolt>) it.\n", "", "type-wrong: plate bolt"),
-            ("## A\n\n[Fit](fit:) it.\n", "", "key-missing: fit"),
+            ("## A\n\n[Fit](fit:) it.\n", "fit ", "key-missing: fit"),
         ] {
             let (found, findings) = read(step);
             assert_eq!(findings, [finding], "{step}");

@@ -7,6 +7,7 @@ mod circuits;
 mod covered;
 mod explained;
 pub mod handbook;
+pub mod carry;
 pub mod mend;
 mod ordered;
 mod phrases;
