@@ -108,6 +108,7 @@ fn read_head(reader: &mut Reader, text: &str, block: BlockText, guide: &mut Guid
     let fields = parsed.fields(Block::Guide);
     let f = &fields;
     reader.check_keys(f);
+    told::in_keys(reader, text, block.body);
     // A key whose value cannot be read is there all the same: nothing is said to be missing then.
     let lines = text[block.body.range()].lines().take_while(|line| !line.trim_start().starts_with("[["));
     guide.stated = lines.filter_map(|line| line.split_once('=')).map(|(key, _)| key.trim().to_owned()).collect();
@@ -177,6 +178,7 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
     let fields = parsed.fields(Block::Step);
     let f = &fields;
     reader.check_keys(f);
+    told::in_keys(reader, text, block.body);
     if let Some(id) = reader.id(f, "id") {
         step.id = id;
     }

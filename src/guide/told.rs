@@ -7,7 +7,7 @@ use crate::guide::keys::Block;
 use crate::guide::lower::operation;
 use crate::guide::model::{Condition, Guide, Item, Operation, Shop, Step, Text, TorqueRef};
 use crate::guide::names::{Names, Thing};
-use crate::guide::prose::{Prose, RefKind, ToldIn};
+use crate::guide::prose::{Prose, RefKind, ToldIn, is_operation};
 use crate::guide::words::{Passage, passages};
 use crate::quantity::Dimension;
 use crate::source::{Span, Spanned};
@@ -31,6 +31,24 @@ pub(super) fn read(reader: &mut Reader, step: &mut Step<'_>) {
             ToldIn::Note => ("an operation in a note is work that a reader may pass over", "tell it in a sentence of the step"),
         };
         reader.findings.push(Finding::hold(RuleName::OperationMisplaced, reader.place(told.link), message, remedy));
+    }
+}
+
+/// Operations in the texts of a block, such as a caution or a check: a text is not read as a sentence.
+pub(super) fn in_keys(reader: &mut Reader, text: &str, body: Span) {
+    let block = &text[body.range()];
+    for (at, _) in block.match_indices("](") {
+        let behind = &block[at + 2..];
+        let (address, close) = match behind.strip_prefix('<') {
+            Some(inner) => (inner.split('>').next().unwrap_or_default(), ">)"),
+            None => (behind.split(')').next().unwrap_or_default(), ")"),
+        };
+        let Some(open) = block[..at].rfind('[').filter(|_| !address.contains('\n') && is_operation(address)) else { continue };
+        let end = at + 2 + behind.find(close).map_or(address.len(), |end| end + close.len());
+        let place = reader.place(body.part(open..end));
+        let message = "an operation in the text of a key is not read";
+        let remedy = "tell it in a sentence of the step; a caution or a check says what to heed and what to see";
+        reader.findings.push(Finding::hold(RuleName::OperationMisplaced, place, message, remedy));
     }
 }
 

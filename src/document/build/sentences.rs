@@ -180,7 +180,7 @@ mod tests {
             (&["One.", "/", "Two.", "/", "[Do it]", ".", "/", "Three.", "/", "[Again]", "."], "One. Two.|1=Do it.|Three.|1=Again."),
             (&["If it is cold, ", "[warm it]", " first."], "1=If it is cold, warm it first."),
             (&["[Do this]", " and ", "[that]", "."], "2=Do this and that."),
-            (&["Words. ", "*Bold. And more.*", " ", "[Do it]", "."], "Words.|1=Bold. And more. Do it."),
+            (&["Words. ", "*Bold. And more.*", " ", "[Do it]", "."], "Words. Bold. And more.|1=Do it."),
             (&["Nothing is told. Here."], "Nothing is told. Here."),
         ] {
             assert_eq!(told(words), expected, "{words:?}");
