@@ -147,6 +147,12 @@ impl Reader {
         Parsed { table: TomlSpanned::new(0..text.len(), table), body: text, base, fence: whole }
     }
 
+    /// Reads the facts in the heading of a step.
+    pub fn heading<'t>(&mut self, facts: &[(Text, Text)], source: &'t str, heading: Span) -> Parsed<'t> {
+        let table = short::attributes(facts, source);
+        Parsed { table: TomlSpanned::new(heading.range(), table), body: source, base: 0, fence: heading }
+    }
+
     fn short_faults(&mut self, base: usize, faults: Vec<Fault>, named: Vec<Named>) {
         let shift = |range: Range<usize>| Span::new(range.start + base..range.end + base);
         for Fault { rule, range, message, remedy } in faults {

@@ -170,31 +170,45 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
         callouts: Vec::new(),
         prose: section.prose,
     };
-    let Some(block) = section.block else {
-        told::read(reader, &mut step);
-        return step;
-    };
-    let parsed = reader.parse(&text[block.body.range()], block.body.start as usize, block.fence, Block::Step);
-    let fields = parsed.fields(Block::Step);
-    let f = &fields;
+    let heading = reader.heading(&section.facts, text, step.title.span);
+    let a = heading.fields(Block::Step);
+    reader.check_keys(&a);
+    let (start, body) = section.block.map_or((0, ""), |block| (block.body.start as usize, &text[block.body.range()]));
+    let parsed = reader.parse(body, start, section.block.map_or(step.title.span, |block| block.fence), Block::Step);
+    let f = &parsed.fields(Block::Step);
     reader.check_keys(f);
-    told::in_keys(reader, text, block.body);
+    if let Some(block) = section.block {
+        told::in_keys(reader, text, block.body);
+    }
+    // A fact may stand in the heading or in the block.
+    let mut of = |name: &'static str| match (a.key_span(name), f.key_span(name)) {
+        (Some(here), Some(there)) => {
+            let (place, first) = (reader.place(there), reader.place(here));
+            let message = format!("`{name}` stands in the heading already");
+            reader.findings.push(Finding::hold(RuleName::TypeWrong, place, message, "keep one of the two").with_related(first, "in the heading"));
+            a
+        }
+        (Some(_), None) => a,
+        (None, _) => *f,
+    };
+    let [minutes, wait, when, tools, cautions_of, specs, hold_point, needs] =
+        ["minutes", "wait", "when", "tools", "cautions", "specs", "hold_point", "needs"].map(&mut of);
     if let Some(id) = reader.id(f, "id") {
         step.id = id;
     }
-    step.minutes = reader.minutes(f, "minutes");
+    step.minutes = reader.minutes(&minutes, "minutes");
     step.operations = reader.tables(f, "do", Block::Operation).iter().flat_map(|entry| operation(reader, entry)).collect();
     told::read(reader, &mut step);
     define(reader, f, &mut guide.own);
-    step.wait = reader.value(f, "wait", Dimension::Time);
-    step.when = reader.condition(f, "when");
-    step.tools = reader.texts(f, "tools");
-    step.caution_refs = reader.texts(f, "cautions");
+    step.wait = reader.value(&wait, "wait", Dimension::Time);
+    step.when = reader.condition(&when, "when");
+    step.tools = reader.texts(&tools, "tools");
+    step.caution_refs = reader.texts(&cautions_of, "cautions");
     step.cautions = cautions(reader, f);
-    step.specs = reader.texts(f, "specs");
+    step.specs = reader.texts(&specs, "specs");
     step.checks = reader.texts(f, "check");
-    step.hold_point = reader.text(f, "hold_point");
-    step.needs = reader.texts(f, "needs");
+    step.hold_point = reader.text(&hold_point, "hold_point");
+    step.needs = reader.texts(&needs, "needs");
     for entry in reader.tables(f, "callout", Block::Callout) {
         let (picture, at, words) = (reader.text(&entry, "picture"), reader.point(&entry, "at"), reader.text(&entry, "words"));
         if let (Some(picture), Some(at), Some(words)) = (picture, at, words) {

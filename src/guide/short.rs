@@ -206,6 +206,32 @@ pub fn definition<'t>(block: Block, id: TomlSpanned<Cow<'t, str>>, line: Line<'t
     (maker.table, maker.faults)
 }
 
+/// The facts in a heading as a table: values without spaces, lists with commas between.
+pub fn attributes<'t>(facts: &[(Text, Text)], source: &'t str) -> DeTable<'t> {
+    let mut table = DeTable::new();
+    for (key, value) in facts {
+        let range = value.span.range();
+        let text = |range: Range<usize>| DeValue::String(Cow::Borrowed(source.get(range).unwrap_or_default()));
+        let read = match find(Block::Step, &key.value).map(|key| key.kind) {
+            Some(Kind::Ids(_) | Kind::Texts | Kind::Condition) => {
+                let mut list = DeArray::new();
+                let mut at = range.start;
+                for part in value.value.split(',') {
+                    list.push(spanned(at..at + part.len(), text(at..at + part.len())));
+                    at += part.len() + 1;
+                }
+                DeValue::Array(list)
+            }
+            Some(Kind::Minutes | Kind::Count | Kind::Flag) => {
+                source.get(range.clone()).and_then(|text| DeValue::parse(text).ok()).map_or_else(|| text(range.clone()), TomlSpanned::into_inner)
+            }
+            _ => text(range.clone()),
+        };
+        table.insert(spanned(key.span.range(), Cow::Owned(key.value.clone())), spanned(range, read));
+    }
+    table
+}
+
 /// Which definitions may stand in one line.
 const IN_ONE_LINE: &[Block] = &[
     Block::Part,

@@ -79,6 +79,7 @@ fn first_guide() -> Chapter {
                 title: "Blocks, phases and steps".to_owned(),
                 paragraphs: paragraphs(&[
                     "What is done stands in the sentence that tells it, as a link: `[Take the seat out](remove:seat)`. Other facts stand in blocks between two lines of `+++`: one at the top of the file for the whole guide, and one directly under the heading of any step, with an empty line between heading and block. Each line is `key = value`; texts stand in quotation marks.",
+                    "Short facts of a step may stand in its heading, without spaces and with commas in lists: `## Take the seat out {#seat-out minutes=15 needs=isolate cautions=restraint,lifting}`. A step that has no others needs no block.",
                     "A heading with `##` starts a step. A heading with `#` starts a phase that groups steps, such as Strip down, Fit, Close up. Everything else is Markdown: paragraphs, lists, tables, pictures.",
                     "A picture is written `![what it shows](file.svg)`, in a paragraph of its own, and always with words.",
                     "To point at places on a picture, write a `[[callout]]` for each in the step's block: the `picture`, `at` as two shares such as `[0.42, 0.31]` from the left edge and from the top, and the `words`. Page and checklist show numbered balloons on the picture and the words below it.",

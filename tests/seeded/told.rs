@@ -135,6 +135,12 @@ fn each_slip_is_found_at_its_place_and_nothing_else_is() {
         ("spec.front-gap        = \"Gap at the front edge; 2", "spec.front-gap        = \"2", "id-unknown", "front-gap"),
         ("item.cover          =", "item.bracket-bolt   = \"Bolt\"\nitem.cover          =", "id-twice", "bracket-bolt"),
         ("2 x Bracket; BR-12", "2 x Bracket; 3 spare; BR-12", "type-wrong", "3"),
+        // Facts in a heading.
+        ("## Put the cover back\n\n+++\nminutes = 5\n", "## Put the cover back {minuts=5}\n\n+++\n", "key-unknown", "minuts"),
+        ("## Put the cover back\n", "## Put the cover back {minutes=5}\n", "type-wrong", "minutes"),
+        ("## Put the cover back\n", "## Put the cover back {needs=bolt-no}\n", "id-unknown", "bolt-no"),
+        ("## Put the cover back\n\n+++\nminutes = 5\n", "## Put the cover back {minutes=-5}\n\n+++\n", "type-wrong", "-5"),
+        ("# Fit\n", "# Fit {minutes=5}\n", "markup-shown", "# Fit {minutes=5}\n"),
         // What a rule asks of operations it asks of those in sentences too.
         (" to [](spec:bracket-bolt)", "", "torque-missing", "4 x bracket-bolt"),
         ("[Press the cover on](<fit: cover, 4 x cover-clip>) until it snaps.", "Press it on.", "left-open", "cover"),
@@ -177,6 +183,8 @@ fn near_misses_are_silent() {
         ("[option]\nlamp = \"Rear lamp\"", "[[option]]\nid = \"lamp\"\nname = \"Rear lamp\""),
         ("[option]\nlamp = \"Rear lamp\"", "[option.lamp]\nname = \"Rear lamp\""),
         ("bracket = \"2 x Bracket; BR-12\"", "bracket = { name = \"Bracket\", number = \"BR-12\", supplied = 2 }"),
+        ("## Put the cover back\n\n+++\nminutes = 5\n", "## Put the cover back {#back minutes=5 needs=bolt-on,bolt-on}\n\n+++\n"),
+        ("id = \"bolt-on\"\nminutes = 10\n", "id = \"bolt-on\"\nminutes = 10\nwait = \"1 min\"\n"),
         // A torque of its own, and words about an operation that say nothing of it.
         (" to [](spec:bracket-bolt)", ""),
     ] {
