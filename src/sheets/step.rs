@@ -149,8 +149,14 @@ impl Maker<'_> {
     /// The words of a step in their order: a sentence that tells an operation is its row, what stands between is read.
     fn told_rows(&mut self, step: &Step, pieces: &mut Vec<Piece>) {
         let tells = |block: &Spanned<Block>| matches!(block.value, Block::Told { .. });
+        let before = pieces.len();
         for some in step.words.chunk_by(|one, next| !tells(one) && !tells(next)) {
             let [Spanned { value: Block::Told { label, operations, words }, span: _ }] = some else {
+                // The line under a row is not the words' own.
+                if pieces.len() > before {
+                    let space = self.desk.piece(mm(1.0), Vec::new());
+                    pieces.push(Piece { keep: true, ..space });
+                }
                 self.words(INDENT, some, pieces);
                 continue;
             };

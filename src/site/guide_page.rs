@@ -277,19 +277,17 @@ impl Maker<'_> {
         let operations: Vec<page::Operation> =
             operations.iter().enumerate().map(|(at, operation)| self.operation(operation, &format!("o{number}-{}", at + 1))).collect();
         let rows = self.rows(words, &operations);
+        let tells = rows.iter().any(|row| !row.operations.is_empty());
+        let untold = operations.iter().any(|operation| !operation.told);
         let html = rows.iter().flat_map(|row| [row.html.as_str(), row.after_html.as_str()]).collect::<String>();
         page::Step {
             number: *number,
             id: id.clone(),
             title: title.clone(),
             html,
-            tells: rows.iter().any(|row| !row.operations.is_empty()),
-            facts: operations.iter().any(|operation| !operation.told)
-                || wait.is_some()
-                || minutes.is_some()
-                || !values.is_empty()
-                || !tools.is_empty()
-                || !needs.is_empty(),
+            tells,
+            lead: tells && untold,
+            facts: untold && !tells || wait.is_some() || minutes.is_some() || !values.is_empty() || !tools.is_empty() || !needs.is_empty(),
             rows,
             called: called.collect(),
             cautions: cautions.iter().map(|caution| self.caution(caution)).collect(),

@@ -375,7 +375,9 @@ pub struct Step {
     pub rows: Vec<Row>,
     /// Whether a sentence of it tells an operation.
     pub tells: bool,
-    /// Whether there are facts that no sentence tells.
+    /// Whether it has a sentence with an operation and an operation without one: that stands beside the words before the first such sentence.
+    pub lead: bool,
+    /// Whether there are facts beside the words.
     pub facts: bool,
     /// Its pictures with callouts once more, for paper.
     pub called: Vec<Called>,
