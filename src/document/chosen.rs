@@ -172,6 +172,7 @@ impl Chosen {
             for step in &mut phase.steps {
                 step.cautions.retain_mut(|caution| stays(&mut caution.when));
                 step.operations.retain_mut(|operation| stays(&mut operation.when));
+                step.forget_untold();
             }
         }
         document.phases.retain(|phase| !phase.steps.is_empty());

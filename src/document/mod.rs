@@ -293,6 +293,8 @@ pub struct Fasteners {
 pub struct Operation {
     /// The step's anchor and its number in the step, as `take-the-seat-out/1`: what ticks and records name it by.
     pub id: String,
+    /// Whether a sentence of the step tells it; otherwise it stands in the list of the step's facts.
+    pub told: bool,
     /// What it opens and closes.
     pub moves: Vec<Move>,
     /// The verb.
@@ -460,6 +462,33 @@ pub struct Step {
     pub needs: Vec<StepLink>,
     /// From the heading to the next step.
     pub span: Span,
+}
+
+impl Step {
+    /// The operation of this id.
+    pub fn operation(&self, id: &str) -> Option<&Operation> {
+        self.operations.iter().find(|operation| operation.id == id)
+    }
+
+    /// Takes out sentences whose operations are all gone: what is not done on this vehicle is not told either.
+    pub(crate) fn forget_untold(&mut self) {
+        let Step { words, operations, .. } = self;
+        words.retain_mut(|block| match &mut block.value {
+            Block::Told { label: _, operations: told, words: _ } => {
+                told.retain(|id| operations.iter().any(|operation| operation.id == *id));
+                !told.is_empty()
+            }
+            _ => true,
+        });
+    }
+
+    /// The sentence that tells an operation; none where it stands in the list of facts.
+    pub fn sentence(&self, id: &str) -> Option<&words::Words> {
+        self.words.iter().find_map(|block| match &block.value {
+            Block::Told { label: _, operations, words } => operations.iter().any(|told| told == id).then_some(words),
+            _ => None,
+        })
+    }
 }
 
 /// A link to a step.

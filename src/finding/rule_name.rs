@@ -126,6 +126,7 @@ macro_rules! every_rule {
                 link_broken LinkBroken "link-broken",
                 address_refused AddressRefused "address-refused",
                 markup_shown MarkupShown "markup-shown",
+                operation_misplaced OperationMisplaced "operation-misplaced",
                 rule_unknown RuleUnknown "rule-unknown",
                 option_impossible OptionImpossible "option-impossible",
                 option_unused OptionUnused "option-unused",

@@ -12,6 +12,7 @@ use crate::fastener::hole;
 use crate::finding::{Finding, RuleName};
 use crate::guide::keys::{Block, Key, Kind, find, keys_of};
 use crate::guide::model::{Condition, Date, HardwareCount, Stated, Term, Text, TorqueRef};
+use crate::guide::short::{self, Fault, Named};
 use crate::guide::verb::Verb;
 use crate::near::{did_you_mean, nearest};
 use crate::quantity::{self, Dimension, FaultKind, Quantity};
@@ -37,6 +38,8 @@ pub struct Reader {
     pub decimal_comma: bool,
     /// Ids of which some count could not be read: nothing is then said of how many there are.
     pub uncounted: Vec<String>,
+    /// Things that are told by their name where they are used: id and name.
+    pub named: Vec<(String, Text)>,
 }
 
 /// The parsed text of one block.
@@ -78,6 +81,22 @@ impl<'t> Fields<'t> {
         self.table.keys().map(|key| key.get_ref().as_ref())
     }
 
+    /// Whether nothing stands in the table.
+    pub fn is_empty(&self) -> bool {
+        self.table.is_empty()
+    }
+
+    /// Whether the table was made of a short form: it does not begin with its bracket.
+    pub fn is_short(&self) -> bool {
+        let at = (self.span.start as usize).checked_sub(self.base);
+        !at.and_then(|at| self.body.get(at..)).is_some_and(|text| text.starts_with(['{', '[']))
+    }
+
+    /// Whether these are the fields of a step's block.
+    pub fn is_step(&self) -> bool {
+        self.block == Block::Step
+    }
+
     /// Whether the table of keys has a row `name` for this block.
     pub fn has_row(&self, name: &str) -> bool {
         find(self.block, name).is_some()
@@ -106,9 +125,9 @@ impl<'t> Fields<'t> {
 }
 
 impl Reader {
-    /// Parses the body of a block. Every syntax fault becomes one finding; what could be read is given back.
-    pub fn parse<'t>(&mut self, body: &'t str, base: usize, fence: Span) -> Parsed<'t> {
-        let (table, errors) = DeTable::parse_recoverable(body);
+    /// Parses the body of a block, short forms made into tables. Every syntax fault becomes one finding; what could be read is given back.
+    pub fn parse<'t>(&mut self, body: &'t str, base: usize, fence: Span, block: Block) -> Parsed<'t> {
+        let (mut table, errors) = DeTable::parse_recoverable(body);
         let mut seen = Vec::new();
         for error in errors {
             let range = error.span().unwrap_or(0..0);
@@ -123,7 +142,30 @@ impl Reader {
             self.findings.push(Finding::hold(RuleName::BlockUnreadable, self.place(span), message, remedy));
             seen.push(line);
         }
+        let (faults, named) = short::expand(table.get_mut(), block, body, self.decimal_comma);
+        self.short_faults(base, faults, named);
         Parsed { table, body, base, fence }
+    }
+
+    /// Reads an operation in the short form that is written at `base`; `whole` is the link that it is the address of.
+    pub fn operation<'t>(&mut self, text: &'t str, base: usize, whole: Span) -> Parsed<'t> {
+        let (table, faults, named) = short::operation(short::Line::new(text, text, 0..text.len()));
+        self.short_faults(base, faults, named);
+        Parsed { table: TomlSpanned::new(0..text.len(), table), body: text, base, fence: whole }
+    }
+
+    /// Reads the facts in the heading of a step.
+    pub fn heading<'t>(&mut self, facts: &[(Text, Text)], source: &'t str, heading: Span) -> Parsed<'t> {
+        let table = short::attributes(facts, source);
+        Parsed { table: TomlSpanned::new(heading.range(), table), body: source, base: 0, fence: heading }
+    }
+
+    fn short_faults(&mut self, base: usize, faults: Vec<Fault>, named: Vec<Named>) {
+        let shift = |range: Range<usize>| Span::new(range.start + base..range.end + base);
+        for Fault { rule, range, message, remedy } in faults {
+            self.findings.push(Finding::hold(rule, self.place(shift(range)), message, remedy));
+        }
+        self.named.extend(named.into_iter().map(|Named { id, name, range }| (id, Spanned::new(name, shift(range)))));
     }
 
     /// Checks the keys of a table against the rows for its block: unknown ones and missing ones.

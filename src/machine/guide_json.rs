@@ -219,6 +219,8 @@ objects! {
     Operation "Operation" {
         /// The name under which a tick for it is kept: the step's id, a slash, and its number.
         id: String,
+        /// The sentence that tells it; none where it stands among the facts of the step alone.
+        sentence: Option<String>,
         /// The verb as a guide writes it, such as `remove` or `switch_off`.
         verb: &'static str,
         /// Ids of what it acts on.
@@ -534,7 +536,7 @@ fn step(step: &document::Step) -> Step {
         text: words::plain(told),
         pictures: pictures(told).into_iter().filter_map(picture).collect(),
         cautions: cautions.iter().map(caution).collect(),
-        operations: operations.iter().map(operation).collect(),
+        operations: operations.iter().map(|each| operation(step, each)).collect(),
         values: values.iter().map(named).collect(),
         wait: wait.as_ref().map(duration),
         minutes: minutes.and_then(|minutes| Exact::fraction(i128::from(minutes), 1000)).map(decimal),
@@ -553,9 +555,10 @@ fn picture(picture: &words::Picture) -> Option<Picture> {
     Some(Picture { words: picture.words.clone(), file: file.to_owned(), width, height, callouts })
 }
 
-fn operation(operation: &document::Operation) -> Operation {
+fn operation(step: &document::Step, operation: &document::Operation) -> Operation {
     let document::Operation {
         id,
+        told: _,
         moves: _,
         verb,
         targets,
@@ -575,6 +578,7 @@ fn operation(operation: &document::Operation) -> Operation {
     } = operation;
     Operation {
         id: id.clone(),
+        sentence: step.sentence(id).map(words::text),
         verb: verb.key(),
         on: targets.iter().map(|target| target.id.clone()).collect(),
         things: operation.things(),

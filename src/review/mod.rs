@@ -3,6 +3,7 @@
 
 mod believed;
 mod booked;
+pub mod carry;
 mod circuits;
 mod covered;
 mod explained;

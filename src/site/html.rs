@@ -114,6 +114,12 @@ impl Writer<'_> {
                 self.fresh();
                 self.around("<p>", words, "</p>\n");
             }
+            // The page sets the operations beside it.
+            Block::Told { label, operations: _, words } => {
+                self.fresh();
+                let label = label.as_ref().map(|label| format!("<span class=\"n\">{}</span> ", escape(label))).unwrap_or_default();
+                self.around(&format!("<p>{label}"), words, "</p>\n");
+            }
             Block::Bare(words) => self.words(words),
             Block::Heading { level, words } => {
                 // Headings in a step stand below the step's own, which is of level 3 on the page.
@@ -245,6 +251,7 @@ impl Writer<'_> {
                     value: _,
                     words,
                 } => self.around("<span class=\"ref\">", words, "</span>"),
+                Inline::Operation { id: _, words } => self.around("<b class=\"op\">", words, "</b>"),
                 Inline::Step { id, words } => self.around(&format!("<a href=\"#{}\">", escape(id)), words, "</a>"),
                 Inline::Link { to, words } => match to {
                     Target::Guide(slug) => self.around(&format!("<a href=\"../{}/index.html\">", escape(slug)), words, "</a>"),

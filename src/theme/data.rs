@@ -191,6 +191,8 @@ pub struct Torque {
 pub struct Operation {
     /// The step's anchor and its number in the step, as `take-the-seat-out/1`: what ticks and records name it by.
     pub id: String,
+    /// Whether a row of the step's words shows it.
+    pub told: bool,
     /// What it opens and closes, as accounts with `+` or `-` before them: `+disconnect/heater-plug -loosen/seat-bolt*4`.
     pub moves: String,
     /// The verb, as printed: `Remove`.
@@ -218,6 +220,19 @@ pub struct Operation {
     /// The options it needs, in words.
     pub when: Option<String>,
     /// The same as terms for a script: all must hold, `!` before an option says without it.
+    pub terms: Option<String>,
+}
+
+/// Some words of a step, with the operations that they tell.
+#[derive(Clone, Debug, Serialize)]
+pub struct Row {
+    /// The words: a sentence, or all that stands up to the next one that tells an operation.
+    pub html: String,
+    /// The operations; empty for words alone.
+    pub operations: Vec<Operation>,
+    /// The words behind a sentence that tells operations, up to the next one.
+    pub after_html: String,
+    /// The options that all of them need, as terms for a script.
     pub terms: Option<String>,
 }
 
@@ -369,6 +384,14 @@ pub struct Step {
     pub title: String,
     /// Its words and pictures.
     pub html: String,
+    /// The same in rows, each sentence that tells operations with them.
+    pub rows: Vec<Row>,
+    /// Whether a sentence of it tells an operation.
+    pub tells: bool,
+    /// Whether it has a sentence with an operation and an operation without one: that stands beside the words before the first such sentence.
+    pub lead: bool,
+    /// Whether there are facts beside the words.
+    pub facts: bool,
     /// Its pictures with callouts once more, for paper.
     pub called: Vec<Called>,
     /// Its cautions, shown before its words.

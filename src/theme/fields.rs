@@ -19,6 +19,7 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("options.html", "the options switch of a guide, its torque sheet and its checklist; gets `guide` (Guide)"),
     ("titleblock.html", "the title block of a guide and of its torque sheet; gets `guide` (Guide) and `kind`"),
     ("caution.html", "a safety panel; gets `c` (Caution)"),
+    ("operation.html", "an operation with its facts, in a step's list and in the row of the sentence that tells it; gets `o` (Operation)"),
     ("spec.html", "a value with its name; gets `n` (NamedValue)"),
     ("tool.html", "a tool in a line; gets `t` (Tool)"),
     ("torques.html", "a table of torques; gets `rows` (TorqueRow), `guide_href`, `table_name`, `sheet_line` and `with_order`"),

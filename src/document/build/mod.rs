@@ -3,6 +3,7 @@
 
 mod kit;
 mod prose;
+mod sentences;
 mod torque;
 
 use std::cell::RefCell;
@@ -48,13 +49,13 @@ pub fn document(guide: &Guide<'_>, shop: &Shop, input: &Input<'_>) -> Document {
         owed: tally::untorqued(guide, Names::new(guide, shop)).into_iter().map(|(_, operation, _)| operation).collect(),
         values: RefCell::default(),
     };
-    let intro = maker.prose(&guide.intro, &[]);
+    let intro = maker.prose(&guide.intro, &[], &[]);
     let phases: Vec<Phase> = guide
         .phases
         .iter()
         .map(|phase| Phase {
             title: phase.title.as_ref().map(|title| title.value.clone()),
-            words: maker.prose(&phase.prose, &[]),
+            words: maker.prose(&phase.prose, &[], &[]),
             steps: phase.steps.clone().map(|at| maker.step(at)).collect(),
         })
         .collect();
@@ -159,15 +160,17 @@ impl<'g> Maker<'g, '_> {
         let mut cautions: Vec<&model::Caution> = by_id.chain(&step.cautions).collect();
         cautions.sort_by_key(|caution| caution.signal.value);
         let needs = step.needs.iter().filter_map(|id| names::step(self.guide, &id.value));
+        let operations: Vec<Operation> =
+            step.operations.iter().enumerate().map(|(number, operation)| self.operation(at, number, operation)).collect();
         Step {
             number: at + 1,
             id: step.id.value.clone(),
             title: step.title.value.clone(),
-            words: self.prose(&step.prose, &step.callouts),
+            words: self.prose(&step.prose, &step.callouts, &operations),
             called: self.called(step),
             cautions: cautions.into_iter().map(|caution| self.caution(caution)).collect(),
             connectors: self.connectors(step),
-            operations: step.operations.iter().enumerate().map(|(number, operation)| self.operation(at, number, operation)).collect(),
+            operations,
             values: step.specs.iter().filter_map(|id| self.names.spec(&id.value)).map(|spec| self.named(spec, false)).collect(),
             wait: step.wait.as_ref().map(|wait| self.value(&wait.value)),
             minutes: step.minutes.map(|minutes| minutes.value),
@@ -242,6 +245,7 @@ impl<'g> Maker<'g, '_> {
         let tools = operation.with.iter().filter_map(|id| self.names.tool(&id.value));
         Operation {
             id: format!("{}/{}", self.guide.steps[step].id.value, number + 1),
+            told: operation.told,
             moves: self.moves_of(step, number),
             verb: operation.verb,
             targets: operation.targets.iter().map(target).collect(),
