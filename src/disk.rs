@@ -2,13 +2,23 @@
 //! puts a built site in the place of the old one, whole or not at all. What the bytes mean is left to
 //! the layers below.
 
-use std::collections::BTreeMap;
-use std::fs;
+mod kept;
+mod left;
+mod regular;
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs::{self, File};
 use std::io;
 use std::path::{Component, Path, PathBuf};
 
 use sha2::{Digest, Sha256};
 use walkdir::WalkDir;
+
+pub use kept::{
+    ISSUED_PICTURES, find_left_issued, find_records, has_issued_picture, keep_issued, published_paths, read_at_state, read_issued,
+    read_issued_picture,
+};
+pub use regular::{LARGEST_GIVEN, LARGEST_OWN, LARGEST_TEXT, given, read};
 
 /// The file in a published site that lists what bayleaf wrote there.
 pub const RECORD: &str = ".bayleaf-site";
@@ -16,8 +26,6 @@ pub const RECORD: &str = ".bayleaf-site";
 const RECORD_HEAD: &str = "bayleaf site 1: every file below was written by bayleaf, with the SHA-256 of its content";
 /// The name of the shop file.
 pub const SHOP_FILE: &str = "shop.toml";
-/// A source file larger than this is not read as text.
-const LARGEST_TEXT: u64 = 64 << 20;
 /// A picture file larger than this is not read.
 const LARGEST_PICTURE: u64 = 256 << 20;
 
@@ -113,7 +121,9 @@ pub fn find_guides(folder: &Path, shown: &str) -> Result<Vec<GuidePath>, DiskErr
         let inside = path.strip_prefix(folder).unwrap_or(path);
         let parts: Vec<String> = inside.components().map(|part| part.as_os_str().to_string_lossy().into_owned()).collect();
         let slug = crate::guide::facts::slug_of(slug);
-        guides.push(GuidePath { file: path.to_owned(), shown: format!("{shown}/{}", parts.join("/")), slug });
+        // A name may hold what steers a terminal.
+        let inside: String = parts.join("/").chars().map(|c| if c.is_control() { char::REPLACEMENT_CHARACTER } else { c }).collect();
+        guides.push(GuidePath { file: path.to_owned(), shown: format!("{shown}/{inside}"), slug });
     }
     guides.sort_by(|a, b| a.shown.cmp(&b.shown));
     Ok(guides)
@@ -126,15 +136,6 @@ fn walked(error: walkdir::Error, folder: &Path, what: &'static str) -> DiskError
 
 fn is_hidden(entry: &walkdir::DirEntry) -> bool {
     entry.depth() > 0 && entry.file_name().to_str().is_some_and(|name| name.starts_with('.'))
-}
-
-/// The bytes of a text file.
-pub fn read(path: &Path) -> Result<Vec<u8>, DiskError> {
-    let length = fs::metadata(path).map_err(failed(path, "read"))?.len();
-    if length > LARGEST_TEXT {
-        return Err(DiskError::refused(path, "read", format!("it is larger than {} MB", LARGEST_TEXT >> 20)));
-    }
-    fs::read(path).map_err(failed(path, "read"))
 }
 
 /// Writes a report, whole or not at all. What is not a file, such as a terminal or a pipe, is written to as it is.
@@ -174,12 +175,15 @@ pub fn rewrite(path: &Path, old: &[u8], new: &[u8]) -> Result<(), DiskError> {
 /// Writes a file beside its place and moves it there, so that at no moment half of it stands there.
 fn put_in_place(path: &Path, bytes: &[u8], permissions: Option<fs::Permissions>) -> Result<(), DiskError> {
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    left::clear(folder, left::WRITING);
     let mut builder = tempfile::Builder::new();
-    builder.prefix(".bayleaf-writing-");
+    builder.prefix(left::WRITING);
     // Others may read a new file as far as the system's settings let them.
     #[cfg(unix)]
     builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
     let mut file = builder.tempfile_in(folder).map_err(failed(path, "write"))?;
+    // Held until it stands in its place, so that nobody takes it for one that was left behind.
+    let _ = file.as_file().try_lock();
     io::Write::write_all(&mut file, bytes).map_err(failed(path, "write"))?;
     if let Some(permissions) = permissions {
         file.as_file().set_permissions(permissions).map_err(failed(path, "write"))?;
@@ -192,124 +196,6 @@ fn put_in_place(path: &Path, bytes: &[u8], permissions: Option<fs::Permissions>)
 /// Whether both paths lead to one file.
 pub fn is_same_file(one: &Path, other: &Path) -> bool {
     one.canonicalize().ok().zip(other.canonicalize().ok()).is_some_and(|(one, other)| one == other)
-}
-
-/// The folder beside a guide that holds what was issued of it.
-const ISSUED: &str = "issued";
-/// The folder in it that holds the pictures.
-pub const ISSUED_PICTURES: &str = "pictures";
-
-impl GuidePath {
-    /// The folder of what was issued: beside `guide.md`, or in a folder of the file's name.
-    pub fn issued(&self) -> PathBuf {
-        let folder = self.file.parent().unwrap_or(Path::new("."));
-        match self.file.file_stem().filter(|stem| *stem != "guide" || folder.file_name().is_none()) {
-            Some(stem) => folder.join(stem).join(ISSUED),
-            None => folder.join(ISSUED),
-        }
-    }
-
-    /// The same as shown to people.
-    pub fn issued_shown(&self) -> String {
-        let stem = self.shown.strip_suffix(".md").unwrap_or(&self.shown);
-        format!("{}/{ISSUED}", stem.strip_suffix("/guide").unwrap_or(stem))
-    }
-}
-
-/// Folders with issued revisions below the folder of guides whose guide is gone: where it would stand.
-pub fn find_left_issued(folder: &Path, shown: &str, guides: &[GuidePath]) -> Result<Vec<GuidePath>, DiskError> {
-    let known: Vec<PathBuf> = guides.iter().map(GuidePath::issued).collect();
-    let mut left = Vec::new();
-    for entry in WalkDir::new(folder).follow_links(false).sort_by_file_name().into_iter().filter_entry(|entry| !is_hidden(entry)) {
-        let entry = entry.map_err(|error| walked(error, folder, "read"))?;
-        let path = entry.path();
-        if !entry.file_type().is_dir() || entry.file_name() != ISSUED || known.iter().any(|known| known == path) {
-            continue;
-        }
-        let Some(home) = path.parent().filter(|home| *home != folder) else { continue };
-        let Some(name) = home.file_name().and_then(|name| name.to_str()) else { continue };
-        let inside = home.strip_prefix(folder).unwrap_or(home).to_string_lossy().replace('\\', "/");
-        left.push(GuidePath { file: home.join("guide.md"), shown: format!("{shown}/{inside}/guide.md"), slug: crate::guide::facts::slug_of(name) });
-    }
-    Ok(left)
-}
-
-/// Every issued revision of a guide: its path as shown, and its content or why there is none.
-pub fn read_issued(guide: &GuidePath) -> Vec<(String, Result<Vec<u8>, DiskError>)> {
-    let Ok(entries) = fs::read_dir(guide.issued()) else { return Vec::new() };
-    let mut paths: Vec<PathBuf> = entries.flatten().map(|entry| entry.path()).filter(|path| path.extension().is_some_and(|e| e == "issue")).collect();
-    paths.sort();
-    // Beside the guide, which is named wherever this is told.
-    let shown = |path: &Path| format!("{ISSUED}/{}", path.file_name().unwrap_or_default().to_string_lossy());
-    paths.iter().map(|path| (shown(path), read(path))).collect()
-}
-
-/// Whether a picture of an issued revision is there.
-pub fn has_issued_picture(guide: &GuidePath, name: &str) -> bool {
-    guide.issued().join(ISSUED_PICTURES).join(name).is_file()
-}
-
-/// A picture of an issued revision.
-pub fn read_issued_picture(guide: &GuidePath, name: &str) -> Result<Vec<u8>, DiskError> {
-    let path = guide.issued().join(ISSUED_PICTURES).join(name);
-    fs::read(&path).map_err(failed(&path, "read"))
-}
-
-/// Keeps an issued revision and its pictures. What is there already is never written over.
-pub fn keep_issued(guide: &GuidePath, name: &str, text: &str, pictures: &[(String, &[u8])]) -> Result<PathBuf, DiskError> {
-    let folder = guide.issued();
-    let path = folder.join(name);
-    if path.exists() {
-        return Err(DiskError::refused(path, "write", "it is there already, and what was issued stays as it is"));
-    }
-    for (name, bytes) in pictures {
-        let path = folder.join(ISSUED_PICTURES).join(name);
-        if !path.exists() {
-            write_sheet(&path, bytes)?;
-        }
-    }
-    write_sheet(&path, text.as_bytes())?;
-    Ok(path)
-}
-
-/// Every file below a folder that ends in `.json`, in the order of their paths, each as shown from the folder.
-pub fn find_records(folder: &Path) -> Result<Vec<(String, PathBuf)>, DiskError> {
-    fs::read_dir(folder).map_err(failed(folder, "read the folder"))?;
-    let mut files = Vec::new();
-    for entry in WalkDir::new(folder).follow_links(false).sort_by_file_name().into_iter().filter_entry(|entry| !is_hidden(entry)) {
-        let entry = entry.map_err(|error| walked(error, folder, "read"))?;
-        if entry.file_type().is_file() && entry.path().extension().is_some_and(|ending| ending.eq_ignore_ascii_case("json")) {
-            let inside = entry.path().strip_prefix(folder).unwrap_or(entry.path());
-            files.push((inside.to_string_lossy().replace('\\', "/"), entry.path().to_owned()));
-        }
-    }
-    Ok(files)
-}
-
-/// A file as it was at a state of the version control (git) that `folder` is under; the error says in a sentence why it cannot be had.
-pub fn read_at_state(folder: &Path, state: &str, file: &Path) -> Result<Vec<u8>, String> {
-    let git = |arguments: &[&str]| {
-        let output = std::process::Command::new("git").arg("-C").arg(folder).args(arguments).output();
-        output.map_err(|error| format!("the version control (git) cannot be asked: {error}"))
-    };
-    let shallow = git(&["rev-parse", "--is-shallow-repository"])?;
-    if !shallow.status.success() {
-        return Err("the folder is under no version control (git)".to_owned());
-    }
-    // What starts with a hyphen would be taken for an option.
-    let known = !state.starts_with('-') && git(&["rev-parse", "--verify", "--quiet", &format!("{state}^{{commit}}")])?.status.success();
-    if !known {
-        let more = if shallow.stdout.starts_with(b"true") { "; this copy of its history is cut off (shallow), so older states are not here: fetch the whole history" } else { "" };
-        return Err(format!("the version control does not know `{state}`{more}"));
-    }
-    let top = git(&["rev-parse", "--show-toplevel"])?;
-    let top = PathBuf::from(String::from_utf8_lossy(&top.stdout).trim_end());
-    let real = file.parent().and_then(|parent| parent.canonicalize().ok()).map(|parent| parent.join(file.file_name().unwrap_or_default()));
-    let real = real.unwrap_or_else(|| file.to_owned());
-    let inside = real.strip_prefix(top.canonicalize().unwrap_or(top)).map_err(|_| format!("{} lies outside of what is under version control", file.display()))?;
-    let path = inside.to_string_lossy().replace('\\', "/");
-    let shown = git(&["show", &format!("{state}:{path}")])?;
-    if shown.status.success() { Ok(shown.stdout) } else { Err(format!("`{state}` has no file {path}")) }
 }
 
 /// Why a picture could not be had.
@@ -351,10 +237,22 @@ pub fn read_theme(folder: &Path) -> Result<BTreeMap<String, Vec<u8>>, DiskError>
     if !folder.is_dir() {
         return Ok(files);
     }
+    let home = folder.parent().filter(|home| !home.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let inside = folder.canonicalize().ok().zip(home.canonicalize().ok()).is_some_and(|(folder, home)| folder.starts_with(home));
+    if !inside {
+        return Err(DiskError::refused(
+            folder,
+            "read the folder",
+            "it is a link that leads out of the shop, and its files would be published",
+        ));
+    }
     for entry in fs::read_dir(folder).map_err(failed(folder, "read the folder"))? {
         let path = entry.map_err(failed(folder, "read the folder"))?.path();
-        if let (true, Some(name)) = (path.is_file(), path.file_name().and_then(|name| name.to_str())) {
-            files.insert(name.to_owned(), read(&path)?);
+        if path.is_dir() {
+            continue;
+        }
+        if let Some(name) = path.file_name().and_then(|name| name.to_str()) {
+            files.insert(name.to_owned(), regular::within(&path, LARGEST_OWN)?);
         }
     }
     Ok(files)
@@ -365,6 +263,8 @@ pub fn read_theme(folder: &Path) -> Result<BTreeMap<String, Vec<u8>>, DiskError>
 pub struct Building {
     folder: tempfile::TempDir,
     target: PathBuf,
+    /// Says to others that this folder is in use.
+    _held: Option<File>,
 }
 
 impl Building {
@@ -373,13 +273,22 @@ impl Building {
         // A link to a site stands for the site itself.
         let target = match target.canonicalize() {
             Ok(real) => real,
+            Err(_) if fs::symlink_metadata(target).is_ok_and(|facts| facts.is_symlink()) => {
+                return Err(DiskError::refused(
+                    target,
+                    "publish to",
+                    "it is a link that leads to nothing; make the folder it leads to, or remove it",
+                ));
+            }
             Err(_) => std::path::absolute(target).map_err(failed(target, "find"))?,
         };
         let parent = target.parent().unwrap_or(&target).to_owned();
         check_target(&target)?;
         fs::create_dir_all(&parent).map_err(failed(&parent, "make the folder"))?;
-        let folder = tempfile::Builder::new().prefix(".bayleaf-building-").tempdir_in(&parent).map_err(failed(&parent, "write in"))?;
-        Ok(Building { folder, target })
+        left::mend(&target);
+        let folder = tempfile::Builder::new().prefix(left::BUILDING).tempdir_in(&parent).map_err(failed(&parent, "write in"))?;
+        let _held = left::hold(folder.path());
+        Ok(Building { folder, target, _held })
     }
 
     /// Writes one file; `path` is relative with `/` between its parts. Gives back its line for the record.
@@ -397,8 +306,9 @@ impl Building {
         Ok(Written { path: path.to_owned(), sha256: hex(&Sha256::digest(bytes)) })
     }
 
-    /// Puts the finished site in the place of the old one.
-    pub fn finish(self, mut written: Vec<Written>) -> Result<(), DiskError> {
+    /// Puts the finished site in the place of the old one. Gives back why the old one could not be removed, if it could not: the new one
+    /// stands all the same.
+    pub fn finish(self, mut written: Vec<Written>) -> Result<Option<DiskError>, DiskError> {
         written.sort_by(|a, b| a.path.cmp(&b.path));
         let mut record = String::from(RECORD_HEAD);
         record.push('\n');
@@ -414,11 +324,11 @@ impl Building {
         if !self.target.exists() {
             fs::rename(&new, &self.target).map_err(failed(&self.target, "put the site at"))?;
             let _ = self.folder.keep();
-            return Ok(());
+            return Ok(None);
         }
         if exchanged(&new, &self.target) {
             // The old site now stands in the temporary folder and goes with it.
-            self.folder.close().map_err(failed(&new, "remove the old site in"))
+            Ok(self.folder.close().map_err(failed(&new, "remove the old site in")).err())
         } else {
             self.swap_in_two_moves(&new)
         }
@@ -426,15 +336,16 @@ impl Building {
 
     /// For systems and file systems that cannot exchange two folders at once: the old site goes aside, the new one in. Between the
     /// two moves there is no site; if the second fails, the old one comes back.
-    fn swap_in_two_moves(self, new: &Path) -> Result<(), DiskError> {
-        let aside = self.folder.path().with_extension("old");
+    fn swap_in_two_moves(self, new: &Path) -> Result<Option<DiskError>, DiskError> {
+        let aside = left::aside(&self.target);
+        let _held = left::hold(&self.target);
         fs::rename(&self.target, &aside).map_err(failed(&self.target, "move the old site from"))?;
         if let Err(error) = fs::rename(new, &self.target) {
             let _ = fs::rename(&aside, &self.target);
             return Err(failed(&self.target, "put the site at")(error));
         }
         let _ = self.folder.keep();
-        fs::remove_dir_all(&aside).map_err(failed(&aside, "remove the old site in"))
+        Ok(fs::remove_dir_all(&aside).map_err(failed(&aside, "remove the old site in")).err())
     }
 }
 
@@ -470,16 +381,6 @@ pub fn hash(bytes: &[u8]) -> String {
     hex(&Sha256::digest(bytes))
 }
 
-/// The paths of the files that bayleaf wrote into a published site; none where there is no site.
-pub fn published_paths(target: &Path) -> Result<Vec<String>, DiskError> {
-    let record = target.join(RECORD);
-    match fs::read_to_string(&record) {
-        Ok(text) => Ok(text.lines().skip(1).filter_map(|line| line.split_once("  ")).map(|(_, path)| path.to_owned()).collect()),
-        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(Vec::new()),
-        Err(error) => Err(failed(&record, "read")(error)),
-    }
-}
-
 /// Refuses a target that is a file, or that holds files bayleaf did not write or that were changed since.
 fn check_target(target: &Path) -> Result<(), DiskError> {
     let refuse = |why: String| DiskError::refused(target, "publish to", why);
@@ -501,19 +402,23 @@ fn check_target(target: &Path) -> Result<(), DiskError> {
     if lines.next() == Some(RECORD_HEAD) {
         known.extend(lines.filter_map(|line| line.split_once("  ")).map(|(hash, path)| (path, hash)));
     }
+    // Folders that files of ours stand in; an empty one is somebody's too.
+    let folders: BTreeSet<&str> = known.keys().flat_map(|path| path.match_indices('/').map(|(at, _)| &path[..at])).collect();
     let mut strange = Vec::new();
     for entry in WalkDir::new(target).follow_links(false).sort_by_file_name() {
         let entry = entry.map_err(|error| walked(error, target, "look through"))?;
-        if entry.file_type().is_dir() {
+        let is_folder = entry.file_type().is_dir();
+        if is_folder && (entry.depth() == 0 || fs::read_dir(entry.path()).is_ok_and(|mut inside| inside.next().is_some())) {
             continue;
         }
         let relative = entry.path().strip_prefix(target).unwrap_or(entry.path()).to_string_lossy().replace('\\', "/");
         let ours = relative == RECORD && !known.is_empty()
+            || is_folder && folders.contains(relative.as_str())
             || known.get(relative.as_str()).is_some_and(|hash| {
                 entry.file_type().is_file() && fs::read(entry.path()).is_ok_and(|bytes| hex(&Sha256::digest(bytes)) == **hash)
             });
         if !ours {
-            strange.push(relative);
+            strange.push(if is_folder { format!("the empty folder {relative}") } else { relative });
         }
     }
     match strange.as_slice() {
@@ -528,11 +433,19 @@ fn check_target(target: &Path) -> Result<(), DiskError> {
     }
 }
 
-/// A temporary folder is closed to others; a web server must be able to read the site.
+/// A web server must be able to read the site, whatever the settings are under which it was published.
 #[cfg(unix)]
 fn open_to_all(folder: &Path) -> Result<(), DiskError> {
     use std::os::unix::fs::PermissionsExt;
-    fs::set_permissions(folder, fs::Permissions::from_mode(0o755)).map_err(failed(folder, "open"))
+    for entry in WalkDir::new(folder).follow_links(false) {
+        let entry = entry.map_err(|error| walked(error, folder, "look through"))?;
+        let mode = if entry.file_type().is_dir() { 0o755 } else { 0o644 };
+        let now = entry.metadata().map_err(|error| walked(error, folder, "look through"))?.permissions().mode();
+        if now & 0o777 != mode {
+            fs::set_permissions(entry.path(), fs::Permissions::from_mode(mode)).map_err(failed(entry.path(), "open"))?;
+        }
+    }
+    Ok(())
 }
 
 #[cfg(not(unix))]
@@ -547,7 +460,8 @@ mod tests {
     fn publish(target: &Path, files: &[(&str, &str)]) -> Result<(), DiskError> {
         let building = Building::start(target)?;
         let written = files.iter().map(|(path, text)| building.write(path, text.as_bytes())).collect::<Result<Vec<_>, _>>()?;
-        building.finish(written)
+        assert!(building.finish(written)?.is_none());
+        Ok(())
     }
 
     fn files(folder: &Path) -> Vec<String> {
@@ -602,6 +516,64 @@ mod tests {
             }
         }
         assert_eq!(fs::read_dir(home.path()).unwrap().count(), 1, "nothing half-built is left beside the target");
+    }
+
+    #[test]
+    fn an_empty_folder_of_somebody_is_a_stranger_too() {
+        let home = tempfile::tempdir().unwrap();
+        let target = home.path().join("site");
+        publish(&target, &[("index.html", "1"), ("guides/a/index.html", "a")]).unwrap();
+        fs::create_dir(target.join("kept")).unwrap();
+        let error = publish(&target, &[("index.html", "2")]).unwrap_err();
+        assert!(error.to_string().contains("the empty folder kept"), "{error}");
+        fs::remove_dir(target.join("kept")).unwrap();
+        // An empty folder as a target is a place to publish to.
+        fs::create_dir(home.path().join("new")).unwrap();
+        publish(&home.path().join("new"), &[("index.html", "2")]).unwrap();
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn what_a_killed_publish_left_goes_and_a_link_to_nothing_is_told_at_once() {
+        use std::os::unix::fs::PermissionsExt;
+        let home = tempfile::tempdir().unwrap();
+        let target = home.path().join("site");
+        let killed = Building::start(&target).unwrap();
+        killed.write("index.html", b"half").unwrap();
+        let Building { folder, _held, .. } = killed;
+        let folder = folder.keep();
+        drop(_held);
+        // One that is still at work stays.
+        let working = Building::start(&home.path().join("other")).unwrap();
+        assert!(!folder.exists());
+        publish(&target, &[("index.html", "1"), ("guides/a/index.html", "a")]).unwrap();
+        assert!(working.folder.path().exists());
+        working.write("index.html", b"2").unwrap();
+        drop(working);
+        assert_eq!(files(home.path()), ["site/.bayleaf-site", "site/guides/a/index.html", "site/index.html"]);
+        for (path, mode) in [("", 0o755), ("guides/a", 0o755), ("guides/a/index.html", 0o644), (RECORD, 0o644)] {
+            assert_eq!(fs::metadata(target.join(path)).unwrap().permissions().mode() & 0o777, mode, "{path}");
+        }
+        std::os::unix::fs::symlink("nowhere", home.path().join("link")).unwrap();
+        let error = Building::start(&home.path().join("link")).unwrap_err();
+        assert!(error.to_string().contains("leads to nothing"), "{error}");
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn files_behind_links_are_no_part_of_a_theme() {
+        let home = tempfile::tempdir().unwrap();
+        let themes = home.path().join("shop/themes");
+        fs::create_dir_all(&themes).unwrap();
+        fs::write(home.path().join("secret.txt"), "s").unwrap();
+        fs::write(themes.join("own.css"), "a{}").unwrap();
+        assert_eq!(read_theme(&themes).unwrap().len(), 1);
+        std::os::unix::fs::symlink("../../secret.txt", themes.join("foo.txt")).unwrap();
+        let error = read_theme(&themes).unwrap_err();
+        assert!(error.to_string().contains("foo.txt") && error.to_string().contains("leads out"), "{error}");
+        std::os::unix::fs::symlink("..", home.path().join("shop/elsewhere")).unwrap();
+        let error = read_theme(&home.path().join("shop/elsewhere")).unwrap_err();
+        assert!(error.to_string().contains("leads out of the shop"), "{error}");
     }
 
     #[test]

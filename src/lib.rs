@@ -11,7 +11,8 @@
 //! | 2 the guide | [`guide`] | layers 0 and 1 |
 //! | 3 readers of the model | [`review`], [`document`], which never use each other | layers 0 to 2 |
 //! | 3 the history of a guide | [`issued`], [`compare`] | layers 0 to 2, [`document`] |
-//! | 4 writers of the document | [`drawing`] and [`pictures`] for the others; [`site`] with [`machine`] and [`search`]; `sheets` with [`record`] | layers 0 to 2, [`document`] |
+//! | 4 writers of the document | [`drawing`] and [`pictures`] for the others; [`theme`], and [`site`] with [`machine`] and [`search`], which fill it in; `sheets` with [`record`] | layers 0 to 2, [`document`] |
+//! | 4 pages beside it | [`handbook`] and the [`reviewer`]'s page, with [`highlight`] | layer 0, [`theme`] |
 //! | 5 the edge | [`disk`], [`preview`], [`cli`] | everything |
 
 // Only `cli::terminal` writes to the terminal.
@@ -36,13 +37,17 @@ pub mod issued;
 pub mod review;
 
 pub mod drawing;
+pub mod handbook;
+pub mod highlight;
 pub mod machine;
 pub mod pictures;
 pub mod record;
+pub mod reviewer;
 pub mod search;
 #[cfg(feature = "sheets")]
 pub mod sheets;
 pub mod site;
+pub mod theme;
 
 pub mod disk;
 #[cfg(feature = "preview")]

@@ -46,10 +46,9 @@ window.bayleafOpen = (function (/** @type {BayleafJudge} */ judge) {
     sheet.accounts.forEach((thing) => {
       const a = thing.account, closing = list.filter((m) => !m.opens && m.account === a), left = leftBy(list, a, ticks);
       const tell = (/** @type {number} */ count, /** @type {Move | undefined} */ closes, /** @type {boolean} */ stray) => {
-        open.push({ name: thing.name, state: thing.state, connector: thing.connector, count, closes: closes ? closes.step : null, number: closes ? closes.number : "", stray });
+        open.push({ name: thing.name, state: thing.state, connector: thing.connector, count, closes: closes ? closes.step : null, number: closes ? closes.number : "", stray, never: !stray && !closing.length });
       };
-      /* What nothing on this vehicle closes again is no work left over. */
-      if (left > 0 && closing.length) tell(left, closing.find((m) => !ticks[m.op]), false);
+      if (left > 0) tell(left, closing.find((m) => !ticks[m.op]), false);
       const rest = leftBy(every, a, ticks) - left;
       if (rest > 0) tell(rest, undefined, true);
     });
@@ -64,7 +63,7 @@ window.bayleafOpen = (function (/** @type {BayleafJudge} */ judge) {
     return plugs ? plural(plugs, "connector") + " still unplugged" + (rest ? ", " + rest + " more " + one : "") : rest + " still " + one;
   }
   /** @type {BayleafOpen["line"]} */
-  function line(o) { return "Still " + o.state + ": " + (o.count > 1 ? o.count + " × " : "") + o.name + (o.stray ? ", in a step that does not apply any more" : ""); }
+  function line(o) { return "Still " + o.state + ": " + (o.count > 1 ? o.count + " × " : "") + o.name + (o.stray ? ", in a step that does not apply any more" : o.never ? ", and no step closes it again" : ""); }
 
   /* What is missing ----------------------------------------------------------------------------- */
   /** @type {BayleafOpen["unticked"]} */

@@ -82,11 +82,16 @@ window.bayleafPage = (function () {
     return read || (read = {
       accounts: all("#accounts li").map((li) => ({ account: li.getAttribute("data-account") || "", name: li.textContent || "", state: li.getAttribute("data-state") || "", connector: li.hasAttribute("data-connector") })),
       get before() { return boxes(main.querySelector(".r-before")); },
+      /* What can be ticked at all, whatever options are chosen. */
+      every: () => all("input[data-tick]").map((box) => box.getAttribute("data-tick") || "").concat(all(".step").filter((step) => step.querySelector(".stop")).map((step) => step.id + "/hold"),
+        all(".tail").filter((t) => t.querySelector("#follow-up")).flatMap((t) => all(".ticks li", t).map((_, i) => "follow-up/" + (i + 1)))),
+      choices: window.bayleafOptions ? window.bayleafOptions.choices : [],
+      vehicles: all(".fits>div:first-child dd span").map(words),
       get final() { return boxes(all(".tail").find((t) => t.querySelector("#final-checks"))); },
       steps: all(".step").map((step) => {
         const stop = step.querySelector(".stop");
         return {
-          id: step.id, number: numberOf(step), stop: stop && stop.getAttribute("data-who"),
+          id: step.id, number: numberOf(step), stop: stop && stop.getAttribute("data-who"), wait: !!step.querySelector(".facts dl:not([data-op]) dt.do"),
           get applies() { return shown(step); },
           get boxes() { return boxes(step); },
           operations: all("[data-op]", step).map((dl) => {

@@ -1,9 +1,9 @@
 /* The screen of the record: what was asked for and what was done, what is missing, the signatures; and the acts on the whole of the
    work, each of which asks before it takes something away: saving it, opening it, clearing it. The file and its seal are made by
    record.js; where a gap leads and what is shown after an act is left to bay.js, which hands it over in `place`.
-   Needs: bay-page.js, bay-judge.js, bay-open.js, bay-entry.js, record.js */
+   Needs: bay-page.js, bay-judge.js, bay-open.js, bay-entry.js, record-read.js, record.js */
 /** @type {BayleafRecord} */
-window.bayleafRecord = (function (/** @type {BayleafPage} */ page, /** @type {BayleafJudge} */ judge, /** @type {BayleafOpen} */ open, /** @type {BayleafEntry} */ entry, /** @type {BayleafWork} */ work) {
+window.bayleafRecord = (function (/** @type {BayleafPage} */ page, /** @type {BayleafJudge} */ judge, /** @type {BayleafOpen} */ open, /** @type {BayleafEntry} */ entry, /** @type {BayleafReading} */ reading, /** @type {BayleafWork} */ work) {
   "use strict";
   const all = page.all, make = page.make, button = page.button, words = page.words, value = page.value, plural = page.plural, shown = page.shown, numberOf = page.numberOf;
   const one = page.one, idOf = page.idOf, stepAt = page.stepAt;
@@ -51,7 +51,7 @@ window.bayleafRecord = (function (/** @type {BayleafPage} */ page, /** @type {Ba
     box.appendChild(make("div", { "class": "running", "aria-hidden": "true" }, [make("p", { text: given([g.title, ...papers, state.order.registration]) })]));
     box.appendChild(sheet);
     sheet.appendChild(make("p", { "class": "lead" }, [make("b", { text: g.title }), make("span", { text: given([...papers, view.options()]) })]));
-    part("Order", [make("dl", { "class": "order-lines" }, [["Order", "order"], ["Registration", "registration"], ["Vehicle", "vehicle"], ["VIN", "vin"], ["Odometer", "odometer"], ["Technician", "technician"], ["Started", "started"], ["Finished", "finished"]].map((f) => [make("dt", { text: f[0] }), make("dd", { text: state.order[f[1]] || "–" })]).concat([[make("dt", { text: "Seal begins" }), make("dd", { "class": "seal", text: work.sealOf(state).slice(0, 16) })]]).flat())]);
+    part("Order", [make("dl", { "class": "order-lines" }, [["Order", "order"], ["Registration", "registration"], ["Vehicle", "vehicle"], ["VIN", "vin"], ["Odometer", "odometer"], ["Technician", "technician"], ["Started", "started"], ["Finished", "finished"]].map((f) => [make("dt", { text: f[0] }), make("dd", { text: state.order[f[1]] || "–" })]).concat([[make("dt", { text: "Seal begins" }), make("dd", {}, [make("span", { "class": "seal", text: work.sealOf(state).slice(0, 16) }), make("small", { text: " It shows slips and damage. It has no key, so it does not show who wrote the file, nor that nobody rewrote it." })])]]).flat())]);
     const another = older ? [make("p", { "class": "another" }, [make("b", { text: work.another("done to") }), " What is asked for and what is missing below is told by this page, and not by the text that was worked to."])] : [];
     /* Work to another text is never complete by this one. */
     part(gaps.length ? "Missing or still open" : older ? "Done to another revision" : open.complete(page.sheet(), state), [...another, ...(gaps.length ? [make("ul", { "class": "gaps" }, gaps.map((gap) => {
@@ -133,13 +133,18 @@ window.bayleafRecord = (function (/** @type {BayleafPage} */ page, /** @type {Ba
     reader.onload = function () {
       /** @type {BayleafState} */
       let state;
-      try { state = work.open(String(reader.result)); } catch (e) { answer(told, /** @type {Error} */ (e).message + " The work on this device is as it was."); return; }
+      try {
+        let text;
+        try { text = new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(/** @type {ArrayBuffer} */ (reader.result)); } catch (e) { throw reading.refusal("text"); }
+        state = work.open(text, page.sheet(), window.bayleafChoice && window.bayleafChoice.solve);
+      } catch (e) { answer(told, /** @type {Error} */ (e).message + " The work on this device is as it was."); return; }
       const take = function () { work.take(state); view.taken(state); };
       if (!work.read().touched) { take(); return; }
       ask(told, "There is work on this device already. Put the record in its place?", "Put it in its place", take);
     };
     reader.onerror = function () { answer(told, "The file cannot be read."); };
-    reader.readAsText(file);
+    if (file.size > reading.largest) { answer(told, reading.refusal("large").message + " The work on this device is as it was."); return; }
+    reader.readAsArrayBuffer(file);
   }
   /* An answer is of no use below the fold. */
   function answer(/** @type {HTMLElement} */ told, /** @type {string} */ text) {
@@ -161,4 +166,4 @@ window.bayleafRecord = (function (/** @type {BayleafPage} */ page, /** @type {Ba
   }
 
   return { place, fill, save };
-})(window.bayleafPage, window.bayleafJudge, window.bayleafOpen, window.bayleafEntry, window.bayleafWork);
+})(window.bayleafPage, window.bayleafJudge, window.bayleafOpen, window.bayleafEntry, window.bayleafReading, window.bayleafWork);

@@ -191,7 +191,7 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
       /* A glove hits the row sooner than the box. */
       const hit = targetOf(e);
       if (!inside || hit.closest("a,input,select,label,button,summary,.applied,.passes") || String(getSelection()) !== "") return;
-      const row = hit.closest("[data-op],.waits,.ticks li"), box = row && one("input[data-tick]", row);
+      const row = hit.closest("[data-op],.act,.waits,.ticks li"), box = row && one("input[data-tick]", row);
       if (box) box.click();
     });
     main.addEventListener("input", answerBehind);

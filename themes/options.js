@@ -259,7 +259,7 @@ window.bayleafChoice = (function () {
   });
   form.addEventListener("submit", (e) => { e.preventDefault(); });
   window.bayleafOptions = {
-    words, chosen,
+    words, chosen, choices,
     choose: function (chosen) {
       radios.forEach((r) => { r.checked = !r.value; });
       (chosen["with"] || []).forEach(choose);

@@ -1,6 +1,8 @@
 /* The work on one vehicle: kept on this device until it is cleared, saved as a sealed file, opened again from one. What is entered on
-   the page is left to bay-entry.js, what is shown of it to bay.js and bay-record.js. Nothing is sent anywhere. */
-(function () {
+   the page is left to bay-entry.js, what is shown of it to bay.js and bay-record.js, why a file is no record to record-read.js. Nothing
+   is sent anywhere.
+   Needs: record-read.js */
+(function (/** @type {BayleafReading} */ reading) {
   "use strict";
   const main = /** @type {HTMLElement} */ (document.getElementById("sheet"));
   const guide = {
@@ -182,81 +184,41 @@
       }),
       notes,
       signed: { technician: !!state.signed.technician, inspector: !!state.signed.inspector }
-    }, null, 2);
+    }, (_, value) => typeof value === "string" ? value.replace(/\p{Surrogate}/gu, "\uFFFD") : value, 2);
+    /* Half of a letter that takes two is no text, and the program would refuse it. */
     body = body.slice(0, body.length - 2);
     return body + ',\n  "seal": "' + seal(body) + '"\n}\n';
   }
-  /* What a record holds, as the program declares it: texts, texts or nothing, yes or no, counts, and lists. A record was saved before
-     what has a question mark stood in it. */
-  const SHAPE = {
-    guide: { slug: "text", title: "text", document: "text or nothing", revision: "text or nothing", fingerprint: "text" },
-    options: { "with": ["text"], without: ["text"] },
-    order: { "order?": "text", registration: "text", "vehicle?": "text", vin: "text", odometer: "text", technician: "text", inspector: "text", started: "text", finished: "text" },
-    ticks: ["text"],
-    torques: [{ operation: "text", applied: "text", wrench: "text", note: "text" }],
-    "measured?": [{ operation: "text", value: "count", measured: "text", note: "text" }],
-    "waits?": [{ step: "text", started: "text", ended: "text", ticked: "text" }],
-    notes: [{ step: "text", text: "text" }],
-    signed: { technician: "yes or no", inspector: "yes or no" }
-  };
-  /** @type {(given: any, shape: any) => boolean} */
-  function fits(given, shape) {
-    if (shape === "text") return typeof given === "string";
-    if (shape === "text or nothing") return given === undefined || given === null || typeof given === "string";
-    if (shape === "yes or no") return typeof given === "boolean";
-    if (shape === "count") return Number.isInteger(given) && given >= 0 && given < 4294967296;
-    if (Array.isArray(shape)) return Array.isArray(given) && given.every((one) => fits(one, shape[0]));
-    return !!given && typeof given === "object" && !Array.isArray(given) && Object.keys(shape).every((key) => {
-      const name = key.replace("?", "");
-      return name !== key && given[name] === undefined || fits(given[name], shape[key]);
-    });
-  }
-  /* The state in a file, or an error whose message says what is the matter with it. */
-  function open(/** @type {string} */ text) {
-    text = text.replace(/^\uFEFF+/, "").replace(/\r\n/g, "\n");
-    let found;
-    try { found = JSON.parse(text); } catch (e) { throw new Error("This file is no record: it is not JSON."); }
-    if (!found || found.format !== "bayleaf-record") throw new Error("This file is no record of work done.");
-    if (found.version !== 1) throw new Error("This record is of a later kind than this page can read.");
-    const at = text.lastIndexOf(',\n  "seal": "');
-    if (typeof found.seal !== "string" || !found.seal) throw new Error("This record is not taken: it has no seal; save the record in the bay view again.");
-    if (at < 0 || seal(text.slice(0, at)) !== found.seal) {
-      throw new Error("This record is not taken: its text is not as it was saved, so its seal cannot be checked: an entry was changed, or another program laid it out anew; save the record in the bay view again.");
-    }
-    if (!fits(found, SHAPE)) throw new Error("This record is not taken: it does not hold what a record of version 1 holds.");
-    if (found.guide.slug !== guide.slug) throw new Error("This record belongs to another guide" + (found.guide.title ? ": “" + found.guide.title + "”." : "."));
+  /** The state in a file, or an error whose message says what is the matter with it. A record of this text of the guide is held against
+      the page, where that is given.
+      @type {BayleafWork["open"]} */
+  function open(text, sheet, solve) {
+    const found = reading.read(text, seal);
+    if (found.guide.slug !== guide.slug) throw reading.refusal("guide", found.guide.slug);
+    if (sheet && solve && found.guide.fingerprint === guide.fingerprint) reading.fit(found, sheet, solve);
     const state = blank();
     state.touched = true;
     state.revision = found.guide.revision;
-    state.fingerprint = String(found.guide.fingerprint);
-    state.options = { "with": list(found.options && found.options["with"]), without: list(found.options && found.options.without) };
-    list(found.ticks).forEach((t) => { state.ticks[t] = true; });
-    rows(found.torques).forEach((t) => {
-      if (t && t.operation) state.torques[t.operation] = { applied: String(t.applied || ""), wrench: String(t.wrench || ""), note: String(t.note || "") };
-    });
-    rows(found.measured).forEach((m) => {
-      if (m && m.operation) state.measured[m.operation + "#" + Number(m.value)] = { measured: String(m.measured || ""), note: String(m.note || "") };
-    });
-    rows(found.waits).forEach((w) => {
+    state.fingerprint = found.guide.fingerprint;
+    state.options = { "with": found.options["with"], without: found.options.without };
+    found.ticks.forEach((/** @type {string} */ t) => { state.ticks[t] = true; });
+    found.torques.forEach((/** @type {any} */ t) => { state.torques[t.operation] = { applied: t.applied, wrench: t.wrench, note: t.note }; });
+    (found.measured || []).forEach((/** @type {any} */ m) => { state.measured[m.operation + "#" + m.value] = { measured: m.measured, note: m.note }; });
+    (found.waits || []).forEach((/** @type {any} */ w) => {
       /* The file leaves out the seconds: no wait is over before its time for that. */
-      const started = w && w.step ? timeOf(w.started) : NaN, ended = w && w.step ? timeOf(w.ended) + 59000 : NaN;
-      if (!(started <= ended)) return;
-      state.waits[w.step] = { started, ended };
+      state.waits[w.step] = { started: timeOf(w.started), ended: timeOf(w.ended) + 59000 };
       if (w.ticked) state.waits[w.step].ticked = timeOf(w.ticked) + 59000;
     });
-    rows(found.notes).forEach((n) => {
-      if (!n || !n.step) return;
-      const held = /^Signed at the stop: ([^]*?)(?:, (\d{4}-\d\d-\d\d \d\d:\d\d))?$/.exec(String(n.text));
-      if (!held) { state.notes[n.step] = String(n.text); return; }
-      state.holds[n.step] = held[1];
-      if (held[2]) state.heldAt[n.step] = held[2];
+    found.notes.forEach((/** @type {any} */ n) => {
+      const held = reading.heldIn(n.text);
+      if (!held) { state.notes[n.step] = n.text; return; }
+      state.holds[n.step] = held.name;
+      if (held.time) state.heldAt[n.step] = held.time;
     });
-    Object.keys(found.order || {}).forEach((k) => { state.order[k] = String(found.order[k]); });
-    state.signed = { technician: !!(found.signed && found.signed.technician), inspector: !!(found.signed && found.signed.inspector) };
+    Object.keys(found.order).forEach((k) => { if (typeof found.order[k] === "string" && k.slice(0, 2) !== "__") state.order[k] = found.order[k]; });
+    state.signed = { technician: found.signed.technician, inspector: found.signed.inspector };
     return state;
   }
-  const rows = (/** @type {any} */ given) => /** @type {any[]} */ (Array.isArray(given) ? given : []);
-  function list(/** @type {any} */ given) { return Array.isArray(given) ? given.map(String) : []; }
 
   /** @type {BayleafWork} */
   window.bayleafWork = {
@@ -278,4 +240,4 @@
     },
     onchange: function (f) { listeners.push(f); }
   };
-})();
+})(window.bayleafReading);

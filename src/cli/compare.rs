@@ -5,11 +5,11 @@ use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 
+use crate::cli::Status;
 use crate::cli::failure::Failure;
 use crate::cli::history::{self, History};
 use crate::cli::terminal::{self, counted};
 use crate::cli::workplace::{GUIDES, Keep, Workplace};
-use crate::cli::Status;
 use crate::compare::text::Comparison;
 use crate::compare::{self, Difference, json, text};
 use crate::disk;
@@ -20,9 +20,9 @@ use crate::document::phrase::date;
 use crate::guide;
 use crate::guide::picture::Pictures;
 use crate::issued::changed_of_shop;
-use crate::site::theme::Theme;
 use crate::site::{self, comparison};
 use crate::source::{FileId, SourceFile};
+use crate::theme::Theme;
 
 #[derive(Args)]
 pub(super) struct Options {
@@ -67,7 +67,10 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
     let compared = if is_folder(&options.old) {
         let new = options.new.as_deref().unwrap_or(".");
         if !is_folder(new) {
-            terminal::note(&format!("bayleaf: {} is a folder of guides and {new} is not; name two folders that hold {GUIDES}/", options.old));
+            terminal::note(&format!(
+                "bayleaf: {} is a folder of guides and {new} is not; name two folders that hold {GUIDES}/",
+                options.old
+            ));
             return Ok(Status::Failed);
         }
         folders(&Workplace::open(&folder.join(&options.old))?, &Workplace::open(&folder.join(new))?)
@@ -148,7 +151,9 @@ fn side(folder: &Path, workplace: &Workplace, at: usize, state: Option<&str>) ->
         let document = issued.document(&path.slug, &history::stand_ins(issued));
         return Ok(Side { document, hashes: issued.pictures.clone(), words: history::words(issued), shop_text: issued.shop.clone() });
     }
-    if let Some((file, why)) = history.damaged.iter().find(|(file, _)| file.ends_with(&format!("/{}", crate::issued::Issued::file_name(state)))) {
+    if let Some((file, why)) =
+        history.damaged.iter().find(|(file, _)| file.ends_with(&format!("/{}", crate::issued::Issued::file_name(state))))
+    {
         return Err(format!("{file} cannot be used: {why}"));
     }
     let issued: Vec<&str> = history.issues.iter().map(|kept| kept.issued.revision.as_str()).collect();
@@ -156,7 +161,9 @@ fn side(folder: &Path, workplace: &Workplace, at: usize, state: Option<&str>) ->
     let read = |file: &Path| disk::read_at_state(folder, state, file);
     let refused = |why: String| format!("there is no revision `{state}` of {} ({known}), and no such state: {why}", path.slug);
     let text = read(&path.file).map_err(refused)?;
-    let shop_text = String::from_utf8_lossy(&read(&workplace.shop_path).map_err(|why| format!("the shop file cannot be had at `{state}`: {why}"))?).into_owned();
+    let shop_text =
+        String::from_utf8_lossy(&read(&workplace.shop_path).map_err(|why| format!("the shop file cannot be had at `{state}`: {why}"))?)
+            .into_owned();
     let shop = guide::read_shop(&SourceFile::new("shop.toml", shop_text.as_str()), FileId(0)).0;
     let source = SourceFile::from_bytes(path.shown.clone(), text).0;
     let (guide, _) = guide::read(&source, FileId(1), &path.slug, &shop);
@@ -213,7 +220,10 @@ fn touched(differences: &[Difference], old: &Side, new: &Side, place: Option<(&W
     let document = &new.document;
     if any(&[Sort::Torque, Sort::Tightening, Sort::Hardware, Sort::Operation, Sort::Step]) && !document.torques.is_empty() {
         let vehicles: Vec<&str> = document.head.fits.iter().map(|vehicle| vehicle.name.as_str()).collect();
-        touched.push(format!("its torque sheet, and the values on the wall of {}", if vehicles.is_empty() { "no vehicle".to_owned() } else { vehicles.join(", ") }));
+        touched.push(format!(
+            "its torque sheet, and the values on the wall of {}",
+            if vehicles.is_empty() { "no vehicle".to_owned() } else { vehicles.join(", ") }
+        ));
     }
     if any(&[Sort::Part, Sort::Hardware]) {
         touched.push("its packing list".to_owned());
@@ -243,7 +253,12 @@ fn touched(differences: &[Difference], old: &Side, new: &Side, place: Option<(&W
 fn folders(old: &Workplace, new: &Workplace) -> Result<(Vec<Comparison>, Vec<String>), Refused> {
     let (mut comparisons, mut notes) = (Vec::new(), Vec::new());
     for (at, path) in new.guides.iter().enumerate() {
-        match old.guides.iter().position(|known| known.slug == path.slug).or_else(|| old.guides.iter().position(|known| new.was(at).any(|was| was == known.slug))) {
+        match old
+            .guides
+            .iter()
+            .position(|known| known.slug == path.slug)
+            .or_else(|| old.guides.iter().position(|known| new.was(at).any(|was| was == known.slug)))
+        {
             Some(was) => {
                 let comparison = compared(&present(old, was)?, &present(new, at)?, Some((new, at)));
                 comparisons.extend(Some(comparison).filter(|comparison| !comparison.differences.is_empty()));

@@ -5,7 +5,7 @@ use std::fmt;
 
 use crate::disk::DiskError;
 use crate::site::SiteError;
-use crate::site::theme::ThemeError;
+use crate::theme::ThemeError;
 
 /// Why a command failed.
 #[derive(Debug)]

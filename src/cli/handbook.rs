@@ -10,14 +10,14 @@ use crate::cli::{Status, publish as command, terminal};
 use crate::disk::{Building, DiskError, Written};
 use crate::guide::model::Shop;
 use crate::guide::shop::unnamed;
+use crate::handbook;
 use crate::machine::guide_json;
 use crate::record::format as record;
 use crate::review::handbook as content;
 use crate::review::rule::Rule;
-use crate::site::handbook;
-use crate::site::page_data::Chapter;
-use crate::site::theme::Theme;
-use crate::site::{Publisher, SiteError, theme_fields};
+use crate::site::{Publisher, SiteError};
+use crate::theme::data::Chapter;
+use crate::theme::{Theme, fields};
 
 #[derive(Args)]
 pub(super) struct Options {
@@ -42,7 +42,9 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError>
     };
     let building = Building::start(&target)?;
     let written: Result<Vec<Written>, DiskError> = pages.iter().map(|(path, bytes)| building.write(path, bytes)).collect();
-    building.finish(written?)?;
+    if let Some(left) = building.finish(written?)? {
+        terminal::note(&format!("the new handbook stands, and the old one could not be removed: {left}"));
+    }
     terminal::note("the handbook for authors: the values of its examples are invented");
     terminal::result(&format!("{}\n", target.join("handbook/index.html").display()));
     Ok(Status::Done)
@@ -59,7 +61,7 @@ pub(super) fn chapters() -> Vec<Chapter> {
         #[cfg(feature = "sheets")]
         crate::sheets::handbook::chapter(),
         crate::compare::handbook::chapter(),
-        theme_fields::chapter(),
+        fields::chapter(),
     ];
     chapters.splice(behind..behind, of_pages);
     chapters.iter().map(handbook::chapter).collect()

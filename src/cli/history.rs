@@ -3,9 +3,9 @@
 
 use crate::compare::{self, Difference, is_told, text};
 use crate::disk::{self, GuidePath};
-use crate::document::{Document, Since};
 use crate::document::facts::{self, Hashes};
 use crate::document::phrase::date;
+use crate::document::{Document, Since};
 use crate::finding::Finding;
 use crate::guide::model::{Change, Guide};
 use crate::guide::picture::{PictureFact, PictureKind, Pictures, examine};
@@ -40,10 +40,17 @@ impl History {
         for (shown, content) in disk::read_issued(guide) {
             match content.map_err(|error| error.cause.to_string()).and_then(|bytes| Issued::read(&bytes)) {
                 Ok(issued) => {
-                    let gone: Vec<&str> =
-                        issued.pictures.iter().filter(|(address, hash)| !disk::has_issued_picture(guide, &Issued::picture_name(address, hash))).map(|(address, _)| address.as_str()).collect();
+                    let gone: Vec<&str> = issued
+                        .pictures
+                        .iter()
+                        .filter(|(address, hash)| !disk::has_issued_picture(guide, &Issued::picture_name(address, hash)))
+                        .map(|(address, _)| address.as_str())
+                        .collect();
                     if !gone.is_empty() {
-                        history.damaged.push((shown.clone(), format!("its pictures are not in issued/{}: {}", disk::ISSUED_PICTURES, gone.join(", "))));
+                        history.damaged.push((
+                            shown.clone(),
+                            format!("its pictures are not in issued/{}: {}", disk::ISSUED_PICTURES, gone.join(", ")),
+                        ));
                     }
                     history.issues.push(Kept { issued, shown });
                 }
@@ -112,7 +119,8 @@ impl History {
 /// The first of some differences, and how many more there are.
 fn named(differences: &[Difference]) -> String {
     let one = |difference: &Difference| {
-        let step = difference.step.as_ref().map(|step| format!("{}: ", step.name.split(',').next().unwrap_or_default())).unwrap_or_default();
+        let step =
+            difference.step.as_ref().map(|step| format!("{}: ", step.name.split(',').next().unwrap_or_default())).unwrap_or_default();
         let line = text::line(difference).split_whitespace().collect::<Vec<_>>().join(" ");
         let line = match line.char_indices().nth(160) {
             Some((end, _)) => format!("{} …", line[..end].trim_end()),

@@ -64,7 +64,8 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
         match asked {
             Asked::May(keep) => {
                 let ToKeep { issued, pictures } = *keep;
-                let told = format!("{slug}: revision {}, issued {}, fingerprint {}", issued.revision, date(issued.issued), issued.fingerprint);
+                let told =
+                    format!("{slug}: revision {}, issued {}, fingerprint {}", issued.revision, date(issued.issued), issued.fingerprint);
                 if options.check {
                     terminal::note(&format!("{told}: it may be issued"));
                     continue;
@@ -86,8 +87,9 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
 
 /// What has to be mended before the guide can be issued: holds, and what contradicts or is not told of the revision itself.
 fn in_the_way<'f>(workplace: &'f Workplace, outcome: &'f Outcome) -> Vec<&'f Finding> {
-    let of_the_revision =
-        |finding: &Finding| matches!(finding.rule, RuleName::RevisionMissing | RuleName::RevisionContradicts | RuleName::ChangeUntold | RuleName::DocumentTwice);
+    let of_the_revision = |finding: &Finding| {
+        matches!(finding.rule, RuleName::RevisionMissing | RuleName::RevisionContradicts | RuleName::ChangeUntold | RuleName::DocumentTwice)
+    };
     workplace
         .shop_findings
         .iter()
@@ -108,7 +110,9 @@ fn ask(workplace: &Workplace, work: &Work<'_, '_>, in_the_way: &[Finding]) -> As
         // Whether it is the same text was asked by the review.
         return Asked::Was(format!("{} is kept already in {} beside the guide", history::words(&kept.issued), kept.shown));
     }
-    if let Some((file, _)) = work.history.damaged.iter().find(|(file, _)| file.ends_with(&format!("/{}", Issued::file_name(&revision.value)))) {
+    if let Some((file, _)) =
+        work.history.damaged.iter().find(|(file, _)| file.ends_with(&format!("/{}", Issued::file_name(&revision.value))))
+    {
         return Asked::MayNot(format!("{file} is there already and cannot be used; put it back as it was issued"));
     }
     if let Some(last) = work.history.issues.last().filter(|last| last.issued.issued > issued.value) {
@@ -133,9 +137,13 @@ fn ask(workplace: &Workplace, work: &Work<'_, '_>, in_the_way: &[Finding]) -> As
     };
     let small = Issued { shop: used_of_shop(&whole.shop, &whole.guide), ..whole.clone() };
     // What is kept has to give the document again that is issued. Where the small form does not, all of the shop file is kept.
-    let again = |issued: &Issued| Issued::read(issued.write().as_bytes()).is_ok_and(|read| read.fingerprint_now(&history::stand_ins(&read)) == document.fingerprint);
+    let again = |issued: &Issued| {
+        Issued::read(issued.write().as_bytes()).is_ok_and(|read| read.fingerprint_now(&history::stand_ins(&read)) == document.fingerprint)
+    };
     let Some(issued) = [small, whole].into_iter().find(again) else {
-        return Asked::MayNot("its text cannot be kept so that it gives the same document again; please report this with the guide".to_owned());
+        return Asked::MayNot(
+            "its text cannot be kept so that it gives the same document again; please report this with the guide".to_owned(),
+        );
     };
     let pictures = work.picture_bytes.iter().map(|(address, bytes)| (Issued::picture_name(address, &work.hashes[address]), bytes.clone()));
     Asked::May(Box::new(ToKeep { pictures: pictures.collect(), issued }))

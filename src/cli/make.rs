@@ -15,8 +15,8 @@ use crate::finding::RuleName;
 use crate::guide::picture::{PictureFact, PictureFault, Pictures};
 use crate::pictures::PictureError;
 use crate::review::{self, Outcome};
-use crate::site::page_data::{Gone, OlderIssue, Standing};
 use crate::site::{File, Kept, Publisher, Put};
+use crate::theme::data::{Gone, OlderIssue, Standing};
 
 /// Which guides get pages.
 #[derive(Clone, Copy)]
@@ -159,7 +159,9 @@ fn issued(
         {
             match (making.picture)(&path.slug, &named, *known, &bytes) {
                 Ok(files) => photos.extend(files),
-                Err(error) => problems.push(format!("{}: the picture {address} of revision {} cannot be shown: {error}", path.slug, issued.revision)),
+                Err(error) => {
+                    problems.push(format!("{}: the picture {address} of revision {} cannot be shown: {error}", path.slug, issued.revision))
+                }
             }
         }
         facts.insert(named, fact);
@@ -183,7 +185,10 @@ fn older(
     for kept in history.issues.iter().rev().filter(|kept| shown.head.revision.as_ref() != Some(&kept.issued.revision)) {
         let file = page_of(&kept.issued.revision);
         if !names.insert(file.clone()) {
-            problems.push(format!("{}: revision {} has no page of its own, since another one has the name {file}", path.slug, kept.issued.revision));
+            problems.push(format!(
+                "{}: revision {} has no page of its own, since another one has the name {file}",
+                path.slug, kept.issued.revision
+            ));
             continue;
         }
         let (_, photos, mut document) = issued(path, kept, Some(now), making, problems)?;
@@ -206,7 +211,13 @@ fn page_of(revision: &str) -> String {
 }
 
 /// The page of a guide that was withdrawn, and its issued revisions.
-pub(super) fn withdrawn(work: &Work<'_, '_>, reason: &str, making: &Making<'_>, problems: &mut Vec<String>, put: Put<'_, Failure>) -> Result<(), Failure> {
+pub(super) fn withdrawn(
+    work: &Work<'_, '_>,
+    reason: &str,
+    making: &Making<'_>,
+    problems: &mut Vec<String>,
+    put: Put<'_, Failure>,
+) -> Result<(), Failure> {
     let input = Input { pictures: work.pictures, hashes: work.hashes, fingerprint: None, draft: false };
     let mut document = build::document(work.guide, &making.workplace.shop, &input);
     let (title, number) = (document.head.title.clone(), document.head.document.clone());
@@ -230,7 +241,14 @@ pub(super) fn withdrawn(work: &Work<'_, '_>, reason: &str, making: &Making<'_>, 
 const PAGES: [&str; 4] = ["index.html", "torque.html", "checklist-a4.html", "checklist-letter.html"];
 
 /// Pages at the addresses that a guide had before.
-pub(super) fn moved(slug: &str, was: &[&str], title: &str, number: Option<&str>, publisher: &Publisher<'_>, put: Put<'_, Failure>) -> Result<(), Failure> {
+pub(super) fn moved(
+    slug: &str,
+    was: &[&str],
+    title: &str,
+    number: Option<&str>,
+    publisher: &Publisher<'_>,
+    put: Put<'_, Failure>,
+) -> Result<(), Failure> {
     for old in was {
         let gone = |file: &str| Gone {
             title: title.to_owned(),

@@ -5,6 +5,7 @@ use rayon::prelude::*;
 use crate::cli::terminal::{self, counted};
 use crate::cli::workplace::{Keep, Workplace};
 use crate::disk::{self, DiskError};
+use crate::review::carry::carry;
 use crate::review::mend::{self, Look};
 
 /// Mends the guides that `wanted` names. A file that cannot be mended is told; gives back whether all could be.
@@ -44,6 +45,8 @@ fn one(workplace: &Workplace, at: usize) -> Result<usize, DiskError> {
         workplace.read(at, text.as_bytes().to_vec(), Keep::Facts, |work, outcome| Look {
             findings: outcome.findings,
             values: mend::values(work.guide),
+            operations: mend::operations(work.guide),
+            carried: carry(work.guide, text),
         })
     };
     let mended = mend::mend(text, Workplace::file(at), look);

@@ -1,8 +1,8 @@
 //! Layer 4: the command line. Each command has a file; here stand the arguments and the way from an
 //! outcome to an exit status.
 
-mod failure;
 mod compare;
+mod failure;
 mod handbook;
 mod history;
 mod issue;

@@ -4,7 +4,7 @@ use crate::cli::workplace::Workplace;
 use crate::document::Document;
 use crate::guide::picture::Pictures as Facts;
 use crate::site::File;
-use crate::site::page_data::SheetLinks;
+use crate::theme::data::SheetLinks;
 
 /// Whether sheets can be made.
 pub(super) const CAN_BE_MADE: bool = false;

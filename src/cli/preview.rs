@@ -22,10 +22,10 @@ use crate::pictures::PictureError;
 use crate::preview::{self, Pages, Report, Shown, Stage, State};
 use crate::review::report::{Sources, text};
 use crate::review::{self, Outcome};
-use crate::site::findings_page::line_id;
-use crate::site::theme::{Theme, ThemeError};
+use crate::reviewer::line_id;
 use crate::site::{self, File, Publisher};
 use crate::source::{FileId, SourceFile};
+use crate::theme::{Theme, ThemeError};
 
 /// The folder of a shop's own theme.
 const THEMES: &str = "themes";
@@ -55,7 +55,7 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
         terminal::note("this is not only for this machine: whoever reaches the address can read every guide, drafts too");
     }
     let absolute = std::path::absolute(folder).unwrap_or_else(|_| folder.to_owned());
-    let deep: Vec<PathBuf> = [GUIDES, THEMES].iter().map(|name| absolute.join(name)).filter(|folder| folder.is_dir()).collect();
+    let deep: Vec<PathBuf> = [GUIDES, THEMES].iter().map(|name| absolute.join(name)).collect();
     let shown = stage.clone();
     let watch = preview::watch(&deep, &[absolute], move |paths| builder.make(Some(paths), &shown)).map_err(Failure::Watch)?;
     terminal::note(&format!("ready in {:.0} ms; end with Ctrl-C", start.elapsed().as_secs_f64() * 1000.0));
@@ -161,7 +161,7 @@ impl Builder {
             // Something below the folder of guides changed that belongs to none of them: a shared picture, say.
             wanted = (0..workplace.guides.len()).collect();
         }
-        let (_, theme) = self.theme.as_ref().ok_or_else(|| ThemeError("it is not there".to_owned()))?;
+        let (_, theme) = self.theme.as_ref().ok_or_else(|| ThemeError::Missing)?;
         let publisher = Publisher::new(&workplace.shop, theme);
         let shop_held = workplace.shop_findings.iter().any(|finding| finding.severity == Severity::Hold);
         let photos = &self.photos;
@@ -228,7 +228,7 @@ impl Builder {
         let shown = |outcome: &Outcome| outcome.findings.iter().filter_map(|finding| shown(finding, &sources)).collect();
         let guides = names.zip(&outcomes).map(|(name, outcome)| (name.to_owned(), shown(outcome))).collect();
         let titles = self.kept.iter().enumerate().map(|(at, kept)| (at, kept.title.clone())).collect();
-        let (_, theme) = self.theme.as_ref().ok_or_else(|| ThemeError("it is not there".to_owned()))?;
+        let (_, theme) = self.theme.as_ref().ok_or_else(|| ThemeError::Missing)?;
         let reported = Reported { workplace, guides: titles, outcomes: &outcomes, sources: &sources, complete: true };
         let page = report::page(&reported, theme)?;
         Ok((Report { fault: None, totals, guides }, page.into_bytes()))

@@ -263,9 +263,9 @@ fn of_record(folder: &Path, workplace: &Workplace, shop: &sheets::Shop, options:
         terminal::note(&format!("bayleaf: {} is not printed: {why}", file.display()));
         Ok(Status::Failed)
     };
-    let record = match record::read(&disk::read(&folder.join(file))?) {
+    let record = match record::read(&disk::given(&folder.join(file), disk::LARGEST_GIVEN)?) {
         Ok(record) => record,
-        Err(why) => return refuse(&why),
+        Err(refusal) => return refuse(&refusal.why),
     };
     let library = Library::new(workplace);
     let found = library.guide(&record.guide.slug).and_then(|at| Ok((at, library.texts(at)?)));
@@ -303,7 +303,7 @@ fn of_record(folder: &Path, workplace: &Workplace, shop: &sheets::Shop, options:
     guide.notes.iter().for_each(|note| terminal::note(note));
     let chosen = match Chosen::new(&guide.document.choices, &record.options.with, &record.options.without) {
         Ok(chosen) => chosen,
-        Err(why) => return refuse(&why),
+        Err(why) => return refuse(&why.to_string()),
     };
     let mut applies = guide.document.clone();
     chosen.apply(&mut applies);
@@ -428,7 +428,8 @@ fn read_guide(workplace: &Workplace, work: &Work<'_, '_>, outcome: &Outcome, wit
     // A sheet in other units is the same guide: it bears the fingerprint of the shop's own.
     let fingerprint = (workplace.shop.imperial_first != workplace.imperial_first).then(|| {
         let own = Shop { imperial_first: workplace.imperial_first, ..workplace.shop.clone() };
-        build::document(work.guide, &own, &Input { pictures: work.pictures, hashes: work.hashes, fingerprint: None, draft: held }).fingerprint
+        build::document(work.guide, &own, &Input { pictures: work.pictures, hashes: work.hashes, fingerprint: None, draft: held })
+            .fingerprint
     });
     let input = Input { pictures: work.pictures, hashes: work.hashes, fingerprint, draft: held };
     let mut document = build::document(work.guide, &workplace.shop, &input);

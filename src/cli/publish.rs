@@ -17,9 +17,9 @@ use crate::disk::{self, Building, DiskError, GuidePath, Written};
 use crate::finding::{Finding, RuleName, Severity};
 use crate::review::Outcome;
 use crate::review::report::{Sources, text};
-use crate::site::theme::Theme;
 use crate::site::{self, Kept, Publisher};
 use crate::source::{FileId, SourceFile};
+use crate::theme::Theme;
 
 #[derive(Args)]
 pub(super) struct Options {
@@ -136,12 +136,15 @@ fn build(folder: &Path, target: &Path, options: &Options, start: Instant) -> Res
 /// A folder without guides, or without the shop that they lean on, is a slip: nothing is published from it, and nothing is touched.
 fn demand_guides(folder: &Path, workplace: &Workplace) -> Result<(), DiskError> {
     if workplace.guides.is_empty() {
-        let why = format!("there is no guide in it, so nothing was published: a guide is a file {GUIDES}/<name>/guide.md or {GUIDES}/<name>.md");
+        let why =
+            format!("there is no guide in it, so nothing was published: a guide is a file {GUIDES}/<name>/guide.md or {GUIDES}/<name>.md");
         return Err(DiskError::refused(folder.join(GUIDES), "publish from", why));
     }
     let refused = |why: &str| Err(DiskError::refused(&workplace.shop_path, "publish without", format!("{why}, so nothing was published")));
     if workplace.shop.file.is_none() {
-        return refused("the shop file is not there; it names the shop, its vehicles and its tools. The least that it may hold is: name = \"...\"");
+        return refused(
+            "the shop file is not there; it names the shop, its vehicles and its tools. The least that it may hold is: name = \"...\"",
+        );
     }
     let broken = |finding: &&Finding| matches!(finding.rule, RuleName::TextUnreadable | RuleName::BlockUnreadable);
     if let Some(finding) = workplace.shop_findings.iter().find(broken) {
@@ -265,7 +268,11 @@ fn finish(
         holds.extend(one.outcome.findings.into_iter().filter(|finding| finding.severity == Severity::Hold));
         let named = format!("{} ({})", one.slug, counted(count, "hold", "holds"));
         match (&one.summary, &one.kept_at) {
-            (Some(_), Some(revision)) => kept_at.push(format!("{} at revision {revision}{}", one.slug, if count > 0 { format!(" ({})", counted(count, "hold", "holds")) } else { String::new() })),
+            (Some(_), Some(revision)) => kept_at.push(format!(
+                "{} at revision {revision}{}",
+                one.slug,
+                if count > 0 { format!(" ({})", counted(count, "hold", "holds")) } else { String::new() }
+            )),
             (None, _) if one.withdrawn => withdrawn.push(one.slug.clone()),
             (None, _) => left_out.push(named),
             (Some(_), None) if count > 0 => drafts.push(named),
@@ -292,7 +299,7 @@ fn finish(
             return Err(error.into());
         }
     };
-    building.finish(written)?;
+    let over = building.finish(written)?;
     show(&holds, &sources);
     terminal::note(&format!(
         "published {} with {} to {}: {files} files in {:.2} s",
@@ -316,6 +323,9 @@ fn finish(
             terminal::note(&format!("{what}: {}", names.join(", ")));
         }
     }
+    if let Some(over) = over {
+        terminal::note(&format!("the new site stands, and the old one could not be removed: {over}"));
+    }
     problems.iter().for_each(|problem| terminal::note(problem));
     if !sheets::CAN_BE_MADE {
         terminal::note("no sheets as PDF were made: this bayleaf was built without them");
@@ -324,12 +334,16 @@ fn finish(
         terminal::note(&format!("{} to answer: run bayleaf review", counted(queries, "query", "queries")));
     }
     terminal::result(&format!("{}\n", target.join("index.html").display()));
-    Ok(if holds.is_empty() && !shop_held && problems.is_empty() && !unread && without_text.is_empty() { Status::Done } else { Status::Findings })
+    Ok(if holds.is_empty() && !shop_held && problems.is_empty() && !unread && without_text.is_empty() {
+        Status::Done
+    } else {
+        Status::Findings
+    })
 }
 
 fn show(findings: &[Finding], sources: &Sources) {
     let shown = text::findings(findings, sources, terminal::style());
     if !shown.is_empty() {
-        terminal::note(shown.trim_end_matches('\n'));
+        terminal::drawn_note(shown.trim_end_matches('\n'));
     }
 }

@@ -83,7 +83,10 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
     let read: Vec<Result<Option<RecordRow>, Unread>> = files.par_iter().map(|(shown, file)| reader.one(shown, file)).collect();
     let mut listing = Listing { format: FORMAT, version: VERSION, records: Vec::new(), unread: Vec::new() };
     let asked = |row: &RecordRow| {
-        options.guide.as_ref().is_none_or(|guide| row.guide == *guide || reader.library.guide(&row.guide).ok() == reader.library.guide(guide).ok())
+        options
+            .guide
+            .as_ref()
+            .is_none_or(|guide| row.guide == *guide || reader.library.guide(&row.guide).ok() == reader.library.guide(guide).ok())
             && options.wrench.as_ref().is_none_or(|number| row.wrenches.iter().any(|wrench| wrench.eq_ignore_ascii_case(number)))
     };
     for one in read {
@@ -131,13 +134,18 @@ impl Reader<'_> {
             None => (0..self.library.count()).collect(),
         };
         let knows = |at: &usize| crate::cli::history::History::of(self.library.path(*at)).issue(revision).is_some();
-        (!guides.iter().any(knows)).then(|| format!("revision {revision} was never issued{}; issue it with: bayleaf issue GUIDE", guide.map(|guide| format!(" of {guide}")).unwrap_or_default()))
+        (!guides.iter().any(knows)).then(|| {
+            format!(
+                "revision {revision} was never issued{}; issue it with: bayleaf issue GUIDE",
+                guide.map(|guide| format!(" of {guide}")).unwrap_or_default()
+            )
+        })
     }
 
     fn one(&self, shown: &str, file: &Path) -> Result<Option<RecordRow>, Unread> {
         let unread = |why: String| Unread { file: shown.to_owned(), why };
         let bytes = disk::read(file).map_err(|error| unread(error.cause.to_string()))?;
-        let record = record::read(&bytes).map_err(unread)?;
+        let record = record::read(&bytes).map_err(|why| unread(why.why))?;
         let mut row = listing::row(shown, &record);
         match self.hold(&record, &mut row) {
             Ok(true) => Ok(Some(row)),
@@ -194,7 +202,9 @@ impl Reader<'_> {
             let whole = texts.document(found);
             let applied = |document: &Document| -> Result<Document, String> {
                 let mut applies = document.clone();
-                Chosen::new(&document.choices, &record.options.with, &record.options.without)?.apply(&mut applies);
+                Chosen::new(&document.choices, &record.options.with, &record.options.without)
+                    .map_err(|why| why.to_string())?
+                    .apply(&mut applies);
                 Ok(applies)
             };
             let applies = applied(&whole)?;

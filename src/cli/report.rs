@@ -12,9 +12,9 @@ use crate::disk::{self, DiskError};
 use crate::finding::Finding;
 use crate::review::report::{PROGRAM, Results, Reviewed, Sources, json, sarif, text};
 use crate::review::{Outcome, rules};
-use crate::site::findings_page::{self, Input, InputFile};
-use crate::site::theme::Theme;
+use crate::reviewer::{self, Input, InputFile};
 use crate::source::FileId;
+use crate::theme::Theme;
 
 /// The forms of a report.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -47,7 +47,10 @@ pub(super) struct Reported<'r> {
 pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Option<&Path>) -> Result<(), Failure> {
     let made = made(reported, form, folder)?;
     let Some(to) = to else {
-        terminal::result(&made);
+        match form {
+            Form::Text => terminal::drawn(&made),
+            Form::Json | Form::Sarif | Form::Page => terminal::data(&made),
+        }
         return Ok(());
     };
     let to = folder.join(to);
@@ -57,7 +60,7 @@ pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Opti
         let why = "it is one of the files that were reviewed; name another one with --to";
         return Err(DiskError::refused(to, "write the report to", why).into());
     }
-    let bytes = if form == Form::Text { terminal::without_colour(&made) } else { made };
+    let bytes = if form == Form::Text { terminal::without_colour(&terminal::harmless(&made, true)) } else { made };
     Ok(disk::write_report(&to, bytes.as_bytes())?)
 }
 
@@ -76,7 +79,9 @@ fn plain_text(reported: &Reported<'_>) -> String {
     let mut shown = text::findings(&all, reported.sources, terminal::style());
     for (finding, reason) in reported.outcomes.iter().flat_map(|outcome| &outcome.accepted) {
         let place = place(finding, reported.sources);
-        shown.push_str(&format!("accepted[{}] {place}: {}\n  because {reason}\n\n", finding.rule, finding.message));
+        // No drawer looks at these, so nothing in them may pass for a colour of ours.
+        let accepted = format!("accepted[{}] {place}: {}\n  because {reason}\n\n", finding.rule, finding.message);
+        shown.push_str(&terminal::harmless(&accepted, false));
     }
     for weight in &reported.workplace.shop.weights {
         shown.push_str(&format!(
@@ -133,7 +138,7 @@ pub(super) fn page(reported: &Reported<'_>, theme: &Theme) -> Result<String, Fai
         accepted: results.accepted.clone(),
         rules: rules::ALL.iter().map(|rule| (rule.name.name(), rule.text.summary)).collect(),
     };
-    let bytes = crate::site::findings(&findings_page::page(&input, theme), theme)?;
+    let bytes = reviewer::render(&reviewer::page(&input, theme), theme)?;
     // The template engine writes text.
     Ok(String::from_utf8_lossy(&bytes).into_owned())
 }

@@ -8,8 +8,8 @@ use crate::document::chosen::Chosen;
 use crate::guide::picture::Pictures as Facts;
 use crate::sheets::paper::Paper;
 use crate::sheets::{self, Form, Job, Kind, Pictures};
-use crate::site::page_data::{SheetLink, SheetLinks};
 use crate::site::{self, File};
+use crate::theme::data::{SheetLink, SheetLinks};
 
 /// Whether sheets can be made.
 pub(super) const CAN_BE_MADE: bool = true;

@@ -1,6 +1,7 @@
 //! What goes to the terminal: results to standard output, notes to standard error, colour only where it
 //! is wanted, and no complaint when the reader of a pipe has left.
 
+use std::borrow::Cow;
 use std::io::Write;
 
 use crate::review::report::text::Style;
@@ -10,13 +11,71 @@ const WIDTH: usize = 100;
 
 /// Writes results to standard output.
 pub(super) fn result(text: &str) {
-    // A reader that has seen enough, such as `head`, closes the pipe: that is no failure.
-    let _ = anstream::stdout().lock().write_all(text.as_bytes());
+    write(&mut anstream::stdout().lock(), &harmless(text, false));
+}
+
+/// Writes findings, which have colours, to standard output.
+pub(super) fn drawn(text: &str) {
+    write(&mut anstream::stdout().lock(), &harmless(text, true));
+}
+
+/// Writes what is meant for a program to standard output, as it is.
+pub(super) fn data(text: &str) {
+    write(&mut std::io::stdout().lock(), text);
 }
 
 /// Writes a line to standard error.
 pub(super) fn note(text: &str) {
-    let _ = writeln!(anstream::stderr().lock(), "{text}");
+    write(&mut anstream::stderr().lock(), &format!("{}\n", harmless(text, false)));
+}
+
+/// Writes findings, which have colours, to standard error.
+pub(super) fn drawn_note(text: &str) {
+    write(&mut anstream::stderr().lock(), &format!("{}\n", harmless(text, true)));
+}
+
+fn write(to: &mut impl Write, text: &str) {
+    // A reader that has seen enough, such as `head`, closes the pipe: that is no failure.
+    let _ = to.write_all(text.as_bytes());
+}
+
+/// A text in which nothing steers a terminal, hides or turns what stands beside it: such characters stand by their number. Names of files,
+/// records and guides come from anywhere. With `colours` the sequences that set them stay, since findings are drawn with them.
+pub(super) fn harmless(text: &str, colours: bool) -> Cow<'_, str> {
+    if !text.chars().any(steers) {
+        return Cow::Borrowed(text);
+    }
+    let mut clean = String::with_capacity(text.len() + 16);
+    let mut rest = text;
+    while let Some(c) = rest.chars().next() {
+        let colour = if colours { colour(rest) } else { 0 };
+        if colour > 0 {
+            clean.push_str(&rest[..colour]);
+            rest = &rest[colour..];
+            continue;
+        }
+        if steers(c) {
+            clean.push_str(&format!("[U+{:04X}]", u32::from(c)));
+        } else {
+            clean.push(c);
+        }
+        rest = &rest[c.len_utf8()..];
+    }
+    Cow::Owned(clean)
+}
+
+/// How long the sequence is that sets a colour at the start of a text (ECMA-48, 8.3.117: SELECT GRAPHIC RENDITION); 0 if there is none.
+fn colour(text: &str) -> usize {
+    let Some(numbers) = text.strip_prefix("\u{1b}[") else { return 0 };
+    let end = numbers.find(|c: char| !c.is_ascii_digit() && c != ';');
+    end.filter(|end| numbers[*end..].starts_with('m')).map_or(0, |end| end + 3)
+}
+
+/// Controls but the end of a line and the tabulator (ECMA-48), and characters of no width or that turn the direction (Unicode, general
+/// category Cf).
+fn steers(c: char) -> bool {
+    c.is_control() && !matches!(c, '\n' | '\t')
+        || matches!(u32::from(c), 0x034f | 0x061c | 0x180e | 0x200b..=0x200f | 0x2028..=0x202e | 0x2060..=0x206f | 0xfe00..=0xfe0f | 0xfeff | 0xfff9..=0xfffb | 0xe0000..=0xe0fff)
 }
 
 /// How findings are drawn. Colours are always asked for: the stream takes them out where they are not wanted.
@@ -33,4 +92,22 @@ pub(super) fn without_colour(text: &str) -> String {
 /// `1 guide`, `2 guides`.
 pub(super) fn counted(count: usize, one: &str, many: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { many })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nothing_steers_the_terminal() {
+        let hostile = "a\u{1b}]0;title\u{7}b\u{9b}31mc\u{1b}[2Jd\r\u{8}e\u{202e}f\u{200b}g\u{7f}\u{0}\u{1b}[31";
+        for colours in [false, true] {
+            let clean = harmless(hostile, colours);
+            assert!(clean.chars().all(|c| !steers(c)), "{clean:?}");
+            assert!(clean.contains("a[U+001B]]0;title[U+0007]b[U+009B]31mc[U+001B][2Jd[U+000D][U+0008]e[U+202E]f[U+200B]g"), "{clean}");
+        }
+        assert_eq!(harmless("\u{1b}[1;31mred\u{1b}[0m", true), "\u{1b}[1;31mred\u{1b}[0m");
+        assert_eq!(harmless("\u{1b}[8mhidden", false), "[U+001B][8mhidden");
+        assert!(matches!(harmless("plain, ä — ½ 漢\n\tx", false), Cow::Borrowed(_)));
+    }
 }

@@ -85,7 +85,8 @@ impl Texts {
     /// The text that a record names by its fingerprint; the error says what there is instead.
     pub(super) fn of(&self, record: &Record) -> Result<Text, String> {
         let issues = &self.history.issues;
-        let is = |issued: &Issued| issued.fingerprint == record.guide.fingerprint && record.guide.revision.as_ref() == Some(&issued.revision);
+        let is =
+            |issued: &Issued| issued.fingerprint == record.guide.fingerprint && record.guide.revision.as_ref() == Some(&issued.revision);
         if let Some(at) = issues.iter().position(|kept| is(&kept.issued)) {
             return Ok(Text::Issued(at));
         }
@@ -108,7 +109,11 @@ impl Texts {
             ),
             None => {
                 let issued: Vec<&str> = issues.iter().map(|kept| kept.issued.revision.as_str()).collect();
-                let issued = if issued.is_empty() { "nothing else was issued of it".to_owned() } else { format!("issued were {}", issued.join(", ")) };
+                let issued = if issued.is_empty() {
+                    "nothing else was issued of it".to_owned()
+                } else {
+                    format!("issued were {}", issued.join(", "))
+                };
                 format!("the work was done to {then}, and the guide is {now} now ({issued}); print it from the guides as they were then")
             }
         })

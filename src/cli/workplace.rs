@@ -11,9 +11,9 @@ use crate::disk::{self, DiskError, GuidePath, NoPicture};
 use crate::document::build::{self, Input};
 use crate::document::facts::Hashes;
 use crate::finding::{Finding, RuleName, Severity};
+use crate::guide::claims::{self, Claims};
 use crate::guide::model::{Guide, Shop};
 use crate::guide::picture::{PictureFault, Pictures, examine};
-use crate::guide::claims::{self, Claims};
 use crate::guide::{self, shop};
 use crate::near::{did_you_mean, nearest};
 use crate::review::{self, OldName, Outcome};
@@ -100,7 +100,17 @@ impl Workplace {
             claims::read(&SourceFile::from_bytes(String::new(), bytes).0.text, Self::file(at))
         });
         let claims = claims.collect();
-        Ok(Workplace { imperial_first: shop.imperial_first, shop, folder: before, shop_path, shop_source, shop_findings, guides, slugs, claims })
+        Ok(Workplace {
+            imperial_first: shop.imperial_first,
+            shop,
+            folder: before,
+            shop_path,
+            shop_source,
+            shop_findings,
+            guides,
+            slugs,
+            claims,
+        })
     }
 
     /// The id of a guide's file.
@@ -162,7 +172,8 @@ impl Workplace {
     /// The names that a guide had before and that lead to it: those that no other guide has or had.
     pub(super) fn leads_here(&self, at: usize) -> Vec<&str> {
         let free = |name: &&str| {
-            let claimed = self.claims.iter().enumerate().any(|(other, claims)| other != at && claims.was.iter().any(|was| was.value == *name));
+            let claimed =
+                self.claims.iter().enumerate().any(|(other, claims)| other != at && claims.was.iter().any(|was| was.value == *name));
             !claimed && !self.slugs.contains_key(*name) && *name == crate::guide::facts::slug_of(name)
         };
         self.was(at).filter(free).collect()
@@ -172,7 +183,9 @@ impl Workplace {
     pub(super) fn left(&self) -> Result<Vec<GuidePath>, DiskError> {
         let folder = self.shop_path.parent().unwrap_or(Path::new("."));
         let left = disk::find_left_issued(folder, &format!("{}{GUIDES}", self.folder), &self.guides)?;
-        let goes_on = |path: &GuidePath| self.slugs.contains_key(&path.slug) || (0..self.guides.len()).any(|at| self.was(at).any(|was| was == path.slug));
+        let goes_on = |path: &GuidePath| {
+            self.slugs.contains_key(&path.slug) || (0..self.guides.len()).any(|at| self.was(at).any(|was| was == path.slug))
+        };
         Ok(left.into_iter().filter(|path| !goes_on(path)).collect())
     }
 
@@ -198,14 +211,15 @@ impl Workplace {
         let place = |at: usize, span: Span| Place { file: Self::file(at), span };
         let others = || self.claims.iter().enumerate().filter(|(other, _)| *other != at);
         if let Some(number) = &own.document
-            && let Some((other, span)) =
-                others().find_map(|(other, claims)| Some((other, claims.document.as_ref().filter(|known| known.value == number.value)?.span)))
+            && let Some((other, span)) = others()
+                .find_map(|(other, claims)| Some((other, claims.document.as_ref().filter(|known| known.value == number.value)?.span)))
         {
             findings.push(review::same_document(&number.value, place(at, number.span), place(other, span)));
         }
         for name in &own.was {
             let present = self.slugs.get(&name.value).and_then(|guides| guides.first());
-            let claimed = || others().find_map(|(other, claims)| Some((other, claims.was.iter().find(|was| was.value == name.value)?.span)));
+            let claimed =
+                || others().find_map(|(other, claims)| Some((other, claims.was.iter().find(|was| was.value == name.value)?.span)));
             let other = match present {
                 Some(&other) if other == at => OldName::Own,
                 Some(&other) => OldName::Present(place(other, Span::at(0))),
@@ -268,7 +282,10 @@ impl Workplace {
         }
         let exists = |slug: &str| self.slugs.contains_key(slug);
         let outcome = review::review(&guide, &self.shop, &pictures, &exists, findings);
-        with(Work { guide: &guide, source: &source, pictures: &pictures, picture_bytes: &picture_bytes, hashes: &hashes, history: &history }, outcome)
+        with(
+            Work { guide: &guide, source: &source, pictures: &pictures, picture_bytes: &picture_bytes, hashes: &hashes, history: &history },
+            outcome,
+        )
     }
 }
 

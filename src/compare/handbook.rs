@@ -6,7 +6,8 @@ use crate::chapter::{Plain, PlainSection};
 /// The chapter.
 pub fn chapter() -> Plain {
     let paragraphs = |texts: &[&str]| texts.iter().map(|text| (*text).to_owned()).collect::<Vec<_>>();
-    let section = |title: &str, texts: &[&str]| PlainSection { title: title.to_owned(), paragraphs: paragraphs(texts), ..PlainSection::default() };
+    let section =
+        |title: &str, texts: &[&str]| PlainSection { title: title.to_owned(), paragraphs: paragraphs(texts), ..PlainSection::default() };
     let sections = vec![
         section(
             "Issue a revision",
@@ -32,7 +33,11 @@ pub fn chapter() -> Plain {
             ],
         ),
     ];
-    let json = PlainSection { title: "The comparison as JSON".to_owned(), paragraphs: paragraphs(&["`bayleaf compare --as json` writes one object."]), ..PlainSection::default() };
+    let json = PlainSection {
+        title: "The comparison as JSON".to_owned(),
+        paragraphs: paragraphs(&["`bayleaf compare --as json` writes one object."]),
+        ..PlainSection::default()
+    };
     Plain {
         file: "history".to_owned(),
         title: "The history of a guide".to_owned(),

@@ -24,7 +24,8 @@ pub(super) fn pairs(old: &[&Fact], new: &[&Fact]) -> Vec<Option<usize>> {
         text
     };
     let keyed = |fact: &&Fact| !fact.key.is_empty();
-    let (old_texts, new_texts): (Vec<String>, Vec<String>) = (old.iter().map(|f| whole(f)).collect(), new.iter().map(|f| whole(f)).collect());
+    let (old_texts, new_texts): (Vec<String>, Vec<String>) =
+        (old.iter().map(|f| whole(f)).collect(), new.iter().map(|f| whole(f)).collect());
     same(&old_texts, &new_texts, &mut |n, o| pair(n, o, &mut pairs));
     // The same by what it is known by, the first with the first.
     let keys = |facts: &[&Fact]| facts.iter().map(|fact| if keyed(fact) { fact.key.clone() } else { String::new() }).collect::<Vec<_>>();

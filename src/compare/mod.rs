@@ -115,7 +115,12 @@ pub fn since(revision: &str, issued: Date, differences: &[Difference]) -> Since 
         let head = of_the_head && matches!(difference.what.as_str(), "revision" | "day of issue" | "approved by");
         difference.is_of_the_guide() && !head && difference.sort != Sort::Change
     };
-    Since { revision: revision.to_owned(), issued, anew: false, differences: differences.iter().filter(news).map(Difference::told).collect() }
+    Since {
+        revision: revision.to_owned(),
+        issued,
+        anew: false,
+        differences: differences.iter().filter(news).map(Difference::told).collect(),
+    }
 }
 
 impl Difference {
@@ -123,14 +128,14 @@ impl Difference {
     pub fn told(&self) -> Differing {
         let difference = self;
         Differing {
-        step: difference.step.as_ref().map(|step| (Some(step.id.clone()).filter(|_| step.is_there), step.name.clone())),
-        kind: difference.kind.word(),
-        sort: difference.sort.word(),
-        what: difference.what.clone(),
-        old: difference.old.clone(),
-        new: difference.new.clone(),
-        by: difference.by.clone(),
-        look: difference.calls_for_a_look(),
+            step: difference.step.as_ref().map(|step| (Some(step.id.clone()).filter(|_| step.is_there), step.name.clone())),
+            kind: difference.kind.word(),
+            sort: difference.sort.word(),
+            what: difference.what.clone(),
+            old: difference.old.clone(),
+            new: difference.new.clone(),
+            by: difference.by.clone(),
+            look: difference.calls_for_a_look(),
         }
     }
 }
@@ -196,7 +201,8 @@ fn inside(old: &Fact, new: &Fact, at: &At, out: &mut Vec<Difference>) {
     for sort in new.below.iter().chain(&old.below).map(|fact| fact.sort) {
         if seen.insert(sort) {
             let of = |fact: &'_ Fact| fact.sort == sort;
-            let (was, is): (Vec<&Fact>, Vec<&Fact>) = (old.below.iter().filter(|f| of(f)).collect(), new.below.iter().filter(|f| of(f)).collect());
+            let (was, is): (Vec<&Fact>, Vec<&Fact>) =
+                (old.below.iter().filter(|f| of(f)).collect(), new.below.iter().filter(|f| of(f)).collect());
             lists(sort, &was, &is, at, out);
         }
     }
@@ -295,7 +301,13 @@ fn across_steps(out: &mut Vec<Difference>) {
     while at < out.len() {
         let gone = &out[at];
         let twin = (gone.kind == Kind::Removed && gone.sort == Sort::Operation).then(|| {
-            out.iter().position(|new| new.kind == Kind::Added && new.sort == Sort::Operation && new.new == gone.old && new.what == gone.what && new.step != gone.step)
+            out.iter().position(|new| {
+                new.kind == Kind::Added
+                    && new.sort == Sort::Operation
+                    && new.new == gone.old
+                    && new.what == gone.what
+                    && new.step != gone.step
+            })
         });
         if let Some(Some(twin)) = twin {
             let name = |step: &Option<Place>| step.as_ref().map(|step| step.name.clone());

@@ -9,7 +9,9 @@ use crate::guide::model::Change;
 
 /// Whether one of the entries tells of a difference.
 pub fn is_told(difference: &Difference, entries: &[&Change]) -> bool {
-    entries.iter().any(|entry| entry.anew || entry.about.iter().any(|id| is_about(difference, &id.value)) || speaks_of(difference, &entry.what.value))
+    entries
+        .iter()
+        .any(|entry| entry.anew || entry.about.iter().any(|id| is_about(difference, &id.value)) || speaks_of(difference, &entry.what.value))
 }
 
 /// Whether an id leads to the difference, or is made of the words of its name.
@@ -32,7 +34,9 @@ fn speaks_of(difference: &Difference, entry: &str) -> bool {
     let step = difference.step.as_ref().map(|step| step.name.split_once(", ").map_or(step.name.as_str(), |(_, title)| title));
     let own = match difference.kind {
         Kind::Changed => String::new(),
-        Kind::Added | Kind::Removed | Kind::Moved => format!("{} {}", difference.old.as_deref().unwrap_or_default(), difference.new.as_deref().unwrap_or_default()),
+        Kind::Added | Kind::Removed | Kind::Moved => {
+            format!("{} {}", difference.old.as_deref().unwrap_or_default(), difference.new.as_deref().unwrap_or_default())
+        }
     };
     let thing = words(&format!("{} {own}", difference.what));
     let common = thing.intersection(&entry_words).count();
@@ -54,24 +58,33 @@ fn kind_words(sort: Sort) -> &'static [&'static str] {
         Sort::Torque => &["torque", "tighten", "turn", "angle", "n·m", "nm", "lb·ft"],
         Sort::Tightening => &["torque", "tighten", "pas", "passe", "wrench", "setting", "locker", "thread", "condition", "angle", "turn"],
         Sort::Wait => &["wait", "minute", "second", "hour", "time"],
-        Sort::Hardware => &["bolt", "nut", "screw", "stud", "clip", "washer", "hardware", "clas", "class", "thread", "drive", "length", "count", "size", "rivet", "fastener"],
+        Sort::Hardware => &[
+            "bolt", "nut", "screw", "stud", "clip", "washer", "hardware", "clas", "class", "thread", "drive", "length", "count", "size",
+            "rivet", "fastener",
+        ],
         _ => &[],
     }
 }
 
 /// The numbers in a text.
 fn numbers(text: &str) -> BTreeSet<&str> {
-    text.split(|c: char| !(c.is_ascii_digit() || c == '.' || c == ',')).map(|number| number.trim_matches(['.', ','])).filter(|number| !number.is_empty()).collect()
+    text.split(|c: char| !(c.is_ascii_digit() || c == '.' || c == ','))
+        .map(|number| number.trim_matches(['.', ',']))
+        .filter(|number| !number.is_empty())
+        .collect()
 }
 
 /// The words that tell something, without their endings.
 fn words(text: &str) -> BTreeSet<String> {
     const EMPTY: &[&str] = &[
-        "the", "and", "with", "for", "from", "that", "this", "before", "after", "into", "onto", "all", "are", "not", "only", "its", "step", "new", "now", "what", "done", "how",
-        "changed", "change", "added", "removed", "fit", "remove", "hand", "part", "kit", "vehicle", "each", "other", "where", "while", "then", "second", "first",
+        "the", "and", "with", "for", "from", "that", "this", "before", "after", "into", "onto", "all", "are", "not", "only", "its", "step",
+        "new", "now", "what", "done", "how", "changed", "change", "added", "removed", "fit", "remove", "hand", "part", "kit", "vehicle",
+        "each", "other", "where", "while", "then", "second", "first",
     ];
     let lower = text.to_lowercase();
-    let all = lower.split(|c: char| !(c.is_alphanumeric() || c == '·')).filter(|word| word.chars().count() > 2 && word.chars().any(char::is_alphabetic));
+    let all = lower
+        .split(|c: char| !(c.is_alphanumeric() || c == '·'))
+        .filter(|word| word.chars().count() > 2 && word.chars().any(char::is_alphabetic));
     let stem = |word: &str| {
         let cut = ["ings", "ing", "ened", "ed", "es", "s"].iter().find_map(|end| word.strip_suffix(end).filter(|rest| rest.len() > 2));
         cut.unwrap_or(word).to_owned()

@@ -3,10 +3,52 @@
 
 use std::collections::BTreeMap;
 
+use std::error::Error;
+use std::fmt;
+
 use super::phrase;
 use super::when::{Choice, When};
 use super::{Counted, Document};
 use crate::near::{did_you_mean, nearest};
+
+/// Why a choice of options cannot be.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum CannotBe {
+    /// The guide has no such option.
+    Unknown {
+        /// As it was given.
+        option: String,
+        /// The nearest that it has.
+        near: Option<String>,
+        /// All that it has.
+        known: Vec<String>,
+    },
+    /// One option is said to be there and not to be there.
+    Both(String),
+    /// None of a group of which one must be there; its options.
+    NoneOf(Vec<String>),
+    /// Two options exclude each other.
+    Together(String, String),
+}
+
+impl fmt::Display for CannotBe {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            CannotBe::Unknown { option, near, known } => {
+                write!(out, "the guide has no option `{option}`{}; ", did_you_mean(near.as_deref()))?;
+                if known.is_empty() { out.write_str("it has no options") } else { write!(out, "its options are: {}", known.join(", ")) }
+            }
+            CannotBe::Both(option) => write!(out, "`{option}` cannot be there and not be there; say it once"),
+            CannotBe::NoneOf(options) => {
+                let ids: Vec<String> = options.iter().map(|id| format!("`{id}`")).collect();
+                write!(out, "one of {} must be there", ids.join(", "))
+            }
+            CannotBe::Together(one, other) => write!(out, "`{one}` and `{other}` cannot be on one vehicle"),
+        }
+    }
+}
+
+impl Error for CannotBe {}
 
 /// Which options the vehicle has and has not.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -21,20 +63,21 @@ pub struct Chosen {
 
 impl Chosen {
     /// The choice, held against what the guide knows; the error says what cannot be.
-    pub fn new(choices: &[Choice], with: &[String], without: &[String]) -> Result<Chosen, String> {
+    pub fn new(choices: &[Choice], with: &[String], without: &[String]) -> Result<Chosen, CannotBe> {
         let options = || choices.iter().flat_map(|choice| choice.options.iter().map(move |option| (choice, option)));
         let names: BTreeMap<String, String> = options().map(|(_, option)| (option.id.clone(), option.name.clone())).collect();
         for id in with.iter().chain(without) {
             if !names.contains_key(id) {
-                let near = nearest(id, names.keys().map(String::as_str));
-                let known: Vec<&str> = options().map(|(_, option)| option.id.as_str()).collect();
-                let known =
-                    if known.is_empty() { "it has no options".to_owned() } else { format!("its options are: {}", known.join(", ")) };
-                return Err(format!("the guide has no option `{id}`{}; {known}", did_you_mean(near)));
+                let near = nearest(id, names.keys().map(String::as_str)).map(str::to_owned);
+                return Err(CannotBe::Unknown {
+                    option: id.clone(),
+                    near,
+                    known: options().map(|(_, option)| option.id.clone()).collect(),
+                });
             }
         }
         if let Some(id) = with.iter().find(|id| without.contains(id)) {
-            return Err(format!("`{id}` cannot be there and not be there; say it once"));
+            return Err(CannotBe::Both(id.clone()));
         }
         let mut has: BTreeMap<String, bool> = BTreeMap::new();
         has.extend(without.iter().map(|id| (id.clone(), false)));
@@ -43,7 +86,7 @@ impl Chosen {
         for choice in choices.iter().filter(|choice| choice.one_of) {
             let open: Vec<&str> = choice.options.iter().map(|option| option.id.as_str()).filter(|id| !has.contains_key(*id)).collect();
             match open.as_slice() {
-                [] => return Err(format!("one of {} must be there", ids(choice))),
+                [] => return Err(CannotBe::NoneOf(choice.options.iter().map(|option| option.id.clone()).collect())),
                 [last] if choice.options.len() > 1 && !with.iter().any(|id| id == last) => with.push((*last).to_owned()),
                 _ => {}
             }
@@ -57,7 +100,7 @@ impl Chosen {
                 let group = choice.one_of && choice.options.iter().any(|other| other.id == *id);
                 if option.id != *id && (group || excludes(id, &option.id) || excludes(&option.id, id)) {
                     if with.contains(&option.id) {
-                        return Err(format!("`{id}` and `{}` cannot be on one vehicle", option.id));
+                        return Err(CannotBe::Together(id.clone(), option.id.clone()));
                     }
                     has.insert(option.id.clone(), false);
                 }
@@ -129,6 +172,7 @@ impl Chosen {
             for step in &mut phase.steps {
                 step.cautions.retain_mut(|caution| stays(&mut caution.when));
                 step.operations.retain_mut(|operation| stays(&mut operation.when));
+                step.forget_untold();
             }
         }
         document.phases.retain(|phase| !phase.steps.is_empty());
@@ -161,10 +205,6 @@ pub fn amount(amounts: &[(i64, When)], of: impl Fn(&str) -> Option<bool>) -> Opt
     Some(sum.max(0))
 }
 
-fn ids(choice: &Choice) -> String {
-    choice.options.iter().map(|option| format!("`{}`", option.id)).collect::<Vec<_>>().join(", ")
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -183,7 +223,7 @@ mod tests {
         ]
     }
 
-    fn chosen(with: &[&str], without: &[&str]) -> Result<Chosen, String> {
+    fn chosen(with: &[&str], without: &[&str]) -> Result<Chosen, CannotBe> {
         let owned = |ids: &[&str]| ids.iter().map(|id| (*id).to_owned()).collect::<Vec<_>>();
         Chosen::new(&choices(), &owned(with), &owned(without))
     }
@@ -204,10 +244,14 @@ mod tests {
 
     #[test]
     fn what_cannot_be_is_refused_with_a_reason() {
-        assert!(chosen(&["heated-saet"], &[]).unwrap_err().contains("did you mean `heated-seat`"));
-        assert!(chosen(&["manual", "automatic"], &[]).unwrap_err().contains("cannot be on one vehicle"));
-        assert!(chosen(&["heated-seat", "bench"], &[]).unwrap_err().contains("cannot be on one vehicle"));
-        assert!(chosen(&["bench"], &["bench"]).unwrap_err().contains("say it once"));
-        assert!(chosen(&[], &["manual", "automatic"]).unwrap_err().contains("must be there"));
+        let why = |with: &[&str], without: &[&str]| chosen(with, without).unwrap_err().to_string();
+        assert_eq!(
+            why(&["heated-saet"], &[]),
+            "the guide has no option `heated-saet`; did you mean `heated-seat`?; its options are: manual, automatic, heated-seat, bench"
+        );
+        assert_eq!(chosen(&["manual", "automatic"], &[]), Err(CannotBe::Together("manual".into(), "automatic".into())));
+        assert_eq!(why(&["heated-seat", "bench"], &[]), "`heated-seat` and `bench` cannot be on one vehicle");
+        assert_eq!(why(&["bench"], &["bench"]), "`bench` cannot be there and not be there; say it once");
+        assert_eq!(why(&[], &["manual", "automatic"]), "one of `manual`, `automatic` must be there");
     }
 }

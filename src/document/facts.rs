@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::phrase::{self, date};
+pub use super::sort::Sort;
 use super::value::{Told as Is, Value};
 use super::when::{Choice, When};
 use super::words::{Block, Callout, Inline, Line, Picture, Target as To, Words};
@@ -13,94 +14,6 @@ use super::{
 };
 use crate::document::open::{Account, Move};
 use crate::source::Spanned;
-
-/// What sort of thing a fact is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Sort {
-    /// The guide, and what stands at its head.
-    Head,
-    /// A vehicle that it is for, or what it is not for.
-    Vehicle,
-    /// A caution.
-    Caution,
-    /// What must be so before work starts.
-    Before,
-    /// A tool.
-    Tool,
-    /// What is known of a tool by itself: its number, the end of its calibration.
-    ToolState,
-    /// A part of the kit.
-    Part,
-    /// Hardware.
-    Hardware,
-    /// A choice of options.
-    Option,
-    /// A condition: with which options something is done.
-    Condition,
-    /// A step.
-    Step,
-    /// An operation.
-    Operation,
-    /// The order of steps, operations or fasteners.
-    Order,
-    /// A tightening value.
-    Torque,
-    /// How a tightening value is reached: passes, wrench, state of the thread.
-    Tightening,
-    /// Another value.
-    Value,
-    /// A wait.
-    Wait,
-    /// A check.
-    Check,
-    /// A stop with a signature.
-    Stop,
-    /// A circuit.
-    Circuit,
-    /// A connector.
-    Connector,
-    /// Words.
-    Words,
-    /// A picture.
-    Picture,
-    /// Where values come from.
-    Source,
-    /// What revisions changed.
-    Change,
-}
-
-impl Sort {
-    /// The word for it, as reports use it.
-    pub fn word(self) -> &'static str {
-        match self {
-            Sort::Head => "head",
-            Sort::Vehicle => "vehicle",
-            Sort::Caution => "caution",
-            Sort::Before => "before",
-            Sort::Tool => "tool",
-            Sort::ToolState => "tool-state",
-            Sort::Part => "part",
-            Sort::Hardware => "hardware",
-            Sort::Option => "option",
-            Sort::Condition => "condition",
-            Sort::Step => "step",
-            Sort::Operation => "operation",
-            Sort::Order => "order",
-            Sort::Torque => "torque",
-            Sort::Tightening => "tightening",
-            Sort::Value => "value",
-            Sort::Wait => "wait",
-            Sort::Check => "check",
-            Sort::Stop => "stop",
-            Sort::Circuit => "circuit",
-            Sort::Connector => "connector",
-            Sort::Words => "words",
-            Sort::Picture => "picture",
-            Sort::Source => "source",
-            Sort::Change => "change",
-        }
-    }
-}
 
 /// A fact, and the facts that belong to it.
 #[derive(Clone, Debug)]
@@ -287,10 +200,8 @@ fn row(row: &TorqueRow) -> String {
 
 fn circuit(circuit: &Circuit) -> Fact {
     let Circuit { name, wire, current, length, fuse, fuse_note, source, span: _ } = circuit;
-    let mut below = vec![
-        Fact::new(Sort::Circuit, "wire", "conductor", wire),
-        Fact::of_value(Sort::Circuit, "current", "largest current", current),
-    ];
+    let mut below =
+        vec![Fact::new(Sort::Circuit, "wire", "conductor", wire), Fact::of_value(Sort::Circuit, "current", "largest current", current)];
     below.extend(length.iter().map(|length| Fact::of_value(Sort::Circuit, "length", "length one way", length)));
     below.extend(fuse.iter().map(|fuse| Fact::of_value(Sort::Circuit, "fuse", "fuse", fuse)));
     below.extend(fuse_note.iter().map(|note| Fact::new(Sort::Circuit, "fuse-note", "how the fuse is built", note)));
@@ -306,7 +217,11 @@ fn connector(connector: &Connector) -> Fact {
         Fact::new(Sort::Connector, at, format!("cavity {at}"), told)
     });
     let pins: Vec<Fact> = pins.collect();
-    let side = if *mating_side { "seen from the mating side" } else { "" };
+    let side = match mating_side {
+        Some(true) => "seen from the mating side",
+        Some(false) => "seen from the wire side",
+        None => "",
+    };
     let face = Fact::new(Sort::Connector, "face", "face", format!("{} {side}", layout.join(" / ")).trim().to_owned());
     Fact::new(Sort::Connector, name, name, "").with(pins).with([face])
 }
@@ -407,6 +322,10 @@ impl Teller<'_> {
                     told.own.push_str(&own);
                     told.open.push_str(&own);
                 }
+                Inline::Operation { id, words } => {
+                    told.follows.push(format!("tells {id}"));
+                    self.inlines(words, told);
+                }
                 Inline::Link { to, words } => {
                     self.inlines(words, told);
                     match to {
@@ -440,6 +359,13 @@ impl Teller<'_> {
     fn block(&self, name: &str, block: &Block, facts: &mut Vec<Fact>) {
         match block {
             Block::Paragraph(words) => facts.push(self.said(Sort::Words, name, words)),
+            Block::Told { label, operations, words } => {
+                // Whether a sentence has a row of its own follows from what is said of its operations.
+                let mut fact = self.said(Sort::Words, name, words);
+                fact.follows.extend(label.clone());
+                fact.follows.push(operations.join(" "));
+                facts.push(fact);
+            }
             Block::Bare(words) => {
                 let mut fact = self.said(Sort::Words, name, words);
                 fact.follows.push("bare".to_owned());
@@ -531,7 +457,9 @@ impl Teller<'_> {
             Fact::new(Sort::Caution, "signal", "signal word", caution.word()),
             Fact { key: "hazard".to_owned(), ..self.line(Sort::Caution, "hazard", hazard) },
         ];
-        below.extend(result.iter().map(|line| Fact { key: "result".to_owned(), ..self.line(Sort::Caution, "what happens otherwise", line) }));
+        below.extend(
+            result.iter().map(|line| Fact { key: "result".to_owned(), ..self.line(Sort::Caution, "what happens otherwise", line) }),
+        );
         below.extend(avoid.iter().map(|line| Fact { key: "avoid".to_owned(), ..self.line(Sort::Caution, "how to avoid it", line) }));
         below.extend(self.when(when));
         Fact::new(Sort::Caution, "", "caution", "").with(below)
@@ -601,7 +529,9 @@ impl Teller<'_> {
         ] {
             below.extend(told.map(|told| Fact::new(sort, key, what, told)));
         }
-        below.extend(setting.iter().map(|line| Fact { key: "setting".to_owned(), ..self.line(Sort::Tightening, "setting of the wrench", line) }));
+        below.extend(
+            setting.iter().map(|line| Fact { key: "setting".to_owned(), ..self.line(Sort::Tightening, "setting of the wrench", line) }),
+        );
         if !passes.is_empty() {
             below.push(self.passes(Sort::Tightening, "passes", "passes", passes));
         }
@@ -623,6 +553,7 @@ impl Teller<'_> {
     fn operation(&self, operation: &Operation) -> Fact {
         let Operation {
             id: _,
+            told,
             moves,
             verb,
             targets,
@@ -648,7 +579,11 @@ impl Teller<'_> {
         if !how.is_empty() {
             below.push(Fact::new(Sort::Operation, "how", "how it is done", how.join(", ")));
         }
-        let of = if hardware.is_empty() { operation.things() } else { hardware.iter().map(|hardware| format!("{} × {}", hardware.count, hardware.name)).collect::<Vec<_>>().join("; ") };
+        let of = if hardware.is_empty() {
+            operation.things()
+        } else {
+            hardware.iter().map(|hardware| format!("{} × {}", hardware.count, hardware.name)).collect::<Vec<_>>().join("; ")
+        };
         below.extend(torque.iter().map(|torque| self.torque(&of, torque)));
         below.extend(values.iter().map(|value| self.named(value)));
         // The wrench of a torque is told with the torque.
@@ -661,6 +596,7 @@ impl Teller<'_> {
         let mut fact = Fact::new(Sort::Operation, format!("{} {}", verb.key(), ids.join(" ")), name, "").with(below);
         fact.follows.extend(moves.iter().map(moved));
         fact.follows.push(undo_count.to_string());
+        fact.follows.push(told.to_string());
         fact
     }
 

@@ -8,6 +8,7 @@ pub mod facts;
 pub mod fingerprint;
 pub mod open;
 pub mod phrase;
+mod sort;
 pub mod summary;
 pub mod value;
 pub mod vehicles;
@@ -192,6 +193,10 @@ pub enum Remark {
     ThrownAway,
     /// No step puts it back on.
     NotBack,
+    /// The count is what the steps need: nobody has told how many are supplied.
+    Needed,
+    /// Nobody has told how many are supplied, and no step says how many are needed.
+    Uncounted,
     /// It is not to be used again.
     OneUse,
     /// The author's words.
@@ -292,6 +297,8 @@ pub struct Fasteners {
 pub struct Operation {
     /// The step's anchor and its number in the step, as `take-the-seat-out/1`: what ticks and records name it by.
     pub id: String,
+    /// Whether a sentence of the step tells it; otherwise it stands in the list of the step's facts.
+    pub told: bool,
     /// What it opens and closes.
     pub moves: Vec<Move>,
     /// The verb.
@@ -361,8 +368,31 @@ pub struct Connector {
     pub pins: Vec<Pin>,
     /// Its rows as written, each a list of cavities.
     pub layout: Vec<String>,
-    /// Whether it is seen from where the other half is plugged in.
-    pub mating_side: bool,
+    /// Whether it is seen from where the other half is plugged in; none where nobody said from which side.
+    pub mating_side: Option<bool>,
+}
+
+impl Connector {
+    /// Why its face cannot be drawn; none where the places of its cavities and the side they are seen from are told. A side that is made up
+    /// pins the housing the wrong way round.
+    pub fn not_drawn(&self) -> Option<&'static str> {
+        let ring = self.layout.iter().any(|row| row == "ring");
+        let placed = |pin: &Pin| self.layout.iter().any(|row| row.split_whitespace().any(|cavity| cavity == pin.at));
+        let placed = ring || (!self.layout.is_empty() && self.pins.iter().all(placed));
+        match (placed, self.mating_side.is_some()) {
+            (true, true) => None,
+            (true, false) => Some("the side it is seen from is not told: go by the numbers on the housing"),
+            (false, true) => Some("where the cavities stand is not told: go by the numbers on the housing"),
+            (false, false) => Some("where the cavities stand, and seen from which side, is not told: go by the numbers on the housing"),
+        }
+    }
+}
+
+impl Pin {
+    /// What it carries and its wire: `Lamp, BU/WH, 1.5 mm²`.
+    pub fn words(&self) -> String {
+        [&self.what, &self.colour, &self.wire].into_iter().flatten().map(String::as_str).collect::<Vec<_>>().join(", ")
+    }
 }
 
 /// A cavity in use.
@@ -436,6 +466,33 @@ pub struct Step {
     pub needs: Vec<StepLink>,
     /// From the heading to the next step.
     pub span: Span,
+}
+
+impl Step {
+    /// The operation of this id.
+    pub fn operation(&self, id: &str) -> Option<&Operation> {
+        self.operations.iter().find(|operation| operation.id == id)
+    }
+
+    /// Takes out sentences whose operations are all gone: what is not done on this vehicle is not told either.
+    pub(crate) fn forget_untold(&mut self) {
+        let Step { words, operations, .. } = self;
+        words.retain_mut(|block| match &mut block.value {
+            Block::Told { label: _, operations: told, words: _ } => {
+                told.retain(|id| operations.iter().any(|operation| operation.id == *id));
+                !told.is_empty()
+            }
+            _ => true,
+        });
+    }
+
+    /// The sentence that tells an operation; none where it stands in the list of facts.
+    pub fn sentence(&self, id: &str) -> Option<&words::Words> {
+        self.words.iter().find_map(|block| match &block.value {
+            Block::Told { label: _, operations, words } => operations.iter().any(|told| told == id).then_some(words),
+            _ => None,
+        })
+    }
 }
 
 /// A link to a step.
@@ -522,7 +579,9 @@ impl Differing {
     /// In one line: `torque of 4 × Base bolt: 22.5 N·m → 24 N·m (+1.5 N·m)`.
     pub fn line(&self) -> String {
         let told = match (&self.old, &self.new, self.kind) {
-            (Some(old), Some(new), _) => format!("{}: {old} → {new}{}", self.what, self.by.as_ref().map(|by| format!(" ({by})")).unwrap_or_default()),
+            (Some(old), Some(new), _) => {
+                format!("{}: {old} → {new}{}", self.what, self.by.as_ref().map(|by| format!(" ({by})")).unwrap_or_default())
+            }
             (None, Some(new), _) => format!("new: {}: {new}", self.what),
             (Some(old), None, _) => format!("gone: {}: {old}", self.what),
             (None, None, _) => self.what.clone(),

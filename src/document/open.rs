@@ -7,6 +7,9 @@ use super::when::{Choice, When, can_be};
 use super::{Document, Operation, Step};
 use crate::guide::verb::Verb;
 
+/// What is said of something open that no step closes again.
+pub const NEVER_CLOSED: &str = ", and no step closes it again";
+
 /// Beyond so many options that meet at one thing, their combinations are not tried one by one.
 const MOST: usize = 8;
 
@@ -119,10 +122,6 @@ impl<'g> Books<'g> {
 
     fn open(&self, thing: &Account, operations: usize, chosen: &Chosen) -> Option<String> {
         let moves: Vec<&Moved<'_>> = self.moves.iter().filter(|moved| moved.moved.account == thing.id).collect();
-        // What stays open for good is no work left over.
-        if !moves.iter().any(|moved| !moved.moved.opens) {
-            return None;
-        }
         let mut options: Vec<&str> = Vec::new();
         for term in moves.iter().flat_map(|moved| moved.whens).flat_map(When::alternatives).flatten() {
             let id = term.option.as_str();

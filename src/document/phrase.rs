@@ -168,7 +168,9 @@ impl Counted {
             Remark::Spare(count) => Some(format!("{count} to spare")),
             Remark::Shelf => Some("from the shop's shelf".to_owned()),
             Remark::ThrownAway => Some("thrown away".to_owned()),
-            Remark::NotBack => Some("does not go back on".to_owned()),
+            Remark::NotBack => Some("no step puts it back on".to_owned()),
+            Remark::Needed => Some("needed; how many are supplied is not told".to_owned()),
+            Remark::Uncounted => Some("how many are supplied is not told".to_owned()),
             Remark::OneUse => Some("not to be used again".to_owned()),
             Remark::Note(words) => Some(words.clone()),
         };

@@ -33,7 +33,12 @@ pub enum Told {
     Words(String),
     /// A torque that was worked out for another one, as a pass or the setting of a wrench.
     Worked(Worked),
+    /// What nobody has told: a blank to fill in, never a guess, and why it is one.
+    Untold(String),
 }
+
+/// What stands in the place of a value that nobody has told.
+pub const BLANK: &str = "________";
 
 /// A torque that was worked out.
 #[derive(Clone, Debug)]
@@ -72,7 +77,15 @@ impl Value {
     pub fn quantity(&self) -> Option<&Quantity> {
         match &self.0.told {
             Told::Quantity(quantity) => Some(quantity),
-            Told::Words(_) | Told::Worked(_) => None,
+            Told::Words(_) | Told::Worked(_) | Told::Untold(_) => None,
+        }
+    }
+
+    /// Why there is no value, where nobody has told it.
+    pub fn untold(&self) -> Option<&str> {
+        match &self.0.told {
+            Told::Untold(why) => Some(why),
+            Told::Quantity(_) | Told::Words(_) | Told::Worked(_) => None,
         }
     }
 
@@ -87,6 +100,7 @@ impl Value {
             Told::Quantity(quantity) => quantity::print(quantity, self.0.ways.order, self.0.ways.decimal_comma),
             Told::Words(words) => Printed { first: words.clone(), second: None },
             Told::Worked(worked) => spell_worked(worked, self.0.ways),
+            Told::Untold(why) => Printed { first: BLANK.to_owned(), second: Some(why.clone()) },
         })
     }
 

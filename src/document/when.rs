@@ -182,4 +182,53 @@ mod tests {
         }
         assert_eq!(When::always().holds(of), Some(true));
     }
+
+    /// A guide of four options: two in a group, and one that excludes another where `barred`.
+    fn guide_of(barred: bool) -> String {
+        let not_with = if barred { "not_with = [\"a\"]\n" } else { "" };
+        let option = |id: &str, rest: &str| format!("\n[[option]]\nid = \"{id}\"\nname = \"{id}\"\n{rest}");
+        let group = "one_of = \"g\"\n";
+        let options = [option("a", group), option("b", group), option("c", not_with), option("d", "")].concat();
+        format!("+++\ntitle = \"Demonstration\"\n{options}+++\n\n## Step\n")
+    }
+
+    proptest::proptest! {
+        /// The review enumerates combinations by sets of options, documents ask for single ones by their ids: what is settled must hold,
+        /// fail or stay open in both, and a whole combination be possible in both or in neither.
+        #[test]
+        fn the_review_and_the_document_answer_alike(
+            barred: bool,
+            known in 0u128..16,
+            with in 0u128..16,
+            need in 0u128..16,
+            bar in 0u128..16,
+        ) {
+            use crate::guide::variant::{Choice as Settled, Terms, Variants};
+            let source = crate::source::SourceFile::new("a.md", guide_of(barred));
+            let (guide, _) = crate::guide::read(&source, crate::source::FileId(0), "a", &crate::guide::shop::unnamed());
+            let variants = Variants::new(&guide);
+            let choices = choices(&guide);
+            let ids = ["a", "b", "c", "d"];
+            let settled = Settled { known, with: with & known };
+            let of = |id: &str| {
+                let bit = 1u128 << ids.iter().position(|one| *one == id)?;
+                (known & bit != 0).then_some(with & bit != 0)
+            };
+            let terms = |set: u128, absent: bool| {
+                let bits = (0..4).filter(move |at| set >> at & 1 == 1);
+                bits.map(move |at| Term { option: ids[at].to_owned(), absent })
+            };
+            let when = When::of_terms(terms(need, false).chain(terms(bar, true)).collect());
+            let sets = Terms { need, bar };
+            // What contradicts itself never holds; that is open only to whoever does not look at both terms at once.
+            if need & bar == 0 {
+                proptest::prop_assert_eq!(when.holds(of), sets.holds(settled));
+            }
+            if known == 15 {
+                proptest::prop_assert_eq!(can_be(&choices, of), variants.possible(settled));
+            } else if variants.possible(settled) {
+                proptest::prop_assert!(can_be(&choices, of));
+            }
+        }
+    }
 }

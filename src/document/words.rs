@@ -56,6 +56,13 @@ pub enum Inline {
         /// What is read.
         words: Words,
     },
+    /// Words of the sentence that tells an operation.
+    Operation {
+        /// The operation's id.
+        id: String,
+        /// What is read.
+        words: Words,
+    },
     /// A way to somewhere else.
     Link {
         /// Where it leads.
@@ -122,6 +129,15 @@ pub enum Align {
 pub enum Block {
     /// A paragraph.
     Paragraph(Words),
+    /// A sentence that tells operations: whatever shows it shows them with it, as one row. It stands at the top level of a step's words only.
+    Told {
+        /// The number or dot of the row of a list that it stood in, at its first sentence.
+        label: Option<String>,
+        /// The ids of the operations, in the order of the words.
+        operations: Vec<String>,
+        /// The sentence.
+        words: Words,
+    },
     /// Words that are no paragraph of their own, as in the rows of a close list.
     Bare(Words),
     /// A heading inside a step.
@@ -194,6 +210,7 @@ fn write_text(words: &Words, soft: char, out: &mut String) {
             | Inline::Emphasis(words)
             | Inline::Reference { kind: _, id: _, value: _, words }
             | Inline::Step { id: _, words }
+            | Inline::Operation { id: _, words }
             | Inline::Link { to: _, words } => write_text(words, soft, out),
             Inline::Value(value) => out.push_str(&value.in_line()),
             Inline::Picture(_) => {}
@@ -216,7 +233,10 @@ pub fn plain(blocks: &[Spanned<Block>]) -> String {
 fn plain_lines(blocks: &[Spanned<Block>], lines: &mut Vec<String>) {
     for block in blocks {
         match &block.value {
-            Block::Paragraph(words) | Block::Bare(words) | Block::Heading { level: _, words } => {
+            Block::Paragraph(words)
+            | Block::Bare(words)
+            | Block::Heading { level: _, words }
+            | Block::Told { label: _, operations: _, words } => {
                 let mut told = String::new();
                 write_text(words, '\n', &mut told);
                 lines.push(told);
@@ -250,6 +270,7 @@ pub fn pictures(blocks: &[Spanned<Block>]) -> Vec<&Picture> {
                 | Inline::Emphasis(words)
                 | Inline::Reference { words, .. }
                 | Inline::Step { words, .. }
+                | Inline::Operation { words, .. }
                 | Inline::Link { words, .. } => in_words(words, found),
                 Inline::Text(_) | Inline::Code(_) | Inline::Value(_) | Inline::Note(_) | Inline::Soft | Inline::Break => {}
             }
@@ -258,7 +279,10 @@ pub fn pictures(blocks: &[Spanned<Block>]) -> Vec<&Picture> {
     fn in_blocks<'w>(blocks: &'w [Spanned<Block>], found: &mut Vec<&'w Picture>) {
         for block in blocks {
             match &block.value {
-                Block::Paragraph(words) | Block::Bare(words) | Block::Heading { level: _, words } => in_words(words, found),
+                Block::Paragraph(words)
+                | Block::Bare(words)
+                | Block::Heading { level: _, words }
+                | Block::Told { label: _, operations: _, words } => in_words(words, found),
                 Block::List { start: _, items } => items.iter().for_each(|item| in_blocks(item, found)),
                 Block::Table { aligned: _, head, rows } => {
                     head.iter().chain(rows.iter().flatten()).for_each(|cell| in_words(cell, found));

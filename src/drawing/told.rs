@@ -36,8 +36,11 @@ fn convention(undoing: bool) -> &'static str {
     }
 }
 
-/// The face of a connector with its cavities.
-pub fn connector(connector: &Connector, prefix: &str) -> Drawn {
+/// The face of a connector with its cavities; none where their places or the side are not told.
+pub fn connector(connector: &Connector, prefix: &str) -> Option<Drawn> {
+    if connector.not_drawn().is_some() {
+        return None;
+    }
     let Connector { name, pins, layout, mating_side } = connector;
     let wires: Vec<Option<WireColour>> = pins.iter().map(|pin| read_colour(pin.colour.as_deref()?).ok()).collect();
     let functions: Vec<String> =
@@ -45,32 +48,27 @@ pub fn connector(connector: &Connector, prefix: &str) -> Drawn {
     let cavities: Vec<Cavity<'_>> =
         pins.iter().zip(&wires).zip(&functions).map(|((pin, wire), function)| Cavity { number: &pin.at, wire: *wire, function }).collect();
     let (rows, round) = seats(connector);
-    face(&FaceDrawing {
+    Some(face(&FaceDrawing {
         prefix,
         title: name,
-        side: if *mating_side { Side::Mating } else { Side::Wires },
+        side: if *mating_side == Some(true) { Side::Mating } else { Side::Wires },
         mark: None,
         cavities: &cavities,
         seats: if layout.iter().any(|row| row == "ring") { Seats::Round(&round) } else { Seats::Rows(&rows) },
         words: ENGLISH,
-    })
+    }))
 }
 
-/// The seat of each cavity, in the order of the pins: by the layout, else side by side in the order of the list.
+/// The seat of each cavity, in the order of the pins, by the layout.
 fn seats(connector: &Connector) -> (Vec<(u32, f64)>, Vec<Point>) {
-    /// More cavities side by side than this go into two rows.
-    const ONE_ROW: usize = 6;
     let Connector { pins, layout, .. } = connector;
     // With points between them, places are half as wide, so that rows can stand in the gaps of others.
     let staggered = layout.iter().any(|row| row.split_whitespace().any(|cavity| cavity == "."));
-    let count = pins.len();
-    let per_row = if count > ONE_ROW { count.div_ceil(2) } else { count.max(1) };
-    let rows = pins.iter().enumerate().map(|(at, pin)| {
-        let found = layout.iter().enumerate().find_map(|(row, cavities)| {
+    let rows = pins.iter().filter_map(|pin| {
+        layout.iter().enumerate().find_map(|(row, cavities)| {
             let column = cavities.split_whitespace().position(|cavity| cavity == pin.at)?;
             Some((row as u32, column as f64 * if staggered { 0.5 } else { 1.0 }))
-        });
-        found.unwrap_or(((at / per_row) as u32, (at % per_row) as f64))
+        })
     });
-    (rows.collect(), Point::ring(count as u32))
+    (rows.collect(), Point::ring(pins.len() as u32))
 }

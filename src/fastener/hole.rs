@@ -36,6 +36,15 @@ pub fn clearance(thread: &Thread) -> Option<Clearance> {
     Some(Clearance { fine: row.1, medium: row.2, coarse: row.3 })
 }
 
+/// Whether a text is the name that inch drills are sold by: a number from 1 to 97 or a letter (ANSI/ASME B94.11M).
+pub fn is_drill_name(text: &str) -> bool {
+    let lower = text.trim().to_lowercase();
+    let numbered = ["number", "no.", "nr.", "no", "#"].iter().find_map(|sign| lower.strip_prefix(sign)).map(str::trim);
+    let lettered = lower.strip_prefix("letter").map_or(lower.as_str(), str::trim);
+    numbered.is_some_and(|number| number.parse::<u8>().is_ok_and(|number| (1..=97).contains(&number)))
+        || (lettered.len() == 1 && lettered.bytes().all(|letter| letter.is_ascii_alphabetic()))
+}
+
 /// A drill.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Drill {

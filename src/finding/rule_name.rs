@@ -15,6 +15,7 @@ macro_rules! every_rule {
                 unit_mixed UnitMixed "unit-mixed",
                 value_in_prose ValueInProse "value-in-prose",
                 value_stray ValueStray "value-stray",
+                wait_disagrees WaitDisagrees "wait-disagrees",
             }
             tightening: {
                 torque_missing TorqueMissing "torque-missing",
@@ -36,6 +37,7 @@ macro_rules! every_rule {
                 pattern_invalid PatternInvalid "pattern-invalid",
                 stages_not_rising StagesNotRising "stages-not-rising",
                 one_use_refitted OneUseRefitted "one-use-refitted",
+                tool_unfit ToolUnfit "tool-unfit",
             }
             ledger: {
                 left_open LeftOpen "left-open",
@@ -48,12 +50,14 @@ macro_rules! every_rule {
                 kit_left_over KitLeftOver "kit-left-over",
                 kit_overdrawn KitOverdrawn "kit-overdrawn",
                 part_never_fitted PartNeverFitted "part-never-fitted",
+                count_untold CountUntold "count-untold",
                 combinations_untried CombinationsUntried "combinations-untried",
             }
             people: {
                 caution_missing CautionMissing "caution-missing",
                 caution_late CautionLate "caution-late",
                 caution_incomplete CautionIncomplete "caution-incomplete",
+                never_lost NeverLost "never-lost",
                 signal_misused SignalMisused "signal-misused",
                 licensed_work LicensedWork "licensed-work",
                 mains_uncovered MainsUncovered "mains-uncovered",
@@ -75,10 +79,16 @@ macro_rules! every_rule {
                 caution_in_words CautionInWords "caution-in-words",
                 count_disagrees CountDisagrees "count-disagrees",
                 operation_untold OperationUntold "operation-untold",
+                told_out_of_order ToldOutOfOrder "told-out-of-order",
+                side_contradicts SideContradicts "side-contradicts",
+                link_to_other LinkToOther "link-to-other",
+                old_for_new OldForNew "old-for-new",
+                sentence_cut SentenceCut "sentence-cut",
             }
             wiring: {
                 pin_twice PinTwice "pin-twice",
                 pin_gap PinGap "pin-gap",
+                pin_contradicts PinContradicts "pin-contradicts",
                 side_untold SideUntold "side-untold",
                 wire_colour_unknown WireColourUnknown "wire-colour-unknown",
                 wire_unknown WireUnknown "wire-unknown",
@@ -104,6 +114,9 @@ macro_rules! every_rule {
                 old_name_taken OldNameTaken "old-name-taken",
                 fits_missing FitsMissing "fits-missing",
                 steps_missing StepsMissing "steps-missing",
+                heading_twice HeadingTwice "heading-twice",
+                reference_nowhere ReferenceNowhere "reference-nowhere",
+                left_for_later LeftForLater "left-for-later",
                 hours_disagree HoursDisagree "hours-disagree",
                 final_check_missing FinalCheckMissing "final-check-missing",
                 tool_missing ToolMissing "tool-missing",
@@ -120,6 +133,7 @@ macro_rules! every_rule {
                 link_broken LinkBroken "link-broken",
                 address_refused AddressRefused "address-refused",
                 markup_shown MarkupShown "markup-shown",
+                operation_misplaced OperationMisplaced "operation-misplaced",
                 rule_unknown RuleUnknown "rule-unknown",
                 option_impossible OptionImpossible "option-impossible",
                 option_unused OptionUnused "option-unused",
@@ -131,6 +145,7 @@ macro_rules! every_rule {
                 type_wrong TypeWrong "type-wrong",
                 block_unreadable BlockUnreadable "block-unreadable",
                 text_unreadable TextUnreadable "text-unreadable",
+                over_limit OverLimit "over-limit",
                 acceptance_unused AcceptanceUnused "acceptance-unused",
             }
         }

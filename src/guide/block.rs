@@ -4,11 +4,12 @@
 
 use std::ops::Range;
 
-use pulldown_cmark::{Event, HeadingLevel, MetadataBlockKind, Options, Parser, Tag, TagEnd};
+use pulldown_cmark::{CowStr, Event, HeadingLevel, MetadataBlockKind, Options, Parser, Tag, TagEnd};
 
 use crate::finding::{Finding, RuleName};
+use crate::guide::bounds::Bounds;
 use crate::guide::model::Text;
-use crate::guide::prose::Prose;
+use crate::guide::prose::{Prose, Told, ToldIn, find_in, is_operation};
 use crate::source::{FileId, Place, Span, Spanned};
 
 /// The fence of a block.
@@ -32,6 +33,8 @@ pub struct Section<'s> {
     pub title: Text,
     /// The id in the heading's attributes, if one stands there.
     pub id: Option<Text>,
+    /// Facts in the heading's attributes: key and value.
+    pub facts: Vec<(Text, Text)>,
     /// From the heading to the next section.
     pub span: Span,
     /// Its block.
@@ -185,7 +188,8 @@ fn cut<'s>(
     file: FileId,
     findings: &mut Vec<Finding>,
 ) -> Outline<'s> {
-    let mut cutter = Cutter { source, file, findings, outline: Outline::default(), heading: None, in_block: false };
+    let mut cutter =
+        Cutter { source, file, findings, outline: Outline::default(), heading: None, in_block: false, bounds: Bounds::default() };
     let mut lost = lost.into_iter().peekable();
     for (event, range) in events {
         // A lost block's text comes as ordinary words; it is taken out of them and read as a block.
@@ -205,6 +209,7 @@ struct Heading<'s> {
     level: HeadingLevel,
     words: String,
     id: Option<Text>,
+    facts: Vec<(Text, Text)>,
     span: Span,
     events: Vec<(Event<'s>, Range<usize>)>,
 }
@@ -216,10 +221,14 @@ struct Cutter<'s, 'f> {
     outline: Outline<'s>,
     heading: Option<Heading<'s>>,
     in_block: bool,
+    bounds: Bounds,
 }
 
 impl<'s> Cutter<'s, '_> {
     fn event(&mut self, event: Event<'s>, range: Range<usize>) {
+        if !self.bounds.takes(&event, &range, self.file, self.findings) {
+            return;
+        }
         match event {
             Event::Start(Tag::MetadataBlock(MetadataBlockKind::PlusesStyle)) => {
                 self.in_block = true;
@@ -229,20 +238,22 @@ impl<'s> Cutter<'s, '_> {
             _ if self.in_block => {}
             Event::Start(Tag::Heading { level, ref id, ref classes, ref attrs }) => {
                 let span = Span::new(range.clone());
-                if !classes.is_empty() || !attrs.is_empty() {
+                let of_step = level == HeadingLevel::H2;
+                if !classes.is_empty() || !attrs.is_empty() && !of_step {
                     self.findings.push(Finding::query(
                         RuleName::MarkupShown,
                         Place { file: self.file, span },
-                        "the heading carries attributes other than an id; they are left out of the page",
-                        "keep only the id, as in {#seat-out}, or take the braces out",
+                        "the heading carries attributes that say nothing here; they are left out of the page",
+                        "keep only the id, as in {#seat-out}, and in the heading of a step keys with their values, as in {minutes=5}",
                     ));
                 }
                 let id = id.as_ref().map(|id| {
                     let at = self.source[range.clone()].rfind(id.as_ref()).map_or(0..0, |at| at..at + id.len());
                     Spanned::new(id.to_string(), span.part(at))
                 });
+                let facts = if of_step { self.facts(attrs, span) } else { Vec::new() };
                 let plain = Event::Start(Tag::Heading { level, id: None, classes: Vec::new(), attrs: Vec::new() });
-                self.heading = Some(Heading { level, words: String::new(), id, span, events: vec![(plain, range)] });
+                self.heading = Some(Heading { level, words: String::new(), id, facts, span, events: vec![(plain, range)] });
             }
             Event::End(TagEnd::Heading(level)) => {
                 let Some(mut heading) = self.heading.take() else { return };
@@ -266,6 +277,28 @@ impl<'s> Cutter<'s, '_> {
         }
     }
 
+    /// The facts in the attributes of a step's heading, each at its place.
+    fn facts(&self, attrs: &[(CowStr<'_>, Option<CowStr<'_>>)], heading: Span) -> Vec<(Text, Text)> {
+        let line = &self.source[heading.range()];
+        let from = line.rfind('{').unwrap_or(0);
+        let place = |word: &str, from: usize| line[from..].find(word).map_or(0..0, |at| from + at..from + at + word.len());
+        attrs
+            .iter()
+            .map(|(key, value)| {
+                let value = value.as_deref().unwrap_or_default();
+                let written = format!("{key}={value}");
+                let at = place(&written, from);
+                let at = if at.is_empty() { place(key, from) } else { at };
+                let split = at.start + key.len();
+                let behind = (split + 1).min(at.end.max(split));
+                (
+                    Spanned::new(key.to_string(), heading.part(at.start..split)),
+                    Spanned::new(value.to_owned(), heading.part(behind..behind + value.len())),
+                )
+            })
+            .collect()
+    }
+
     fn heading_done(&mut self, heading: Heading<'s>) {
         let level = match heading.level {
             HeadingLevel::H1 => 1,
@@ -279,8 +312,21 @@ impl<'s> Cutter<'s, '_> {
             }
         };
         self.close_section(heading.span.start);
+        let mut prose = Prose::default();
+        for (event, range) in &heading.events {
+            if let Event::Start(Tag::Link { dest_url, .. }) = event
+                && is_operation(dest_url)
+            {
+                let link = Span::new(range.clone());
+                prose.told.push(Told {
+                    address: Spanned::new(dest_url.to_string(), find_in(self.source, link, dest_url)),
+                    link,
+                    within: ToldIn::Heading,
+                });
+            }
+        }
         let title = Spanned::new(heading.words.trim().to_owned(), trim_span(self.source, heading.span));
-        self.outline.sections.push(Section { level, title, id: heading.id, span: heading.span, block: None, prose: Prose::default() });
+        self.outline.sections.push(Section { level, title, id: heading.id, facts: heading.facts, span: heading.span, block: None, prose });
     }
 
     fn close_section(&mut self, at: u32) {

@@ -15,6 +15,13 @@ use crate::source::{Span, Spanned};
 /// Everything that the fields define.
 pub(crate) fn definitions(reader: &mut Reader, f: &Fields<'_>) -> Definitions {
     let mut own = Definitions::default();
+    define(reader, f, &mut own);
+    things_apart(reader, &own);
+    own
+}
+
+/// Adds what the fields define: those of the block at the top, and those of a step that defines what it uses first.
+pub(crate) fn define(reader: &mut Reader, f: &Fields<'_>, own: &mut Definitions) {
     for part in tables(reader, f, "part", Block::Part) {
         if let Some(part) = read_part(reader, &part) {
             let id = part.id.clone();
@@ -60,7 +67,9 @@ pub(crate) fn definitions(reader: &mut Reader, f: &Fields<'_>) -> Definitions {
             add(reader, &mut own.tools, tool.id.clone(), tool, |tool| &tool.id);
         }
     }
-    for caution in cautions(reader, f) {
+    // The cautions of a step are its own.
+    let standing = if f.is_step() { Vec::new() } else { cautions(reader, f) };
+    for caution in standing {
         match caution.id.clone() {
             Some(id) => add(reader, &mut own.cautions, id.clone(), caution, |caution| caution.id.as_ref().unwrap_or(&caution.hazard)),
             None => reader.findings.push(Finding::hold(
@@ -78,11 +87,10 @@ pub(crate) fn definitions(reader: &mut Reader, f: &Fields<'_>) -> Definitions {
             add(reader, &mut own.vehicles, id.clone(), Vehicle { id, name, years, note }, |vehicle| &vehicle.id);
         }
     }
-    for (id, name) in reader.named(f, "sources") {
+    let sources = if f.has_row("sources") { reader.named(f, "sources") } else { Vec::new() };
+    for (id, name) in sources {
         add(reader, &mut own.sources, id.clone(), (id, name), |source| &source.0);
     }
-    things_apart(reader, &own);
-    own
 }
 
 /// The tables of a key, none where the block has no such key (the shop has no parts, a guide no vehicles).
@@ -102,7 +110,7 @@ fn add<T>(reader: &mut Reader, table: &mut Table<T>, id: Text, row: T, id_of: fn
 }
 
 /// Parts, hardware and items answer to the same references in operations, so they must not share an id.
-fn things_apart(reader: &mut Reader, own: &Definitions) {
+pub(crate) fn things_apart(reader: &mut Reader, own: &Definitions) {
     let mut clash = |id: &Text, other: Option<&Text>| {
         if let Some(other) = other {
             let (place, first) = (reader.place(id.span), reader.place(other.span));
@@ -209,7 +217,7 @@ fn read_spec(reader: &mut Reader, f: &Fields<'_>) -> Option<Spec> {
             }
         }
     }
-    let designation = reader.text(f, "thread").or_else(|| reader.text(f, "drill")).or(gauge);
+    let designation = reader.text(f, "thread").or_else(|| reader.drill(f, "drill")).or(gauge);
     if let (Some(id), None, None) = (&id, &value, &designation) {
         let any = keys_of(Block::Spec).any(|key| matches!(key.kind, Kind::Value(_)) && f.key_span(key.name).is_some());
         if !any {

@@ -8,15 +8,23 @@ use std::ops::Range;
 use toml::Spanned as TomlSpanned;
 use toml::de::{DeTable, DeValue};
 
+use crate::fastener::hole;
 use crate::finding::{Finding, RuleName};
 use crate::guide::keys::{Block, Key, Kind, find, keys_of};
 use crate::guide::model::{Condition, Date, HardwareCount, Stated, Term, Text, TorqueRef};
+use crate::guide::short::{self, Fault, Named};
 use crate::guide::verb::Verb;
 use crate::near::{did_you_mean, nearest};
 use crate::quantity::{self, Dimension, FaultKind, Quantity};
 use crate::source::{FileId, Place, Span, Spanned};
 use crate::wiring::{Section, read_section};
 
+/// What is named or titled has so many letters at most.
+pub const LONGEST_NAME: usize = 200;
+/// Any other text of a block.
+pub const LONGEST_TEXT: usize = 2_000;
+/// Keys whose text is a name.
+const NAMES: [&str; 7] = ["title", "name", "id", "document", "revision", "system", "the heading"];
 /// A number larger than this is a slip of the keyboard, not a count of bolts or a time.
 const LARGEST_COUNT: i64 = 100_000;
 
@@ -30,6 +38,8 @@ pub struct Reader {
     pub decimal_comma: bool,
     /// Ids of which some count could not be read: nothing is then said of how many there are.
     pub uncounted: Vec<String>,
+    /// Things that are told by their name where they are used: id and name.
+    pub named: Vec<(String, Text)>,
 }
 
 /// The parsed text of one block.
@@ -71,6 +81,22 @@ impl<'t> Fields<'t> {
         self.table.keys().map(|key| key.get_ref().as_ref())
     }
 
+    /// Whether nothing stands in the table.
+    pub fn is_empty(&self) -> bool {
+        self.table.is_empty()
+    }
+
+    /// Whether the table was made of a short form: it does not begin with its bracket.
+    pub fn is_short(&self) -> bool {
+        let at = (self.span.start as usize).checked_sub(self.base);
+        !at.and_then(|at| self.body.get(at..)).is_some_and(|text| text.starts_with(['{', '[']))
+    }
+
+    /// Whether these are the fields of a step's block.
+    pub fn is_step(&self) -> bool {
+        self.block == Block::Step
+    }
+
     /// Whether the table of keys has a row `name` for this block.
     pub fn has_row(&self, name: &str) -> bool {
         find(self.block, name).is_some()
@@ -99,9 +125,9 @@ impl<'t> Fields<'t> {
 }
 
 impl Reader {
-    /// Parses the body of a block. Every syntax fault becomes one finding; what could be read is given back.
-    pub fn parse<'t>(&mut self, body: &'t str, base: usize, fence: Span) -> Parsed<'t> {
-        let (table, errors) = DeTable::parse_recoverable(body);
+    /// Parses the body of a block, short forms made into tables. Every syntax fault becomes one finding; what could be read is given back.
+    pub fn parse<'t>(&mut self, body: &'t str, base: usize, fence: Span, block: Block) -> Parsed<'t> {
+        let (mut table, errors) = DeTable::parse_recoverable(body);
         let mut seen = Vec::new();
         for error in errors {
             let range = error.span().unwrap_or(0..0);
@@ -116,7 +142,30 @@ impl Reader {
             self.findings.push(Finding::hold(RuleName::BlockUnreadable, self.place(span), message, remedy));
             seen.push(line);
         }
+        let (faults, named) = short::expand(table.get_mut(), block, body, self.decimal_comma);
+        self.short_faults(base, faults, named);
         Parsed { table, body, base, fence }
+    }
+
+    /// Reads an operation in the short form that is written at `base`; `whole` is the link that it is the address of.
+    pub fn operation<'t>(&mut self, text: &'t str, base: usize, whole: Span) -> Parsed<'t> {
+        let (table, faults, named) = short::operation(short::Line::new(text, text, 0..text.len()));
+        self.short_faults(base, faults, named);
+        Parsed { table: TomlSpanned::new(0..text.len(), table), body: text, base, fence: whole }
+    }
+
+    /// Reads the facts in the heading of a step.
+    pub fn heading<'t>(&mut self, facts: &[(Text, Text)], source: &'t str, heading: Span) -> Parsed<'t> {
+        let table = short::attributes(facts, source);
+        Parsed { table: TomlSpanned::new(heading.range(), table), body: source, base: 0, fence: heading }
+    }
+
+    fn short_faults(&mut self, base: usize, faults: Vec<Fault>, named: Vec<Named>) {
+        let shift = |range: Range<usize>| Span::new(range.start + base..range.end + base);
+        for Fault { rule, range, message, remedy } in faults {
+            self.findings.push(Finding::hold(rule, self.place(shift(range)), message, remedy));
+        }
+        self.named.extend(named.into_iter().map(|Named { id, name, range }| (id, Spanned::new(name, shift(range)))));
     }
 
     /// Checks the keys of a table against the rows for its block: unknown ones and missing ones.
@@ -201,12 +250,33 @@ impl Reader {
 
     fn as_text(&mut self, fields: &Fields<'_>, name: &str, value: Value<'_>) -> Option<Text> {
         match value.get_ref() {
-            DeValue::String(text) => Some(Spanned::new(text.clone().into_owned(), fields.inner(value, text))),
+            DeValue::String(text) => {
+                let span = fields.inner(value, text);
+                Some(Spanned::new(self.bounded(name, text, span), span))
+            }
             _ => {
                 self.wrong(fields, name, value);
                 None
             }
         }
+    }
+
+    /// A text no longer than it can be, told where it is cut: what is made of it further on has to fit a line, a list or a sheet.
+    pub fn bounded(&mut self, name: &str, text: &str, span: Span) -> String {
+        let most = if NAMES.contains(&name) { LONGEST_NAME } else { LONGEST_TEXT };
+        let Some((end, _)) = text.char_indices().nth(most) else { return text.to_owned() };
+        // Its start is enough to find it by.
+        let start = text.char_indices().nth(20).map_or(0, |(at, _)| at);
+        let span = if (span.end - span.start) as usize == text.len() { span.part(0..start) } else { span };
+        let named = if name.contains(' ') { name.to_owned() } else { format!("`{name}`") };
+        let message = format!("{named} has {} letters, and takes at most {most}", text.chars().count());
+        self.findings.push(Finding::hold(
+            RuleName::OverLimit,
+            self.place(span),
+            message,
+            "shorten it; what needs more words belongs in a step",
+        ));
+        text[..end].to_owned()
     }
 
     /// An id: lower-case letters, digits and hyphens.
@@ -391,6 +461,27 @@ impl Reader {
         let DeValue::String(written) = fields.get(name)?.get_ref() else { return None };
         let options = quantity::Options { decimal_comma: self.decimal_comma, default_unit: None };
         matches!(read_section(written, &options), Ok(Section::Awg(_))).then(|| self.text(fields, name))?
+    }
+
+    /// The size of a drill: a diameter with its unit, or the number or letter that it is sold by. It is carried as it is written.
+    pub fn drill(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<Text> {
+        let text = self.text(fields, name)?;
+        let options = quantity::Options { decimal_comma: self.decimal_comma, default_unit: None };
+        let written = text.value.trim();
+        let bare = ["Ø", "ø", "⌀", "∅"].iter().find_map(|sign| written.strip_prefix(sign)).unwrap_or(written).trim_start();
+        // A decimal comma is told elsewhere for values that are reckoned with; this one is only printed.
+        let pointed = bare.replace(',', ".");
+        let read = |text: &str| {
+            let reading = quantity::read(text, Dimension::Length, &options);
+            let positive = |quantity: &Quantity| quantity.base_bounds().1.is_some_and(|high| high.numerator() > 0);
+            reading.faults.is_empty() && reading.quantity.as_ref().is_some_and(positive)
+        };
+        if !read(bare) && !read(&pointed) && !hole::is_drill_name(written) {
+            let message = format!("\"{}\" is no size of a drill", text.value);
+            let remedy = "write its diameter with the unit, such as 9 mm or 3/8 in, or its number or letter, such as #7 or F";
+            self.findings.push(Finding::hold(RuleName::ValueUnreadable, self.place(text.span), message, remedy));
+        }
+        Some(text)
     }
 
     fn stated(&mut self, text: Text, dimension: Dimension, default_unit: Option<&'static str>) -> Spanned<Stated> {

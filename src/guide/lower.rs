@@ -5,18 +5,20 @@ use std::collections::HashMap;
 
 use crate::finding::{Finding, RuleName};
 use crate::guide::block::{self, BlockText, Outline, Section};
-use crate::guide::define::{accept, cautions, definitions};
+use crate::guide::define::{accept, cautions, define, things_apart};
 use crate::guide::facts::{Fields, Reader, slug_of};
 use crate::guide::keys::Block;
 use crate::guide::model::{Callout, Change, Condition, Definitions, Guide, Operation, Phase, Shop, Step, Text};
 use crate::guide::prose::Prose;
+use crate::guide::told;
 use crate::guide::verb::Verb;
 use crate::quantity::Dimension;
 use crate::source::{FileId, SourceFile, Span, Spanned};
 
 /// Reads one guide. Whatever is wrong with it becomes findings; a guide always comes back.
 pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: &Shop) -> (Guide<'s>, Vec<Finding>) {
-    let mut reader = Reader { file, findings: Vec::new(), decimal_comma: shop.language.decimal_comma(), uncounted: Vec::new() };
+    let mut reader =
+        Reader { file, findings: Vec::new(), decimal_comma: shop.language.decimal_comma(), uncounted: Vec::new(), named: Vec::new() };
     let Outline { head, intro, sections } = block::outline(&source.text, file, &mut reader.findings);
     let mut guide = empty(file, slug, intro);
     match head {
@@ -47,7 +49,8 @@ pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: 
             ));
         }
     }
-    for section in sections {
+    for mut section in sections {
+        section.title.value = reader.bounded("the heading", &section.title.value, section.title.span);
         match section.level {
             1 => guide.phases.push(Phase { title: Some(section.title), prose: section.prose, steps: guide.steps.len()..guide.steps.len() }),
             _ => {
@@ -63,6 +66,8 @@ pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: 
         }
     }
     name_steps(&mut reader, &mut guide);
+    told::settle(&mut reader, &mut guide, shop);
+    things_apart(&mut reader, &guide.own);
     guide.uncounted = std::mem::take(&mut reader.uncounted);
     (guide, reader.findings)
 }
@@ -103,10 +108,11 @@ fn empty<'s>(file: FileId, slug: &str, intro: Prose<'s>) -> Guide<'s> {
 }
 
 fn read_head(reader: &mut Reader, text: &str, block: BlockText, guide: &mut Guide<'_>) {
-    let parsed = reader.parse(&text[block.body.range()], block.body.start as usize, guide.head);
+    let parsed = reader.parse(&text[block.body.range()], block.body.start as usize, guide.head, Block::Guide);
     let fields = parsed.fields(Block::Guide);
     let f = &fields;
     reader.check_keys(f);
+    told::in_keys(reader, text, block.body);
     // A key whose value cannot be read is there all the same: nothing is said to be missing then.
     let lines = text[block.body.range()].lines().take_while(|line| !line.trim_start().starts_with("[["));
     guide.stated = lines.filter_map(|line| line.split_once('=')).map(|(key, _)| key.trim().to_owned()).collect();
@@ -138,7 +144,7 @@ fn read_head(reader: &mut Reader, text: &str, block: BlockText, guide: &mut Guid
     }
     let whole = Span::new(0..text.len());
     guide.acceptances = accept(reader, f, whole);
-    guide.own = definitions(reader, f);
+    define(reader, f, &mut guide.own);
 }
 
 fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &mut Guide<'_>) -> Step<'s> {
@@ -171,25 +177,47 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
         callouts: Vec::new(),
         prose: section.prose,
     };
-    let Some(block) = section.block else { return step };
-    let parsed = reader.parse(&text[block.body.range()], block.body.start as usize, block.fence);
-    let fields = parsed.fields(Block::Step);
-    let f = &fields;
+    let heading = reader.heading(&section.facts, text, step.title.span);
+    let a = heading.fields(Block::Step);
+    reader.check_keys(&a);
+    let (start, body) = section.block.map_or((0, ""), |block| (block.body.start as usize, &text[block.body.range()]));
+    let parsed = reader.parse(body, start, section.block.map_or(step.title.span, |block| block.fence), Block::Step);
+    let f = &parsed.fields(Block::Step);
     reader.check_keys(f);
+    if let Some(block) = section.block {
+        told::in_keys(reader, text, block.body);
+    }
+    // A fact may stand in the heading or in the block.
+    let mut of = |name: &'static str| match (a.key_span(name), f.key_span(name)) {
+        (Some(here), Some(there)) => {
+            let (place, first) = (reader.place(there), reader.place(here));
+            let message = format!("`{name}` stands in the heading already");
+            reader
+                .findings
+                .push(Finding::hold(RuleName::TypeWrong, place, message, "keep one of the two").with_related(first, "in the heading"));
+            a
+        }
+        (Some(_), None) => a,
+        (None, _) => *f,
+    };
+    let [minutes, wait, when, tools, cautions_of, specs, hold_point, needs] =
+        ["minutes", "wait", "when", "tools", "cautions", "specs", "hold_point", "needs"].map(&mut of);
     if let Some(id) = reader.id(f, "id") {
         step.id = id;
     }
-    step.minutes = reader.minutes(f, "minutes");
+    step.minutes = reader.minutes(&minutes, "minutes");
     step.operations = reader.tables(f, "do", Block::Operation).iter().flat_map(|entry| operation(reader, entry)).collect();
-    step.wait = reader.value(f, "wait", Dimension::Time);
-    step.when = reader.condition(f, "when");
-    step.tools = reader.texts(f, "tools");
-    step.caution_refs = reader.texts(f, "cautions");
+    told::read(reader, &mut step);
+    define(reader, f, &mut guide.own);
+    step.wait = reader.value(&wait, "wait", Dimension::Time);
+    step.when = reader.condition(&when, "when");
+    step.tools = reader.texts(&tools, "tools");
+    step.caution_refs = reader.texts(&cautions_of, "cautions");
     step.cautions = cautions(reader, f);
-    step.specs = reader.texts(f, "specs");
+    step.specs = reader.texts(&specs, "specs");
     step.checks = reader.texts(f, "check");
-    step.hold_point = reader.text(f, "hold_point");
-    step.needs = reader.texts(f, "needs");
+    step.hold_point = reader.text(&hold_point, "hold_point");
+    step.needs = reader.texts(&needs, "needs");
     for entry in reader.tables(f, "callout", Block::Callout) {
         let (picture, at, words) = (reader.text(&entry, "picture"), reader.point(&entry, "at"), reader.text(&entry, "words"));
         if let (Some(picture), Some(at), Some(words)) = (picture, at, words) {
@@ -201,7 +229,11 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
 }
 
 /// One entry of `do`. An entry with several verbs is a fault, and each verb still counts as an operation.
-fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
+pub(super) fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
+    // Of a short form that could not be read nothing is left.
+    if f.is_empty() {
+        return Vec::new();
+    }
     let mut verbs: Vec<(Verb, Span)> = Verb::ALL.iter().filter_map(|&verb| f.key_span(verb.key()).map(|span| (verb, span))).collect();
     verbs.sort_by_key(|(_, span)| *span);
     // A misspelt verb is told as an unknown key; what was meant counts all the same, so that the slip is told once.
@@ -253,6 +285,8 @@ fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
             Operation {
                 verb,
                 span: f.span,
+                told: false,
+                short: f.is_short(),
                 verb_span,
                 targets,
                 count,
@@ -317,6 +351,7 @@ pub const PAGE_IDS: &[&str] = &[
 
 fn name_steps(reader: &mut Reader, guide: &mut Guide<'_>) {
     let mut seen: HashMap<String, Text> = HashMap::new();
+    let mut numbers: HashMap<String, usize> = HashMap::new();
     for step in &mut guide.steps {
         let written = step.id.span != step.title.span;
         if let Some(earlier) = seen.get(&step.id.value) {
@@ -342,11 +377,13 @@ fn name_steps(reader: &mut Reader, guide: &mut Guide<'_>) {
             ));
         }
         let base = step.id.value.clone();
-        let mut number = 2;
+        // Steps of one name go on where the last of them stopped.
+        let mut number = numbers.get(&base).copied().unwrap_or(2);
         while seen.contains_key(&step.id.value) || PAGE_IDS.contains(&step.id.value.as_str()) {
             step.id.value = format!("{base}-{number}");
             number += 1;
         }
+        numbers.insert(base, number);
         seen.insert(step.id.value.clone(), step.id.clone());
     }
 }

@@ -3,8 +3,10 @@
 //! and findings out.
 
 pub mod block;
+pub mod bounds;
 pub mod claims;
 mod define;
+pub mod drawing;
 pub mod facts;
 mod hazard;
 pub mod keys;
@@ -17,8 +19,11 @@ pub mod picture;
 pub mod prose;
 pub mod resolve;
 pub mod shop;
+pub mod short;
+mod style;
 pub mod tally;
 pub mod tightening;
+mod told;
 pub mod variant;
 pub mod verb;
 pub mod words;

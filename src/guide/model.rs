@@ -564,8 +564,12 @@ pub struct HardwareCount {
 pub struct Operation {
     /// What is done.
     pub verb: Verb,
-    /// The whole entry.
+    /// The whole entry; of one that a sentence tells, the link.
     pub span: Span,
+    /// Whether a sentence of the step tells it, and not the list `do`.
+    pub told: bool,
+    /// Whether it is written in the short form.
+    pub short: bool,
     /// Where the verb's key stands.
     pub verb_span: Span,
     /// Ids of what it acts on.

@@ -6,8 +6,10 @@ use std::io::Cursor;
 
 use image::{ImageDecoder, ImageFormat, ImageReader, Limits};
 
+use super::drawing;
+
 /// The longest side a picture may have, in pixels.
-const LONGEST_SIDE: u32 = 12_000;
+pub(super) const LONGEST_SIDE: u32 = 12_000;
 /// The most pixels a picture may have; more is refused before it is unpacked.
 const MOST_PIXELS: u64 = 80_000_000;
 
@@ -64,7 +66,7 @@ pub fn limits() -> Limits {
 pub fn examine(bytes: &[u8]) -> Result<PictureFact, PictureFault> {
     let text_like = bytes.iter().take(512).all(|&b| b >= 0x20 || b.is_ascii_whitespace() || b >= 0x80);
     if text_like && let Ok(text) = std::str::from_utf8(bytes) {
-        return examine_drawing(text);
+        return drawing::examine(text);
     }
     let unreadable = |error: image::ImageError| PictureFault::Unreadable(error.to_string());
     let mut reader =
@@ -129,101 +131,6 @@ fn moves(bytes: &[u8]) -> bool {
         let Some(next) = at.checked_add(if png { 12 } else { 8 + size % 2 }).and_then(|next| next.checked_add(size)) else { return false };
         at = next;
     }
-}
-
-/// Whether an element of a drawing only runs something, so that it looks the same without it.
-pub fn runs(element: &str) -> bool {
-    ["script", "handler", "listener"].iter().any(|name| element.eq_ignore_ascii_case(name))
-}
-
-/// Whether an attribute only runs something or leads elsewhere, so that the drawing looks the same without it.
-pub fn runs_or_leads(element: &str, attribute: &str, value: &str) -> bool {
-    let event = attribute.get(..2).is_some_and(|start| start.eq_ignore_ascii_case("on"));
-    event || (element.eq_ignore_ascii_case("a") && attribute.eq_ignore_ascii_case("href") && !value.trim().starts_with('#'))
-}
-
-/// A drawing must be plain: nothing fetched from elsewhere, and nothing that moves. What only runs or leads elsewhere is let
-/// be, because publishing takes it out.
-fn examine_drawing(text: &str) -> Result<PictureFact, PictureFault> {
-    let text = text.trim_start_matches('\u{feff}');
-    if !text.trim_start().starts_with('<') {
-        return Err(PictureFault::Unreadable("it holds plain text".to_owned()));
-    }
-    let options = roxmltree::ParsingOptions { allow_dtd: false, nodes_limit: 200_000, ..Default::default() };
-    let document = roxmltree::Document::parse_with_options(text, options).map_err(|error| PictureFault::Unreadable(error.to_string()))?;
-    let root = document.root_element();
-    if root.tag_name().name() != "svg" {
-        return Err(PictureFault::Unreadable(format!("it starts with <{}>, not with <svg>", root.tag_name().name())));
-    }
-    let mut cleaned = false;
-    for node in document.descendants() {
-        // What stands inside a script goes with it.
-        if node.ancestors().any(|above| runs(above.tag_name().name())) {
-            cleaned = true;
-            continue;
-        }
-        if node.is_pi() {
-            return Err(PictureFault::Unsafe("a processing instruction".to_owned()));
-        }
-        let name = node.tag_name().name();
-        if ["foreignObject", "iframe"].iter().any(|bad| name.eq_ignore_ascii_case(bad)) {
-            return Err(PictureFault::Unsafe(format!("<{name}>")));
-        }
-        if MOVING.iter().any(|bad| name.eq_ignore_ascii_case(bad)) || (name.eq_ignore_ascii_case("style") && animated(node.text())) {
-            return Err(PictureFault::Unsafe(format!("<{name}>, by which it moves: paper cannot show that")));
-        }
-        if name.eq_ignore_ascii_case("style") && reaches_out(node.text().unwrap_or_default()) {
-            return Err(PictureFault::Unsafe("a style that fetches something".to_owned()));
-        }
-        for attribute in node.attributes() {
-            let (key, value) = (attribute.name(), attribute.value().trim());
-            if runs_or_leads(name, key, value) {
-                cleaned = true;
-                continue;
-            }
-            let bad =
-                (key.eq_ignore_ascii_case("href") && !value.starts_with('#') && !value.starts_with("data:image/")) || reaches_out(value);
-            if bad {
-                return Err(PictureFault::Unsafe(format!("the attribute {key} of <{name}>")));
-            }
-        }
-    }
-    let (width, height) =
-        drawing_size(root).ok_or_else(|| PictureFault::Unreadable("it says neither width and height nor viewBox".to_owned()))?;
-    if width > LONGEST_SIDE || height > LONGEST_SIDE {
-        return Err(PictureFault::TooLarge(width, height));
-    }
-    Ok(PictureFact { kind: PictureKind::Drawing, width, height, cleaned })
-}
-
-/// Elements that set a drawing in motion (SVG Animations Level 2).
-const MOVING: [&str; 5] = ["set", "animate", "animateMotion", "animateTransform", "discard"];
-
-fn animated(style: Option<&str>) -> bool {
-    style.is_some_and(|style| style.to_ascii_lowercase().contains("@keyframes"))
-}
-
-fn reaches_out(value: &str) -> bool {
-    let folded: String = value.chars().filter(|c| !c.is_whitespace() && !c.is_control()).flat_map(char::to_lowercase).collect();
-    folded.contains("javascript:")
-        || folded.contains("@import")
-        || folded.match_indices("url(").any(|(at, _)| !folded[at + 4..].trim_start_matches(['"', '\'']).starts_with('#'))
-}
-
-fn drawing_size(root: roxmltree::Node<'_, '_>) -> Option<(u32, u32)> {
-    let pixels = |name: &str| {
-        let value = root.attribute(name)?.trim();
-        value.strip_suffix("px").unwrap_or(value).parse::<f64>().ok().filter(|size| (1.0..1e6).contains(size))
-    };
-    let (width, height) = match (pixels("width"), pixels("height")) {
-        (Some(width), Some(height)) => (width, height),
-        _ => {
-            let mut numbers = root.attribute("viewBox")?.split([' ', ',']).filter(|part| !part.is_empty()).map(str::parse::<f64>);
-            let (_, _) = (numbers.next()?.ok()?, numbers.next()?.ok()?);
-            (numbers.next()?.ok()?, numbers.next()?.ok()?)
-        }
-    };
-    (width >= 1.0 && height >= 1.0 && width < 1e6 && height < 1e6).then_some((width.round() as u32, height.round() as u32))
 }
 
 #[cfg(test)]

@@ -7,6 +7,9 @@ use std::ops::Range;
 use pulldown_cmark::{Event, Tag, TagEnd};
 
 use crate::guide::model::Text;
+use crate::guide::short;
+use crate::guide::verb::Verb;
+use crate::near::nearest;
 use crate::source::{Span, Spanned};
 
 /// What a link with one of our schemes refers to.
@@ -66,6 +69,40 @@ pub struct Reference {
     pub wordless: bool,
 }
 
+/// In what an operation is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ToldIn {
+    /// A paragraph or a row of a list.
+    Sentence,
+    /// A heading.
+    Heading,
+    /// A cell of a table.
+    Cell,
+    /// A note: a quotation or a footnote.
+    Note,
+}
+
+/// An operation that a sentence tells: a link whose scheme is the verb.
+#[derive(Clone, Debug)]
+pub struct Told {
+    /// The address, an operation in the short form.
+    pub address: Text,
+    /// The whole link.
+    pub link: Span,
+    /// Where it stands.
+    pub within: ToldIn,
+}
+
+/// Whether an address is an operation in the short form; so is one with a slip in the verb.
+pub fn is_operation(address: &str) -> bool {
+    let Some((verb, _)) = short::verb_of(address) else { return false };
+    let known = || Verb::ALL.iter().map(|verb| verb.key());
+    Verb::from_key(&verb).is_some()
+        || !is_safe_address(address)
+            && RefKind::ALL.iter().all(|(_, word)| nearest(&verb, [*word]).is_none())
+            && nearest(&verb, known()).is_some()
+}
+
 /// A picture.
 #[derive(Clone, Debug)]
 pub struct Picture {
@@ -99,6 +136,10 @@ pub struct Prose<'s> {
     pub addresses: Vec<Address>,
     /// Raw markup, which pages show as text.
     pub markup: Vec<Span>,
+    /// Operations that its sentences tell.
+    pub told: Vec<Told>,
+    /// Headings, cells and notes that are open.
+    within: [u32; 3],
     open_picture: Option<Picture>,
     open_reference: Option<usize>,
 }
@@ -189,6 +230,12 @@ impl<'s> Prose<'s> {
                     self.references[at].wordless = false;
                 }
             }
+            Event::Start(Tag::Heading { .. }) => self.within[0] += 1,
+            Event::End(TagEnd::Heading(_)) => self.within[0] -= 1,
+            Event::Start(Tag::TableCell) => self.within[1] += 1,
+            Event::End(TagEnd::TableCell) => self.within[1] -= 1,
+            Event::Start(Tag::BlockQuote(_) | Tag::FootnoteDefinition(_)) => self.within[2] += 1,
+            Event::End(TagEnd::BlockQuote(_) | TagEnd::FootnoteDefinition) => self.within[2] -= 1,
             Event::Html(_) | Event::InlineHtml(_) => match self.markup.last_mut() {
                 Some(last) if last.end == span.start => last.end = span.end,
                 _ => self.markup.push(span),
@@ -207,6 +254,15 @@ impl<'s> Prose<'s> {
                 self.open_reference = Some(self.references.len());
                 self.references.push(Reference { kind, id, wordless: true });
             }
+            None if is_operation(address) => {
+                let within = match self.within {
+                    [0, 0, 0] => ToldIn::Sentence,
+                    [0, 0, _] => ToldIn::Note,
+                    [0, ..] => ToldIn::Cell,
+                    _ => ToldIn::Heading,
+                };
+                self.told.push(Told { address: Spanned::new(address.to_owned(), place), link: span, within });
+            }
             None => {
                 let address = Spanned::new(address.to_owned(), place);
                 let safe = is_safe_address(&address.value);
@@ -217,7 +273,7 @@ impl<'s> Prose<'s> {
 }
 
 /// The place of `needle` in the text of `span`; the whole span where it is written otherwise there.
-fn find_in(source: &str, span: Span, needle: &str) -> Span {
+pub(super) fn find_in(source: &str, span: Span, needle: &str) -> Span {
     let text = &source[span.range()];
     match text.rfind(needle) {
         Some(at) if !needle.is_empty() => span.part(at..at + needle.len()),

@@ -36,9 +36,9 @@ pub fn unnamed() -> Shop {
 
 /// Reads the shop file; whatever is wrong with it becomes findings.
 pub fn read(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
-    let mut reader = Reader { file, findings: Vec::new(), decimal_comma: false, uncounted: Vec::new() };
+    let mut reader = Reader { file, findings: Vec::new(), decimal_comma: false, uncounted: Vec::new(), named: Vec::new() };
     let start = Span::new(0..source.text.find('\n').unwrap_or(source.text.len()).min(200));
-    let parsed = reader.parse(&source.text, 0, start);
+    let parsed = reader.parse(&source.text, 0, start, Block::Shop);
     let fields = parsed.fields(Block::Shop);
     let f = &fields;
     reader.check_keys(f);

@@ -43,6 +43,23 @@ pub fn torque_uses<'g>(guide: &'g Guide<'_>, shop: &'g Shop) -> Vec<TorqueUse<'g
         .collect()
 }
 
+/// Hardware that is done up and to which no torque belongs yet: in one operation each, less what is started by hand and tightened later.
+pub fn untorqued<'g>(guide: &'g Guide<'_>, names: Names<'g>) -> Vec<(usize, &'g Operation, Vec<(u32, &'g Hardware)>)> {
+    let later = |started: &Operation, hardware: &Hardware| {
+        let after = guide.operations().map(|(_, operation)| operation).skip_while(|operation| !std::ptr::eq(*operation, started)).skip(1);
+        after
+            .filter(|operation| operation.verb.does_up() && operation.torque.is_some())
+            .any(|operation| hardware_of(operation, names).iter().any(|(_, other)| std::ptr::eq(*other, hardware)))
+    };
+    let all = guide.operations().filter(|(_, operation)| operation.verb.does_up() && operation.torque.is_none());
+    all.filter_map(|(step, operation)| {
+        let owed = hardware_of(operation, names).into_iter().filter(|(_, hardware)| hardware.takes_torque());
+        let owed: Vec<_> = owed.filter(|(_, hardware)| !(operation.by_hand && later(operation, hardware))).collect();
+        (!owed.is_empty()).then_some((step, operation, owed))
+    })
+    .collect()
+}
+
 /// The torque of an operation and the spec it is written in.
 pub fn torque_of<'g>(operation: &'g Operation, names: Names<'g>) -> Option<(&'g Stated, Option<&'g Spec>)> {
     match operation.torque.as_ref()? {

@@ -70,7 +70,7 @@ impl Terms {
     }
 
     /// Whether it holds for a choice; none if that is open.
-    fn holds(self, choice: Choice) -> Option<bool> {
+    pub fn holds(self, choice: Choice) -> Option<bool> {
         let lacking = choice.known & !choice.with;
         if self.need & lacking != 0 || self.bar & choice.with != 0 || self.need & self.bar != 0 {
             Some(false)

@@ -8,7 +8,7 @@ use pulldown_cmark::{Event, Tag, TagEnd};
 use unicode_segmentation::UnicodeSegmentation;
 
 use crate::guide::model::Text;
-use crate::guide::prose::{Prose, RefKind};
+use crate::guide::prose::{Prose, RefKind, is_operation};
 use crate::source::Span;
 
 /// Stands for a reference without words of its own.
@@ -52,6 +52,8 @@ pub struct Passage {
     pub kind: PassageKind,
     /// The references in it, in order.
     pub references: Vec<PassageRef>,
+    /// The operations told in it: the link's place, and its words in the passage's text.
+    pub operations: Vec<(Span, Range<usize>)>,
     /// The ranges of `text` in bold, in order.
     pub bold: Vec<Range<usize>>,
     /// Offsets in `text` and the source places they come from, in order.
@@ -95,15 +97,46 @@ impl Passage {
         Span { start, end: end.max(start) }
     }
 
-    /// The sentences with their offsets in `text`.
-    pub fn sentences(&self) -> impl Iterator<Item = (usize, &str)> {
-        self.text.split_sentence_bound_indices().filter(|(_, sentence)| !sentence.trim().is_empty())
+    /// The ranges of the sentences in `text`, without the spaces around them.
+    pub fn sentences(&self) -> Vec<Range<usize>> {
+        sentences(&self.text)
     }
 
     fn push(&mut self, text: &str, span: Span) {
         self.pieces.push((self.text.len(), span));
         self.text.push_str(text);
     }
+}
+
+/// Shortened words whose full stop ends no sentence.
+const SHORTENED: &[&str] =
+    &["approx.", "e.g.", "i.e.", "fig.", "max.", "min.", "incl.", "no.", "nos.", "pos.", "p.", "pp.", "cf.", "vs.", "qty."];
+
+/// The ranges of the sentences of a text, without the spaces around them.
+pub fn sentences(text: &str) -> Vec<Range<usize>> {
+    let mut ranges: Vec<Range<usize>> = Vec::new();
+    for (offset, sentence) in text.split_sentence_bound_indices().filter(|(_, sentence)| !sentence.trim().is_empty()) {
+        let start = offset + (sentence.len() - sentence.trim_start().len());
+        let range = start..start + sentence.trim().len();
+        match ranges.last_mut() {
+            Some(last) if ends_shortened(&text[last.clone()], &text[range.clone()]) => last.end = range.end,
+            _ => ranges.push(range),
+        }
+    }
+    ranges
+}
+
+fn ends_shortened(sentence: &str, next: &str) -> bool {
+    // The longest of them has seven letters, and the one before tells whether it is a word of its own.
+    let tail = sentence.char_indices().rev().nth(7).map_or(0, |(at, _)| at);
+    let folded = sentence[tail..].to_ascii_lowercase();
+    // `min. 5 mm` goes on; `for 15 min. If ...` does not.
+    let goes_on = !folded.ends_with("min.") || next.starts_with(|c: char| c.is_ascii_digit());
+    folded.ends_with('.')
+        && goes_on
+        && SHORTENED
+            .iter()
+            .any(|short| folded.strip_suffix(short).is_some_and(|before| before.chars().next_back().is_none_or(|c| !c.is_alphanumeric())))
 }
 
 /// The passages of some prose. Pictures and code blocks are left out.
@@ -130,7 +163,7 @@ struct Taker {
     in_cell: bool,
     in_heading: bool,
     /// Where the words of the open link start, and what it refers to if it has one of our schemes.
-    link: Option<(usize, Option<(RefKind, String)>)>,
+    link: Option<(usize, Option<(RefKind, String)>, bool)>,
     bold: Option<usize>,
 }
 
@@ -142,7 +175,7 @@ impl Taker {
             _ if self.skip > 0 => {}
             Event::Start(Tag::Link { dest_url, .. }) => {
                 let target = RefKind::parse(dest_url).map(|(kind, id)| (kind, id.to_owned()));
-                self.link = Some((self.now.text.len(), target));
+                self.link = Some((self.now.text.len(), target, is_operation(dest_url)));
             }
             Event::End(TagEnd::Link) => self.end_link(span),
             Event::Start(Tag::Strong) => self.bold = Some(self.now.text.len()),
@@ -159,11 +192,14 @@ impl Taker {
     }
 
     fn end_link(&mut self, span: Span) {
-        let Some((start, target)) = self.link.take() else { return };
+        let Some((start, target, told)) = self.link.take() else { return };
         if start == self.now.text.len() {
             self.now.push(REFERENCE.encode_utf8(&mut [0; 4]), span);
         }
         let range = start..self.now.text.len();
+        if told {
+            self.now.operations.push((span, range.clone()));
+        }
         self.now.references.extend(target.map(|(kind, id)| PassageRef { kind, id, range }));
     }
 

@@ -75,13 +75,18 @@ fn cut(shop: &str) -> (Vec<&str>, Vec<Block<'_>>) {
             (Some(kind), _) => blocks.push(Block { kind, id: None, lines: vec![line] }),
             (None, Some(block)) => {
                 if block.id.is_none() {
-                    block.id = start.strip_prefix("id").and_then(|rest| rest.trim_start().strip_prefix('=')).and_then(|rest| rest.split('"').nth(1));
+                    block.id = start
+                        .strip_prefix("id")
+                        .and_then(|rest| rest.trim_start().strip_prefix('='))
+                        .and_then(|rest| rest.split('"').nth(1));
                 }
                 block.lines.push(line);
             }
             (None, None) => {
                 // A line that starts no key goes on with the value of the one before.
-                if let Some((key, _)) = line.split_once('=').filter(|(key, _)| key.trim().bytes().all(|b| b.is_ascii_lowercase() || b == b'_')) {
+                if let Some((key, _)) =
+                    line.split_once('=').filter(|(key, _)| key.trim().bytes().all(|b| b.is_ascii_lowercase() || b == b'_'))
+                {
                     keeps = KEYS.contains(&key.trim());
                 }
                 if keeps {

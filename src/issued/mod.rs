@@ -21,7 +21,8 @@ use crate::source::{FileId, SourceFile};
 /// The first line of the file, with the version of its form.
 const HEAD: &str = "bayleaf issue 1";
 /// What the file says to people.
-const NOTE: &str = "Kept as it was issued, so that work done to this revision can be shown against it. Never edit it: its seal would not hold.";
+const NOTE: &str =
+    "Kept as it was issued, so that work done to this revision can be shown against it. Never edit it: its seal would not hold.";
 /// How the name of the file ends.
 pub const ENDING: &str = ".issue";
 
@@ -107,7 +108,8 @@ impl Issued {
         if told.split_whitespace().nth(1) != Some(seal(head, body).as_str()) {
             return Err("its text is not as it was issued: its seal does not hold".to_owned());
         }
-        let fields: Vec<(&str, &str)> = head.lines().skip(3).filter_map(|line| line.split_once(' ')).map(|(key, value)| (key, value.trim_start())).collect();
+        let fields: Vec<(&str, &str)> =
+            head.lines().skip(3).filter_map(|line| line.split_once(' ')).map(|(key, value)| (key, value.trim_start())).collect();
         let field = |key: &str| fields.iter().find(|(known, _)| *known == key).map(|(_, value)| (*value).to_owned());
         let need = |key: &str| field(key).ok_or_else(|| format!("it does not say its {key}"));
         let mut texts = Vec::new();

@@ -221,6 +221,8 @@ objects! {
     Operation "Operation" {
         /// The name under which a tick for it is kept: the step's id, a slash, and its number.
         id: String,
+        /// The sentence that tells it; none where it stands among the facts of the step alone.
+        sentence: Option<String>,
         /// The verb as a guide writes it, such as `remove` or `switch_off`.
         verb: &'static str,
         /// Ids of what it acts on.
@@ -281,6 +283,8 @@ objects! {
         first: String,
         /// As printed in the others, where there are others.
         second: Option<String>,
+        /// Whether nobody has told it yet; then `first` says so in words, and there are no numbers.
+        untold: bool,
         /// What it measures, such as `torque`; null for a designation, which has no number.
         dimension: Option<&'static str>,
         /// The unit of the numbers below: the SI unit of the dimension without prefix. Angles are in degrees, speeds of rotation in turns per minute.
@@ -564,7 +568,7 @@ fn step(step: &document::Step) -> Step {
         text: words::plain(told),
         pictures: pictures(told).into_iter().filter_map(picture).collect(),
         cautions: cautions.iter().map(caution).collect(),
-        operations: operations.iter().map(operation).collect(),
+        operations: operations.iter().map(|each| operation(step, each)).collect(),
         values: values.iter().map(named).collect(),
         wait: wait.as_ref().map(duration),
         minutes: minutes.and_then(|minutes| Exact::fraction(i128::from(minutes), 1000)).map(decimal),
@@ -583,9 +587,10 @@ fn picture(picture: &words::Picture) -> Option<Picture> {
     Some(Picture { words: picture.words.clone(), file: file.to_owned(), width, height, callouts })
 }
 
-fn operation(operation: &document::Operation) -> Operation {
+fn operation(step: &document::Step, operation: &document::Operation) -> Operation {
     let document::Operation {
         id,
+        told: _,
         moves: _,
         verb,
         targets,
@@ -605,6 +610,7 @@ fn operation(operation: &document::Operation) -> Operation {
     } = operation;
     Operation {
         id: id.clone(),
+        sentence: step.sentence(id).map(words::text),
         verb: verb.key(),
         on: targets.iter().map(|target| target.id.clone()).collect(),
         things: operation.things(),
@@ -696,7 +702,7 @@ fn value_of(value: &value::Value) -> Value {
     let spelt = value.spelt();
     let quantity = match value.told() {
         Told::Quantity(quantity) => Some(quantity),
-        Told::Words(_) | Told::Worked(_) => None,
+        Told::Words(_) | Told::Worked(_) | Told::Untold(_) => None,
     };
     let (low, high) = quantity.map_or((None, None), Quantity::base_bounds);
     let nominal = quantity.and_then(|quantity| {
@@ -708,8 +714,9 @@ fn value_of(value: &value::Value) -> Value {
     });
     let turn = quantity.and_then(|quantity| quantity.angle.as_ref()).and_then(|angle| angle.base_bounds().0);
     Value {
-        first: spelt.first.clone(),
-        second: spelt.second.clone(),
+        first: value.untold().map_or_else(|| spelt.first.clone(), str::to_owned),
+        second: if value.untold().is_some() { None } else { spelt.second.clone() },
+        untold: value.untold().is_some(),
         dimension: quantity.map(|quantity| quantity.dimension.name()),
         unit: quantity.map(|quantity| base_unit(quantity.dimension)),
         low: low.map(decimal),

@@ -5,9 +5,8 @@ use std::ops::Range;
 
 use roxmltree::{Document, Node};
 
-use crate::guide::picture::{runs, runs_or_leads};
+use crate::guide::drawing::{SVG, is_noted, runs, runs_or_leads};
 
-const SVG: &str = "http://www.w3.org/2000/svg";
 /// Namespaces whose attributes have a meaning in a drawing.
 const KEPT: [&str; 3] = [SVG, "http://www.w3.org/1999/xlink", "http://www.w3.org/XML/1998/namespace"];
 
@@ -31,24 +30,25 @@ pub(super) fn drawing(bytes: &[u8]) -> Vec<u8> {
     kept.into_bytes()
 }
 
-fn gather(node: Node<'_, '_>, text: &str, out: &mut Vec<Range<usize>>) {
-    let name = node.tag_name().name();
-    let foreign = node.is_element() && node.tag_name().namespace().is_some_and(|space| space != SVG);
-    if node.is_comment() || foreign || (node.is_element() && (name == "metadata" || runs(name))) {
-        out.push(node.range());
-        return;
-    }
-    for attribute in node.attributes() {
-        let strange = attribute.namespace().is_some_and(|space| !KEPT.contains(&space));
-        if strange || runs_or_leads(name, attribute.name(), attribute.value()) {
-            // The space in front goes with it.
-            let range = attribute.range();
-            let start = text[..range.start].trim_end().len();
-            out.push(start..range.end);
+/// The parts of the text that go. Elements are gone through by a list and not by calls, since nobody knows how deep they stand.
+fn gather(root: Node<'_, '_>, text: &str, out: &mut Vec<Range<usize>>) {
+    let mut open = vec![root];
+    while let Some(node) = open.pop() {
+        let name = node.tag_name().name();
+        if node.is_comment() || is_noted(node) || runs(name) {
+            out.push(node.range());
+            continue;
         }
-    }
-    for child in node.children() {
-        gather(child, text, out);
+        for attribute in node.attributes() {
+            let strange = attribute.namespace().is_some_and(|space| !KEPT.contains(&space));
+            if strange || runs_or_leads(name, attribute.name(), attribute.value()) {
+                // The space in front goes with it.
+                let range = attribute.range();
+                let start = text[..range.start].trim_end().len();
+                out.push(start..range.end);
+            }
+        }
+        open.extend(node.children());
     }
 }
 

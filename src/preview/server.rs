@@ -8,7 +8,7 @@ use std::net::{IpAddr, SocketAddr, TcpListener};
 use axum::Router;
 use axum::body::Body;
 use axum::extract::{Request, State as Given};
-use axum::http::{StatusCode, header};
+use axum::http::{Method, StatusCode, header};
 use axum::middleware::{self, Next};
 use axum::response::sse::{Event, KeepAlive, Sse};
 use axum::response::{IntoResponse, Response};
@@ -79,6 +79,11 @@ async fn guard(Given(context): Given<Context>, request: Request, next: Next) -> 
     };
     if !known {
         return (StatusCode::MISDIRECTED_REQUEST, "This preview answers to localhost only.").into_response();
+    }
+    // There is nothing here to write to.
+    if !matches!(*request.method(), Method::GET | Method::HEAD) {
+        let allowed = [(header::ALLOW, "GET, HEAD")];
+        return (StatusCode::METHOD_NOT_ALLOWED, allowed, "This preview is read, and nothing can be sent to it.").into_response();
     }
     let mut response = next.run(request).await;
     let headers = response.headers_mut();

@@ -2,12 +2,11 @@
 //! for or has a note, and somebody signed. Whether the record is one of this guide at all is asked first. The bay view lists the same
 //! entries in the same words and order.
 
-use std::collections::BTreeSet;
-
+use super::refusal::{boxes_of, numbered, of_guide};
 use super::{Record, measured, signed_at_stop, torque, wait};
 use crate::document::open::{self, Account};
 use crate::document::value::Value;
-use crate::document::{Bounds, Document, NamedValue, Operation, Step, Torque};
+use crate::document::{Bounds, Document, NamedValue, Operation, Torque};
 use crate::quantity::entry::{self, Field, Printed};
 use crate::quantity::{Exact, decimal};
 
@@ -19,66 +18,18 @@ pub fn foreign(record: &Record, guide: &Document) -> Option<String> {
     };
     let now = name(&guide.head.revision, &guide.fingerprint);
     let then = name(&record.guide.revision, &record.guide.fingerprint);
-    if record.guide.slug != guide.head.slug {
-        return Some(format!("it is of another guide, `{}`", record.guide.slug));
+    if let Some(refusal) = of_guide(record, guide) {
+        return Some(refusal.why);
     }
     if record.guide.document != guide.head.document {
         let told = |document: &Option<String>| document.clone().unwrap_or_else(|| "no document number".to_owned());
         return Some(format!("it is of {}, and the guide is {} now", told(&record.guide.document), told(&guide.head.document)));
     }
-    if let Some(twice) = entered_twice(record) {
-        return Some(twice);
-    }
-    if record.guide.fingerprint == guide.fingerprint
-        && let Some(stranger) = stranger(record, guide)
-    {
-        return Some(format!("it has an entry for `{stranger}`, which the guide does not have"));
-    }
     (record.guide.fingerprint != guide.fingerprint || record.guide.revision != guide.head.revision)
         .then(|| format!("the work was done to {then}, and the guide is {now} now; print it from the guides as they were then"))
 }
 
-/// One thing has one entry: of two, nobody could say which holds.
-fn entered_twice(record: &Record) -> Option<String> {
-    let mut seen = BTreeSet::new();
-    let torques = record.torques.iter().map(|torque| torque.operation.clone());
-    let measured = record.measured.iter().map(|entry| format!("{}, value {}", entry.operation, entry.value));
-    torques.chain(measured).find(|entry| !seen.insert(entry.clone())).map(|entry| format!("it has two entries for `{entry}`"))
-}
-
-/// The ids of boxes that are numbered from 1.
-fn numbered(id: &str, count: usize) -> impl Iterator<Item = String> {
-    (1..=count).map(move |at| format!("{id}/{at}"))
-}
-
-/// The boxes of a step, less that of its stop.
-fn boxes_of(step: &Step) -> Vec<String> {
-    let mut boxes: Vec<String> = step.operations.iter().map(|operation| operation.id.clone()).collect();
-    for operation in &step.operations {
-        boxes.extend(numbered(&format!("{}/pass", operation.id), operation.passes().count()));
-    }
-    boxes.extend(numbered(&format!("{}/check", step.id), step.checks.len()));
-    boxes.extend(step.wait.iter().map(|_| format!("{}/wait", step.id)));
-    boxes
-}
-
-/// An entry for what is nowhere in the guide.
-fn stranger<'r>(record: &'r Record, guide: &Document) -> Option<&'r str> {
-    let mut boxes: BTreeSet<String> = numbered("before", guide.before.len()).collect();
-    boxes.extend(numbered("final", guide.final_checks.len()));
-    boxes.extend(numbered("follow-up", guide.follow_up.len()));
-    boxes.extend(guide.steps().flat_map(boxes_of));
-    boxes.extend(guide.steps().filter(|step| step.hold_point.is_some()).map(|step| format!("{}/hold", step.id)));
-    let has_operation = |id: &str| guide.steps().flat_map(|step| &step.operations).any(|operation| operation.id == id);
-    let entered = record.torques.iter().map(|torque| &torque.operation).chain(record.measured.iter().map(|entry| &entry.operation));
-    let ticks = record.ticks.iter().find(|tick| !boxes.contains(*tick));
-    let entries = entered.into_iter().find(|id| !has_operation(id));
-    let noted = record.notes.iter().map(|note| &note.step).chain(record.waits.iter().map(|wait| &wait.step));
-    let notes = noted.into_iter().find(|id| guide.steps().all(|step| step.id != **id));
-    ticks.or(entries).or(notes).map(String::as_str)
-}
-
-/// What is open by the ticks: what an operation of this vehicle closes again, and what was opened in a step that does not apply.
+/// What is open by the ticks, with the step that closes it again where there is one, and what was opened in a step that does not apply.
 fn still_open(record: &Record, whole: &Document, applies: &Document, thing: &Account) -> Vec<String> {
     let ticked = |operation: &Operation| record.ticks.contains(&operation.id);
     let told = |count: u32, more: String| {
@@ -89,10 +40,10 @@ fn still_open(record: &Record, whole: &Document, applies: &Document, thing: &Acc
     let rest = open::left(whole, &thing.id, ticked).saturating_sub(count);
     let own = || open::moves(applies, &thing.id);
     let mut lines = Vec::new();
-    // What nothing on this vehicle closes again is no work left over.
-    if count > 0 && own().any(|(.., moved)| !moved.opens) {
+    if count > 0 {
         let closing = own().find(|(_, operation, moved)| !moved.opens && !ticked(operation));
-        lines.push(told(count, closing.map_or(String::new(), |(step, ..)| format!(", see step {}", step.number))));
+        let never = if own().any(|(.., moved)| !moved.opens) { String::new() } else { open::NEVER_CLOSED.to_owned() };
+        lines.push(told(count, closing.map_or(never, |(step, ..)| format!(", see step {}", step.number))));
     }
     if rest > 0 {
         lines.push(told(rest, ", in a step that does not apply any more".to_owned()));

@@ -113,7 +113,9 @@ pub fn noted(record: &Record, guide: &Document) -> usize {
         }
         for (at, value) in operation.values.iter().enumerate().filter(|(_, value)| value.bounds.is_some()) {
             let entry = measured(record, &operation.id, at + 1);
-            count += usize::from(entry.is_some_and(|entry| !entry.note.trim().is_empty() && super::judge_measured(&entry.measured, value).is_err()));
+            count += usize::from(
+                entry.is_some_and(|entry| !entry.note.trim().is_empty() && super::judge_measured(&entry.measured, value).is_err()),
+            );
         }
     }
     count
@@ -147,7 +149,10 @@ pub fn text(listing: &Listing) -> String {
             line(&format!("    wrenches: {}", row.wrenches.join(", ")));
         }
         if row.noted > 0 {
-            line(&format!("    {} not as asked for, with a note", if row.noted == 1 { "1 value".to_owned() } else { format!("{} values", row.noted) }));
+            line(&format!(
+                "    {} not as asked for, with a note",
+                if row.noted == 1 { "1 value".to_owned() } else { format!("{} values", row.noted) }
+            ));
         }
         row.missing.iter().for_each(|missing| line(&format!("    missing: {missing}")));
         row.changed.iter().for_each(|changed| line(&format!("    changed since: {changed}")));
@@ -161,8 +166,25 @@ pub fn text(listing: &Listing) -> String {
 /// As CSV, with a heading and one line each; lists are parted by semicolons.
 pub fn csv(listing: &Listing) -> String {
     const HEAD: [&str; 19] = [
-        "file", "guide", "document", "revision", "fingerprint", "text", "proven", "order", "vehicle", "registration", "vin", "with", "technician", "started", "finished",
-        "missing", "noted", "wrenches", "changed",
+        "file",
+        "guide",
+        "document",
+        "revision",
+        "fingerprint",
+        "text",
+        "proven",
+        "order",
+        "vehicle",
+        "registration",
+        "vin",
+        "with",
+        "technician",
+        "started",
+        "finished",
+        "missing",
+        "noted",
+        "wrenches",
+        "changed",
     ];
     let mut out = HEAD.join(",") + "\r\n";
     for row in &listing.records {

@@ -4,8 +4,12 @@
 mod check;
 pub mod format;
 pub mod listing;
+pub mod refusal;
 
+use serde_json::Value;
 use sha2::{Digest, Sha256};
+
+use refusal::{Refusal, contradiction, is_deep, is_minute, loose, misshapen};
 
 pub use check::{check, complete, foreign, judge, judge_measured};
 pub use format::{Record, RecordMeasured, RecordOrder, RecordTorque, RecordWait};
@@ -16,10 +20,6 @@ pub const FORMAT: &str = "bayleaf-record";
 pub const VERSION: u32 = 1;
 /// What stands between the sealed text and the seal.
 const BEFORE_SEAL: &str = ",\n  \"seal\": \"";
-/// What is said of a record whose seal does not hold; the bay view says the same.
-const NOT_AS_SAVED: &str = "its text is not as it was saved, so its seal cannot be checked: an entry was changed, or another program laid it out anew; \
-                            save the record in the bay view again";
-
 /// The torque of an operation.
 pub fn torque<'r>(record: &'r Record, operation: &str) -> Option<&'r RecordTorque> {
     record.torques.iter().find(|torque| torque.operation == operation)
@@ -32,18 +32,12 @@ pub fn measured<'r>(record: &'r Record, operation: &str, value: usize) -> Option
 
 /// Who signed at a stop and when, where a note says it; older notes do not say when.
 pub fn signed_at_stop(note: &str) -> Option<(&str, Option<&str>)> {
-    let signed = note.strip_prefix("Signed at the stop:").map(str::trim)?;
+    let signed = note.strip_prefix("Signed at the stop: ").map(str::trim)?;
     let (name, time) = match signed.rsplit_once(", ") {
         Some((name, time)) if is_minute(time) => (name.trim(), Some(time)),
         _ => (signed, None),
     };
     (!name.is_empty()).then_some((name, time))
-}
-
-/// Whether a text is a time as it stands in a record: `2026-11-26 14:05`.
-fn is_minute(text: &str) -> bool {
-    const FORM: &str = "0000-00-00 00:00";
-    text.len() == FORM.len() && text.bytes().zip(FORM.bytes()).all(|(c, form)| if form == b'0' { c.is_ascii_digit() } else { c == form })
 }
 
 /// The wait of a step that was clocked.
@@ -84,38 +78,61 @@ pub fn spelt_out(record: &Record, lacking: &[char]) -> Record {
     record
 }
 
-/// Reads a record; the error says why it is not taken.
-pub fn read(bytes: &[u8]) -> Result<Record, String> {
-    let text = std::str::from_utf8(bytes).map_err(|_| "it is not UTF-8 text".to_owned())?;
+/// Reads a record; the error says why it is not taken. The page refuses the same files in the same words.
+pub fn read(bytes: &[u8]) -> Result<Record, Refusal> {
+    let refuse = |name, what: &str| Err(refusal::refusal(name, what));
+    if bytes.len() > refusal::LARGEST {
+        return refuse("large", "");
+    }
+    let Ok(text) = std::str::from_utf8(bytes) else { return refuse("text", "") };
     let text = text.trim_start_matches('\u{feff}').replace("\r\n", "\n");
-    let mut loose: serde_json::Value = serde_json::from_str(&text).map_err(|error| format!("it is not JSON: {error}"))?;
-    if loose.get("format").and_then(serde_json::Value::as_str) != Some(FORMAT) {
-        return Err(format!("it is no record of work done: its field `format` does not say `{FORMAT}`"));
+    if is_deep(&text) {
+        return refuse("deep", "");
     }
-    match loose.get("version").and_then(serde_json::Value::as_u64) {
+    let mut fields = match serde_json::from_str::<Value>(&text) {
+        Ok(fields) => fields,
+        // JSON bounds no number, and the page's parser takes it.
+        Err(error) if error.to_string().starts_with("number out of range") => return loose(&text).and(refuse("json", "")),
+        Err(_) => return refuse("json", ""),
+    };
+    loose(&text)?;
+    if fields.get("format").and_then(Value::as_str) != Some(FORMAT) {
+        return refuse("format", "");
+    }
+    match fields.get("version").and_then(Value::as_u64) {
         Some(version) if version == u64::from(VERSION) => {}
-        Some(version) => return Err(format!("it is of version {version}, and this bayleaf reads version {VERSION}; use a newer bayleaf")),
-        None => return Err("it does not say its version".to_owned()),
+        Some(version) => return refuse("version", &version.to_string()),
+        None => return refuse("no-version", ""),
     }
-    let seal = loose.get("seal").and_then(serde_json::Value::as_str).unwrap_or_default();
+    let seal = fields.get("seal").and_then(Value::as_str).unwrap_or_default();
     if seal.is_empty() {
-        return Err("it has no seal; save the record in the bay view again".to_owned());
+        return refuse("no-seal", "");
     }
-    if text.rfind(BEFORE_SEAL).is_none_or(|at| self::seal(&text[..at]) != seal) {
-        return Err(NOT_AS_SAVED.to_owned());
+    let Some(at) = text.rfind(BEFORE_SEAL) else { return refuse("changed", "") };
+    let behind = &text[at + BEFORE_SEAL.len()..];
+    if self::seal(&text[..at]) != seal || !behind.starts_with(seal) {
+        return refuse("changed", "");
     }
-    if let Some(fields) = loose.as_object_mut() {
+    // The file ends at the seal, so nothing stands in it that the seal does not cover.
+    if behind.trim_end_matches([' ', '\t', '\r', '\n']).strip_prefix(seal) != Some("\"\n}") {
+        return refuse("behind", "");
+    }
+    if let Some(place) = misshapen(&fields) {
+        return refuse("field", &place);
+    }
+    if let Some(fields) = fields.as_object_mut() {
         // Records were saved before these stood in them.
         for list in ["measured", "waits"] {
-            fields.entry(list).or_insert_with(|| serde_json::Value::Array(Vec::new()));
+            fields.entry(list).or_insert_with(|| Value::Array(Vec::new()));
         }
-        if let Some(order) = fields.get_mut("order").and_then(serde_json::Value::as_object_mut) {
+        if let Some(order) = fields.get_mut("order").and_then(Value::as_object_mut) {
             for text in ["order", "vehicle"] {
-                order.entry(text).or_insert_with(|| serde_json::Value::String(String::new()));
+                order.entry(text).or_insert_with(|| Value::String(String::new()));
             }
         }
     }
-    serde_json::from_value(loose).map_err(|error| format!("it does not hold what a record of version {VERSION} holds: {error}"))
+    let Ok(record) = serde_json::from_value(fields) else { return refuse("field", "") };
+    contradiction(&record).map_or(Ok(record), Err)
 }
 
 /// The seal of a text.
@@ -145,11 +162,11 @@ mod tests {
     #[test]
     fn what_is_no_record_is_refused_with_a_reason() {
         let text = sealed(BODY);
-        let told = |text: &str| read(text.as_bytes()).unwrap_err();
+        let told = |text: &str| read(text.as_bytes()).unwrap_err().why;
         assert!(told(&text.replace("\"technician\": true", "\"technician\": false")).contains("not as it was saved"));
         // Every field is there, in another layout.
         let anew = serde_json::to_string(&serde_json::from_str::<serde_json::Value>(&text).unwrap()).unwrap();
-        assert_eq!(told(&anew), NOT_AS_SAVED);
+        assert_eq!(read(anew.as_bytes()).unwrap_err().name, "changed");
         assert!(told(&format!("{BODY}\n}}\n")).contains("has no seal"));
         assert!(told(&text.replace("bayleaf-record", "other")).contains("no record"));
         assert!(told(&text.replace("\"version\": 1", "\"version\": 7")).contains("version 7"));
@@ -157,7 +174,7 @@ mod tests {
         // Fields may be added at any time.
         assert!(read(sealed(&BODY.replace("\"ticks\": [],", "\"ticks\": [], \"more\": 1,")).as_bytes()).is_ok());
         assert!(told(&sealed(&BODY.replace("\"ticks\": [], ", ""))).contains("ticks"));
-        assert!(read(&[0xff, 0xfe]).unwrap_err().contains("UTF-8"));
+        assert!(read(&[0xff, 0xfe]).unwrap_err().why.contains("UTF-8"));
     }
 
     #[test]

@@ -40,12 +40,15 @@ pub struct Chapter {
 
 /// A guide that shows the whole format in one page.
 pub const EXAMPLE: &str = include_str!("handbook_example.md");
+/// The same guide with every fact in the long form.
+pub const LONG: &str = include_str!("handbook_long.md");
 /// A shop file that it can lean on.
 pub const SHOP_EXAMPLE: &str = include_str!("rules/example_shop.toml");
 
 /// All chapters in order.
 pub fn chapters() -> Vec<Chapter> {
-    let mut chapters = vec![first_guide(), keys_chapter(), values_chapter(), ledger_chapter(), joints_chapter(), reports_chapter()];
+    let mut chapters =
+        vec![first_guide(), once_chapter(), keys_chapter(), values_chapter(), ledger_chapter(), joints_chapter(), reports_chapter()];
     for family in Family::ALL {
         chapters.extend(rules::ALL.iter().filter(|rule| rule.family == family).map(|rule| rule_chapter(rule)));
     }
@@ -76,7 +79,8 @@ fn first_guide() -> Chapter {
             Section {
                 title: "Blocks, phases and steps".to_owned(),
                 paragraphs: paragraphs(&[
-                    "Facts stand in blocks between two lines of `+++`: one at the top of the file for the whole guide, and one directly under the heading of any step, with an empty line between heading and block. Each line is `key = value`; texts stand in quotation marks.",
+                    "What is done stands in the sentence that tells it, as a link: `[Take the seat out](remove:seat)`. Other facts stand in blocks between two lines of `+++`: one at the top of the file for the whole guide, and one directly under the heading of any step, with an empty line between heading and block. Each line is `key = value`; texts stand in quotation marks.",
+                    "Short facts of a step may stand in its heading, without spaces and with commas in lists: `## Take the seat out {#seat-out minutes=15 needs=isolate cautions=restraint,lifting}`. A step that has no others needs no block.",
                     "A heading with `##` starts a step. A heading with `#` starts a phase that groups steps, such as Strip down, Fit, Close up. Everything else is Markdown: paragraphs, lists, tables, pictures.",
                     "A picture is written `![what it shows](file.svg)`, in a paragraph of its own, and always with words.",
                     "To point at places on a picture, write a `[[callout]]` for each in the step's block: the `picture`, `at` as two shares such as `[0.42, 0.31]` from the left edge and from the top, and the `words`. Page and checklist show numbered balloons on the picture and the words below it.",
@@ -86,7 +90,7 @@ fn first_guide() -> Chapter {
             Section {
                 title: "Say a value once".to_owned(),
                 paragraphs: vec![
-                    "Write each value in a `[[spec]]` with its source, and refer to it by its id. In the words, `[](spec:seat-bolt)` shows the value and `[the four rail bolts](hardware:seat-bolt)` shows the words.".to_owned(),
+                    "Write each value in a spec with its source, and refer to it by its id. In the words, `[](spec:seat-bolt)` shows the value and `[the four rail bolts](hardware:seat-bolt)` shows the words.".to_owned(),
                     format!("These can be referred to: {}.", schemes.join(", ")),
                     "bayleaf never proposes a torque. Look it up with the vehicle maker or the supplier, and say where.".to_owned(),
                 ],
@@ -131,6 +135,55 @@ fn first_guide() -> Chapter {
     }
 }
 
+fn once_chapter() -> Chapter {
+    let section = |title: &str, texts: &[&str]| Section { title: title.to_owned(), paragraphs: paragraphs(texts), ..Section::default() };
+    let example = |title: &str, words: &str, text: &str| Section {
+        title: title.to_owned(),
+        paragraphs: paragraphs(&[words]),
+        example: Some(text.to_owned()),
+        ..Section::default()
+    };
+    Chapter {
+        file: "said-once".to_owned(),
+        title: "Say it once".to_owned(),
+        lead: "An operation stands in the sentence that tells it, and a thing is defined where it is first used, in one line.".to_owned(),
+        group: "The format".to_owned(),
+        sections: vec![
+            section(
+                "An operation in its sentence",
+                &[
+                    "An operation is a link whose address is the verb, a colon, and what it is done to: `[Take the cover off](remove:cover)`. With more than one word behind the colon the address stands in angle brackets: `[Tighten the four bolts](<tighten: 4 x seat-bolt, with torque-wrench-60>)`. The verbs are those of an operation in the list of keys; `switch off` is written with or without the line between.",
+                    "First come the things: ids with commas between, `4 x seat-bolt` for so many of a part or of hardware. Hardware alone is what is worked on; beside a thing it is what holds it, as in `fit: seat, 4 x seat-bolt`. Then come details, each with its key in front: `torque seat-bolt`, `specs front-gap`, `when heated-seat`, `with trim-lever, gloves`, `note left-hand thread`, `loosen as head-bolt`, and `keep`, `by hand`, `discard hardware` by themselves. A value without a key is the torque: `tighten: 2 x nut, 9 N·m, source sheet`. A piece without a key goes on with the one before it, so a note may have commas. Every key of an operation has this short form; a note with an angle bracket or a semicolon in it needs the long one.",
+                    "What the sentence names beside its operation belongs to it: the torque of what is done up, the values of an `inspect`, `measure`, `test` or `road_test`, and tools. `[Tighten the four bolts](<tighten: 4 x seat-bolt>) to [](spec:seat-bolt)` needs no `torque`. A torque that the operation states itself stays as it is.",
+                    "A thing that is named once needs no definition: its name in quotation marks makes it an item, as in `[Wipe both faces](<clean: \"Mounting faces on the seat box\">)`.",
+                    "Page, sheet and bay view show sentence and operation as one row, and it is the sentence that is ticked. So each operation has a sentence of its own, in a paragraph or a list of the step; headings, tables, notes and cautions have no rows. Operations count in the order of the sentences, behind those of the list `do`.",
+                ],
+            ),
+            section(
+                "The list `do`",
+                &[
+                    "What needs no sentence stands in the list `do` of the step's block, as small tables or as texts in the same short form: `do = [\"raise: bonnet\", \"disconnect: rear-plug, when tow-pack\"]`. It comes before what the sentences tell.",
+                    "`bayleaf review --mend` carries an operation from the list into its sentence where that is certain: one plain sentence names its thing by a reference and has its verb, and no other sentence or operation of the step does. Everything is done in the same order afterwards, with the same facts.",
+                ],
+            ),
+            section(
+                "In one line, near its use",
+                &[
+                    "A definition may stand in one line: its id, then its name and its details with semicolons between. At the top of the guide or in the shop file a heading such as `[hardware]` stands above the lines; in a step's block each line begins with the word, as `hardware.seat-bolt = \"...\"`. A step may define parts, hardware, specs, connectors and items that it uses first; their ids are known in the whole guide.",
+                    "Details are known by their looks. Hardware: `4 x` before the name is what the kit holds, `4 on vehicle`, thread, length, class, drive, and a word such as `clip` for what it is. A part: its number, if it has no space in it. A spec: a value is known by its unit; `crosswise`, `dry`, `aluminium` and passes such as `50 %, 100 %` by themselves; a source by its id with what stands in brackets behind it. Items and connectors: marks such as `restraint`. A change: its day, then the words. All others have their key in front: `note two people`, `behind rail-covers`, `retorque after 100 km`, `number 12 345`.",
+                    "A spec without a name belongs to what has its id. A definition that is too long for one line stands in the long form, `[[spec]]` with a line for each key, or as `[spec.seat-bolt]` among short ones.",
+                ],
+            ),
+            example("The same job, the short way", "The guide of the first chapter again.", EXAMPLE),
+            example(
+                "The same job, the long way",
+                "The same facts, each with its key. Page, sheets and data for other programs say the same.",
+                LONG,
+            ),
+        ],
+    }
+}
+
 fn keys_chapter() -> Chapter {
     Chapter {
         file: "keys".to_owned(),
@@ -145,7 +198,7 @@ fn keys_chapter() -> Chapter {
                 let mut chars = title.chars();
                 let title = chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect());
                 let intro = match block {
-                    Block::Operation => "One small table in a step's `do` list: exactly one of the verbs, then how. A torque may also stand in place, with its `source`.",
+                    Block::Operation => "In the address of a link in a sentence, or in a step's `do` list: exactly one of the verbs, then how. A torque may also stand in place, with its `source`.",
                     Block::Shop => "The file `guides/shop.toml`. It has no `+++` lines.",
                     Block::Guide => "Between the `+++` lines at the top of the file.",
                     Block::Step => "Between `+++` lines directly under the step's heading.",
@@ -299,7 +352,7 @@ fn reports_chapter() -> Chapter {
         Section {
             title: "Repairs".to_owned(),
             paragraphs: paragraphs(&[
-                "Some findings come with a repair. It is certain where only one thing can have been meant and no value changes: a key that is one slip away from just one known key, a decimal comma, a closing line of `+++`, a typed value that the step's own spec has. `bayleaf review --mend` makes the certain repairs in the guides, says how many in which file, and reports what is left.",
+                "Some findings come with a repair. It is certain where only one thing can have been meant and no value changes: a key that is one slip away from just one known key, a decimal comma, a closing line of `+++`, a typed value that the step's own spec has, an operation that one sentence of its step tells. `bayleaf review --mend` makes the certain repairs in the guides, says how many in which file, and reports what is left.",
                 "All other repairs are guesses, such as an id that resembles another. They are shown and never made: a bolt that is mistaken for its neighbour gets the wrong torque.",
             ]),
             ..Section::default()

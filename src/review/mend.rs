@@ -4,8 +4,9 @@
 use std::collections::BTreeMap;
 
 use crate::finding::Finding;
-use crate::guide::model::{Guide, TorqueRef};
+use crate::guide::model::{Guide, Operation, TorqueRef};
 use crate::quantity;
+use crate::review::carry::Carried;
 use crate::source::FileId;
 
 /// A repair can bring the next one to light. A text that is not at rest after so many rounds is left as it is then.
@@ -18,6 +19,10 @@ pub struct Look {
     pub findings: Vec<Finding>,
     /// The values that were read, see [`values`].
     pub values: Values,
+    /// What the steps do, see [`operations`].
+    pub operations: Vec<String>,
+    /// Operations that can move into the sentence that tells them, see [`carry`](crate::review::carry).
+    pub carried: Vec<Carried>,
 }
 
 /// Every value that was read from a guide, by what it belongs to, as it is printed.
@@ -51,6 +56,42 @@ pub fn values(guide: &Guide<'_>) -> Values {
     values
 }
 
+/// What every step of a guide does, in order, however it is written.
+pub fn operations(guide: &Guide<'_>) -> Vec<String> {
+    fn said(operation: &Operation) -> String {
+        let ids = |ids: &[crate::guide::model::Text]| {
+            let mut ids: Vec<&str> = ids.iter().map(|id| id.as_str()).collect();
+            ids.sort_unstable();
+            ids.join(" ")
+        };
+        let hardware: Vec<String> = operation.hardware.iter().map(|count| format!("{} {}", count.count, count.id.value)).collect();
+        let torque = match &operation.torque {
+            Some(TorqueRef::Spec(id)) => id.value.as_str(),
+            Some(TorqueRef::InPlace(stated)) => stated.value.text.as_str(),
+            None => "",
+        };
+        let text = |text: &Option<crate::guide::model::Text>| text.as_ref().map_or(String::new(), |text| text.value.clone());
+        let when: Vec<String> = operation.when.0.iter().map(|term| format!("{} {}", term.absent, term.option.value)).collect();
+        let targets: Vec<&str> = operation.targets.iter().map(|id| id.as_str()).collect();
+        format!(
+            "{:?}|{targets:?}|{:?}|{hardware:?}|{torque}|{:?}|{}|{:?}|{}|{}|{} {} {}|{when:?}|{}|{}",
+            operation.verb,
+            operation.count.map(|count| count.value),
+            operation.adapter_angle.as_ref().map(|angle| &angle.value.text),
+            text(&operation.loosen_as),
+            operation.loosen_stages.iter().map(|stage| stage.as_str()).collect::<Vec<_>>(),
+            text(&operation.source),
+            ids(&operation.specs),
+            operation.by_hand,
+            operation.keep,
+            operation.discard_hardware,
+            ids(&operation.with),
+            text(&operation.note),
+        )
+    }
+    guide.operations().map(|(step, operation)| format!("{step}|{}", said(operation))).collect()
+}
+
 /// Makes every certain repair in `text`, and those that come to light by it. `look` reviews a text. A round of repairs
 /// after which a value reads otherwise than before, or is gone, is not made.
 pub fn mend(text: &str, file: FileId, look: impl Fn(&str) -> Look) -> Mended {
@@ -67,6 +108,17 @@ pub fn mend(text: &str, file: FileId, look: impl Fn(&str) -> Look) -> Mended {
         }
         mended = Mended { text: next, count: mended.count + count };
         seen = after;
+    }
+    // From the last step to the first, so that what is left to carry stays where it was found.
+    let waiting = std::mem::take(&mut seen.carried);
+    for carried in waiting.iter().rev() {
+        let next = carried.apply(&mended.text);
+        let after = look(&next);
+        // Every step does what it did, in the order it did, and nothing is told that was not told before.
+        if after.operations == seen.operations && keeps(&seen.values, &after.values) && after.findings.len() <= seen.findings.len() {
+            mended = Mended { text: next, count: mended.count + carried.count };
+            seen = after;
+        }
     }
     mended
 }
@@ -104,6 +156,7 @@ mod tests {
     use crate::finding::RuleName;
     use crate::guide::picture::Pictures;
     use crate::guide::{self, model::Shop};
+    use crate::review::carry::carry;
     use crate::source::{Place, SourceFile, Span};
     use proptest::prelude::*;
 
@@ -116,8 +169,8 @@ mod tests {
     fn look(text: &str, shop: &Shop) -> Look {
         let source = SourceFile::new("guides/a.md", text);
         let (guide, findings) = guide::read(&source, FILE, "a", shop);
-        let values = values(&guide);
-        Look { findings: crate::review::review(&guide, shop, &Pictures::new(), &|_| false, findings).findings, values }
+        let (values, operations, carried) = (values(&guide), operations(&guide), carry(&guide, text));
+        Look { findings: crate::review::review(&guide, shop, &Pictures::new(), &|_| false, findings).findings, values, operations, carried }
     }
 
     fn mended(text: &str) -> Mended {
@@ -194,6 +247,7 @@ mod tests {
                 Finding::hold(RuleName::TypeWrong, Place { file: FILE, span: Span::at(0) }, "m", "r").with_edit(Span::at(0), "1"),
             ],
             values: Values::from([("a".to_owned(), vec![text.to_owned()])]),
+            ..Look::default()
         };
         assert_eq!(mend("5", FILE, look), Mended { text: "5".to_owned(), count: 0 });
     }

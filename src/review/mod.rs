@@ -3,17 +3,20 @@
 
 mod believed;
 mod booked;
+pub mod carry;
 mod circuits;
 mod covered;
 mod explained;
 pub mod handbook;
 pub mod mend;
+mod named;
 mod ordered;
 mod phrases;
 pub mod report;
 pub mod rule;
 pub mod rules;
 mod sentences;
+mod telling;
 #[cfg(test)]
 mod trial;
 mod turned;

@@ -80,27 +80,15 @@ impl Words {
     }
 }
 
-/// Shortened words whose full stop ends no sentence.
-const SHORTENED: &[&str] =
-    &["approx.", "e.g.", "i.e.", "fig.", "max.", "min.", "incl.", "no.", "nos.", "pos.", "p.", "pp.", "cf.", "vs.", "qty."];
-
 impl Reading {
     /// Takes a passage apart.
     pub(crate) fn new(passage: Passage) -> Self {
         let folded = passage.text.to_ascii_lowercase();
         let mut tokens = tokens(&passage);
         tokens.shrink_to_fit();
-        let mut ranges: Vec<Range<usize>> = Vec::new();
-        for (offset, sentence) in passage.sentences() {
-            let start = offset + (sentence.len() - sentence.trim_start().len());
-            let range = start..start + sentence.trim().len();
-            match ranges.last_mut() {
-                Some(last) if ends_shortened(&folded[last.clone()], &folded[range.clone()]) => last.end = range.end,
-                _ => ranges.push(range),
-            }
-        }
         let mut from = 0;
-        let sentences = ranges
+        let sentences = passage
+            .sentences()
             .into_iter()
             .map(|range| {
                 let to = from + tokens[from..].iter().take_while(|token| (token.start as usize) < range.end).count();
@@ -134,16 +122,6 @@ impl Reading {
             PassageKind::Cell | PassageKind::Heading | PassageKind::Key => false,
         }
     }
-}
-
-fn ends_shortened(sentence: &str, next: &str) -> bool {
-    // `min. 5 mm` goes on; `for 15 min. If ...` does not.
-    let goes_on = !sentence.ends_with("min.") || next.starts_with(|c: char| c.is_ascii_digit());
-    sentence.ends_with('.')
-        && goes_on
-        && SHORTENED
-            .iter()
-            .any(|short| sentence.strip_suffix(short).is_some_and(|before| before.chars().next_back().is_none_or(|c| !c.is_alphanumeric())))
 }
 
 /// A sentence of a reading.

@@ -97,7 +97,11 @@ impl Gatherer<'_> {
         for inline in words {
             match &inline.value {
                 Inline::Text(text) | Inline::Code(text) => self.words(text, Weight::Told),
-                Inline::Strong(words) | Inline::Emphasis(words) | Inline::Step { id: _, words } | Inline::Link { to: _, words } => {
+                Inline::Strong(words)
+                | Inline::Emphasis(words)
+                | Inline::Step { id: _, words }
+                | Inline::Operation { id: _, words }
+                | Inline::Link { to: _, words } => {
                     self.inlines(words);
                 }
                 Inline::Reference { kind: _, id: _, value, words } => {
@@ -114,7 +118,10 @@ impl Gatherer<'_> {
     fn blocks(&mut self, blocks: &[Spanned<Block>]) {
         for block in blocks {
             match &block.value {
-                Block::Paragraph(words) | Block::Bare(words) | Block::Heading { level: _, words } => self.inlines(words),
+                Block::Paragraph(words)
+                | Block::Bare(words)
+                | Block::Heading { level: _, words }
+                | Block::Told { label: _, operations: _, words } => self.inlines(words),
                 Block::List { start: _, items } => items.iter().for_each(|item| self.blocks(item)),
                 Block::Table { aligned: _, head, rows } => head.iter().chain(rows.iter().flatten()).for_each(|cell| self.inlines(cell)),
                 Block::Figure { picture, caption, explained: _ } => {
@@ -221,6 +228,7 @@ impl Gatherer<'_> {
     fn operation(&mut self, operation: &Operation) {
         let Operation {
             id: _,
+            told: _,
             moves: _,
             verb,
             targets,

@@ -10,6 +10,7 @@ use super::piece::{Group, Mark, Node, Piece, Role};
 use super::table::{Cell, column, table};
 use super::words::{Words, value_words};
 use super::{Form, Job, Kind};
+use crate::document::open::Books;
 use crate::document::value::Value;
 use crate::document::when::When;
 use crate::document::words::{Line, Picture};
@@ -85,6 +86,7 @@ impl<'j> Maker<'j> {
             groups.push(self.desk.heading("Circuits laid"));
             groups.push(self.circuits());
         }
+        groups.extend(self.never_closed());
         groups.extend(self.lines("Final checks", "final", &guide.final_checks));
         groups.extend(self.lines("Follow-up", "follow-up", &guide.follow_up));
         groups.extend(self.signed_off());
@@ -103,6 +105,18 @@ impl<'j> Maker<'j> {
             _ => format!("steps {}, each with a bar in the margin.", steps.join(", ")),
         });
         Some(Group { space: mm(1.5), ..Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(0.5))) })
+    }
+
+    /// What no step closes again, before the final checks: a sheet that ends there must not look finished.
+    fn never_closed(&mut self) -> Option<Group> {
+        let operations = self.guide.steps().map(|step| step.operations.len()).sum();
+        let open = Books::new(self.guide).open_after(operations, self.job.chosen);
+        if open.is_empty() || self.job.record.is_some() {
+            return None;
+        }
+        let mut words = Words::strong("Still open when the job is done: ");
+        words.push(&open.join("; "));
+        Some(Group { space: mm(3.0), ..Group::loose(self.desk.paragraph(0.0, &words, BODY, mm(1.0))) })
     }
 
     /// A condition in words; none where it always holds.

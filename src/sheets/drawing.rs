@@ -382,4 +382,17 @@ mod tests {
         assert_eq!(drawing.left_out.into_iter().collect::<Vec<_>>(), ["a picture inside the drawing"]);
         assert!(Reader::default().read("<svg").is_err());
     }
+
+    /// As deep as a drawing may be, on a stack of the size that a worker has.
+    #[test]
+    fn the_deepest_drawing_is_read_on_a_worker_s_stack() {
+        let deep = crate::guide::drawing::DEEPEST - 2;
+        let inner = "<g transform='scale(1)' opacity='.9' clip-path='url(#c)'>".repeat(deep) + "<text>x</text>" + &"</g>".repeat(deep);
+        let svg = format!(
+            "<svg xmlns='http://www.w3.org/2000/svg' width='10' height='10'><clipPath id='c'><rect width='9' height='9'/></clipPath>{inner}</svg>"
+        );
+        assert!(crate::guide::picture::examine(svg.as_bytes()).is_ok());
+        let read = std::thread::Builder::new().stack_size(2 << 20).spawn(move || Reader::default().read(&svg).is_ok());
+        assert!(read.unwrap().join().unwrap());
+    }
 }

@@ -104,6 +104,17 @@ impl Flow<'_, '_> {
         self.room.top + again + height + (self.room.tail)(done) <= self.room.bottom + 0.01
     }
 
+    /// How many of the pieces an empty sheet has the height for at most; one at least. More of a long chain need not be tried.
+    fn reach(&self, pieces: &[(usize, usize)]) -> usize {
+        let mut left = self.room.bottom + 0.01 - self.room.top.min(self.room.first);
+        let fitting = pieces.iter().take_while(|(group, piece)| {
+            left -= self.groups[*group].pieces[*piece].height;
+            left >= 0.0
+        });
+        // One more, so that it is seen that the chain does not fit.
+        (fitting.count() + 1).min(pieces.len())
+    }
+
     fn turn(&mut self) {
         if let Some(sheet) = self.sheets.last_mut() {
             sheet.done = self.done;
@@ -150,10 +161,15 @@ impl Flow<'_, '_> {
                 return self.put(&all);
             }
         }
+        // Behind which piece the chain ends that each is part of, from the last to the first.
+        let mut ends = vec![all.len(); all.len()];
+        for (at, &(group, piece)) in all.iter().enumerate().rev() {
+            let kept = self.groups[group].pieces[piece].keep || group != end;
+            ends[at] = if kept { ends.get(at + 1).copied().unwrap_or(all.len()) } else { at + 1 };
+        }
         let mut at = 0;
         while at < all.len() {
-            let kept = |&(group, piece): &(usize, usize)| self.groups[group].pieces[piece].keep || group != end;
-            let mut next = (at..all.len()).find(|next| !kept(&all[*next])).map_or(all.len(), |last| last + 1);
+            let mut next = at + self.reach(&all[at..ends[at]]);
             if !self.fits(&all[at..next]) {
                 // A chain that no sheet holds is parted where it must be.
                 while next > at + 1 && !self.fits_alone(&all[at..next]) {

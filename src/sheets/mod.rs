@@ -112,6 +112,8 @@ pub enum Refused {
     Missing(Vec<(char, String)>),
     /// Words that are written from right to left.
     RightToLeft(String),
+    /// Words with a sign that is put together of too many.
+    Joined(String),
     /// A fault of the program.
     Broken(String),
 }
@@ -129,6 +131,9 @@ impl std::fmt::Display for Refused {
             }
             Refused::RightToLeft(words) => {
                 write!(f, "\"{words}\" is written from right to left, which the sheets cannot set; write it in Latin letters")
+            }
+            Refused::Joined(words) => {
+                write!(f, "\"{words}\" has a sign that is put together of more signs than any letter is; write it with plain letters")
             }
             Refused::Broken(why) => write!(f, "the PDF could not be written, which is a fault of bayleaf: {why}"),
         }
@@ -207,6 +212,9 @@ fn refuse(faults: Faults) -> Result<(), Refused> {
     if let Some(words) = faults.right_to_left {
         return Err(Refused::RightToLeft(words));
     }
+    if let Some(words) = faults.joined {
+        return Err(Refused::Joined(words));
+    }
     if faults.missing.is_empty() { Ok(()) } else { Err(Refused::Missing(faults.missing.into_iter().collect())) }
 }
 
@@ -263,7 +271,8 @@ fn frame_of(job: &Job<'_>, guide: &Document, kind: Kind) -> Frame {
 
 /// The query of an address with the revision of the sheet, so that the page can say what has changed since.
 fn with_revision(query: String, revision: Option<&str>) -> String {
-    let plain = |revision: &&str| !revision.is_empty() && revision.bytes().all(|b| b.is_ascii_alphanumeric() || matches!(b, b'-' | b'_' | b'.'));
+    let plain =
+        |revision: &&str| !revision.is_empty() && revision.bytes().all(|b| b.is_ascii_alphanumeric() || matches!(b, b'-' | b'_' | b'.'));
     match revision.filter(plain) {
         Some(revision) => format!("{query}{}rev={revision}", if query.is_empty() { "?" } else { "&" }),
         None => query,

@@ -31,7 +31,7 @@ impl Maker<'_> {
     pub fn faces(&mut self, step: &Step) -> Vec<Picture> {
         let mut pictures = Vec::new();
         for connector in &step.connectors {
-            let drawn = told::connector(connector, "f");
+            let Some(drawn) = told::connector(connector, "f") else { continue };
             let Some(drawing) = self.drawing(&drawn.svg) else { continue };
             // The size that the letters were drawn for: 96 units to the inch.
             let natural = (drawing.width * 0.75, drawing.height * 0.75);
@@ -45,6 +45,26 @@ impl Maker<'_> {
             });
         }
         pictures
+    }
+
+    /// The connectors that cannot be drawn, cavity by cavity.
+    pub fn cavities(&mut self, step: &Step) -> Vec<Piece> {
+        let mut pieces = Vec::new();
+        for connector in &step.connectors {
+            let Some(why) = connector.not_drawn() else { continue };
+            let mut head = Words::strong(connector.name.as_str());
+            head.push(&format!(", {why}"));
+            let mut made = self.desk.paragraph(INDENT, &head, SMALL, mm(0.6));
+            made.iter_mut().for_each(|piece| piece.keep = true);
+            pieces.extend(made);
+            let last = connector.pins.len().saturating_sub(1);
+            for (at, pin) in connector.pins.iter().enumerate() {
+                let mut made = self.desk.item(INDENT, "•", &Words::plain(format!("{}: {}", pin.at, pin.words())), SMALL);
+                made.iter_mut().for_each(|piece| piece.keep = at < last);
+                pieces.extend(made);
+            }
+        }
+        pieces
     }
 
     /// The passes with their boxes: one for each fastener on an empty sheet; in a record one for the pass, as the bay view has it.

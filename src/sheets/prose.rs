@@ -95,6 +95,12 @@ impl Maker<'_> {
         pieces.extend(self.desk.pictures(indent, &shown));
     }
 
+    /// Pictures that stood in a line of words, below it.
+    pub fn shown_in_line(&mut self, indent: f32, pictures: &[&Told], pieces: &mut Vec<Piece>) {
+        let shown: Vec<Picture> = pictures.iter().filter_map(|picture| self.picture(picture, String::new())).collect();
+        pieces.extend(self.desk.pictures(indent, &shown));
+    }
+
     /// A picture of the guide with its balloons; one that cannot be had is told to who asked for the sheet.
     fn picture(&mut self, picture: &Told, caption: String) -> Option<Picture> {
         let shown = self.shown(picture)?;

@@ -7,9 +7,10 @@ use super::desk::{Beside, Field, SMALL, Tick};
 use super::paper::mm;
 use super::piece::{BOX, Group, Mark, Node, Piece};
 use super::words::{Words, value_words};
-use crate::document::words::Line;
+use crate::document::words::{Block, Line};
 use crate::document::{Caution, NamedValue, Operation, Step, Torque, phrase};
 use crate::guide::tally;
+use crate::source::Spanned;
 
 /// Where the content of a step begins; the number stands left of it.
 pub const INDENT: f32 = mm(11.0);
@@ -116,13 +117,23 @@ impl Maker<'_> {
         let mut pieces = vec![self.desk.step_head(step.number, &title, &right, INDENT)];
         self.cautions(INDENT, &step.cautions, &mut pieces);
         let faces = self.faces(step);
-        self.words_and_faces(INDENT, &step.words, faces, &mut pieces);
+        let told = step.operations.iter().any(|operation| operation.told);
+        if !told {
+            self.words_and_faces(INDENT, &step.words, faces, &mut pieces);
+        } else if !faces.is_empty() {
+            pieces.extend(self.desk.pictures(INDENT, &faces));
+        }
+        let cavities = self.cavities(step);
+        pieces.extend(cavities);
         if !step.tools.is_empty() {
             let tools: Vec<&str> = step.tools.iter().map(|tool| tool.name.as_str()).collect();
             pieces.extend(self.desk.paragraph(INDENT, &Words::plain(format!("Tools: {}", tools.join(", "))), SMALL, mm(1.0)));
         }
-        for operation in &step.operations {
-            self.operation(operation, &mut pieces);
+        for operation in step.operations.iter().filter(|operation| !operation.told) {
+            self.operation(operation, None, &mut pieces);
+        }
+        if told {
+            self.told_rows(step, &mut pieces);
         }
         // A value that is told is nothing that is done.
         for spec in &step.values {
@@ -144,6 +155,29 @@ impl Maker<'_> {
         }
         self.end_of_step(step, &mut pieces);
         pieces
+    }
+
+    /// The words of a step in their order: a sentence that tells an operation is its row, what stands between is read.
+    fn told_rows(&mut self, step: &Step, pieces: &mut Vec<Piece>) {
+        let tells = |block: &Spanned<Block>| matches!(block.value, Block::Told { .. });
+        let before = pieces.len();
+        for some in step.words.chunk_by(|one, next| !tells(one) && !tells(next)) {
+            let [Spanned { value: Block::Told { label, operations, words }, span: _ }] = some else {
+                // The line under a row is not the words' own.
+                if pieces.len() > before {
+                    let space = self.desk.piece(mm(1.0), Vec::new());
+                    pieces.push(Piece { keep: true, ..space });
+                }
+                self.words(INDENT, some, pieces);
+                continue;
+            };
+            let mut pictures = Vec::new();
+            let mut sentence = Some(Words::told(label.as_deref(), words, &mut pictures));
+            for operation in operations.iter().filter_map(|id| step.operation(id)) {
+                self.operation(operation, sentence.take(), pieces);
+            }
+            self.shown_in_line(INDENT, &pictures, pieces);
+        }
     }
 
     /// The step in as few rows as hold all of it: what has a value keeps a row of its own, what has none is run together.
@@ -259,7 +293,8 @@ impl Maker<'_> {
         }
     }
 
-    fn operation(&mut self, operation: &Operation, pieces: &mut Vec<Piece>) {
+    /// A row for an operation, in the words of the sentence that tells it where there is one: its facts then stand below.
+    fn operation(&mut self, operation: &Operation, sentence: Option<Words>, pieces: &mut Vec<Piece>) {
         let tick = self.tick(&operation.id);
         let beside = if operation.torque.is_some() { self.applied(operation) } else { Beside::default() };
         self.desk.done += 1;
@@ -271,12 +306,25 @@ impl Maker<'_> {
             self.passes(&operation.id, &operation.undo_passes, operation.undo_count)
         };
         let mut details = operation_details(operation, passes.is_empty());
+        let words = match sentence {
+            Some(sentence) => {
+                let mut facts = Words::plain(operation_words(operation).text());
+                join(&mut facts, details);
+                details = facts;
+                let mut words = sentence;
+                if let Some(when) = self.when(&operation.when) {
+                    words.push(&format!(" ({when})"));
+                }
+                words
+            }
+            None => self.operation_words(operation),
+        };
         if undone.is_empty() && !operation.undo_passes.is_empty() {
             let passes: Vec<String> = operation.undo_passes.iter().map(Line::text).collect();
             join(&mut details, Words::plain(format!("undo in passes: {}", passes.join(", then "))));
         }
         join(&mut details, self.applied_note(&operation.id));
-        let mut made = self.desk.row(INDENT, tick, &self.operation_words(operation), &details, &beside);
+        let mut made = self.desk.row(INDENT, tick, &words, &details, &beside);
         let mut below = Vec::new();
         if operation.undoing.is_some() || !undone.is_empty() {
             let words = if operation.undoing.is_some() { "Undo in this order" } else { "Undo in passes" };

@@ -8,6 +8,7 @@ use std::sync::Arc;
 use parley::fontique::{Blob, Collection, CollectionOptions, SourceCache};
 use parley::style::{FontFamily, FontFamilyName, FontWeight, FontWidth, LineHeight, OverflowWrap, StyleProperty};
 use parley::{FontContext, Layout, LayoutContext};
+use unicode_normalization::char::is_combining_mark;
 
 use super::words::{Run, Words};
 use crate::quantity::units;
@@ -17,6 +18,9 @@ use crate::quantity::units;
 const FAMILY: &str = "DejaVu Sans";
 /// From one line to the next, as a share of the size.
 const LEADING: f32 = 1.2;
+
+/// So many signs make up one. The longest that are in use, of Tibetan and of families of pictures, have about ten.
+const MOST_JOINED: usize = 30;
 
 /// A face of the family.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -127,6 +131,8 @@ pub struct Faults {
     pub missing: BTreeMap<char, String>,
     /// Words that are written from right to left, which the sheets cannot do.
     pub right_to_left: Option<String>,
+    /// Words with a sign that is put together of more signs than any letter is.
+    pub joined: Option<String>,
 }
 
 /// The layout with its fonts.
@@ -159,6 +165,11 @@ impl Typesetter {
     pub fn lay(&mut self, words: &Words, size: f32, width: f32) -> Laid {
         let (text, bold) = glued(words);
         self.look_for_right_to_left(&text);
+        if let Some(at) = joined(&text) {
+            // Laying it out takes time without end, and there will be no sheet.
+            self.faults.joined.get_or_insert_with(|| excerpt(&text, at));
+            return Laid::default();
+        }
         let mut builder = self.layouts.ranged_builder(&mut self.fonts, &text, 1.0, false);
         builder.push_default(StyleProperty::FontFamily(FontFamily::Single(FontFamilyName::Named(FAMILY.into()))));
         builder.push_default(StyleProperty::FontWidth(FontWidth::SEMI_CONDENSED));
@@ -264,6 +275,24 @@ fn holds_together(before: char, after: char, rest: &[(char, bool)]) -> bool {
     units().iter().any(|unit| unit.symbol == word)
 }
 
+/// Where a sign begins that more than `MOST_JOINED` signs make up: marks over a letter, or pictures with joiners between them.
+fn joined(text: &str) -> Option<usize> {
+    let (mut start, mut many, mut joins) = (0, 0, false);
+    for (at, c) in text.char_indices() {
+        let joiner = c == '\u{200d}';
+        if joins || joiner || is_combining_mark(c) {
+            many += 1;
+            if many > MOST_JOINED {
+                return Some(start);
+            }
+        } else {
+            (start, many) = (at, 0);
+        }
+        joins = joiner;
+    }
+    None
+}
+
 fn note_missing(faults: &mut Faults, text: &str, range: std::ops::Range<usize>) {
     for c in text[range.clone()].chars().filter(|c| !c.is_whitespace() && !c.is_control()) {
         faults.missing.entry(c).or_insert_with(|| excerpt(text, range.start));
@@ -337,6 +366,10 @@ mod tests {
         assert_eq!(lay("45 N·m ± 3, ½ in, 90°, ≤ 5 Ω, Überstand, Łódź, Ελλάδα, → ⚠ ☐ ×", 500.0).1, Faults::default());
         let faults = lay("Tighten the bolt 作 well", 500.0).1;
         assert_eq!(faults.missing.into_iter().collect::<Vec<_>>(), [('作', "Tighten the bolt 作 well".to_owned())]);
+        let joined = lay(&format!("bolt {}", "\u{1f468}\u{200d}".repeat(5_000)), 500.0).1.joined.unwrap();
+        assert!(joined.starts_with("bolt"), "{joined}");
+        assert!(lay(&format!("a{}", "\u{301}".repeat(100_000)), 500.0).1.joined.is_some());
+        assert_eq!(lay("a\u{301}\u{323}", 500.0).1.joined, None);
         assert_eq!(lay("press שלום twice", 500.0).1.right_to_left.as_deref(), Some("press שלום twice"));
     }
 }

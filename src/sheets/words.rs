@@ -57,12 +57,21 @@ impl Words {
                 Inline::Reference { kind: _, id: _, value: _, words } | Inline::Step { id: _, words } | Inline::Link { to: _, words } => {
                     self.inlines(words, strong, pictures);
                 }
+                Inline::Operation { id: _, words } => self.inlines(words, true, pictures),
                 Inline::Picture(picture) => pictures.push(picture),
                 Inline::Note(label) => self.add(label, strong),
                 Inline::Soft => self.add(" ", strong),
                 Inline::Break => self.add("\n", strong),
             }
         }
+    }
+
+    /// The sentence that tells an operation, with its number or dot; pictures among its words are put aside.
+    pub fn told<'w>(label: Option<&str>, sentence: &'w words::Words, pictures: &mut Vec<&'w words::Picture>) -> Self {
+        let mut words = Words::default();
+        label.iter().for_each(|label| words.push(&format!("{label} ")));
+        words.inlines(sentence, false, pictures);
+        words.trimmed()
     }
 
     fn add(&mut self, text: &str, strong: bool) {
@@ -176,6 +185,12 @@ impl Writer {
     fn block(&mut self, block: &words::Block) {
         match block {
             words::Block::Paragraph(words) | words::Block::Bare(words) => self.words(words, Block::Paragraph),
+            // On a full sheet it is a row with its operation.
+            words::Block::Told { label, operations: _, words } => {
+                self.label.clone_from(label);
+                self.words(words, Block::Paragraph);
+                self.label = None;
+            }
             words::Block::Heading { level: _, words } => self.words(words, Block::Heading),
             words::Block::List { start, items } => {
                 // A row that begins with a list has its number on a line of its own.

@@ -6,9 +6,9 @@ use crate::compare::Difference;
 use crate::compare::text::Comparison;
 use crate::document::{Differing, Since, phrase};
 use crate::guide::model::Shop;
-use crate::site::findings_page::base64;
-use crate::site::page_data::{Compared, ComparedGuide, ComparedPlace, ComparedRow, ShortDifference, SinceThen, VERSION};
-use crate::site::theme::Theme;
+use crate::markup::base64;
+use crate::theme::Theme;
+use crate::theme::data::{Compared, ComparedGuide, ComparedPlace, ComparedRow, ShortDifference, SinceThen, VERSION};
 
 /// The data of the page.
 pub fn page(comparisons: &[Comparison], shop: &Shop, theme: &Theme) -> Compared {
@@ -74,7 +74,10 @@ fn shortened(line: String) -> String {
 pub fn since(since: &Since) -> SinceThen {
     let Since { revision, issued, anew, differences } = since;
     let look = || differences.iter().filter(|differing| differing.look);
-    let short = |differing: &Differing| ShortDifference { id: differing.step.as_ref().and_then(|(id, _)| id.clone()), words: shortened(differing.line()) };
+    let short = |differing: &Differing| ShortDifference {
+        id: differing.step.as_ref().and_then(|(id, _)| id.clone()),
+        words: shortened(differing.line()),
+    };
     SinceThen {
         revision: revision.clone(),
         issued: phrase::date(*issued),

@@ -5,8 +5,8 @@ use crate::document::phrase::date as date_words;
 use crate::document::summary;
 use crate::guide::model::Shop;
 use crate::site::groups::{self, SystemFiles};
-use crate::site::page_data::{Front, Group, GroupLine};
 use crate::site::{Kept, news};
+use crate::theme::data::{Front, Group, GroupLine};
 
 /// The most vehicles, and the most systems, that stand on the first screen of a phone.
 const MOST_CHOICES: usize = 6;

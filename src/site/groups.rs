@@ -7,7 +7,7 @@ use crate::document::vehicles::NO_VEHICLE;
 use crate::guide::facts::slug_of;
 use crate::guide::model::{Shop, Text};
 use crate::site::Kept;
-use crate::site::page_data::{Group, GroupLine, Groups, System};
+use crate::theme::data::{Group, GroupLine, Groups, System};
 
 /// File names of systems, by the name that guides give.
 pub type SystemFiles<'s> = BTreeMap<&'s str, String>;

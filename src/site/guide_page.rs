@@ -4,7 +4,7 @@
 use std::cell::Cell;
 
 use crate::document::when::{self, When};
-use crate::document::words::{Line, Picture};
+use crate::document::words::{Block, Line, Picture};
 use crate::document::{self, Document, phrase, value};
 use crate::drawing::told;
 use crate::guide::picture::PictureKind;
@@ -12,7 +12,8 @@ use crate::guide::tally;
 use crate::pictures::Published;
 use crate::quantity::{self, decimal};
 use crate::site::{comparison, html};
-use crate::site::page_data as page;
+use crate::source::Spanned;
+use crate::theme::data as page;
 
 /// The data of a guide's pages.
 pub fn page(document: &Document) -> page::Guide {
@@ -276,22 +277,33 @@ impl Maker<'_> {
         });
         let face = |(at, connector): (usize, &document::Connector)| page::Face {
             name: connector.name.clone(),
-            svg: told::connector(connector, &format!("f{number}-{}", at + 1)).svg,
+            svg: told::connector(connector, &format!("f{number}-{}", at + 1)).map(|drawn| drawn.svg),
+            not_drawn: connector.not_drawn(),
+            pins: match connector.not_drawn() {
+                Some(_) => connector.pins.iter().map(|pin| page::Pin { at: pin.at.clone(), words: pin.words() }).collect(),
+                None => Vec::new(),
+            },
         };
+        let operations: Vec<page::Operation> =
+            operations.iter().enumerate().map(|(at, operation)| self.operation(operation, &format!("o{number}-{}", at + 1))).collect();
+        let rows = self.rows(words, &operations);
+        let tells = rows.iter().any(|row| !row.operations.is_empty());
+        let untold = operations.iter().any(|operation| !operation.told);
+        let html = rows.iter().flat_map(|row| [row.html.as_str(), row.after_html.as_str()]).collect::<String>();
         page::Step {
             changed: self.document.since.as_ref().is_some_and(|since| since.is_in(id)),
             number: *number,
             id: id.clone(),
             title: title.clone(),
-            html: html::blocks(words, self.shown),
+            html,
+            tells,
+            lead: tells && untold,
+            facts: untold && !tells || wait.is_some() || minutes.is_some() || !values.is_empty() || !tools.is_empty() || !needs.is_empty(),
+            rows,
             called: called.collect(),
             cautions: cautions.iter().map(|caution| self.caution(caution)).collect(),
             faces: connectors.iter().enumerate().map(face).collect(),
-            operations: operations
-                .iter()
-                .enumerate()
-                .map(|(at, operation)| self.operation(operation, &format!("o{number}-{}", at + 1)))
-                .collect(),
+            operations,
             specs: values.iter().map(named).collect(),
             wait: wait.as_ref().map(phrase::duration),
             wait_seconds: wait.as_ref().and_then(|wait| {
@@ -310,10 +322,33 @@ impl Maker<'_> {
         }
     }
 
+    /// The words of a step in rows, each sentence that tells operations with them.
+    fn rows(&self, words: &[Spanned<Block>], operations: &[page::Operation]) -> Vec<page::Row> {
+        let mut rows: Vec<page::Row> = Vec::new();
+        let tells = |block: &Spanned<Block>| matches!(block.value, Block::Told { .. });
+        for some in words.chunk_by(|one, next| !tells(one) && !tells(next)) {
+            let told = match some {
+                [Spanned { value: Block::Told { label: _, operations: ids, words: _ }, span: _ }] => {
+                    operations.iter().filter(|operation| ids.contains(&operation.id)).cloned().collect()
+                }
+                _ => Vec::new(),
+            };
+            let terms = told.first().and_then(|first: &page::Operation| first.terms.clone());
+            let terms = terms.filter(|terms| told.iter().all(|operation| operation.terms.as_ref() == Some(terms)));
+            let html = html::blocks(some, self.shown);
+            match rows.last_mut().filter(|last| told.is_empty() && !last.operations.is_empty()) {
+                Some(last) => last.after_html = html,
+                None => rows.push(page::Row { html, operations: told, after_html: String::new(), terms }),
+            }
+        }
+        rows
+    }
+
     /// An operation; `prefix` keeps the ids of its drawings apart from others.
     fn operation(&self, operation: &document::Operation, prefix: &str) -> page::Operation {
         let document::Operation {
             id,
+            told,
             moves: moved,
             verb,
             targets: _,
@@ -333,6 +368,7 @@ impl Maker<'_> {
         } = operation;
         page::Operation {
             id: id.clone(),
+            told: *told,
             moves: moves(moved),
             verb: verb.word(),
             things: operation.things(),

@@ -25,7 +25,7 @@ fn write_value(value: &Value, out: &mut String) {
     // `m` marks the value in metric units and `u` the one in the others, so that a page can change their order.
     let imperial_leads = match value.told() {
         Told::Quantity(_) | Told::Worked(_) => value.imperial_first() && second.is_some(),
-        Told::Words(_) => false,
+        Told::Words(_) | Told::Untold(_) => false,
     };
     let (leading, other) = if imperial_leads { ("u", "m") } else { ("m", "u") };
     // A page that shows both says once that they are a limit: the word stands apart, so that the style can leave it out of the second.
@@ -36,7 +36,8 @@ fn write_value(value: &Value, out: &mut String) {
         }
         None => escape_into(out, text, true),
     };
-    let _ = write!(out, "<span class=\"val\"><b class=\"{leading}\">");
+    let untold = if value.untold().is_some() { " untold" } else { "" };
+    let _ = write!(out, "<span class=\"val{untold}\"><b class=\"{leading}\">");
     limit(first, out);
     out.push_str("</b>");
     if let Some(second) = second {
@@ -112,6 +113,12 @@ impl Writer<'_> {
             Block::Paragraph(words) => {
                 self.fresh();
                 self.around("<p>", words, "</p>\n");
+            }
+            // The page sets the operations beside it.
+            Block::Told { label, operations: _, words } => {
+                self.fresh();
+                let label = label.as_ref().map(|label| format!("<span class=\"n\">{}</span> ", escape(label))).unwrap_or_default();
+                self.around(&format!("<p>{label}"), words, "</p>\n");
             }
             Block::Bare(words) => self.words(words),
             Block::Heading { level, words } => {
@@ -244,6 +251,7 @@ impl Writer<'_> {
                     value: _,
                     words,
                 } => self.around("<span class=\"ref\">", words, "</span>"),
+                Inline::Operation { id: _, words } => self.around("<b class=\"op\">", words, "</b>"),
                 Inline::Step { id, words } => self.around(&format!("<a href=\"#{}\">", escape(id)), words, "</a>"),
                 Inline::Link { to, words } => match to {
                     Target::Guide(slug) => self.around(&format!("<a href=\"../{}/index.html\">", escape(slug)), words, "</a>"),

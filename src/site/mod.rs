@@ -3,36 +3,28 @@
 //! shop is never in memory whole.
 
 pub mod comparison;
-pub mod deferral;
-pub mod findings_page;
 pub mod front;
 pub mod groups;
 pub mod guide_page;
-pub mod handbook;
-pub mod highlight;
 pub mod html;
 pub mod news;
-pub mod page_data;
 pub mod parts;
-pub mod theme;
-pub mod theme_fields;
 pub mod threads;
 pub mod tools;
-pub mod units;
 pub mod values;
 
 use rayon::prelude::*;
 
-use crate::document::{Document, Head, phrase};
 use crate::document::summary::Summary;
+use crate::document::{Document, Head, phrase};
 use crate::guide::model::Shop;
 use crate::guide::picture::PictureFact;
 use crate::machine;
 use crate::pictures::{PictureError, Published};
 use crate::search::{self, Entry, Packed};
-use page_data::{GuideLine, PartRow, Site, Tool, TorqueRow, VERSION};
+use crate::theme::data::{GuideLine, PartRow, Site, Tool, TorqueRow, VERSION};
+use crate::theme::{Theme, ThemeError, data, deferral};
 use tera::{Context, Value};
-use theme::{Theme, ThemeError};
 
 /// What browsers are told to allow: the site's own files and nothing else.
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'";
@@ -135,9 +127,9 @@ impl<'p> Publisher<'p> {
     }
 
     /// The pages of one guide, each handed to `put` as soon as it is made, and its summary; `standing` says what stands beside the page.
-    pub fn guide<E: From<SiteError>>(&self, document: &Document, standing: page_data::Standing, put: Put<'_, E>) -> Result<Kept, E> {
-        let page_data::Standing { sheets, older, kept } = standing;
-        let page = page_data::Guide { sheets, older, kept, ..guide_page::page(document) };
+    pub fn guide<E: From<SiteError>>(&self, document: &Document, standing: data::Standing, put: Put<'_, E>) -> Result<Kept, E> {
+        let data::Standing { sheets, older, kept } = standing;
+        let page = data::Guide { sheets, older, kept, ..guide_page::page(document) };
         let folder = format!("guides/{}/", document.head.slug);
         let mut context = self.context("../../", "guide", "");
         context.insert("guide", &page);
@@ -170,8 +162,8 @@ impl<'p> Publisher<'p> {
 
     /// The page of an older revision, marked as superseded; what differs from it now stands in the document.
     pub fn superseded<E: From<SiteError>>(&self, document: &Document, by: &Head, file: &str, put: Put<'_, E>) -> Result<(), E> {
-        let superseded = Some(page_data::Superseded { revision: by.revision.clone(), issued: by.issued.map(phrase::date) });
-        let mut page = page_data::Guide { superseded, ..guide_page::page(document) };
+        let superseded = Some(data::Superseded { revision: by.revision.clone(), issued: by.issued.map(phrase::date) });
+        let mut page = data::Guide { superseded, ..guide_page::page(document) };
         // Bars stand beside what a revision changed, and this page tells what was changed after it.
         page.phases.iter_mut().flat_map(|phase| &mut phase.steps).for_each(|step| step.changed = false);
         let path = format!("guides/{}/{file}", document.head.slug);
@@ -183,7 +175,7 @@ impl<'p> Publisher<'p> {
     }
 
     /// A page in the place of a guide that was moved or withdrawn, for each of `files` of its folder.
-    pub fn gone<E: From<SiteError>>(&self, slug: &str, files: &[(&str, page_data::Gone)], put: Put<'_, E>) -> Result<(), E> {
+    pub fn gone<E: From<SiteError>>(&self, slug: &str, files: &[(&str, data::Gone)], put: Put<'_, E>) -> Result<(), E> {
         for (file, gone) in files {
             let path = format!("guides/{slug}/{file}");
             let mut context = self.context("../../", "gone", &path);
@@ -196,7 +188,7 @@ impl<'p> Publisher<'p> {
     }
 
     /// The handbook by itself, with the theme's files: no page of it leads anywhere else.
-    pub fn handbook_alone(&self, chapters: &[page_data::Chapter]) -> Result<Vec<File>, SiteError> {
+    pub fn handbook_alone(&self, chapters: &[data::Chapter]) -> Result<Vec<File>, SiteError> {
         let mut site = site_data(self.shop, self.theme);
         (site.handbook, site.alone) = (true, true);
         let alone = Publisher { shop: self.shop, theme: self.theme, site: Value::from_serializable(&site) };
@@ -217,7 +209,7 @@ impl<'p> Publisher<'p> {
 
     /// All pages that are made from several guides, the theme's files and the search index. The chapters of the handbook are among them
     /// where the shop asks for it.
-    pub fn site(&self, mut summaries: Vec<Kept>, chapters: &[page_data::Chapter]) -> Result<Vec<File>, SiteError> {
+    pub fn site(&self, mut summaries: Vec<Kept>, chapters: &[data::Chapter]) -> Result<Vec<File>, SiteError> {
         let mut files: Vec<File> = self.theme.files.iter().map(|(path, bytes)| (path.clone(), bytes.clone())).collect();
         let mut indexed = Vec::with_capacity(summaries.len());
         for summary in &mut summaries {
@@ -233,7 +225,7 @@ impl<'p> Publisher<'p> {
         Ok(files)
     }
 
-    fn lists(&self, summaries: &[Kept], chapters: &[page_data::Chapter]) -> Result<Vec<File>, SiteError> {
+    fn lists(&self, summaries: &[Kept], chapters: &[data::Chapter]) -> Result<Vec<File>, SiteError> {
         let files = groups::system_files(summaries);
         let (by_vehicle, by_system) = (groups::vehicles(summaries, self.shop, &files), groups::systems(summaries, &files));
         let (vehicle_list, system_list) = (groups::list("vehicles", &by_vehicle), groups::list("systems", &by_system));
@@ -298,18 +290,8 @@ fn site_data(shop: &Shop, theme: &Theme) -> Site {
     }
 }
 
-/// The reviewer's page: one file that is handed out by itself and never becomes part of a site.
-pub fn findings(page: &page_data::Findings, theme: &Theme) -> Result<Vec<u8>, ThemeError> {
-    let mut context = Context::new();
-    context.insert_value("review", page.value());
-    let mut bytes = Vec::new();
-    theme.render("findings.html", &context, &mut bytes)?;
-    deferral::demand(&bytes, &page.deferral, "findings.html")?;
-    Ok(bytes)
-}
-
 /// The page of a comparison: one file that is handed out by itself and never becomes part of a site.
-pub fn compared(page: &page_data::Compared, theme: &Theme) -> Result<Vec<u8>, ThemeError> {
+pub fn compared(page: &data::Compared, theme: &Theme) -> Result<Vec<u8>, ThemeError> {
     let mut context = Context::new();
     context.insert_value("compared", page.value());
     let mut bytes = Vec::new();
@@ -335,12 +317,12 @@ impl<'d> Job<'d> {
     }
 
     /// The list of the handbook's chapters.
-    fn chapters(data: &'d &[page_data::Chapter]) -> Self {
+    fn chapters(data: &'d &[data::Chapter]) -> Self {
         Job { template: "handbook.html", path: "handbook/index.html".to_owned(), root: "../", page: "handbook", name: "chapters", data }
     }
 
     /// A chapter of the handbook.
-    fn chapter(data: &'d page_data::Chapter) -> Self {
+    fn chapter(data: &'d data::Chapter) -> Self {
         Job { template: "chapter.html", path: format!("handbook/{}.html", data.file), root: "../", page: "handbook", name: "chapter", data }
     }
 }

@@ -3,7 +3,7 @@
 use crate::document::phrase::date as date_words;
 use crate::document::summary::{self, Issue};
 use crate::site::Kept;
-use crate::site::page_data::{News, NewsDay, NewsRow};
+use crate::theme::data::{News, NewsDay, NewsRow};
 
 /// The most revisions on the page.
 const MOST: usize = 200;

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::guide::facts::slug_of;
 use crate::site::Kept;
-use crate::site::page_data::{PartIn, PartRow, PartUse, Parts, PartsRange, PartsSection};
+use crate::theme::data::{PartIn, PartRow, PartUse, Parts, PartsRange, PartsSection};
 
 /// The most parts of a kind on one page; a phone shows more only after a wait.
 const LONGEST: usize = 300;

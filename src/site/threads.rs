@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::fastener::{Thread, hole};
 use crate::guide::facts::slug_of;
 use crate::site::Kept;
-use crate::site::page_data::{GuideLine, ThreadLine, ThreadRow, ThreadValues, Threads, TorqueRow};
+use crate::theme::data::{GuideLine, ThreadLine, ThreadRow, ThreadValues, Threads, TorqueRow};
 
 /// The data of each thread's page, by size, with every value that tightens it.
 pub fn pages<'s>(summaries: &'s [Kept]) -> Vec<ThreadValues<'s>> {

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::site::Kept;
-use crate::site::page_data::{ToolUse, Tools};
+use crate::theme::data::{ToolUse, Tools};
 
 /// The data of the page of tools.
 pub fn page(summaries: &[Kept]) -> Tools<'_> {

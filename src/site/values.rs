@@ -3,7 +3,7 @@
 use crate::document::vehicles;
 use crate::guide::model::Shop;
 use crate::site::Kept;
-use crate::site::page_data::{GuideValues, Values, VehicleLine, VehicleValues};
+use crate::theme::data::{GuideValues, Values, VehicleLine, VehicleValues};
 
 /// The data of each vehicle's page, in the shop's order; vehicles without values have none.
 pub fn pages<'s>(summaries: &'s [Kept], shop: &Shop) -> Vec<VehicleValues<'s>> {

@@ -11,6 +11,8 @@ interface BayleafUnits {
   joiners: string;
   digits: number;
   room: [string, string];
+  /** Why a record is refused, and what one holds. */
+  record: { words: Record<string, string>; shape: any; largest: number; deepest: number; told: number };
   /** Symbol, factor to N·m for a unit of torque, spellings as they are, spellings in small letters. */
   units: [string, [string, string] | null, string[], string[]][];
 }
@@ -34,11 +36,15 @@ interface BayleafOperation {
   torque: BayleafField | null;
   measured: Pick<BayleafMeasured, "name" | "key" | "field">[];
 }
-interface BayleafStep { id: string; number: string; stop: string | null; readonly applies: boolean; readonly boxes: string[]; operations: BayleafOperation[] }
+interface BayleafStep { id: string; number: string; stop: string | null; wait: boolean; readonly applies: boolean; readonly boxes: string[]; operations: BayleafOperation[] }
 /** The page of a guide as plain data. */
 interface BayleafSheet {
   accounts: { account: string; name: string; state: string; connector: boolean }[];
   readonly before: string[];
+  /** Every box, whatever options are chosen. */
+  every(): string[];
+  choices: BayleafChoices[];
+  vehicles: string[];
   readonly final: string[];
   steps: BayleafStep[];
 }
@@ -62,7 +68,7 @@ interface BayleafPage {
 }
 
 interface BayleafGap { key: string | null; text: string }
-interface BayleafOpenThing { name: string; state: string; connector: boolean; count: number; closes: string | null; number: string; stray: boolean }
+interface BayleafOpenThing { name: string; state: string; connector: boolean; count: number; closes: string | null; number: string; stray: boolean; never: boolean }
 interface BayleafOpen {
   now(sheet: BayleafSheet, state: BayleafState): BayleafOpenThing[];
   summary(list: BayleafOpenThing[]): string;
@@ -94,12 +100,20 @@ interface BayleafState {
   at: string;
   touched: boolean;
 }
+interface BayleafReading {
+  /** The fields of a file whose shape was looked at. */
+  read(text: string, seal: (text: string) => string): any;
+  fit(found: any, sheet: BayleafSheet, solve: BayleafChoice["solve"]): void;
+  refusal(name: string, what?: string): Error;
+  heldIn(text: string): { name: string; time: string } | null;
+  largest: number;
+}
 interface BayleafWork {
   guide: { slug: string | null; title: string | null; document: string | null; revision: string | null; fingerprint: string | null };
   read(): BayleafState;
   change(make: (state: BayleafState) => void): void;
   file(state: BayleafState): string;
-  open(text: string): BayleafState;
+  open(text: string, sheet?: BayleafSheet, solve?: BayleafChoice["solve"]): BayleafState;
   seal(text: string): string;
   sealOf(state: BayleafState): string;
   today(): string;
@@ -126,6 +140,7 @@ interface BayleafChoice {
 interface BayleafOptions {
   words(): string;
   chosen(): BayleafChosen;
+  choices: BayleafChoices[];
   choose(chosen: Partial<BayleafChosen>): void;
 }
 
@@ -155,6 +170,7 @@ interface Window {
   /** There where the guide has options. */
   bayleafOptions?: BayleafOptions;
   bayleafWork: BayleafWork;
+  bayleafReading: BayleafReading;
   bayleafPage: BayleafPage;
   bayleafJudge: BayleafJudge;
   bayleafOpen: BayleafOpen;

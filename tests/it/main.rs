@@ -1,7 +1,9 @@
 //! Tests of the whole program. Unit tests stand beside the code; here are the command line, the literate
 //! cases of the rules, values from outside, the published site and the shape of the tree itself.
 
+mod bounds;
 mod cli;
+mod draft;
 mod history;
 mod lists;
 mod literate;

@@ -138,6 +138,49 @@ fn strangers_and_paths_that_lead_out_get_nothing() {
     }
 }
 
+/// Whatever is sent, it is only read from (RFC 9110, 15.5.6: the answer names what is allowed).
+#[test]
+fn only_reading_is_answered() {
+    let folder = workplace();
+    let preview = start(folder.path(), 0);
+    let ask = |method: &str| {
+        let mut stream = TcpStream::connect(&preview.address).unwrap();
+        write!(stream, "{method} / HTTP/1.1\r\nHost: localhost\r\nContent-Length: 0\r\nConnection: close\r\n\r\n").unwrap();
+        let mut answer = Vec::new();
+        stream.read_to_end(&mut answer).unwrap();
+        String::from_utf8_lossy(&answer).into_owned()
+    };
+    for method in ["POST", "PUT", "DELETE", "PATCH", "OPTIONS", "PROPFIND", "NONSENSE"] {
+        let answer = ask(method);
+        assert!(answer.starts_with("HTTP/1.1 405") && answer.to_lowercase().contains("allow: get, head"), "{method}: {answer}");
+    }
+    assert!(ask("GET").starts_with("HTTP/1.1 200"));
+    let head = ask("HEAD");
+    assert!(head.starts_with("HTTP/1.1 200") && head.ends_with("\r\n\r\n"), "{head}");
+}
+
+/// A folder that is moved away and back, or made later, is another one for the system, and still watched.
+#[test]
+fn guides_moved_away_and_back_and_a_theme_made_later_are_watched() {
+    let folder = workplace();
+    let preview = start(folder.path(), 0);
+    let (page, guides) = ("/guides/transmission-cooler/index.html", folder.path().join("guides"));
+    let file = guides.join("transmission-cooler/guide.md");
+    let fault = || get(&preview, "/__preview/report.json", None).1;
+    fs::rename(&guides, folder.path().join("away")).unwrap();
+    wait_for("the missing folder is told", || fault().contains("cannot read the folder"));
+    fs::rename(folder.path().join("away"), &guides).unwrap();
+    wait_for("the folder is found again", || !fault().contains("cannot read the folder"));
+    let text = fs::read_to_string(&file).unwrap();
+    fs::write(&file, text.replacen("\n## ", "\n## First of all: ", 1)).unwrap();
+    wait_for("a guide saved in the folder that came back", || get(&preview, page, None).1.contains("First of all"));
+    let theme = folder.path().join("themes");
+    fs::create_dir(&theme).unwrap();
+    std::thread::sleep(Duration::from_millis(300));
+    fs::write(theme.join("guide.html"), "{% if %}").unwrap();
+    wait_for("a file saved in a theme that was made later", || fault().contains("theme"));
+}
+
 /// The body as it was before it was sent in pieces (RFC 9112, 7.1); one that was not is given back as it is.
 fn unchunked(body: &str) -> String {
     let Some(start) = body.find(['{', '[']) else { return body.to_owned() };

@@ -171,7 +171,7 @@ fn nothing_that_a_guide_says_runs_on_the_page() {
     let home = small(&[("hostile.md", hostile)]);
     fs::write(home.path().join("guides/shop.toml"), "name = \"<script>alert(4)</script>\"\n").unwrap();
     let page = out(&bayleaf(home.path(), &["review", "--as", "page"]));
-    let theme = |name: &str| bayleaf::site::theme::BUILT_IN.iter().find(|(file, _)| *file == name).unwrap().1;
+    let theme = |name: &str| bayleaf::theme::BUILT_IN.iter().find(|(file, _)| *file == name).unwrap().1;
     // Style and script are ours, byte for byte, and once each; without them no tag is left that an author wrote.
     let style = ["sheet.css", "code.css", "findings.css"].map(theme).join("\n");
     let parts: Vec<&str> = page.split(&format!("<style>{style}</style>")).collect();

@@ -258,7 +258,7 @@ fn shop_saying(keys: &str, templates: &[(&str, String)]) -> tempfile::TempDir {
 }
 
 fn built_in(template: &str) -> &'static str {
-    bayleaf::site::theme::BUILT_IN.iter().find(|(name, _)| *name == template).unwrap().1
+    bayleaf::theme::BUILT_IN.iter().find(|(name, _)| *name == template).unwrap().1
 }
 
 fn squeezed(text: &str) -> String {

@@ -23,6 +23,16 @@ pub(crate) fn no_revision(clean: &Clean, _: &Guide<'_>) -> Vec<Broken> {
     broken
 }
 
+/// A paragraph as the title: letters stand in for its words, so that no rule has anything to say of them.
+pub(crate) fn paragraph_as_title(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
+    let titles = guide.title.iter();
+    let long = |title: &bayleaf::guide::model::Text| {
+        let more = "m".repeat(bayleaf::guide::facts::LONGEST_NAME);
+        Broken::new(vec![(title.span.range(), format!("{} {more}", title.value))], At::Edit(0, 0..1), &["title"])
+    };
+    titles.map(long).collect()
+}
+
 pub(crate) fn no_vehicles(clean: &Clean, _: &Guide<'_>) -> Vec<Broken> {
     without(clean, "fits")
 }

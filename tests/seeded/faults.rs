@@ -35,7 +35,7 @@ pub(crate) const FAULTS: &[Fault] = &[
     fault("the ends of a range change places", "range-reversed", &[], values::reversed),
     fault("a digit is mistyped", "value-unreadable", &[], values::unreadable),
     fault("the other system leads", "unit-mixed", &[], values::other_system_leads),
-    fault("a value is typed into the words", "value-in-prose", &[], values::typed),
+    fault("a value is typed into the words", "value-in-prose", &["wait-disagrees"], values::typed),
     fault("another torque is typed into the words", "value-stray", &["value-in-prose"], values::stray),
     // tightening
     fault("a torque is left out", "torque-missing", &["torque-missing", "tool-missing", "tool-unused"], values::no_torque),
@@ -57,7 +57,7 @@ pub(crate) const FAULTS: &[Fault] = &[
     fault("a thread that does not exist", "thread-unknown", &[], joints::odd_thread),
     fault("a class of the other system", "class-unknown", &["torque-doubtful", "torque-over-proof"], joints::class_of_other_system),
     fault("a class that does not exist", "class-unknown", &["torque-doubtful"], joints::no_class),
-    fault("a drive too large for its thread", "drive-doubtful", &["tool-missing", "tool-unused"], joints::odd_drive),
+    fault("a drive too large for its thread", "drive-doubtful", &["tool-missing", "tool-unused", "tool-unfit"], joints::odd_drive),
     fault("a wrench that does not reach", "wrench-out-of-range", &["adapter-uncorrected", "tool-unused", "drive-doubtful"], joints::small_wrench),
     fault("an adapter without its angle", "adapter-uncorrected", &[], joints::no_angle),
     fault("passes without an order", "pattern-missing", &[], joints::no_pattern),
@@ -109,6 +109,7 @@ pub(crate) const FAULTS: &[Fault] = &[
     fault("an injury under NOTICE", "signal-misused", &[], people::notice_for_injury),
     fault("damage under WARNING", "signal-misused", &[], people::warning_for_damage),
     // the document
+    fault("a paragraph as the title", "over-limit", &[], document::paragraph_as_title),
     fault("no revision", "revision-missing", &[], document::no_revision),
     fault("no vehicles", "fits-missing", &[], document::no_vehicles),
     fault("no final checks", "final-check-missing", &[], document::no_final_check),

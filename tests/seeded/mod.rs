@@ -12,6 +12,7 @@ mod ledger;
 mod near;
 mod orders;
 mod people;
+mod told;
 mod values;
 mod wording;
 

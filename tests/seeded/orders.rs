@@ -92,11 +92,13 @@ name = "Engine"
 [[part]]
 id = "cable"
 name = "Main cable"
+supplied = 1
 marks = ["battery"]
 
 [[part]]
 id = "fuse"
 name = "Main fuse"
+supplied = 1
 marks = ["battery"]
 
 [[option]]
@@ -314,8 +316,8 @@ const FAULTS: &[Fault] = &[
             Without("plus-on"),
             Without("cable-in"),
             Without("fuse-in"),
-            Head("[[part]]\nid = \"cable\"\nname = \"Main cable\"\nmarks = [\"battery\"]\n", ""),
-            Head("[[part]]\nid = \"fuse\"\nname = \"Main fuse\"\nmarks = [\"battery\"]\n", ""),
+            Head("[[part]]\nid = \"cable\"\nname = \"Main cable\"\nsupplied = 1\nmarks = [\"battery\"]\n", ""),
+            Head("[[part]]\nid = \"fuse\"\nname = \"Main fuse\"\nsupplied = 1\nmarks = [\"battery\"]\n", ""),
             Says("airbag-on", "do = [{ connect = \"airbag\" }]\nwhen = \"seat-airbag\""),
             New("airbag-on-without", "do = [{ connect = \"airbag\" }]\nwhen = \"not seat-airbag\"", "airbag-on"),
             Says("airbag-off", "do = [{ disconnect = \"airbag\" }]\nwhen = \"seat-airbag\""),

@@ -36,7 +36,7 @@ function run(window, ...names) {
 }
 const attributes = { 'data-guide': 'demonstration', 'data-document': 'TH-1', 'data-revision': 'A', 'data-print': 'ab12 cd34' };
 const sheetElement = nothing({ getAttribute: (name) => attributes[name] ?? null, querySelector: () => ({ textContent: 'Demonstration' }) });
-const bay = run(context({ options: null, sheet: sheetElement }), 'units.js', 'options.js', 'record.js', 'bay-judge.js', 'bay-open.js');
+const bay = run(context({ options: null, sheet: sheetElement }), 'units.js', 'options.js', 'record-read.js', 'record.js', 'bay-judge.js', 'bay-open.js');
 const search = run(context({ q: nothing({ value: '', form: nothing() }) }), 'search.js');
 const judge = bay.bayleafJudge.judge;
 const { solve, holds, amount } = bay.bayleafChoice;
@@ -56,10 +56,10 @@ function differ(name, what, expected, found) {
   if (told[name] <= SHOWN) console.error(`${name}: ${JSON.stringify(what)}\n  the program: ${JSON.stringify(expected)}\n  the script:  ${JSON.stringify(found)}`);
 }
 // Replays a file: `answer` gives what the script says of a vector, whose last entry is what the program says.
-function replay(name, answer) {
+function replay(name, answer, few = false) {
   const [head, ...vectors] = load(`program/${name}.jsonl`);
   heads[name] = head;
-  if (vectors.length < MANY) { failed++; console.error(`${name}: only ${vectors.length} vectors`); }
+  if (vectors.length < (few ? 80 : MANY)) { failed++; console.error(`${name}: only ${vectors.length} vectors`); }
   for (const vector of vectors) {
     const expected = vector.at(-1);
     let found;
@@ -92,7 +92,7 @@ function sheetOf(guide, has, imperial) {
     const all = (some) => [...some.flatMap((op) => [op.id, ...numbered(`${op.id}/pass`, op.passes)]), ...step.checks, ...(step.wait ? [`${step.id}/wait`] : [])];
     return { ...step, applies: shown, operations, boxes: all(operations.filter((op) => op.applies)), every: all(operations) };
   });
-  return { ...guide, steps };
+  return { ...guide, steps, every: () => [...boxesOf({ ...guide, steps }), ...(guide.followUp ?? [])] };
 }
 const boxesOf = (sheet) => [...sheet.before, ...sheet.final, ...sheet.steps.flatMap((step) => [...step.every, ...(step.stop ? [`${step.id}/hold`] : [])])].sort();
 // The state of some work, and the file that is saved of it. A file that was saved and opened again is the same file.
@@ -146,11 +146,16 @@ function fileOf(body, place, set, treated) {
     cut: () => { const chars = Array.from(sealed); return chars.slice(0, Math.floor(chars.length / 2)).join(''); }, changed: () => sealed.replace('TH 0001', 'TH 0002'), spaced: () => sealed.replace(',\n  "seal"', ',\n   "seal"') };
   return treat[treated] ? treat[treated]() : sealed;
 }
-const REASONS = [[/it is not JSON/, 'json'], [/is no record of work/, 'format'], [/of a later kind|does not say its version/, 'version'], [/has no seal/, 'seal'], [/not as it was saved/, 'changed'], [/does not hold what/, 'fields'], [/belongs to another guide/, 'taken']];
+const OF_GUIDE = ['guide', 'stranger'];
 counts.files = replay('files', ([place, set, treated], head) => {
   // Of another guide it is for the program too, which asks that later.
-  try { open(fileOf(head.body, place, set, treated)); return 'taken'; } catch (error) { return (REASONS.find(([words]) => words.test(error.message)) ?? [0, error.message])[1]; }
+  try { open(fileOf(head.body, place, set, treated)); return 'taken'; } catch (error) { return OF_GUIDE.includes(error.name) ? 'taken' : error.name; }
 });
+// The table of refusals, word by word.
+counts.refusals = replay('refusals', ([, text], head) => {
+  const given = typeof text === 'string' ? text : text[1] === '[' ? '['.repeat(text[0] / 2) + ']'.repeat(text[0] / 2) : `{${'x'.repeat(text[0])}`;
+  try { open(given, sheetOf(head.sheet, {}, false), solve); return null; } catch (error) { return error.message.replace(/^This record is not taken: /, '').replace(/\.$/, ''); }
+}, true);
 counts.gaps = replay('gaps', ([at, choice, imperial, work, sealed], head) => {
   const { seal, lines } = gapsOf(head.guides[at], head.chosen[choice], imperial, work);
   if (seal !== sealed) differ('gaps', [at, choice, work], sealed, seal);

@@ -8,7 +8,7 @@ use crate::document::{Counted, Remark, StepLink, Tool};
 use crate::guide::model::{self, Condition, Hardware, Operation, Step};
 use crate::guide::tally;
 use crate::guide::tightening;
-use crate::guide::verb::Verb;
+use crate::guide::verb::{Moves, Verb};
 use crate::source::Spanned;
 
 /// A sort of hardware that the guide takes from the shop file.
@@ -20,6 +20,20 @@ struct Shared<'g> {
     off: i64,
     /// What goes on and, below nought, comes off, each with its condition.
     moved: Vec<(i64, When)>,
+}
+
+/// What goes on and, below nought, comes off.
+#[derive(Default)]
+struct Flow {
+    on: i64,
+    moved: Vec<(i64, When)>,
+}
+
+impl Flow {
+    /// What the count is the sum of where that depends on options.
+    fn amounts(self) -> Vec<(i64, When)> {
+        if self.moved.iter().any(|(_, when)| !when.is_always()) { self.moved } else { Vec::new() }
+    }
 }
 
 impl<'g> Maker<'g, '_> {
@@ -74,16 +88,23 @@ impl<'g> Maker<'g, '_> {
     pub(super) fn parts(&self) -> Vec<Counted> {
         let parts = self.guide.own.parts.rows.iter();
         parts
-            .map(|part| Counted {
-                id: part.id.value.clone(),
-                name: part.name.value.clone(),
-                count: part.supplied.map(|count| i64::from(count.value)),
-                when: When::of(&part.when),
-                amounts: Vec::new(),
-                number: text(&part.number),
-                remarks: supply_remarks(&part.when, part.spare, &part.note),
-                steps: self.steps_with(|operation| operation.targets.iter().any(|target| target.value == part.id.value)),
-                span: part.id.span,
+            .map(|part| {
+                let told = part.supplied.map(|count| i64::from(count.value));
+                let needed = if told.is_none() { self.flow(&part.id.value) } else { Flow::default() };
+                let count = told.or(Some(needed.on).filter(|count| *count > 0));
+                let untold = told.is_none().then(|| if count.is_some() { Remark::Needed } else { Remark::Uncounted });
+                let remarks = untold.into_iter().chain(supply_remarks(&part.when, part.spare, &part.note)).collect();
+                Counted {
+                    id: part.id.value.clone(),
+                    name: part.name.value.clone(),
+                    count,
+                    when: When::of(&part.when),
+                    amounts: needed.amounts(),
+                    number: text(&part.number),
+                    remarks,
+                    steps: self.steps_with(|operation| operation.targets.iter().any(|target| target.value == part.id.value)),
+                    span: part.id.span,
+                }
             })
             .collect()
     }
@@ -120,9 +141,10 @@ impl<'g> Maker<'g, '_> {
 
     pub(super) fn kit_hardware(&self) -> Vec<Counted> {
         let supplied = self.guide.own.hardware.rows.iter().filter_map(|hardware| {
-            let count = hardware.supplied.filter(|count| count.value > 0)?;
             let remarks = supply_remarks(&hardware.when, hardware.spare, &hardware.note);
-            Some(Counted { when: When::of(&hardware.when), ..self.counted(hardware, i64::from(count.value), remarks) })
+            let Some(count) = hardware.supplied else { return self.needed(hardware, remarks) };
+            let count = Some(count.value).filter(|count| *count > 0)?;
+            Some(Counted { when: When::of(&hardware.when), ..self.counted(hardware, i64::from(count), remarks) })
         });
         let shelf = self.shared().into_values().filter(|shared| shared.fitted > 0).map(|shared| {
             let conditional = shared.moved.iter().any(|(_, when)| !when.is_always());
@@ -130,6 +152,39 @@ impl<'g> Maker<'g, '_> {
             Counted { amounts, ..self.counted(shared.hardware, shared.fitted, vec![Remark::Shelf]) }
         });
         supplied.chain(shelf).collect()
+    }
+
+    /// Hardware of which nobody has told how many are supplied: what is needed beyond what came off.
+    fn needed(&self, hardware: &'g Hardware, remarks: Vec<Remark>) -> Option<Counted> {
+        let flow = self.flow(&hardware.id.value);
+        let told = hardware.uncounted && hardware.on_vehicle.is_none();
+        let remark = if flow.on > 0 { Remark::Needed } else { told.then_some(Remark::Uncounted)? };
+        let remarks = std::iter::once(remark).chain(remarks).collect();
+        let row = self.counted(hardware, flow.on, remarks);
+        Some(Counted { count: row.count.filter(|count| *count > 0), amounts: flow.amounts(), when: When::of(&hardware.when), ..row })
+    }
+
+    /// How many of a part or some hardware go on beyond what comes off before.
+    fn flow(&self, id: &str) -> Flow {
+        let mut flow = Flow::default();
+        for (step, operation) in self.guide.operations() {
+            let named = operation.hardware.iter().filter(|counted| self.names.meant(&counted.id.value) == id).map(|counted| counted.count);
+            let named: Vec<u32> = named.collect();
+            let acted = operation.targets.iter().any(|target| self.names.meant(&target.value) == id);
+            let count = match (named.as_slice(), acted) {
+                ([], false) => continue,
+                ([], true) => operation.count.map_or(1, |count| count.value),
+                (counts, _) => counts.iter().sum(),
+            };
+            let count = match operation.verb.moves() {
+                Moves::On => i64::from(count),
+                Moves::Off => -i64::from(count),
+                Moves::Loosens | Moves::Tightens | Moves::Away | Moves::Nothing => continue,
+            };
+            flow.on += count;
+            flow.moved.push((count, When::all(&[&self.guide.steps[step].when, &operation.when])));
+        }
+        flow
     }
 
     /// Shared hardware has no counts of its own: what is fitted beyond what came off is from the shelf, what comes off is on the vehicle.

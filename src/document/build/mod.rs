@@ -3,6 +3,7 @@
 
 mod kit;
 mod prose;
+mod sentences;
 mod torque;
 
 use std::cell::RefCell;
@@ -49,15 +50,16 @@ pub fn document(guide: &Guide<'_>, shop: &Shop, input: &Input<'_>) -> Document {
         ways: Ways::of(shop),
         pictures: input.pictures,
         moves: ledger::moves(guide, shop),
+        owed: tally::untorqued(guide, Names::new(guide, shop)).into_iter().map(|(_, operation, _)| operation).collect(),
         values: RefCell::default(),
     };
-    let intro = maker.prose(&guide.intro, &[]);
+    let intro = maker.prose(&guide.intro, &[], &[]);
     let phases: Vec<Phase> = guide
         .phases
         .iter()
         .map(|phase| Phase {
             title: phase.title.as_ref().map(|title| title.value.clone()),
-            words: maker.prose(&phase.prose, &[]),
+            words: maker.prose(&phase.prose, &[], &[]),
             steps: phase.steps.clone().map(|at| maker.step(at)).collect(),
         })
         .collect();
@@ -111,6 +113,8 @@ struct Maker<'g, 's> {
     ways: Ways,
     pictures: &'g Pictures,
     moves: Vec<ledger::Move<'g>>,
+    /// Operations whose torque nobody has told.
+    owed: Vec<&'g model::Operation>,
     /// Values made already: a spec is told in many places, and all of them share one spelling.
     values: RefCell<HashMap<*const Quantity, Value>>,
 }
@@ -164,15 +168,17 @@ impl<'g> Maker<'g, '_> {
         let mut cautions: Vec<&model::Caution> = by_id.chain(&step.cautions).collect();
         cautions.sort_by_key(|caution| caution.signal.value);
         let needs = step.needs.iter().filter_map(|id| names::step(self.guide, &id.value));
+        let operations: Vec<Operation> =
+            step.operations.iter().enumerate().map(|(number, operation)| self.operation(at, number, operation)).collect();
         Step {
             number: at + 1,
             id: step.id.value.clone(),
             title: step.title.value.clone(),
-            words: self.prose(&step.prose, &step.callouts),
+            words: self.prose(&step.prose, &step.callouts, &operations),
             called: self.called(step),
             cautions: cautions.into_iter().map(|caution| self.caution(caution)).collect(),
             connectors: self.connectors(step),
-            operations: step.operations.iter().enumerate().map(|(number, operation)| self.operation(at, number, operation)).collect(),
+            operations,
             values: step.specs.iter().filter_map(|id| self.names.spec(&id.value)).map(|spec| self.named(spec, false)).collect(),
             wait: step.wait.as_ref().map(|wait| self.value(&wait.value)),
             minutes: step.minutes.map(|minutes| minutes.value),
@@ -247,6 +253,7 @@ impl<'g> Maker<'g, '_> {
         let tools = operation.with.iter().filter_map(|id| self.names.tool(&id.value));
         Operation {
             id: format!("{}/{}", self.guide.steps[step].id.value, number + 1),
+            told: operation.told,
             moves: self.moves_of(step, number),
             verb: operation.verb,
             targets: operation.targets.iter().map(target).collect(),
@@ -312,15 +319,32 @@ impl<'g> Maker<'g, '_> {
         .collect()
     }
 
-    /// Things that are opened and closed again: what is opened for good is no work left over.
+    /// Things that are opened. What is meant to stay so is no work left over; what is only never closed is exactly that.
     fn accounts(&self) -> Vec<Account> {
         let mut things: Vec<Account> = Vec::new();
         for (at, moved) in self.moves.iter().enumerate().filter(|(_, moved)| moved.opens) {
             let id = AccountId { way: moved.way, thing: moved.thing.to_owned() };
             let closed = self.moves[at + 1..].iter().any(|later| !later.opens && later.way == moved.way && later.thing == moved.thing);
-            let Some(thing) = self.names.thing(moved.thing).filter(|_| closed && things.iter().all(|known| known.id != id)) else {
+            let Some(thing) = self.names.thing(moved.thing).filter(|_| things.iter().all(|known| known.id != id)) else {
                 continue;
             };
+            let stays = match thing {
+                Thing::Item(item) => item.stays.is_some(),
+                // What comes off and is nowhere named again goes with what it held, or into the bin.
+                Thing::Hardware(_) => moved.way == crate::guide::verb::Verb::Remove,
+                Thing::Part(_) => false,
+            };
+            let thrown = || {
+                let discards = self.guide.operations().filter(|(_, operation)| operation.verb == crate::guide::verb::Verb::Discard);
+                discards.flat_map(|(_, operation)| &operation.targets).any(|id| self.names.meant(&id.value) == moved.thing)
+            };
+            let accepted = || {
+                let step = self.guide.steps[moved.step].span;
+                self.guide.acceptances.iter().any(|acceptance| acceptance.rule.value == "left-open" && acceptance.scope.contains(step))
+            };
+            if !closed && (stays || thrown() || accepted()) {
+                continue;
+            }
             let connector = matches!(thing, Thing::Item(item) if item.connector);
             things.push(Account { id, name: thing.name().to_owned(), connector });
         }
@@ -366,7 +390,7 @@ fn connector(item: &model::Item) -> Connector {
         name: item.name.value.clone(),
         pins: item.pins.iter().map(pin).collect(),
         layout: item.layout.iter().map(|row| row.value.clone()).collect(),
-        mating_side: item.seen_from.as_ref().is_some_and(|side| side.value == "mating-side"),
+        mating_side: item.seen_from.as_ref().map(|side| side.value == "mating-side"),
     }
 }
 

@@ -3,12 +3,13 @@
 
 use pulldown_cmark::{Alignment, CodeBlockKind, Event, HeadingLevel, Tag, TagEnd};
 
-use super::Maker;
+use super::{Maker, sentences};
+use crate::document::Operation;
 use crate::document::value::Told;
 use crate::document::words::{Align, Block, Callout, Inline, Line, Picture, Target, Words};
 use crate::guide::model;
 use crate::guide::names::{Destination, step};
-use crate::guide::prose::{Prose, RefKind, is_safe_address};
+use crate::guide::prose::{Prose, RefKind, is_operation, is_safe_address};
 use crate::quantity;
 use crate::source::{Span, Spanned};
 
@@ -32,10 +33,10 @@ impl Maker<'_, '_> {
         words
     }
 
-    /// Words with their structure; `callouts` are those of the step that they stand in.
-    pub(super) fn prose(&self, prose: &Prose<'_>, callouts: &[model::Callout]) -> Vec<Spanned<Block>> {
-        let mut reader = Reader { maker: self, events: &prose.events, at: 0, callouts, listed: Vec::new() };
-        let mut blocks = reader.blocks(None);
+    /// Words with their structure; `callouts` and `operations` are those of the step that they stand in.
+    pub(super) fn prose(&self, prose: &Prose<'_>, callouts: &[model::Callout], operations: &[Operation]) -> Vec<Spanned<Block>> {
+        let mut reader = Reader { maker: self, events: &prose.events, at: 0, callouts, operations, listed: Vec::new() };
+        let mut blocks = sentences::rows(reader.blocks(None));
         // Callouts of a picture that stands in a line of words are listed behind all words.
         let listed = reader.listed;
         let mut left: Vec<&str> = Vec::new();
@@ -76,6 +77,7 @@ struct Reader<'r, 'g, 's> {
     events: &'r [(Event<'s>, Span)],
     at: usize,
     callouts: &'r [model::Callout],
+    operations: &'r [Operation],
     /// Pictures whose callouts are told with them.
     listed: Vec<String>,
 }
@@ -307,6 +309,18 @@ impl Reader<'_, '_, '_> {
 
     /// A link by its address; `inner` are its words, if it has any.
     fn link(&self, address: &str, inner: Words, span: Span, words: &mut Words) {
+        if is_operation(address) {
+            // One that is told where no row can be is read as words.
+            match self.operations.iter().find(|operation| operation.told && operation.span == span) {
+                Some(operation) => {
+                    let named = || vec![Spanned::new(Inline::Text(format!("{} {}", operation.verb.word(), operation.things())), span)];
+                    let inner = if inner.is_empty() { named() } else { inner };
+                    words.push(Spanned::new(Inline::Operation { id: operation.id.clone(), words: inner }, span));
+                }
+                None => words.extend(inner),
+            }
+            return;
+        }
         let Some((kind, id)) = RefKind::parse(address) else {
             let to = if is_safe_address(address) {
                 match Destination::of(address) {

@@ -9,14 +9,14 @@ use crate::document::words::{Inline, Line, Words};
 use crate::document::{Bounds, Fasteners, Ordered, Phase, StepLink, Torque, TorqueRow};
 use crate::fastener::pattern::Order;
 use crate::guide::model::{self, Spec, Stated};
-use crate::guide::tally::{self, TorqueUse};
+use crate::guide::tally;
 use crate::guide::tightening;
 use crate::quantity::{self, Dimension, Quantity, Unit};
 use crate::source::{Span, Spanned};
 
 impl<'g> Maker<'g, '_> {
     pub(super) fn torque(&self, operation: &'g model::Operation) -> Option<Torque> {
-        let (stated, spec) = tally::torque_of(operation, self.names)?;
+        let Some((stated, spec)) = tally::torque_of(operation, self.names) else { return self.untold_torque(operation) };
         let source = match spec {
             Some(spec) => spec.source.as_ref(),
             None => operation.source.as_ref(),
@@ -38,6 +38,27 @@ impl<'g> Maker<'g, '_> {
             order: self.order(operation),
             count: tightening::count_of(operation, self.names),
             note: spec.and_then(|spec| text(&spec.note)),
+        })
+    }
+
+    /// The blank of a torque that is owed and that nobody has told.
+    fn untold_torque(&self, operation: &'g model::Operation) -> Option<Torque> {
+        if !self.owed.iter().any(|owed| std::ptr::eq(*owed, operation)) {
+            return None;
+        }
+        Some(Torque {
+            name: None,
+            value: self.new_value(Told::Untold("not told".to_owned())),
+            bounds: Bounds::default(),
+            source: None,
+            pattern: None,
+            passes: Vec::new(),
+            condition: None,
+            wrench: None,
+            setting: None,
+            order: None,
+            count: tightening::count_of(operation, self.names),
+            note: None,
         })
     }
 
@@ -125,32 +146,34 @@ impl<'g> Maker<'g, '_> {
     /// The rows of the torque sheet: they repeat what the operations of the steps say, in the same order.
     pub(super) fn torque_rows(&self, phases: &[Phase]) -> Vec<TorqueRow> {
         let told = phases.iter().flat_map(|phase| &phase.steps).flat_map(|step| &step.operations);
-        let told = told.filter_map(|operation| operation.torque.as_ref());
-        tally::torque_uses(self.guide, self.shop).iter().zip(told).map(|(used, torque)| self.torque_row(used, torque.clone())).collect()
+        let rows = self.guide.operations().zip(told);
+        rows.filter_map(|((step, operation), told)| Some(self.torque_row(step, operation, told.torque.clone()?))).collect()
     }
 
-    fn torque_row(&self, used: &TorqueUse<'g>, torque: Torque) -> TorqueRow {
-        let step = &self.guide.steps[used.step];
-        let fasteners = tightened(used);
+    fn torque_row(&self, at: usize, operation: &'g model::Operation, torque: Torque) -> TorqueRow {
+        let step = &self.guide.steps[at];
+        let fasteners = tightened(&tally::hardware_of(operation, self.names));
         let ids: Vec<&str> = fasteners.iter().map(|fasteners| fasteners.id.as_str()).collect();
-        let held = used.operation.targets.iter().map(|id| self.names.meant(&id.value)).filter(|id| !ids.contains(id));
+        let held = operation.targets.iter().map(|id| self.names.meant(&id.value)).filter(|id| !ids.contains(id));
         let held = held.filter(|_| !fasteners.is_empty()).filter_map(|id| self.names.thing(id)).map(|thing| thing.name().to_owned());
-        let place = held.chain(text(&used.operation.note)).collect();
+        let place = held.chain(text(&operation.note)).collect();
         TorqueRow {
-            step: StepLink { id: step.id.value.clone(), number: used.step + 1 },
+            step: StepLink { id: step.id.value.clone(), number: at + 1 },
             title: step.title.value.clone(),
-            things: self.names_of(used.operation),
+            things: self.names_of(operation),
             fasteners,
             place,
             torque,
-            when: When::all(&[&step.when, &used.operation.when]),
+            when: When::all(&[&step.when, &operation.when]),
         }
     }
 
     /// The names of what an operation acts on.
     fn names_of(&self, operation: &model::Operation) -> Vec<String> {
-        let targets = operation.targets.iter();
-        targets.map(|id| self.names.thing(&id.value).map_or(id.value.clone(), |thing| thing.name().to_owned())).collect()
+        let count = operation.count.map_or(1, |count| count.value);
+        let name = |id: &model::Text| self.names.thing(&id.value).map_or(id.value.clone(), |thing| thing.name().to_owned());
+        let counted = |name: String| if count > 1 { format!("{count} × {name}") } else { name };
+        operation.targets.iter().map(name).map(counted).collect()
     }
 
     /// What is due later: the author's words, then the torques that are checked again.
@@ -167,7 +190,7 @@ impl<'g> Maker<'g, '_> {
             let span = retorque.span;
             let mut words = vec![said("Check the torque again ", span)];
             words.extend(self.words_of(&retorque.value, span));
-            let what = phrase::fastened(&tightened(&used), &self.names_of(used.operation));
+            let what = phrase::fastened(&tightened(&used.hardware), &self.names_of(used.operation));
             words.push(said(format!(": {what}, "), span));
             words.push(Spanned::new(Inline::Value(self.value(used.value)), span));
             let when = When::all(&[&self.guide.steps[used.step].when, &used.operation.when]);
@@ -187,8 +210,8 @@ fn ordered(spec: &Spec, order: Order, count: u32, undoing: bool) -> Ordered {
 }
 
 /// The fasteners that are tightened, and how many.
-fn tightened(used: &TorqueUse<'_>) -> Vec<Fasteners> {
-    let hardware = used.hardware.iter().filter(|(_, hardware)| hardware.takes_torque());
+fn tightened(hardware: &[(u32, &model::Hardware)]) -> Vec<Fasteners> {
+    let hardware = hardware.iter().filter(|(_, hardware)| hardware.takes_torque());
     hardware.map(|(count, hardware)| fasteners(hardware, *count)).collect()
 }
 

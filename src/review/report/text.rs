@@ -68,26 +68,85 @@ fn within(range: Range<usize>, lines: &Range<usize>) -> Range<usize> {
     range.start - lines.start..range.end - lines.start
 }
 
-/// Findings as one text. Of one rule in one file the first are shown and the rest counted: nobody reads a thousand
-/// of a kind, and a slip that is made everywhere is seen as well from thirty places.
+/// Findings as one text. Of one rule in one file the first are shown with their excerpts, and each of the others has its line: the gravest
+/// omission may be the last. Where there are many, a summary by rule and cause stands first.
 pub fn findings(findings: &[Finding], sources: &Sources, style: Style) -> String {
-    /// How many of one rule in one file are shown.
+    /// How many of one rule in one file are shown with their excerpts.
     const MOST: usize = 30;
     let mut counts: BTreeMap<(FileId, &str), usize> = BTreeMap::new();
-    let mut text = String::new();
+    let mut text = if findings.len() > MOST { summary(findings, sources) } else { String::new() };
+    let mut in_lines = false;
     for one in findings {
         let count = counts.entry((one.place.file, one.rule.name())).or_default();
         *count += 1;
         if *count <= MOST {
+            text.push_str(if in_lines { "\n" } else { "" });
             text.push_str(&finding(one, sources, style));
             text.push_str("\n\n");
+        } else {
+            text.push_str(&format!("{}[{}] {}: {}\n", one.severity.word(), one.rule, at(one, sources), one.message));
+        }
+        in_lines = *count > MOST;
+    }
+    text.push_str(if in_lines { "\n" } else { "" });
+    text
+}
+
+/// Path, line and column.
+fn at(finding: &Finding, sources: &Sources) -> String {
+    sources.get(&finding.place.file).map_or_else(
+        || "?".to_owned(),
+        |source| {
+            let position = source.position(finding.place.span.start);
+            format!("{}:{}:{}", source.path, position.line, position.column)
+        },
+    )
+}
+
+/// How many findings there are of each rule and cause, the gravest and most frequent first, each with its first place.
+fn summary(findings: &[Finding], sources: &Sources) -> String {
+    let mut causes: BTreeMap<(Severity, &str, String), (usize, &Finding)> = BTreeMap::new();
+    for one in findings {
+        causes.entry((one.severity, one.rule.name(), cause(&one.message))).or_insert((0, one)).0 += 1;
+    }
+    let mut rows: Vec<_> = causes.into_iter().collect();
+    rows.sort_by_key(|((severity, ..), (count, _))| (std::cmp::Reverse(*severity), std::cmp::Reverse(*count)));
+    let mut text = format!("{} findings, by rule and cause:\n", findings.len());
+    for ((severity, rule, cause), (count, first)) in rows {
+        text.push_str(&format!("{count:>6} {}[{rule}] {cause}, first at {}\n", severity.word(), at(first, sources)));
+    }
+    text.push('\n');
+    text
+}
+
+/// What a message says, less what it says it of: names, values and counts.
+fn cause(message: &str) -> String {
+    let mut cause = String::new();
+    let mut quoted: Option<char> = None;
+    for c in message.chars() {
+        match quoted {
+            Some(end) if c == end => quoted = None,
+            Some(_) => {}
+            None if matches!(c, '`' | '"') => {
+                cause.push('…');
+                quoted = Some(c);
+            }
+            None if c.is_ascii_digit() => {
+                if !cause.ends_with('#') {
+                    cause.push('#');
+                }
+            }
+            None => cause.push(c),
         }
     }
-    for ((file, rule), count) in counts.into_iter().filter(|(_, count)| *count > MOST) {
-        let path = sources.get(&file).map_or("?", |source| source.path.as_str());
-        text.push_str(&format!("and {} more of {rule} in {path}\n\n", count - MOST));
+    // A counted thing is a name too: `4 × Seat bolt are done up`.
+    match cause.split_once("# × ") {
+        Some((before, rest)) => {
+            let verb = [" are ", " is "].iter().filter_map(|verb| rest.find(verb)).min().unwrap_or(0);
+            format!("{before}# × …{}", &rest[verb..])
+        }
+        None => cause,
     }
-    text
 }
 
 /// The line that closes a report: how many of each weight, and what was accepted.
@@ -111,6 +170,13 @@ mod tests {
     fn totals_are_words() {
         assert_eq!(totals(1, 0, 2, 0), "1 hold, 0 queries, 2 remarks");
         assert!(totals(0, 1, 0, 1).ends_with("; 1 finding accepted with a reason"));
+    }
+
+    #[test]
+    fn a_cause_is_what_is_left_when_names_and_numbers_are_gone() {
+        assert_eq!(cause("no step has the id `a-1`"), cause("no step has the id `b`"));
+        assert_eq!(cause("4 × Seat bolt are done up with no torque"), cause("12 × Rail nut are done up with no torque"));
+        assert_ne!(cause("`a` is removed here and never fitted again"), cause("`a` is loosened here and never tightened again"));
     }
 
     proptest! {

@@ -42,7 +42,10 @@ struct Expected {
 impl Expected {
     fn is(&self, told: &Difference) -> bool {
         let all = format!("{} {} {}", told.what, told.old.as_deref().unwrap_or_default(), told.new.as_deref().unwrap_or_default());
-        told.kind == self.kind && self.sorts.contains(&told.sort) && told.step.as_ref().map(|step| &step.id) == self.step.as_ref() && all.contains(&self.says)
+        told.kind == self.kind
+            && self.sorts.contains(&told.sort)
+            && told.step.as_ref().map(|step| &step.id) == self.step.as_ref()
+            && all.contains(&self.says)
     }
 }
 
@@ -94,7 +97,8 @@ fn seed(document: &mut Document, ways: Ways, numbers: &mut Numbers, used: &mut V
         }
         4 => {
             let caution = step.cautions.first_mut()?;
-            caution.signal = if caution.signal == guide::model::Signal::Danger { guide::model::Signal::Notice } else { guide::model::Signal::Danger };
+            caution.signal =
+                if caution.signal == guide::model::Signal::Danger { guide::model::Signal::Notice } else { guide::model::Signal::Danger };
             let says = caution.word();
             expected(Kind::Changed, &[Sort::Caution], &says)
         }
@@ -132,7 +136,8 @@ fn seed(document: &mut Document, ways: Ways, numbers: &mut Numbers, used: &mut V
                 return None;
             }
             let (first, last) = (step.operations.first()?, step.operations.last()?);
-            if (first.verb, &first.targets.first().map(|target| &target.id)) == (last.verb, &last.targets.first().map(|target| &target.id)) {
+            if (first.verb, &first.targets.first().map(|target| &target.id)) == (last.verb, &last.targets.first().map(|target| &target.id))
+            {
                 return None;
             }
             step.operations.rotate_right(1);
@@ -255,7 +260,8 @@ fn a_step_is_known_though_it_was_moved_renamed_and_given_another_name() {
 fn an_operation_in_another_step_was_moved() {
     let (old, _) = demo("swivel-seat-base");
     let mut new = old.clone();
-    let mut steps: Vec<&mut Step> = new.phases.iter_mut().flat_map(|phase| &mut phase.steps).filter(|step| step.operations.len() > 1).collect();
+    let mut steps: Vec<&mut Step> =
+        new.phases.iter_mut().flat_map(|phase| &mut phase.steps).filter(|step| step.operations.len() > 1).collect();
     let operation = steps[0].operations.pop().unwrap();
     steps[1].operations.push(operation);
     let told = differences(&old, &new);

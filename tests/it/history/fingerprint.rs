@@ -61,9 +61,12 @@ fn the_fingerprint_changes_exactly_where_the_page_says_something_else() {
     let slugs = ["swivel-seat-base", "transmission-cooler", "second-battery-charger"];
     for slug in slugs {
         let text = fs::read_to_string(root().join(format!("guides/{slug}/guide.md"))).unwrap();
-        let hashes: Hashes =
-            text.match_indices("](").filter_map(|(at, _)| text[at + 2..].split([')', ' ']).next()).filter(|a| a.ends_with(".jpg") || a.ends_with(".svg"))
-                .map(|address| (address.to_owned(), "00".repeat(32))).collect();
+        let hashes: Hashes = text
+            .match_indices("](")
+            .filter_map(|(at, _)| text[at + 2..].split([')', ' ']).next())
+            .filter(|a| a.ends_with(".jpg") || a.ends_with(".svg"))
+            .map(|address| (address.to_owned(), "00".repeat(32)))
+            .collect();
         let before = state(&text, &shop, &hashes);
         for _ in 0..100 {
             let (mut edited, mut of_shop, mut of_pictures) = (text.clone(), shop.clone(), hashes.clone());
@@ -85,7 +88,8 @@ fn the_fingerprint_changes_exactly_where_the_page_says_something_else() {
                     "empty line in the shop file"
                 }
                 5 => {
-                    of_shop = inserted(&shop, &mut numbers, |line| line.starts_with("[["), "[[tool]]\nid = \"new-tool\"\nname = \"New\"\n\n");
+                    of_shop =
+                        inserted(&shop, &mut numbers, |line| line.starts_with("[["), "[[tool]]\nid = \"new-tool\"\nname = \"New\"\n\n");
                     "new tool in the shop file"
                 }
                 6 => {
@@ -114,16 +118,25 @@ fn the_fingerprint_changes_exactly_where_the_page_says_something_else() {
             };
             let after = state(&edited, &of_shop, &of_pictures);
             let (print, page) = (after.0 != before.0, after.1 != before.1);
-            if page { changed += 1 } else { same += 1 }
+            if page {
+                changed += 1
+            } else {
+                same += 1
+            }
             if print != page {
                 let line = |old: &str, new: &str| {
                     old.lines().zip(new.lines()).find(|(a, b)| a != b).map(|(a, b)| format!("{a} -> {b}")).unwrap_or_default()
                 };
                 let first = before.1.bytes().zip(after.1.bytes()).position(|(a, b)| a != b).unwrap_or(0);
-                let around = |text: &str| text.chars().skip(text[..first.min(text.len())].chars().count().saturating_sub(80)).take(160).collect::<String>();
+                let around = |text: &str| {
+                    text.chars().skip(text[..first.min(text.len())].chars().count().saturating_sub(80)).take(160).collect::<String>()
+                };
                 wrong.push(format!(
                     "{slug}, {what}: page changed {page}, fingerprint changed {print}: {}{}\n   {}\n   {}",
-                    line(&text, &edited), line(&shop, &of_shop), if page { around(&before.1) } else { String::new() }, if page { around(&after.1) } else { String::new() }
+                    line(&text, &edited),
+                    line(&shop, &of_shop),
+                    if page { around(&before.1) } else { String::new() },
+                    if page { around(&after.1) } else { String::new() }
                 ));
             }
         }

@@ -76,12 +76,28 @@ fn what_may_not_be_issued_is_refused_with_the_reason() {
     let c = |what| ("C", "2026-05-04", what);
     with(guide("B", "2026-03-02", "26 N·m", &[A, B]), "hold[revision-not-raised]");
     with(guide("C", "2026-05-04", "26 N·m", &[A, B, c("what = \"Pictures redone\"")]), "query[change-untold]");
-    with(guide("C", "2026-02-04", "26 N·m", &[A, B, ("C", "2026-02-04", "what = \"Torque of the bracket bolts\"")]), "query[revision-contradicts]");
-    with(guide("C", "2026-05-04", "26 N·m", &[A, B, c("what = \"Torque of the bracket bolts\"")]).replace(", torque = \"bracket-bolt\" }", " }"), "hold[torque-missing]");
-    with(guide("C", "2026-01-01", "26 N·m", &[]).replace("[[spec]]", "[[change]]\nrevision = \"C\"\nwhat = \"Torque of the bracket bolts\"\n\n[[spec]]"), "lies before that of revision B");
+    with(
+        guide("C", "2026-02-04", "26 N·m", &[A, B, ("C", "2026-02-04", "what = \"Torque of the bracket bolts\"")]),
+        "query[revision-contradicts]",
+    );
+    with(
+        guide("C", "2026-05-04", "26 N·m", &[A, B, c("what = \"Torque of the bracket bolts\"")])
+            .replace(", torque = \"bracket-bolt\" }", " }"),
+        "hold[torque-missing]",
+    );
+    with(
+        guide("C", "2026-01-01", "26 N·m", &[])
+            .replace("[[spec]]", "[[change]]\nrevision = \"C\"\nwhat = \"Torque of the bracket bolts\"\n\n[[spec]]"),
+        "lies before that of revision B",
+    );
     with(guide("", "2026-05-04", "26 N·m", &[]).replace("revision = \"\"\n", ""), "query[revision-missing]");
     // What is told in other ways is told.
-    for what in ["what = \"Looked at again\"\nabout = [\"bracket-bolt\"]", "what = \"Now 26 N·m\"", "what = \"New\"\nanew = true", "what = \"More\"\nabout = [\"bolt-it\"]"] {
+    for what in [
+        "what = \"Looked at again\"\nabout = [\"bracket-bolt\"]",
+        "what = \"Now 26 N·m\"",
+        "what = \"New\"\nanew = true",
+        "what = \"More\"\nabout = [\"bolt-it\"]",
+    ] {
         put(home.path(), "bracket/guide.md", &guide("C", "2026-05-04", "26 N·m", &[A, B, c(what)]));
         let output = bayleaf(home.path(), &["issue", "bracket", "--check"]);
         assert_eq!(output.status.code(), Some(0), "{what}: {}", told(&output));
@@ -107,7 +123,11 @@ fn near_misses_of_the_rules_on_revisions_are_silent() {
     silent("spaces");
     // A new revision with new words and pictures needs no entry about them.
     let c = ("C", "2026-05-04", "what = \"Words made clearer\"");
-    put(home.path(), "bracket/guide.md", &guide("C", "2026-05-04", "24 N·m", &[A, B, c]).replace("Bolt the bracket down.", "Bolt the bracket to the rail."));
+    put(
+        home.path(),
+        "bracket/guide.md",
+        &guide("C", "2026-05-04", "24 N·m", &[A, B, c]).replace("Bolt the bracket down.", "Bolt the bracket to the rail."),
+    );
     silent("words");
 }
 
@@ -149,12 +169,17 @@ fn two_revisions_are_compared_in_three_forms() {
     assert_eq!(bayleaf(home.path(), &["compare", "bracket@B"]).status.code(), Some(0));
     let json: serde_json::Value = serde_json::from_slice(&bayleaf(home.path(), &["compare", "bracket@A", "--as", "json"]).stdout).unwrap();
     let torque = json["guides"][0]["differences"].as_array().unwrap().iter().find(|one| one["sort"] == "torque").unwrap();
-    assert_eq!((torque["step"].as_str(), torque["by"].as_str(), torque["look_again"].as_bool()), (Some("bolt-it"), Some("+1.5 N·m"), Some(true)));
+    assert_eq!(
+        (torque["step"].as_str(), torque["by"].as_str(), torque["look_again"].as_bool()),
+        (Some("bolt-it"), Some("+1.5 N·m"), Some(true))
+    );
     let output = bayleaf(home.path(), &["compare", "bracket@A", "--as", "page", "--to", "compared.html"]);
     assert_eq!(output.status.code(), Some(1), "{}", told(&output));
     let page = fs::read_to_string(home.path().join("compared.html")).unwrap();
     assert!(page.contains("<del>22.5 N·m") && page.contains("<ins>24 N·m") && page.contains("default-src 'none'"), "{page}");
-    for (state, reason) in [("bracket@Q", "there is no revision `Q` of bracket (issued were A, B)"), ("brackt@A", "did you mean `bracket`?")] {
+    for (state, reason) in
+        [("bracket@Q", "there is no revision `Q` of bracket (issued were A, B)"), ("brackt@A", "did you mean `bracket`?")]
+    {
         let output = bayleaf(home.path(), &["compare", state]);
         assert_eq!(output.status.code(), Some(2));
         assert!(told(&output).contains(reason), "{}", told(&output));
@@ -165,7 +190,8 @@ fn two_revisions_are_compared_in_three_forms() {
 fn states_of_the_version_control_are_compared_and_missing_ones_told() {
     let home = home();
     let git = |folder: &Path, arguments: &[&str]| {
-        let name = ["-c", "user.name=Test", "-c", "user.email=test@shop.example", "-c", "init.defaultBranch=main", "-c", "commit.gpgsign=false"];
+        let name =
+            ["-c", "user.name=Test", "-c", "user.email=test@shop.example", "-c", "init.defaultBranch=main", "-c", "commit.gpgsign=false"];
         let output = Command::new("git").arg("-C").arg(folder).args(name).args(arguments).output().unwrap();
         assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     };

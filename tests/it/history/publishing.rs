@@ -62,7 +62,8 @@ fn a_site_that_would_lose_many_guides_is_refused_and_may_be_insisted_on() {
     let publish = |more: &[&str]| bayleaf(home.path(), &[&["publish", "--no-sheets"], more].concat());
     assert_eq!(publish(&[]).status.code(), Some(0));
     let before = tree(&home.path().join("site"));
-    let held = |name: &str| put(home.path(), &format!("{name}/guide.md"), &guide(name, 9).replace("Do the work.", "[Do it](step:nowhere)."));
+    let held =
+        |name: &str| put(home.path(), &format!("{name}/guide.md"), &guide(name, 9).replace("Do the work.", "[Do it](step:nowhere)."));
     // One of five is less than a quarter, and is told.
     held("one");
     let output = publish(&["--to", "other"]);
@@ -114,7 +115,11 @@ fn a_released_guide_stays_on_the_site_whatever_becomes_of_its_text() {
     // Held: a torque changed under its letter, a fault in a new revision.
     for (broken, hold) in [
         (super::issue::guide("B", "2026-03-02", "26 N·m", &[A, B]), "revision-not-raised"),
-        (super::issue::guide("C", "2026-05-04", "26 N·m", &[A, B, ("C", "2026-05-04", "what = \"Torque of the bracket bolts\"")]).replace(", torque = \"bracket-bolt\" }", " }"), "torque-missing"),
+        (
+            super::issue::guide("C", "2026-05-04", "26 N·m", &[A, B, ("C", "2026-05-04", "what = \"Torque of the bracket bolts\"")])
+                .replace(", torque = \"bracket-bolt\" }", " }"),
+            "torque-missing",
+        ),
     ] {
         fs::write(&file, broken).unwrap();
         let told = publish(1);
@@ -140,12 +145,23 @@ fn a_released_guide_stays_on_the_site_whatever_becomes_of_its_text() {
     fs::write(&file, text.replace("title =", "withdrawn = \"The supplier took it from the market.\"\ntitle =")).unwrap();
     let told_now = publish(0);
     assert!(told_now.contains("withdrawn: bracket"), "{told_now}");
-    assert!(index().contains("WITHDRAWN") && index().contains("The supplier took it from the market.") && !index().contains("24 N·m"), "{}", index());
+    assert!(
+        index().contains("WITHDRAWN") && index().contains("The supplier took it from the market.") && !index().contains("24 N·m"),
+        "{}",
+        index()
+    );
     assert!(words(home.path(), "guides/bracket/torque.html").contains("WITHDRAWN"), "paper leads there too");
-    assert!(words(home.path(), "guides/bracket/rev-b.html").contains("SUPERSEDED") && words(home.path(), "guides/bracket/rev-b.html").contains("24 N·m"));
+    assert!(
+        words(home.path(), "guides/bracket/rev-b.html").contains("SUPERSEDED")
+            && words(home.path(), "guides/bracket/rev-b.html").contains("24 N·m")
+    );
     let front = fs::read_to_string(home.path().join("site/index.html")).unwrap();
     assert!(!front.contains("guides/bracket/") && front.contains("guides/lamp/"));
-    let search: String = tree(&home.path().join("site")).iter().filter(|(path, _)| path.starts_with("search/")).map(|(_, bytes)| String::from_utf8_lossy(bytes).into_owned()).collect();
+    let search: String = tree(&home.path().join("site"))
+        .iter()
+        .filter(|(path, _)| path.starts_with("search/"))
+        .map(|(_, bytes)| String::from_utf8_lossy(bytes).into_owned())
+        .collect();
     assert!(!search.contains("bracket/"), "it is in no index");
 }
 
@@ -153,7 +169,11 @@ fn a_released_guide_stays_on_the_site_whatever_becomes_of_its_text() {
 fn an_older_revision_stays_readable_and_says_what_changed_since() {
     let home = two_issues();
     let c = ("C", "2026-05-04", "what = \"Torque of the bracket bolts\"");
-    put(home.path(), "bracket/bracket.svg", "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 40 30\"><path d=\"M2 2h19v19z\"/></svg>\n");
+    put(
+        home.path(),
+        "bracket/bracket.svg",
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 40 30\"><path d=\"M2 2h19v19z\"/></svg>\n",
+    );
     put(home.path(), "bracket/guide.md", &super::issue::guide("C", "2026-05-04", "26 N·m", &[A, B, c]));
     let output = bayleaf(home.path(), &["publish", "--no-sheets"]);
     assert_eq!(output.status.code(), Some(0), "{}", told(&output));
@@ -161,7 +181,10 @@ fn an_older_revision_stays_readable_and_says_what_changed_since() {
     let (a, now) = (words(home.path(), "guides/bracket/rev-a.html"), words(home.path(), "guides/bracket/index.html"));
     assert!(a.contains("SUPERSEDED") && a.contains("Revision C of 4 May 2026 took its place") && a.contains("22.5 N·m"), "{a}");
     assert!(a.contains("What has changed since revision A: 2 differences, 1 to look at again") && a.contains("+3.5 N·m"), "{a}");
-    assert!(now.contains("What changed since revision B (2 Mar 2026): 2 differences, 1 to look at again") && now.contains("+2 N·m"), "{now}");
+    assert!(
+        now.contains("What changed since revision B (2 Mar 2026): 2 differences, 1 to look at again") && now.contains("+2 N·m"),
+        "{now}"
+    );
     assert!(now.contains("changed since B") && page("guides/bracket/index.html").contains("class=\"step changed\""), "{now}");
     assert!(page("guides/bracket/index.html").contains("data-older=\"B rev-b.html|A rev-a.html\""));
     // The picture of then and that of now, each under a name of its own.
@@ -178,7 +201,9 @@ fn an_older_revision_stays_readable_and_says_what_changed_since() {
 #[test]
 fn old_names_lead_on_and_a_contested_one_leads_nowhere() {
     let home = shop(&NAMES);
-    let was = |name: &str, number, was: &str| put(home.path(), &format!("{name}/guide.md"), &guide(name, number).replace("document =", &format!("was = {was}\ndocument =")));
+    let was = |name: &str, number, was: &str| {
+        put(home.path(), &format!("{name}/guide.md"), &guide(name, number).replace("document =", &format!("was = {was}\ndocument =")))
+    };
     was("one", 1, "[\"first\", \"very-first\"]");
     was("two", 2, "[\"shared\", \"three\"]");
     was("four", 4, "[\"shared\", \"four\"]");

@@ -68,10 +68,15 @@ fn a_record_is_printed_against_the_revision_that_it_names() {
     }
     // Under another name and with a newer text, both are still found.
     fs::rename(home.path().join("guides/bracket"), home.path().join("guides/rail-bracket")).unwrap();
-    put(home.path(), "rail-bracket/guide.md", &guide("C", "2026-05-04", "26 N·m", &[A, B]).replace("document =", "was = [\"bracket\"]\ndocument ="));
+    put(
+        home.path(),
+        "rail-bracket/guide.md",
+        &guide("C", "2026-05-04", "26 N·m", &[A, B]).replace("document =", "was = [\"bracket\"]\ndocument ="),
+    );
     let output = print(&complete(&a, "A", "22.5 N·m", "TH 1"));
     assert_eq!(output.status.code(), Some(0), "{}", told(&output));
-    let made: Vec<String> = fs::read_dir(home.path().join("out")).unwrap().flatten().map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
+    let made: Vec<String> =
+        fs::read_dir(home.path().join("out")).unwrap().flatten().map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
     assert!(made.iter().any(|name| name.starts_with("rail-bracket-record-")), "{made:?}");
 }
 

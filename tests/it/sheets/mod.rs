@@ -23,8 +23,8 @@ use bayleaf::guide::picture::Pictures as Facts;
 use bayleaf::sheets::paper::Paper;
 use bayleaf::sheets::{self, Form, Job, Kind, Made, Pictures, Refused};
 use bayleaf::site::guide_page;
-use bayleaf::site::page_data;
 use bayleaf::source::{FileId, SourceFile};
+use bayleaf::theme::data;
 
 /// The demo guides.
 const GUIDES: [&str; 4] = ["second-battery-charger", "swivel-seat-base", "tow-bar-wiring", "transmission-cooler"];
@@ -51,7 +51,7 @@ fn demo_shop() -> Shop {
 #[derive(Clone)]
 struct Guide {
     document: Document,
-    page: page_data::Guide,
+    page: data::Guide,
 }
 
 impl Guide {
@@ -61,9 +61,9 @@ impl Guide {
 }
 
 impl std::ops::Deref for Guide {
-    type Target = page_data::Guide;
+    type Target = data::Guide;
 
-    fn deref(&self) -> &page_data::Guide {
+    fn deref(&self) -> &data::Guide {
         &self.page
     }
 }

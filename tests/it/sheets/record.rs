@@ -195,7 +195,7 @@ fn what_is_open_by_the_ticks_is_told_with_the_step_that_closes_it() {
     let mut record = complete(&bay, &["heated-seat"], &[]);
     let steps = || bay.page.phases.iter().flat_map(|phase| &phase.steps);
     let closes = |account: &'static str| {
-        move |step: &&page_data::Step| step.operations.iter().flat_map(moved).any(|moved| !moved.opens && moved.account == account)
+        move |step: &&data::Step| step.operations.iter().flat_map(moved).any(|moved| !moved.opens && moved.account == account)
     };
     let thing = bay.page.accounts.iter().find(|thing| thing.connector).unwrap();
     let account: &'static str = thing.account.clone().leak();
@@ -218,7 +218,7 @@ fn what_was_opened_in_a_step_that_does_not_apply_stays_open() {
     let steps = || bay.page.phases.iter().flat_map(|phase| &phase.steps);
     let operations = || steps().flat_map(|step| step.operations.iter().map(move |operation| (step, operation)));
     let only_heated = |terms: &Option<String>| terms.as_deref() == Some("heated-seat");
-    let plug = |operation: &page_data::Operation| operation.moves.split(' ').any(|moved| moved.starts_with("+disconnect"));
+    let plug = |operation: &data::Operation| operation.moves.split(' ').any(|moved| moved.starts_with("+disconnect"));
     let (_, operation) =
         operations().find(|(step, operation)| (only_heated(&step.terms) || only_heated(&operation.terms)) && plug(operation)).unwrap();
     let account = moved(operation).find(|moved| moved.opens).unwrap().account.to_owned();
@@ -362,7 +362,7 @@ struct Moved<'o> {
     opens: bool,
 }
 
-fn moved(operation: &page_data::Operation) -> impl Iterator<Item = Moved<'_>> {
+fn moved(operation: &data::Operation) -> impl Iterator<Item = Moved<'_>> {
     let words = operation.moves.split(' ').filter(|word| !word.is_empty());
     words.map(|word| Moved { account: word[1..].split('*').next().unwrap(), opens: word.starts_with('+') })
 }

@@ -2,7 +2,7 @@
 
 use super::*;
 use bayleaf::quantity;
-use bayleaf::site::page_data::{Operation, Value};
+use bayleaf::theme::data::{Operation, Value};
 
 /// The text of finished markup, made here a second time and simply: tags out, the five references resolved.
 fn words_of(html: &str) -> String {

@@ -9,8 +9,8 @@ use bayleaf::guide::model::Shop;
 use bayleaf::guide::picture::Pictures;
 use bayleaf::quantity;
 use bayleaf::site::guide_page;
-use bayleaf::site::page_data::{Guide, NamedValue, Operation, Reads, Step, Value as Stated};
 use bayleaf::source::{FileId, SourceFile};
+use bayleaf::theme::data::{Guide, NamedValue, Operation, Reads, Step, Value as Stated};
 
 use super::*;
 
@@ -23,9 +23,9 @@ fn shop(units: &str) -> Shop {
 }
 
 /// A guide as the program knows it, and as its page tells it to the scripts.
-struct Both {
-    document: Document,
-    page: Guide,
+pub(super) struct Both {
+    pub(super) document: Document,
+    pub(super) page: Guide,
 }
 
 impl std::ops::Deref for Both {
@@ -37,9 +37,9 @@ impl std::ops::Deref for Both {
 }
 
 /// A guide in either order of units.
-struct Pages {
-    metric: Both,
-    imperial: Both,
+pub(super) struct Pages {
+    pub(super) metric: Both,
+    pub(super) imperial: Both,
 }
 
 /// The text of a small guide in which anything may depend on an option.
@@ -116,7 +116,12 @@ fn guides() -> Vec<Pages> {
             let of = |units: &str| {
                 let shop = shop(units);
                 let (guide, _) = guide::read(&source, FileId(1), "demonstration", &shop);
-                let input = Input { pictures: &Pictures::new(), hashes: &Default::default(), fingerprint: Some("ab12 cd34".to_owned()), draft: false };
+                let input = Input {
+                    pictures: &Pictures::new(),
+                    hashes: &Default::default(),
+                    fingerprint: Some("ab12 cd34".to_owned()),
+                    draft: false,
+                };
                 let document = build::document(&guide, &shop, &input);
                 Both { page: guide_page::page(&document), document }
             };
@@ -174,7 +179,7 @@ fn operation_json(metric: &Operation, imperial: &Operation) -> Value {
     json!({ "id": metric.id, "terms": metric.terms, "moves": metric.moves, "torque": torque, "measured": measured, "tightened": words.join(", "), "passes": passes })
 }
 
-fn sheet_json(pages: &Pages) -> Value {
+pub(super) fn sheet_json(pages: &Pages) -> Value {
     let guide = &pages.metric;
     let accounts = guide
         .accounts
@@ -190,6 +195,8 @@ fn sheet_json(pages: &Pages) -> Value {
         "accounts": accounts.collect::<Vec<_>>(),
         "before": boxes("before", guide.before_html.len()),
         "final": boxes("final", guide.final_checks_html.len()),
+        "followUp": boxes("follow-up", guide.follow_up_html.len()),
+        "vehicles": guide.document.head.fits.iter().map(|vehicle| vehicle.name.clone()).collect::<Vec<_>>(),
         "choices": guide.document.choices.iter().map(choice_json).collect::<Vec<_>>(),
         "steps": steps(guide).zip(steps(&pages.imperial)).map(step).collect::<Vec<_>>(),
     })

@@ -257,7 +257,7 @@ pub(super) const NEAR: &[(&str, &str, &[Edit])] = &[
             Without("airbag-on"),
             Head(
                 "[[part]]\nid = \"cable\"",
-                "[[part]]\nid = \"island-minus\"\nname = \"Negative lead of the lighting battery\"\n\n[[part]]\nid = \"cable\"",
+                "[[part]]\nid = \"island-minus\"\nname = \"Negative lead of the lighting battery\"\nsupplied = 1\n\n[[part]]\nid = \"cable\"",
             ),
             New("island", "do = [{ fit = \"island-minus\" }]", "fuse-in"),
         ],

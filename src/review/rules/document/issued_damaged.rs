@@ -9,5 +9,9 @@ pub(crate) const RULE: Rule =
 
 /// The finding for one file.
 pub(crate) fn finding(place: Place, file: &str, why: &str) -> Finding {
-    RULE.at(place, format!("{file} cannot be used: {why}"), "put the file back as it was issued, from version control or a copy; never edit it")
+    RULE.at(
+        place,
+        format!("{file} cannot be used: {why}"),
+        "put the file back as it was issued, from version control or a copy; never edit it",
+    )
 }

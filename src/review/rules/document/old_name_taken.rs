@@ -13,10 +13,18 @@ pub(crate) fn finding(name: &str, place: Place, other: OldName) -> Finding {
     match other {
         OldName::Own => RULE.at(place, format!("`{name}` is the name that the guide has now"), "take it out of `was`"),
         OldName::Present(guide) => RULE
-            .at(place, format!("there is a guide `{name}`, so its address cannot lead on to this one"), "take the name out of `was`, or rename the other guide")
+            .at(
+                place,
+                format!("there is a guide `{name}`, so its address cannot lead on to this one"),
+                "take the name out of `was`, or rename the other guide",
+            )
             .with_related(guide, "the guide of this name"),
         OldName::Claimed(claim) => RULE
-            .at(place, format!("another guide was `{name}` too, so nobody can say where its address leads"), "leave the name with the guide that had it last")
+            .at(
+                place,
+                format!("another guide was `{name}` too, so nobody can say where its address leads"),
+                "leave the name with the guide that had it last",
+            )
             .with_related(claim, "the other claim"),
     }
 }

@@ -23,7 +23,8 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 if let (Some(one), Some(other)) = (known.issued, change.issued)
                     && one.value != other.value
                 {
-                    let message = format!("revision {} was issued on {} here, and on {} above", change.revision.value, other.value, one.value);
+                    let message =
+                        format!("revision {} was issued on {} here, and on {} above", change.revision.value, other.value, one.value);
                     findings.push(
                         RULE.at(guide.place(other.span), message, "write the day of issue that is right in both")
                             .with_related(guide.place(one.span), "the day above"),
@@ -74,10 +75,13 @@ fn in_head(guide: &Guide<'_>, findings: &mut Vec<Finding>) {
             RULE.at(guide.place(issued.span), message, "write the day of issue that is right in both")
                 .with_related(guide.place(day.span), format!("the day of revision {}", revision.value)),
         );
-    } else if let Some((change, day)) =
-        of(false).filter_map(|change| Some((change, change.issued?))).filter(|(_, day)| day.value > issued.value).max_by_key(|(_, day)| day.value)
+    } else if let Some((change, day)) = of(false)
+        .filter_map(|change| Some((change, change.issued?)))
+        .filter(|(_, day)| day.value > issued.value)
+        .max_by_key(|(_, day)| day.value)
     {
-        let message = format!("the guide was issued on {}, and revision {} before it on {}", issued.value, change.revision.value, day.value);
+        let message =
+            format!("the guide was issued on {}, and revision {} before it on {}", issued.value, change.revision.value, day.value);
         findings.push(
             RULE.at(guide.place(issued.span), message, "write the day on which this revision was issued")
                 .with_related(guide.place(day.span), "the later day"),

@@ -14,9 +14,9 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         let here = (told.lapse.entry.step, told.lapse.entry.operation);
         let all = subject.guide.steps.iter().enumerate();
         let all = all.flat_map(|(step, of)| of.operations.iter().enumerate().map(move |(at, operation)| ((step, at), operation)));
-        let later = all.filter(|(at, operation)| *at > here && operation.verb == Verb::LookBehind).find(|(_, operation)| {
-            operation.targets.iter().any(|target| subject.names.meant(&target.value) == told.lapse.thing)
-        });
+        let later = all
+            .filter(|(at, operation)| *at > here && operation.verb == Verb::LookBehind)
+            .find(|(_, operation)| operation.targets.iter().any(|target| subject.names.meant(&target.value) == told.lapse.thing));
         let done = told.what_is_done(subject);
         let message = match later {
             Some(_) => format!("{done} and what lies behind it is looked at only later"),

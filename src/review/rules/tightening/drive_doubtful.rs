@@ -41,8 +41,7 @@ fn squares_apart<'g>(operation: &Operation, names: Names<'g>) -> Option<(&'g Too
     let [one, other] = &operation.with[..] else { return None };
     let (one, other) = (names.tool(&one.value)?, names.tool(&other.value)?);
     let (wrench, sockets) = if one.range.is_some() { (one, other) } else { (other, one) };
-    let side =
-        |stated: &Stated| Some(stated.quantity.as_ref()?.base_bounds().1?).map(|end| end.estimate());
+    let side = |stated: &Stated| Some(stated.quantity.as_ref()?.base_bounds().1?).map(|end| end.estimate());
     let (square, other) = (side(&wrench.square.as_ref()?.value)?, side(&sockets.square.as_ref()?.value)?);
     // Squares of 1/4, 3/8, 1/2, 3/4 and 1 in are sold as 6.3, 10, 12.5, 20 and 25 mm as well (ISO 1174-1, from memory).
     let same = (square / other - 1.0).abs() < 0.06;

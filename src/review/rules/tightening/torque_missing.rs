@@ -2,7 +2,6 @@
 
 use crate::finding::{Finding, Related, RuleName, Severity};
 use crate::guide::model::{Hardware, Operation};
-use crate::guide::names::Names;
 use crate::guide::tally;
 use crate::quantity::Dimension;
 use crate::review::TorqueFact;
@@ -50,30 +49,14 @@ struct Missing<'g> {
 fn missing<'g>(subject: &Subject<'g, '_>) -> Vec<Missing<'g>> {
     let Subject { guide, names, .. } = *subject;
     let mut missing = Vec::new();
-    for (_, operation) in guide.operations().filter(|(_, operation)| operation.verb.does_up() && operation.torque.is_none()) {
-        for (count, hardware) in owed(operation, names) {
-            if operation.by_hand && tightened_later(subject, operation, hardware) {
-                continue;
-            }
+    for (_, operation, owed) in tally::untorqued(guide, names) {
+        for (count, hardware) in owed {
             let named = operation.hardware.iter().find(|named| named.id.value == hardware.id.value).map(|named| named.span);
             let span = named.or_else(|| operation.targets.first().map(|target| target.span)).unwrap_or(operation.span);
             missing.push(Missing { operation, count, hardware, span });
         }
     }
     missing
-}
-
-fn owed<'g>(operation: &'g Operation, names: Names<'g>) -> impl Iterator<Item = (u32, &'g Hardware)> {
-    tally::hardware_of(operation, names).into_iter().filter(|(_, hardware)| hardware.takes_torque())
-}
-
-/// Whether an operation after this one tightens the same hardware to a torque.
-fn tightened_later(subject: &Subject<'_, '_>, started: &Operation, hardware: &Hardware) -> bool {
-    let after =
-        subject.guide.operations().map(|(_, operation)| operation).skip_while(|operation| !std::ptr::eq(*operation, started)).skip(1);
-    after
-        .filter(|operation| operation.verb.does_up() && operation.torque.is_some())
-        .any(|operation| tally::hardware_of(operation, subject.names).iter().any(|(_, other)| std::ptr::eq(*other, hardware)))
 }
 
 /// Where this guide gives torques, and for what.

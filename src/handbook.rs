@@ -1,9 +1,9 @@
 //! Chapters of the author's handbook as pages. What they say comes in as plain data; here it only becomes HTML.
 
 use crate::chapter::Plain;
-use crate::markup::escape;
-use crate::site::highlight;
-use crate::site::page_data::{Chapter, ChapterSection, FieldRow, KeyRow};
+use crate::highlight;
+use crate::markup::with_code;
+use crate::theme::data::{Chapter, ChapterSection, FieldRow, KeyRow};
 
 /// The data of a chapter's page.
 pub fn chapter(plain: &Plain) -> Chapter {
@@ -37,22 +37,5 @@ pub fn chapter(plain: &Plain) -> Chapter {
                 example_html: section.example.as_deref().map(highlight::guide),
             })
             .collect(),
-    }
-}
-
-/// Text with what stands between backticks as code.
-pub(super) fn with_code(text: &str) -> String {
-    let mut html = String::new();
-    for (at, part) in text.split('`').enumerate() {
-        html.push_str(&if at % 2 == 1 { format!("<code>{}</code>", escape(part)) } else { escape(part) });
-    }
-    html
-}
-
-#[cfg(test)]
-mod tests {
-    #[test]
-    fn what_is_typed_is_code() {
-        assert_eq!(super::with_code("Write `a < b`, not c."), "Write <code>a &lt; b</code>, not c.");
     }
 }

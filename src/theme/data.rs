@@ -193,6 +193,8 @@ pub struct Torque {
 pub struct Operation {
     /// The step's anchor and its number in the step, as `take-the-seat-out/1`: what ticks and records name it by.
     pub id: String,
+    /// Whether a row of the step's words shows it.
+    pub told: bool,
     /// What it opens and closes, as accounts with `+` or `-` before them: `+disconnect/heater-plug -loosen/seat-bolt*4`.
     pub moves: String,
     /// The verb, as printed: `Remove`.
@@ -223,6 +225,19 @@ pub struct Operation {
     pub terms: Option<String>,
 }
 
+/// Some words of a step, with the operations that they tell.
+#[derive(Clone, Debug, Serialize)]
+pub struct Row {
+    /// The words: a sentence, or all that stands up to the next one that tells an operation.
+    pub html: String,
+    /// The operations; empty for words alone.
+    pub operations: Vec<Operation>,
+    /// The words behind a sentence that tells operations, up to the next one.
+    pub after_html: String,
+    /// The options that all of them need, as terms for a script.
+    pub terms: Option<String>,
+}
+
 /// A picture with callouts.
 #[derive(Clone, Debug, Serialize)]
 pub struct Called {
@@ -237,8 +252,21 @@ pub struct Called {
 pub struct Face {
     /// The connector's name.
     pub name: String,
-    /// The drawing with its legend, as SVG.
-    pub svg: String,
+    /// The drawing with its legend, as SVG; none where the places of the cavities or the side are not told.
+    pub svg: Option<String>,
+    /// Why it is not drawn.
+    pub not_drawn: Option<&'static str>,
+    /// Its cavities where it is not drawn.
+    pub pins: Vec<Pin>,
+}
+
+/// A cavity of a connector that is not drawn.
+#[derive(Clone, Debug, Serialize)]
+pub struct Pin {
+    /// Its number, as on the housing.
+    pub at: String,
+    /// What it carries and its wire.
+    pub words: String,
 }
 
 /// An electrical circuit that the job lays.
@@ -360,6 +388,14 @@ pub struct Step {
     pub changed: bool,
     /// Its words and pictures.
     pub html: String,
+    /// The same in rows, each sentence that tells operations with them.
+    pub rows: Vec<Row>,
+    /// Whether a sentence of it tells an operation.
+    pub tells: bool,
+    /// Whether it has a sentence with an operation and an operation without one: that stands beside the words before the first such sentence.
+    pub lead: bool,
+    /// Whether there are facts beside the words.
+    pub facts: bool,
     /// Its pictures with callouts once more, for paper.
     pub called: Vec<Called>,
     /// Its cautions, shown before its words.

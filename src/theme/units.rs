@@ -1,9 +1,10 @@
 //! The table by which the page's script reads what a technician enters, made from `quantity::entry`: its units with their spellings, what
-//! is alike, and the words in which an entry is refused. The command that checks a record judges by the same.
+//! is alike, the words in which an entry or a whole record is refused. The command that checks a record judges by the same.
 
 use serde_json::{Map, Value, json};
 
 use crate::quantity::entry::{ALIKE, DIGITS, JOINERS, ROOM, SPACES, WORDS, table};
+use crate::record::refusal;
 
 /// A script that sets `bayleafUnits`.
 pub fn script() -> String {
@@ -24,6 +25,7 @@ pub fn script() -> String {
         ("spaces", json!(together(SPACES))),
         ("joiners", json!(together(JOINERS))),
         ("digits", json!(DIGITS)),
+        ("record", refusal::table()),
         ("room", json!([ROOM.0.to_string(), ROOM.1.to_string()])),
     ];
     let rest: String = rest.iter().map(|(name, value)| format!("{name}: {value},\n")).collect();

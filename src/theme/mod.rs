@@ -1,5 +1,11 @@
 //! The theme: templates, styles and script, built in and overridable file by file from a shop's own
-//! `themes/` folder. The only user of the template engine.
+//! `themes/` folder; and what its templates get. The only user of the template engine.
+
+pub mod data;
+pub mod deferral;
+mod error;
+pub mod fields;
+pub mod units;
 
 use std::collections::BTreeMap;
 
@@ -7,8 +13,8 @@ use sha2::{Digest, Sha256};
 use tera::{Context, Tera};
 
 use crate::near::nearest;
-use crate::site::page_data::Assets;
-use crate::site::units;
+use data::Assets;
+pub use error::ThemeError;
 
 macro_rules! built_in {
     ($($name:literal)*) => {
@@ -18,22 +24,10 @@ macro_rules! built_in {
 }
 
 built_in! {
-    "base.html" "compared.html" "compared.css" "difference.html" "caution.html" "chapter.html" "checklist-sheet.html" "checklist.html" "findings.html" "front.html" "gone.html" "since.html" "group.html" "groups.html" "guide.html" "handbook.html" "kept.html" "news.html" "part-uses.html" "parts.html" "register.html" "spec.html" "titleblock.html" "tool.html"
+    "base.html" "compared.html" "compared.css" "difference.html" "gone.html" "since.html" "caution.html" "chapter.html" "checklist-sheet.html" "checklist.html" "findings.html" "front.html" "group.html" "groups.html" "guide.html" "handbook.html" "kept.html" "news.html" "operation.html" "part-uses.html" "parts.html" "register.html" "spec.html" "titleblock.html" "tool.html"
     "thread.html" "threads.html" "tools.html" "torque.html" "torques.html" "values.html" "vehicle.html"
-    "options.html" "sheet.css" "checklist.css" "bay.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "options.js" "bay.js" "bay-page.js" "bay-judge.js" "bay-open.js" "bay-entry.js" "bay-record.js" "record.js" "findings.js" "search.js" "offline.js" "kept.js" "worker.js"
+    "options.html" "sheet.css" "checklist.css" "bay.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "options.js" "bay.js" "bay-page.js" "bay-judge.js" "bay-open.js" "bay-entry.js" "bay-record.js" "record.js" "record-read.js" "findings.js" "search.js" "offline.js" "kept.js" "worker.js"
 }
-
-/// A template that cannot be used: its name, and the engine's words with line and excerpt.
-#[derive(Debug)]
-pub struct ThemeError(pub String);
-
-impl std::fmt::Display for ThemeError {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "the theme cannot be used: {}", self.0)
-    }
-}
-
-impl std::error::Error for ThemeError {}
 
 /// A theme ready to render.
 pub struct Theme {
@@ -67,7 +61,7 @@ impl Theme {
                     continue;
                 }
             }
-            let text = String::from_utf8(bytes.clone()).map_err(|_| ThemeError(format!("themes/{name} is not UTF-8 text")))?;
+            let text = String::from_utf8(bytes.clone()).map_err(|cause| ThemeError::NotText { name: name.clone(), cause })?;
             texts.insert(name.clone(), text);
         }
         // Made, not written: the units are those of the review.
@@ -103,7 +97,7 @@ impl Theme {
         files.extend(own_files);
         let mut tera = Tera::default();
         let templates = texts.iter().filter(|(name, _)| name.ends_with(".html")).map(|(name, text)| (name.as_str(), text.as_str()));
-        tera.add_raw_templates(templates).map_err(|error| fault(&error.to_string(), own))?;
+        tera.add_raw_templates(templates).map_err(|error| fault(error, own))?;
         let own = own.keys().map(|name| (name.clone(), Vec::new())).collect();
         Ok(Theme { tera, assets, files, texts, own, doubts })
     }
@@ -115,7 +109,17 @@ impl Theme {
 
     /// Renders a template into `out`. What is given at first is kept from page to page by the caller.
     pub fn render(&self, template: &str, context: &Context, out: &mut Vec<u8>) -> Result<(), ThemeError> {
-        self.tera.render_to(template, context, out).map_err(|error| fault(&error.to_string(), &self.own))
+        self.tera.render_to(template, context, out).map_err(|error| fault(error, &self.own))
+    }
+
+    /// A page of one template that gets one piece of data under a name; one that does not say who comes first is refused.
+    pub fn page(&self, template: &str, name: &str, data: &impl serde::Serialize, first: &str) -> Result<Vec<u8>, ThemeError> {
+        let mut context = Context::new();
+        context.insert_value(name.to_owned(), tera::Value::from_serializable(data));
+        let mut bytes = Vec::new();
+        self.render(template, &context, &mut bytes)?;
+        deferral::demand(&bytes, first, template)?;
+        Ok(bytes)
     }
 }
 
@@ -193,7 +197,8 @@ fn without_types(line: &str) -> String {
 }
 
 /// The engine's words with the place as a path from the folder of the shop, and with what was probably meant.
-fn fault(words: &str, own: &BTreeMap<String, Vec<u8>>) -> ThemeError {
+fn fault(cause: tera::Error, own: &BTreeMap<String, Vec<u8>>) -> ThemeError {
+    let words = cause.to_string();
     let mut told = String::new();
     for line in words.trim_end().lines() {
         let place = line.trim_start().strip_prefix("--> ").and_then(|place| Some((place, place.split_once(':')?.0)));
@@ -219,7 +224,7 @@ fn fault(words: &str, own: &BTreeMap<String, Vec<u8>>) -> ThemeError {
             None => told.push_str("  = to do: look in the handbook's chapter on themes for what there is\n"),
         }
     }
-    ThemeError(told.trim_end().to_owned())
+    ThemeError::Template { told: told.trim_end().to_owned(), cause: Box::new(cause) }
 }
 
 #[cfg(test)]
@@ -244,7 +249,7 @@ mod tests {
         let texts: BTreeMap<String, String> = BUILT_IN.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect();
         let order = in_order("bay.js", &texts);
         assert_eq!(order.last().map(String::as_str), Some("bay.js"));
-        assert!(order.contains(&"units.js".to_owned()) && order.len() == 8, "{order:?}");
+        assert!(order.contains(&"units.js".to_owned()) && order.len() == 9, "{order:?}");
         // The options switch is on the page where the guide has options; one script of a page loads the bay view, another kept.js.
         let always = |script: &str, global: &str| {
             global == "bayleafOptions"

@@ -1,12 +1,13 @@
 //! The handbook's chapter on themes: every template with what it gets, and every field with what it holds. The fields are read from the
-//! declarations of `page_data` and their words, so that the chapter cannot fall behind them.
+//! declarations of `data` and their words, so that the chapter cannot fall behind them.
 
 use crate::chapter::{Plain, PlainField, PlainSection};
-use crate::site::page_data::VERSION;
-use crate::site::theme::BUILT_IN;
+use crate::theme::BUILT_IN;
+use crate::theme::data::VERSION;
 
 /// The declarations of what templates get.
-const SOURCES: [&str; 4] = [include_str!("page_data.rs"), include_str!("page_data/comparison.rs"), include_str!("page_data/lists.rs"), include_str!("page_data/findings.rs")];
+const SOURCES: [&str; 4] =
+    [include_str!("data.rs"), include_str!("data/comparison.rs"), include_str!("data/lists.rs"), include_str!("data/findings.rs")];
 
 /// What the built-in templates are for and what they get beside `site`, `root` and `page`.
 const TEMPLATES: &[(&str, &str)] = &[
@@ -19,6 +20,7 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("options.html", "the options switch of a guide, its torque sheet and its checklist; gets `guide` (Guide)"),
     ("titleblock.html", "the title block of a guide and of its torque sheet; gets `guide` (Guide) and `kind`"),
     ("caution.html", "a safety panel; gets `c` (Caution)"),
+    ("operation.html", "an operation with its facts, in a step's list and in the row of the sentence that tells it; gets `o` (Operation)"),
     ("spec.html", "a value with its name; gets `n` (NamedValue)"),
     ("tool.html", "a tool in a line; gets `t` (Tool)"),
     ("torques.html", "a table of torques; gets `rows` (TorqueRow), `guide_href`, `table_name`, `sheet_line` and `with_order`"),

@@ -4,7 +4,7 @@
 use html5gum::emitters::default::DefaultEmitter;
 use html5gum::{Token, Tokenizer};
 
-use crate::site::theme::ThemeError;
+use crate::theme::ThemeError;
 
 /// Elements whose words no reader sees.
 const UNSEEN: [&str; 6] = ["head", "script", "style", "template", "noscript", "title"];
@@ -17,9 +17,7 @@ pub fn demand(page: &[u8], deferral: &str, template: &str) -> Result<(), ThemeEr
     if squeezed(&seen(&String::from_utf8_lossy(page))).contains(&squeezed(deferral)) {
         return Ok(());
     }
-    Err(ThemeError(format!(
-        "pages made from the template `{template}` do not say who comes first: \"{deferral}\"\n  = to do: write {{{{ site.deferral }}}} where every reader sees it, as the foot of the built-in base.html and checklist-sheet.html does"
-    )))
+    Err(ThemeError::NoDeferral { template: template.to_owned(), sentence: deferral.to_owned() })
 }
 
 fn squeezed(text: &str) -> String {
