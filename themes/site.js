@@ -25,30 +25,12 @@
     b.addEventListener("click", () => { window.print(); });
   });
 
-  /* A page that was moved leads on with what stands behind its address, such as the options of a printed sheet. */
-  const onward = document.querySelector("main[data-to]");
-  if (onward) location.replace(onward.getAttribute("data-to") + location.search + location.hash);
-
-  /* The code on a printed sheet says of which revision the sheet is. */
-  const paper = document.getElementById("of-paper"), printed = /[?&]rev=([^&]*)/.exec(location.search);
-  if (paper && printed) {
-    const of = decodeURIComponent(printed[1].replace(/%(?![0-9a-f]{2})/gi, "%25"));
-    const now = /** @type {Element} */ (document.getElementById("sheet")).getAttribute("data-revision") || "";
-    if (of !== now) {
-      const b = document.createElement("b"), rest = document.createElement("span");
-      b.textContent = "Your paper is of revision " + of + ". ";
-      rest.textContent = "This guide is at revision " + now + ". Do not go on with the paper. ";
-      paper.append(b, rest);
-      (paper.getAttribute("data-older") || "").split("|").forEach((row) => {
-        const at = row.lastIndexOf(" ");
-        if (at < 0 || row.slice(0, at) !== of) return;
-        const a = document.createElement("a");
-        a.href = row.slice(at + 1) + "#since";
-        a.textContent = "What has changed since";
-        paper.append(a);
-      });
-      paper.hidden = false;
-    }
+  /* Paper says of which revision it is, and old addresses lead on: the script for both is loaded where there is need. */
+  const late = document.querySelector("[data-history]");
+  if (late && (/[?&]rev=/.test(location.search) || late.hasAttribute("data-to"))) {
+    const s = document.createElement("script");
+    s.src = late.getAttribute("data-history") || "";
+    document.head.append(s);
   }
 
   /* A picture at its largest, over the page. Without this the link leads to the picture itself. */

@@ -12,7 +12,7 @@ use crate::theme::data::{Compared, ComparedGuide, ComparedPlace, ComparedRow, Sh
 
 /// The data of the page.
 pub fn page(comparisons: &[Comparison], shop: &Shop, theme: &Theme) -> Compared {
-    let style = ["sheet.css", "compared.css"].map(|name| theme.text(name)).join("\n");
+    let style = ["sheet.css", "history.css", "compared.css"].map(|name| theme.text(name)).join("\n");
     Compared {
         version: VERSION,
         language: shop.language.code().to_owned(),
@@ -58,7 +58,7 @@ pub fn places<'d>(differences: impl IntoIterator<Item = &'d Differing>) -> Vec<C
 }
 
 /// The most differences in the panel; all of them stand on the page of the revision before.
-const MOST: usize = 10;
+const MOST: usize = 5;
 
 /// What the panel tells first.
 const GRAVE: [&str; 7] = ["torque", "tightening", "hardware", "caution", "circuit", "order", "value"];

@@ -58,6 +58,10 @@ pub struct Assets {
     pub paper_letter_css: String,
     /// The script of all pages.
     pub site_js: String,
+    /// The script for paper of older revisions and for old addresses, which a page loads where there is need.
+    pub history_js: String,
+    /// The style of what differs between two states of a guide.
+    pub history_css: String,
     /// The script of the search, which a page loads when its search field is first used.
     pub search_js: String,
     /// The script that lets a guide be kept on the device.
