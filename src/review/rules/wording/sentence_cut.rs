@@ -20,8 +20,8 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             for (at, sentence) in sentences.iter().enumerate() {
                 let body = sentence.body_len();
                 let Some(last) = body.checked_sub(1) else { continue };
-                // Behind a number it is a unit: `60 A`.
-                let unit = last > 0 && sentence.sort(last - 1) == Some(Sort::Number);
+                // `60 A`, `terminal A`: a capital is no article.
+                let unit = sentence.words(last, last + 1) == "A";
                 let open = !unit && OPEN.contains(&sentence.word(last)) || sentence.is_mark(last, ",");
                 // A paragraph of instructions ends with a full stop; rows of lists need none.
                 let whole = body < sentence.len() || sentence.reference(last).is_some() || sentence.sort(last) == Some(Sort::Mark);

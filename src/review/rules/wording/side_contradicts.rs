@@ -3,6 +3,7 @@
 use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Item, Operation, Step, Text};
 use crate::guide::prose::RefKind;
+use crate::guide::verb::Verb;
 use crate::guide::words::PassageRef;
 use crate::review::named::{Named, Side, against, is_content, side, side_word, sides, singular, words};
 use crate::review::phrases::is_determiner;
@@ -25,11 +26,15 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         for sentence in subject.words().instructions(at) {
             findings.extend(in_object(subject, step, &sentence, &mut named));
         }
+        for sentence in subject.words().instructions(at) {
+            findings.extend(against_title(subject, step, &sentence));
+        }
         findings.extend(in_title(subject, step));
         for operation in &step.operations {
             findings.extend(in_note(subject, operation));
         }
     }
+    findings.extend(note_twice(subject));
     for item in &subject.guide.own.items.rows {
         findings.extend(in_id(subject, &item.id, &item.name));
         findings.extend(behind(subject, item));
@@ -96,6 +101,40 @@ fn in_object<'g>(subject: &Subject<'g, '_>, step: &Step<'_>, sentence: &Sentence
         right.get_or_insert(thing.name());
     }
     right.map(|name| told_of(subject.guide.place(sentence.place(from, end)), wrong, name))
+}
+
+/// `Set it into the right side`, under a heading that says left and nothing of right.
+fn against_title(subject: &Subject<'_, '_>, step: &Step<'_>, sentence: &Sentence<'_>) -> Option<Finding> {
+    let title = sides(&words(step.title.as_str()));
+    let at = (1..sentence.len()).find(|&at| sentence.word(at) == "side" && side(sentence.word(at - 1), "").is_some_and(|side| side.0 == 0))?;
+    let told = side(sentence.word(at - 1), "")?;
+    let command = sentence.command().is_some_and(|command| !command.negated);
+    let from = (0..at).any(|token| matches!(sentence.word(token), "from" | "as" | "like" | "other" | "opposite"));
+    let wrong = against(&[told], &title).filter(|_| command && !from && sentence.link(at).is_none())?;
+    Some(told_of(subject.guide.place(sentence.place(at - 1, at + 1)), wrong, step.title.as_str()))
+}
+
+/// The same side told of two operations on one sort of thing, and the other side of none.
+fn note_twice(subject: &Subject<'_, '_>) -> Option<Finding> {
+    let mut seen: Vec<(&str, Verb, Side, Place)> = Vec::new();
+    let mut twice: Vec<(&str, Verb, Side, Place)> = Vec::new();
+    let mut other: Vec<(&str, Verb, Side)> = Vec::new();
+    for (_, operation) in subject.guide.operations() {
+        let (Some(note), [target]) = (&operation.note, operation.targets.as_slice()) else { continue };
+        let told = sides(&words(note.as_str()));
+        let ([side], true) = (told.as_slice(), words(note.as_str()).len() <= 3) else { continue };
+        let (id, place) = (target.value.as_str(), subject.guide.place(note.span));
+        if seen.iter().any(|(known, verb, same, _)| *known == id && *verb == operation.verb && same == side) {
+            twice.push((id, operation.verb, *side, place));
+        }
+        other.push((id, operation.verb, *side));
+        seen.push((id, operation.verb, *side, place));
+    }
+    let lone = twice.into_iter().find(|(id, verb, side, _)| !other.contains(&(id, *verb, (side.0, !side.1))))?;
+    let (id, _, side, place) = lone;
+    let name = subject.names.thing(id).map_or(id, |thing| thing.name());
+    let message = format!("`{name}` is worked on twice at the {} and never at the {}", side_word(side), side_word((side.0, !side.1)));
+    Some(RULE.at(place, message, "look at the vehicle, and mend one of the two notes"))
 }
 
 /// A heading that names a side which nothing in the step is on.
@@ -167,6 +206,7 @@ hardware = [{ id = "bolt", name = "Flange bolt, base" }, { id = "ring-nut", name
             (r#"do = [{ remove = "lamp-right" }]"#, "Pull the left [lamp](item:lamp-right) out.", "left [lamp"),
             (r#"do = [{ remove = "lamp-right" }]"#, "Take the left rear lamp out.", "left rear lamp"),
             (r#"do = [{ remove = "lamp-right", note = "left side" }]"#, "Pull the lamp out.", "left side"),
+            (r#"do = [{ fit = "base", note = "left side" }, { fit = "base", note = "left" }]"#, "Fit them.", "left"),
             (r#"do = [{ disconnect = "hose" }]"#, "Pull [the supply hose](item:hose) off.", "the supply hose"),
         ] {
             assert_eq!(marked_with(&RULE, GUIDE, step, prose), [mark], "{step} {prose}");

@@ -19,7 +19,9 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         for sentence in subject.words().instructions(at) {
             let Some((operation, from, to)) = operation(subject, step, &sentence, &mut named) else { continue };
             let place = subject.guide.place(sentence.place(from, to));
-            if let Some((later, before)) = told.iter().find(|(earlier, _)| *earlier > operation) {
+            // The same done to two things stands in any order.
+            let same = |other: usize| step.operations[other].verb == step.operations[operation].verb;
+            if let Some((later, before)) = told.iter().find(|(earlier, _)| *earlier > operation && !same(*earlier)) {
                 let name = |at: usize| {
                     let operation = &step.operations[at];
                     let id = &operation.targets[0].value;
