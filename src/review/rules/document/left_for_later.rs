@@ -64,32 +64,30 @@ fn keys<'g>(guide: &'g Guide<'_>) -> impl Iterator<Item = &'g Text> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::review::trial::marked_with;
+    use crate::review::trial::{finds, leaves_alone};
 
     const GUIDE: &str = r#"item = [{ id = "cover", name = "Rail end cover" }]"#;
 
     #[test]
     fn the_fault_is_found_at_its_words() {
-        for (step, prose, mark) in [
+        let cases = [
             ("", "TODO: how many clips?", "TODO"),
             ("", "Tighten it to ??? N·m.", "???"),
             ("", "Use the long bolts (to be confirmed).", "to be confirmed"),
             (r#"check = ["TBD"]"#, "Look at it.", "TBD"),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), [mark], "{step} {prose}");
-        }
+        ];
+        finds(&RULE, GUIDE, &cases);
     }
 
     #[test]
     fn what_is_right_is_left_alone() {
-        for (step, prose) in [
+        let cases = [
             ("", "Write down what is still to be measured later."),
             ("", "Ask the customer to sign."),
             ("", "Look at the wires of the tbcx module."),
             ("", "Check the side that faces you first."),
             (r#"check = ["Nothing is left to be done"]"#, "Look at it."),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), Vec::<String>::new(), "{step} {prose}");
-        }
+        ];
+        leaves_alone(&RULE, GUIDE, &cases);
     }
 }

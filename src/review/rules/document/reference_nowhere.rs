@@ -44,30 +44,28 @@ fn number_behind(sentence: &Sentence<'_>, at: usize) -> Option<usize> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::review::trial::marked_with;
+    use crate::review::trial::{finds, leaves_alone};
 
     const GUIDE: &str = r#"item = [{ id = "cover", name = "Rail end cover" }]"#;
 
     #[test]
     fn the_fault_is_found_at_its_words() {
-        for (step, prose, mark) in [
+        let cases = [
             ("", "Do as in step 7.", "step 7"),
             ("", "Go back to step 1.", "step 1"),
             ("", "Leave out steps 3 and 4.", "steps 3"),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), [mark], "{step} {prose}");
-        }
+        ];
+        finds(&RULE, GUIDE, &cases);
     }
 
     #[test]
     fn what_is_right_is_left_alone() {
-        for (step, prose) in [
+        let cases = [
             ("", "Turn it one step further."),
             ("", "Read the level at step-up speed."),
             ("", "Raise it in steps of 5 mm."),
             ("", "Look at item 12 of the sheet."),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), Vec::<String>::new(), "{step} {prose}");
-        }
+        ];
+        leaves_alone(&RULE, GUIDE, &cases);
     }
 }

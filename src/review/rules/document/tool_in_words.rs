@@ -62,7 +62,7 @@ fn name_words(tool: &Tool) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::review::trial::marked_with;
+    use crate::review::trial::{finds, leaves_alone};
 
     const GUIDE: &str = r#"tools = ["lever"]
 tool = [{ id = "lever", name = "Trim lever" }, { id = "stripper", name = "Wire stripper" }]
@@ -71,26 +71,24 @@ item = [{ id = "trim", name = "Sill trim" }, { id = "clamp", name = "Hose clamp"
 
     #[test]
     fn the_fault_is_found_at_its_words() {
-        for (step, prose, mark) in [
+        let cases = [
             (r#"do = [{ remove = "trim", with = ["lever"] }]"#, "Loosen the trim with a heat gun.", "a heat gun"),
             ("", "Cut it with a jigsaw.", "a jigsaw"),
             (r#"do = [{ remove = "trim", with = ["lever"] }]"#, "Raise it with the trolley jack.", "the trolley jack"),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), [mark], "{step} {prose}");
-        }
+        ];
+        finds(&RULE, GUIDE, &cases);
     }
 
     #[test]
     fn what_is_right_is_left_alone() {
-        for (step, prose) in [
+        let cases = [
             (r#"do = [{ remove = "trim", with = ["lever"] }]"#, "Lever it off with the lever."),
             (r#"do = [{ remove = "trim" }]"#, "Lever it off with a lever."),
             ("", "Hold it with the clamp."),
             ("", "Do not cut it with a jigsaw."),
             ("", "Pull it off with both hands."),
             ("", "Line it up with the drill hole."),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), Vec::<String>::new(), "{step} {prose}");
-        }
+        ];
+        leaves_alone(&RULE, GUIDE, &cases);
     }
 }

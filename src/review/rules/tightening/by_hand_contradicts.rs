@@ -48,7 +48,7 @@ fn tightens(subject: &Subject<'_, '_>, sentence: &Sentence<'_>) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::review::trial::marked_with;
+    use crate::review::trial::{finds, leaves_alone};
 
     const GUIDE: &str = r#"
 part = [{ id = "base", name = "Swivel base" }]
@@ -59,25 +59,23 @@ spec = [{ id = "bolt-torque", name = "Base bolts", torque = "20 N·m", pattern =
 
     #[test]
     fn the_fault_is_found_at_its_words() {
-        for (step, prose, mark) in [
+        let cases = [
             (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Leave the bolts finger-tight.", "finger-tight"),
             (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Turn the bolts in, hand-tight for the road.", "hand-tight"),
             (r#"do = [{ fit = "base", hardware = "4 x bolt", by_hand = true }]"#, "Tighten [the bolts](hardware:bolt) to [](spec:bolt-torque).", "Tighten [the bolts](hardware:bolt) to [](spec:bolt-torque)"),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), [mark], "{step} {prose}");
-        }
+        ];
+        finds(&RULE, GUIDE, &cases);
     }
 
     #[test]
     fn what_is_right_is_left_alone() {
-        for (step, prose) in [
+        let cases = [
             (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Start the bolts hand-tight.\nTighten them to [](spec:bolt-torque)."),
             (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Tighten them to [](spec:bolt-torque)."),
             (r#"do = [{ fit = "base", hardware = "4 x bolt", by_hand = true }]"#, "Leave the bolts finger-tight."),
             (r#"do = [{ fit = "base", hardware = "4 x bolt", by_hand = true }]"#, "The bolts are tightened later."),
             ("", "Leave the bolts finger-tight."),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), Vec::<String>::new(), "{step} {prose}");
-        }
+        ];
+        leaves_alone(&RULE, GUIDE, &cases);
     }
 }

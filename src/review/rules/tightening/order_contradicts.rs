@@ -64,7 +64,7 @@ fn spec_of<'g>(subject: &Subject<'g, '_>, sentence: &Sentence<'_>, used: &[&'g S
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::review::trial::marked_with;
+    use crate::review::trial::{finds, leaves_alone};
 
     const GUIDE: &str = r#"
 part = [{ id = "base", name = "Swivel base" }]
@@ -75,26 +75,24 @@ spec = [{ id = "bolt-torque", name = "Base bolts", torque = "20 N·m", pattern =
 
     #[test]
     fn the_fault_is_found_at_its_words() {
-        for (step, prose, mark) in [
+        let cases = [
             (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Tighten them one after the other to [](spec:bolt-torque).", "one after the other"),
             (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Tighten the bolts clockwise.", "clockwise"),
             (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Tighten the bolts crosswise in three passes to [](spec:bolt-torque).", "three passes"),
             (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Tighten them in one pass.", "one pass"),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), [mark], "{step} {prose}");
-        }
+        ];
+        finds(&RULE, GUIDE, &cases);
     }
 
     #[test]
     fn what_is_right_is_left_alone() {
-        for (step, prose) in [
+        let cases = [
             (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Tighten them crosswise to [](spec:bolt-torque)."),
             (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Tighten them crosswise, one after the other."),
             (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Tighten them in two passes."),
             (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "free" }]"#, "Tighten them one after the other."),
             (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Turn the base clockwise."),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), Vec::<String>::new(), "{step} {prose}");
-        }
+        ];
+        leaves_alone(&RULE, GUIDE, &cases);
     }
 }

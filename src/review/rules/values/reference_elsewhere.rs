@@ -47,7 +47,7 @@ fn used_by<'g>(step: &'g Step<'_>) -> Vec<&'g str> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::review::trial::marked_with;
+    use crate::review::trial::{finds, leaves_alone};
 
     const GUIDE: &str = r#"
 spec = [{ id = "dry", name = "Drying time", time = "15 min", source = "practice" }, { id = "skin", name = "Skin time", time = "40 min", source = "practice" }, { id = "gap", name = "Gap", length = "2 mm", source = "practice" }]
@@ -56,7 +56,7 @@ item = [{ id = "edge", name = "Cut edge" }]
 
     #[test]
     fn the_fault_is_found_at_its_words() {
-        for (step, prose, mark) in [
+        let cases = [
             (r#"do = [{ clean = "edge", specs = ["dry"] }]"#, r#"Let it dry for [](spec:skin).
 
 ## Second
@@ -84,14 +84,13 @@ specs = ["dry"]
 +++
 
 Look at it."#, "[](spec:dry)"),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), [mark], "{step} {prose}");
-        }
+        ];
+        finds(&RULE, GUIDE, &cases);
     }
 
     #[test]
     fn what_is_right_is_left_alone() {
-        for (step, prose) in [
+        let cases = [
             (r#"do = [{ clean = "edge", specs = ["dry"] }]"#, "Let it dry for [](spec:dry)."),
             (r#"do = [{ clean = "edge", specs = ["dry"] }]"#, r#"Let it dry for [](spec:dry), not for [](spec:skin).
 
@@ -112,8 +111,7 @@ specs = ["dry"]
 
 Look at it."#),
             ("", "Let it dry for [](spec:dry)."),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), Vec::<String>::new(), "{step} {prose}");
-        }
+        ];
+        leaves_alone(&RULE, GUIDE, &cases);
     }
 }

@@ -100,13 +100,13 @@ fn same(one: &Quantity, other: &Quantity) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::review::trial::marked_with;
+    use crate::review::trial::{finds, leaves_alone};
 
     const GUIDE: &str = r#"item = [{ id = "cover", name = "Rail end cover" }]"#;
 
     #[test]
     fn the_fault_is_found_at_its_words() {
-        for (step, prose, mark) in [
+        let cases = [
             (r#"wait = "10 min""#, "Wait 15 minutes.", "15 minutes"),
             (r#"wait = "10 min""#, "Let the glue set for 10 hours.", "10 hours"),
             (r#"wait = "3 min""#, "Wait ten seconds for the clock to go dark.", "ten seconds"),
@@ -114,14 +114,13 @@ mod tests {
             ("", "Read both gauges again after the wait.", "after the wait"),
             (r#"wait = "3 min""#, "Wait 3 s before you touch it.", "3 s"),
             ("", "Wait 5 minutes.", "5 minutes"),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), [mark], "{step} {prose}");
-        }
+        ];
+        finds(&RULE, GUIDE, &cases);
     }
 
     #[test]
     fn what_is_right_is_left_alone() {
-        for (step, prose) in [
+        let cases = [
             (r#"wait = "10 min""#, "Wait 10 minutes."),
             (r#"wait = "600 s""#, "Wait 10 minutes."),
             (r#"wait = "1 h""#, "Wait an hour."),
@@ -133,8 +132,7 @@ mod tests {
             (r#"wait = "3 min""#, "If it leaks, switch the pump off at once."),
             (r#"wait = "3 min""#, "Read both gauges again after the wait."),
             ("", "Go on at once."),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), Vec::<String>::new(), "{step} {prose}");
-        }
+        ];
+        leaves_alone(&RULE, GUIDE, &cases);
     }
 }

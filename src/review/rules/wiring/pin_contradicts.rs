@@ -135,7 +135,7 @@ fn colour_beside(sentence: &Sentence<'_>, at: usize) -> Option<(usize, Colour)> 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::review::trial::marked_with;
+    use crate::review::trial::{finds, leaves_alone};
 
     const GUIDE: &str = r#"
 connector = [
@@ -145,21 +145,20 @@ connector = [
 
     #[test]
     fn the_fault_is_found_at_its_words() {
-        for (step, prose, mark) in [
+        let cases = [
             (r#"do = [{ inspect = "plug" }]"#, "Push the brown wire into pin 1.", "brown"),
             ("", "Push the red wire into cavity 2 of [the plug](connector:plug).", "red"),
             (r#"do = [{ inspect = "plug" }]"#, "Pin 3 has the blue wire.", "blue"),
             (r#"do = [{ inspect = "plug" }]"#, "Push the red wire into pin 7.", "7"),
             (r#"do = [{ inspect = "plug" }]"#, "The earth stands in cavity 1.", "earth"),
             (r#"do = [{ inspect = "plug" }]"#, "Cavity 1 holds the lamp, cavity 2 the data wire.", "data"),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), [mark], "{step} {prose}");
-        }
+        ];
+        finds(&RULE, GUIDE, &cases);
     }
 
     #[test]
     fn what_is_right_is_left_alone() {
-        for (step, prose) in [
+        let cases = [
             (r#"do = [{ inspect = "plug" }]"#, "Push the red wire into pin 1."),
             (r#"do = [{ inspect = "plug" }]"#, "Push the green wire into pin 3."),
             (r#"do = [{ inspect = "plug" }]"#, "Push the red wire into pin 1, and the brown wire into pin 2."),
@@ -168,8 +167,7 @@ connector = [
             (r#"do = [{ inspect = "plug" }]"#, "The earth stands in cavity 2, the lamp in cavity 1."),
             (r#"do = [{ inspect = "plug" }]"#, "Measure from pin 1 to the negative post."),
             (r#"do = [{ inspect = "plug" }]"#, "Look for corrosion on pins 1 and 2."),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), Vec::<String>::new(), "{step} {prose}");
-        }
+        ];
+        leaves_alone(&RULE, GUIDE, &cases);
     }
 }

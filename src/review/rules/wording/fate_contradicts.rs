@@ -106,7 +106,7 @@ fn fate_of(subject: &Subject<'_, '_>, at: usize, thing: Thing<'_>) -> Option<boo
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::review::trial::marked_with;
+    use crate::review::trial::{finds, leaves_alone};
 
     const GUIDE: &str = r#"
 item = [{ id = "trim", name = "Sill trim" }, { id = "stop", name = "Bump stop" }]
@@ -115,27 +115,25 @@ hardware = [{ id = "clip", name = "Trim clip", one_use = true, supplied = 6 }, {
 
     #[test]
     fn the_fault_is_found_at_its_words() {
-        for (step, prose, mark) in [
+        let cases = [
             (r#"do = [{ remove = "trim", hardware = "6 x clip", discard_hardware = true }]"#, "Keep the clips for later.", "clips"),
             (r#"do = [{ remove = "trim", hardware = "6 x clip", discard_hardware = true }]"#, "Keep [the clips](hardware:clip).", "the clips"),
             (r#"do = [{ remove = "trim", hardware = "4 x screw", keep = true }, { fit = "trim", hardware = "4 x screw" }]"#, "Throw [the screws](hardware:screw) away.", "the screws"),
             (r#"do = [{ remove = "stop" }, { discard = "stop" }]"#, "Keep the bump stop for refitting.", "stop"),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), [mark], "{step} {prose}");
-        }
+        ];
+        finds(&RULE, GUIDE, &cases);
     }
 
     #[test]
     fn what_is_right_is_left_alone() {
-        for (step, prose) in [
+        let cases = [
             (r#"do = [{ remove = "trim", hardware = "6 x clip", discard_hardware = true }]"#, "Throw the clips away."),
             (r#"do = [{ remove = "trim", hardware = "4 x screw", keep = true }, { fit = "trim", hardware = "4 x screw" }]"#, "Keep the screws."),
             (r#"do = [{ remove = "trim", hardware = "4 x screw", keep = true }, { fit = "trim", hardware = "4 x screw" }]"#, "Keep the screws clean."),
             (r#"do = [{ remove = "trim", hardware = "4 x screw", keep = true }, { fit = "trim", hardware = "4 x screw" }]"#, "Do not throw the screws away."),
             (r#"do = [{ remove = "stop" }, { discard = "stop" }]"#, "Throw the bump stop away."),
             (r#"do = [{ remove = "trim", hardware = "4 x screw", keep = true }, { fit = "trim", hardware = "4 x screw" }]"#, "If a screw is damaged, throw it away."),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), Vec::<String>::new(), "{step} {prose}");
-        }
+        ];
+        leaves_alone(&RULE, GUIDE, &cases);
     }
 }

@@ -73,7 +73,7 @@ fn colour(word: &str) -> Option<&'static str> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::review::trial::marked_with;
+    use crate::review::trial::{finds, leaves_alone};
 
     const GUIDE: &str = r#"
 connector = [{ id = "plug", name = "Lamp connector, black, 2-way" }]
@@ -82,27 +82,25 @@ part = [{ id = "lead", name = "Stud lead, red" }, { id = "box", name = "Control 
 
     #[test]
     fn the_fault_is_found_at_its_words() {
-        for (step, prose, mark) in [
+        let cases = [
             ("", "Unplug [the yellow connector](connector:plug).", "the yellow connector"),
             ("", "Unplug the grey [connector](connector:plug).", "grey [connector"),
             ("", "Unplug [the 4-way connector](connector:plug).", "the 4-way connector"),
             (r#"do = [{ fit = "lead" }]"#, "Connect the black lead to the stud.", "black lead"),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), [mark], "{step} {prose}");
-        }
+        ];
+        finds(&RULE, GUIDE, &cases);
     }
 
     #[test]
     fn what_is_right_is_left_alone() {
-        for (step, prose) in [
+        let cases = [
             ("", "Unplug [the black connector](connector:plug)."),
             ("", "Unplug [the 2-way connector](connector:plug)."),
             (r#"do = [{ fit = "lead" }]"#, "Connect the red lead to the stud."),
             (r#"do = [{ fit = "box" }]"#, "Connect the red wire of [the box](part:box)."),
             ("", "Hold [the white box](part:box)."),
             ("", "Look at the red lamp of [the connector](connector:plug)."),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), Vec::<String>::new(), "{step} {prose}");
-        }
+        ];
+        leaves_alone(&RULE, GUIDE, &cases);
     }
 }

@@ -78,45 +78,29 @@ fn step_of_vehicle(subject: &Subject<'_, '_>, step: &Step<'_>, id: &str) -> bool
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::review::trial::marked_with;
-
-    const GUIDE: &str = r#"
-connector = [{ id = "heater-plug", name = "Seat heater connector, grey" }]
-item = [
-  { id = "cover", name = "Rail end cover" },
-  { id = "hose", name = "Return hose" },
-  { id = "feed", name = "Supply hose" },
-  { id = "lamp-left", name = "Rear lamp, left" },
-  { id = "lamp-right", name = "Rear lamp, right" },
-  { id = "seat", name = "Seat" },
-]
-part = [{ id = "base", name = "Swivel base" }, { id = "gasket", name = "Gasket" }]
-hardware = [{ id = "bolt", name = "Flange bolt, base" }, { id = "ring-nut", name = "Ring nut", one_use = true, supplied = 2 }, { id = "old-screw", name = "Cover screw", on_vehicle = 4 }]
-"#;
+    use crate::review::trial::{THINGS, finds, leaves_alone};
 
     #[test]
     fn the_fault_is_found_at_its_words() {
-        for (step, prose, mark) in [
+        let cases = [
             (r#"do = [{ fit = "gasket" }]"#, "Fit [the old gasket](part:gasket).", "the old gasket"),
             (r#"do = [{ fit = "base", hardware = "2 x ring-nut" }]"#, "Tighten [the old ring nuts](hardware:ring-nut).", "the old ring nuts"),
             (r#"do = [{ fit = "cover", hardware = "4 x old-screw" }]"#, "Fit [the new screws](hardware:old-screw).", "the new screws"),
             (r#"do = [{ fit = "gasket" }]"#, "Push the used [gasket](part:gasket) on.", "used [gasket"),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), [mark], "{step} {prose}");
-        }
+        ];
+        finds(&RULE, THINGS, &cases);
     }
 
     #[test]
     fn what_is_right_is_left_alone() {
-        for (step, prose) in [
+        let cases = [
             (r#"do = [{ fit = "gasket" }]"#, "Fit [the new gasket](part:gasket)."),
             (r#"do = [{ fit = "gasket" }]"#, "Take the old [gasket](part:gasket) off."),
             (r#"do = [{ fit = "base", hardware = "2 x ring-nut" }]"#, "Tighten [the new ring nuts](hardware:ring-nut)."),
             (r#"do = [{ fit = "cover", hardware = "4 x old-screw" }]"#, "Fit [the old screws](hardware:old-screw)."),
             (r#"do = [{ fit = "gasket" }]"#, "Do not fit [the old gasket](part:gasket)."),
             (r#"do = [{ fit = "base", hardware = "4 x bolt" }]"#, "Fit [the new bolts](hardware:bolt)."),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), Vec::<String>::new(), "{step} {prose}");
-        }
+        ];
+        leaves_alone(&RULE, THINGS, &cases);
     }
 }

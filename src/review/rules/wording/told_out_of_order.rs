@@ -57,43 +57,27 @@ fn operation<'g>(subject: &Subject<'g, '_>, step: &Step<'_>, sentence: &Sentence
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::review::trial::marked_with;
-
-    const GUIDE: &str = r#"
-connector = [{ id = "heater-plug", name = "Seat heater connector, grey" }]
-item = [
-  { id = "cover", name = "Rail end cover" },
-  { id = "hose", name = "Return hose" },
-  { id = "feed", name = "Supply hose" },
-  { id = "lamp-left", name = "Rear lamp, left" },
-  { id = "lamp-right", name = "Rear lamp, right" },
-  { id = "seat", name = "Seat" },
-]
-part = [{ id = "base", name = "Swivel base" }, { id = "gasket", name = "Gasket" }]
-hardware = [{ id = "bolt", name = "Flange bolt, base" }, { id = "ring-nut", name = "Ring nut", one_use = true, supplied = 2 }, { id = "old-screw", name = "Cover screw", on_vehicle = 4 }]
-"#;
+    use crate::review::trial::{THINGS, finds, leaves_alone};
 
     #[test]
     fn the_fault_is_found_at_its_words() {
-        for (step, prose, mark) in [
+        let cases = [
             (r#"do = [{ remove = "cover" }, { disconnect = "heater-plug" }]"#, "Unplug [it](connector:heater-plug).\nTake [the cover](item:cover) off.", "Take [the cover"),
             (r#"do = [{ clean = "cover" }, { inspect = "hose" }, { fit = "base" }]"#, "Clean [the cover](item:cover).\nFit [the base](part:base).\nInspect [the hose](item:hose).", "Inspect [the hose"),
             (r#"do = [{ drain = "hose" }, { disconnect = "feed" }]"#, "Disconnect [the feed](item:feed).\nDrain [the hose](item:hose).", "Drain [the hose"),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), [mark], "{step} {prose}");
-        }
+        ];
+        finds(&RULE, THINGS, &cases);
     }
 
     #[test]
     fn what_is_right_is_left_alone() {
-        for (step, prose) in [
+        let cases = [
             (r#"do = [{ remove = "cover" }, { disconnect = "heater-plug" }]"#, "Take [the cover](item:cover) off.\nUnplug [it](connector:heater-plug)."),
             (r#"do = [{ remove = "cover" }, { disconnect = "heater-plug" }]"#, "Before you take [the cover](item:cover) off, unplug [it](connector:heater-plug)."),
             (r#"do = [{ remove = "cover" }, { disconnect = "heater-plug" }, { fit = "cover" }]"#, "Unplug [it](connector:heater-plug).\nFit [the cover](item:cover)."),
             (r#"do = [{ remove = "cover" }, { disconnect = "heater-plug" }]"#, "Do not unplug [it](connector:heater-plug) yet.\nTake [the cover](item:cover) off."),
             (r#"do = [{ remove = "cover" }, { disconnect = "heater-plug" }]"#, "If the seat is heated, unplug [it](connector:heater-plug).\nTake [the cover](item:cover) off."),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), Vec::<String>::new(), "{step} {prose}");
-        }
+        ];
+        leaves_alone(&RULE, THINGS, &cases);
     }
 }
