@@ -16,6 +16,7 @@ macro_rules! every_rule {
                 value_in_prose ValueInProse "value-in-prose",
                 value_stray ValueStray "value-stray",
                 wait_disagrees WaitDisagrees "wait-disagrees",
+                reference_elsewhere ReferenceElsewhere "reference-elsewhere",
             }
             tightening: {
                 torque_missing TorqueMissing "torque-missing",
@@ -38,6 +39,8 @@ macro_rules! every_rule {
                 stages_not_rising StagesNotRising "stages-not-rising",
                 one_use_refitted OneUseRefitted "one-use-refitted",
                 tool_unfit ToolUnfit "tool-unfit",
+                order_contradicts OrderContradicts "order-contradicts",
+                by_hand_contradicts ByHandContradicts "by-hand-contradicts",
             }
             ledger: {
                 left_open LeftOpen "left-open",
@@ -83,6 +86,8 @@ macro_rules! every_rule {
                 side_contradicts SideContradicts "side-contradicts",
                 link_to_other LinkToOther "link-to-other",
                 old_for_new OldForNew "old-for-new",
+                fate_contradicts FateContradicts "fate-contradicts",
+                looks_contradict LooksContradict "looks-contradict",
                 sentence_cut SentenceCut "sentence-cut",
             }
             wiring: {
@@ -121,6 +126,9 @@ macro_rules! every_rule {
                 final_check_missing FinalCheckMissing "final-check-missing",
                 tool_missing ToolMissing "tool-missing",
                 tool_unused ToolUnused "tool-unused",
+                tool_in_words ToolInWords "tool-in-words",
+                designation_differs DesignationDiffers "designation-differs",
+                option_excluded OptionExcluded "option-excluded",
                 photo_missing PhotoMissing "photo-missing",
                 photo_unreadable PhotoUnreadable "photo-unreadable",
                 photo_without_words PhotoWithoutWords "photo-without-words",

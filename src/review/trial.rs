@@ -30,3 +30,34 @@ pub(crate) fn tried(rule: &Rule, guide_lines: &str, step_lines: &str, prose: &st
     let of_rule = outcome.findings.into_iter().filter(|finding| finding.rule == rule.name);
     of_rule.map(|finding| (text[finding.place.span.range()].to_owned(), finding.message)).collect()
 }
+
+/// Lines for the guide block with one thing of each sort, for the trials of several rules.
+pub(crate) const THINGS: &str = r#"
+connector = [{ id = "heater-plug", name = "Seat heater connector, grey" }]
+item = [
+  { id = "cover", name = "Rail end cover" },
+  { id = "hose", name = "Return hose" },
+  { id = "feed", name = "Supply hose" },
+  { id = "lamp-left", name = "Rear lamp, left" },
+  { id = "lamp-right", name = "Rear lamp, right" },
+  { id = "seat", name = "Seat" },
+]
+part = [{ id = "base", name = "Swivel base" }, { id = "gasket", name = "Gasket" }]
+hardware = [{ id = "bolt", name = "Flange bolt, base" }, { id = "ring-nut", name = "Ring nut", one_use = true, supplied = 2 }, { id = "old-screw", name = "Cover screw", on_vehicle = 4 }]
+"#;
+
+/// Holds a rule to what it must mark: lines for the step's block, words, and the one text that is marked.
+#[track_caller]
+pub(crate) fn finds(rule: &Rule, guide_lines: &str, cases: &[(&str, &str, &str)]) {
+    for (step, prose, mark) in cases {
+        assert_eq!(marked_with(rule, guide_lines, step, prose), [*mark], "{step} {prose}");
+    }
+}
+
+/// Holds a rule to what it must leave alone: lines for the step's block, and words.
+#[track_caller]
+pub(crate) fn leaves_alone(rule: &Rule, guide_lines: &str, cases: &[(&str, &str)]) {
+    for (step, prose) in cases {
+        assert_eq!(marked_with(rule, guide_lines, step, prose), Vec::<String>::new(), "{step} {prose}");
+    }
+}

@@ -6,7 +6,7 @@ use super::desk::Desk;
 use super::flow::{Room, flow};
 use super::frame::Frame;
 use super::paper::mm;
-use super::pdf::{self, About, Page, Part};
+use super::pdf::{self, About, Page, Part, PdfError};
 use super::piece::{Group, Mark, Node, Piece, Role, Whole};
 use super::words::Words;
 
@@ -36,7 +36,7 @@ pub struct Plan<'p> {
 }
 
 /// Lays the plan out and writes the file.
-pub fn compose(desk: &mut Desk, plan: Plan<'_>) -> Result<Vec<u8>, String> {
+pub fn compose(desk: &mut Desk, plan: Plan<'_>) -> Result<Vec<u8>, PdfError> {
     let Plan { frame, groups, about, size, open } = plan;
     let [left, top, _, bottom] = MARGINS;
     // A guess at the number of sheets is enough to know how high head and foot are.

@@ -117,7 +117,7 @@ impl Default for Reader {
 
 impl Reader {
     /// Reads a drawing; the error says why it cannot be.
-    pub fn read(&self, svg: &str) -> Result<Drawing, String> {
+    pub fn read(&self, svg: &str) -> Result<Drawing, usvg::Error> {
         let [regular, bold] = self.faces;
         let options = Options {
             font_family: "DejaVu Sans".to_owned(),
@@ -133,7 +133,7 @@ impl Reader {
         };
         // Inside a page a drawing need not say that it is one.
         let named = (!svg.contains("xmlns=")).then(|| svg.replacen("<svg", "<svg xmlns=\"http://www.w3.org/2000/svg\"", 1));
-        let tree = Tree::from_str(named.as_deref().unwrap_or(svg), &options).map_err(|error| error.to_string())?;
+        let tree = Tree::from_str(named.as_deref().unwrap_or(svg), &options)?;
         let mut drawing = Drawing { width: tree.size().width(), height: tree.size().height(), ..Drawing::default() };
         if svg.contains("<image") {
             drawing.left_out.insert("a picture inside the drawing");

@@ -33,7 +33,7 @@ use checklist::Maker;
 use compose::{Plan, compose, width_of};
 use desk::Desk;
 use frame::Frame;
-use pdf::About;
+use pdf::{About, PdfError};
 use qr::Code;
 use typeset::{Faults, Typesetter};
 
@@ -115,7 +115,7 @@ pub enum Refused {
     /// Words with a sign that is put together of too many.
     Joined(String),
     /// A fault of the program.
-    Broken(String),
+    Broken(PdfError),
 }
 
 impl std::fmt::Display for Refused {
@@ -140,7 +140,14 @@ impl std::fmt::Display for Refused {
     }
 }
 
-impl std::error::Error for Refused {}
+impl std::error::Error for Refused {
+    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
+        match self {
+            Refused::Broken(cause) => Some(cause),
+            Refused::Missing(_) | Refused::RightToLeft(_) | Refused::Joined(_) => None,
+        }
+    }
+}
 
 /// Makes a sheet of a guide.
 pub fn sheet(job: &Job<'_>, kind: Kind) -> Result<Made, Refused> {

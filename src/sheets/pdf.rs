@@ -2,14 +2,17 @@
 //! marked as decoration; the writer holds the file to PDF/UA-1 and PDF/A-2a and refuses what breaks them.
 
 use std::collections::VecDeque;
+use std::error::Error;
+use std::fmt;
 use std::num::NonZeroU16;
 use std::rc::Rc;
 
 use krilla::action::LinkAction;
 use krilla::annotation::{Annotation, LinkAnnotation, Target};
 use krilla::color::{luma, rgb};
-use krilla::configure::{Accessibility, Archival, ConfigurationBuilder};
+use krilla::configure::{Accessibility, Archival, ConfigurationBuilder, ConfigurationError};
 use krilla::destination::XyzDestination;
+use krilla::error::KrillaError;
 use krilla::geom::{Path, PathBuilder, Point, Rect, Transform};
 use krilla::graphic::Graphic;
 use krilla::image::Image;
@@ -68,13 +71,46 @@ pub struct Page {
     pub over: Vec<Node>,
 }
 
-/// Writes the file; the error is a fault of the program, told in the writer's words.
-pub fn write(about: &About, size: (f32, f32), pages: Vec<Page>) -> Result<Vec<u8>, String> {
+/// Why a PDF could not be written. Each is a fault of the program.
+#[derive(Debug, PartialEq, Eq)]
+pub enum PdfError {
+    /// The standards that the file keeps to do not go together.
+    Standards(ConfigurationError),
+    /// A page has no size.
+    NoSize,
+    /// A font of the program cannot be read.
+    Font,
+    /// What was drawn cannot be put into the file, or breaks a standard that it keeps to.
+    Writer(Box<KrillaError>),
+}
+
+impl fmt::Display for PdfError {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            PdfError::Standards(cause) => write!(out, "its standards do not go together: {cause:?}"),
+            PdfError::NoSize => out.write_str("a page has no size"),
+            PdfError::Font => out.write_str("a font cannot be read"),
+            PdfError::Writer(cause) => cause.fmt(out),
+        }
+    }
+}
+
+impl Error for PdfError {
+    fn source(&self) -> Option<&(dyn Error + 'static)> {
+        match self {
+            PdfError::Writer(cause) => Some(&**cause),
+            PdfError::Standards(_) | PdfError::NoSize | PdfError::Font => None,
+        }
+    }
+}
+
+/// Writes the file.
+pub fn write(about: &About, size: (f32, f32), pages: Vec<Page>) -> Result<Vec<u8>, PdfError> {
     let configuration = ConfigurationBuilder::new()
         .with_archival_validator(Archival::A2_A)
         .with_accessibility_validator(Accessibility::UA1)
         .finish()
-        .map_err(|error| format!("{error:?}"))?;
+        .map_err(PdfError::Standards)?;
     let mut document = Document::new_with(SerializeSettings { configuration, enable_tagging: true, ..SerializeSettings::default() });
     // A file has to have a date. One that is not issued has the first day of computers' time, never today's: the same input, the same bytes.
     let (year, month, day) = about.date.unwrap_or((1970, 1, 1));
@@ -93,7 +129,7 @@ pub fn write(about: &About, size: (f32, f32), pages: Vec<Page>) -> Result<Vec<u8
     let mut bookmarks: Vec<(usize, String, XyzDestination)> = Vec::new();
     for (number, page) in pages.into_iter().enumerate() {
         painter.page = number;
-        let settings = PageSettings::from_wh(size.0, size.1).ok_or("a page without size")?;
+        let settings = PageSettings::from_wh(size.0, size.1).ok_or(PdfError::NoSize)?;
         let mut sheet = document.start_page_with(settings);
         // Links are laid on the page before anything is drawn; their tags are taken where they are read.
         for (address, rect) in page.parts.iter().flat_map(|part| &part.nodes).flat_map(links_of) {
@@ -118,11 +154,11 @@ pub fn write(about: &About, size: (f32, f32), pages: Vec<Page>) -> Result<Vec<u8
     }
     document.set_tag_tree(tree.finish());
     document.set_outline(outline(bookmarks));
-    document.finish().map_err(|error| format!("{error:?}"))
+    document.finish().map_err(|cause| PdfError::Writer(Box::new(cause)))
 }
 
-fn fonts() -> Result<[Font; 2], String> {
-    let font = |face: Face| Font::new(face.bytes().into(), 0).ok_or_else(|| "a font cannot be read".to_owned());
+fn fonts() -> Result<[Font; 2], PdfError> {
+    let font = |face: Face| Font::new(face.bytes().into(), 0).ok_or(PdfError::Font);
     Ok([font(Face::Regular)?, font(Face::Bold)?])
 }
 

@@ -18,22 +18,13 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                     match sentence.word(token) {
                         "step" | "steps" if number > steps => {
                             let message = format!("there is no step {number}: the guide has {steps}");
-                            findings.push(RULE.at(
-                                place(),
-                                message,
-                                "refer to the step by a link, [words](step:id): numbers move when a step goes in",
-                            ));
+                            findings.push(RULE.at(place(), message, "refer to the step by a link, [words](step:id): numbers move when a step goes in"));
                         }
                         "step" if number == at + 1 => {
                             let message = format!("step {number} is this step itself");
                             findings.push(RULE.at(place(), message, "refer to the step that is meant by a link, [words](step:id)"));
                         }
-                        "balloon" | "callout" | "item" | "number"
-                            if !step.callouts.is_empty()
-                                && number > step.callouts.len()
-                                && sentence.word(token) != "item"
-                                && sentence.word(token) != "number" =>
-                        {
+                        "balloon" | "callout" | "item" | "number" if !step.callouts.is_empty() && number > step.callouts.len() && sentence.word(token) != "item" && sentence.word(token) != "number" => {
                             let message = format!("no picture of this step has a balloon {number}: there are {}", step.callouts.len());
                             findings.push(RULE.at(place(), message, "look at the picture, and mend the number"));
                         }
@@ -53,28 +44,28 @@ fn number_behind(sentence: &Sentence<'_>, at: usize) -> Option<usize> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::review::trial::marked_with;
+    use crate::review::trial::{finds, leaves_alone};
 
     const GUIDE: &str = r#"item = [{ id = "cover", name = "Rail end cover" }]"#;
 
     #[test]
     fn the_fault_is_found_at_its_words() {
-        for (step, prose, mark) in
-            [("", "Do as in step 7.", "step 7"), ("", "Go back to step 1.", "step 1"), ("", "Leave out steps 3 and 4.", "steps 3")]
-        {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), [mark], "{step} {prose}");
-        }
+        let cases = [
+            ("", "Do as in step 7.", "step 7"),
+            ("", "Go back to step 1.", "step 1"),
+            ("", "Leave out steps 3 and 4.", "steps 3"),
+        ];
+        finds(&RULE, GUIDE, &cases);
     }
 
     #[test]
     fn what_is_right_is_left_alone() {
-        for (step, prose) in [
+        let cases = [
             ("", "Turn it one step further."),
             ("", "Read the level at step-up speed."),
             ("", "Raise it in steps of 5 mm."),
             ("", "Look at item 12 of the sheet."),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), Vec::<String>::new(), "{step} {prose}");
-        }
+        ];
+        leaves_alone(&RULE, GUIDE, &cases);
     }
 }

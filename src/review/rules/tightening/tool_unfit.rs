@@ -24,17 +24,8 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                     continue;
                 }
                 let names: Vec<String> = sized.iter().map(|tool| format!("`{}`", tool.name.value)).collect();
-                let message = format!(
-                    "`{}` has {}, which {} does not fit",
-                    hardware.name.value,
-                    hardware.drive.as_ref().map_or("", Text::as_str),
-                    names.join(" or ")
-                );
-                let finding = RULE.at(
-                    subject.guide.place(named.span),
-                    message,
-                    "name a tool that has this size in `with`, or add the size to the tool's `sizes` if it has it",
-                );
+                let message = format!("`{}` has {}, which {} does not fit", hardware.name.value, hardware.drive.as_ref().map_or("", Text::as_str), names.join(" or "));
+                let finding = RULE.at(subject.guide.place(named.span), message, "name a tool that has this size in `with`, or add the size to the tool's `sizes` if it has it");
                 findings.push(finding);
             }
         }
@@ -44,7 +35,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::review::trial::marked_with;
+    use crate::review::trial::{finds, leaves_alone};
 
     const GUIDE: &str = r#"tools = ["small", "large", "driver"]
 item = [{ id = "cover", name = "Rail end cover" }]
@@ -57,25 +48,23 @@ hardware = [{ id = "bolt", name = "Bolt", drive = "16 mm hex" }, { id = "screw",
 
     #[test]
     fn the_fault_is_found_at_its_words() {
-        for (step, prose, mark) in [
+        let cases = [
             (r#"do = [{ remove = "cover", hardware = "2 x bolt", with = ["small"] }]"#, "Take it off.", "2 x bolt"),
             (r#"do = [{ remove = "cover", hardware = "2 x screw", with = ["small"] }]"#, "Take it off.", "2 x screw"),
             (r#"do = [{ fit = "cover", hardware = "2 x screw", with = ["small", "large"] }]"#, "Fit it.", "2 x screw"),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), [mark], "{step} {prose}");
-        }
+        ];
+        finds(&RULE, GUIDE, &cases);
     }
 
     #[test]
     fn what_is_right_is_left_alone() {
-        for (step, prose) in [
+        let cases = [
             (r#"do = [{ remove = "cover", hardware = "2 x bolt", with = ["large"] }]"#, "Take it off."),
             (r#"do = [{ remove = "cover", hardware = "2 x bolt", with = ["small", "large"] }]"#, "Take it off."),
             (r#"do = [{ remove = "cover", hardware = "2 x screw", with = ["driver"] }]"#, "Take it off."),
             (r#"do = [{ remove = "cover", hardware = "2 x bolt" }]"#, "Take it off."),
             (r#"do = [{ fit = "cover", hardware = "2 x bolt", by_hand = true, with = ["small"] }]"#, "Fit it."),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), Vec::<String>::new(), "{step} {prose}");
-        }
+        ];
+        leaves_alone(&RULE, GUIDE, &cases);
     }
 }

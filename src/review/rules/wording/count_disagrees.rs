@@ -6,13 +6,14 @@ use crate::guide::names::Names;
 use crate::guide::prose::RefKind;
 use crate::review::phrases::{is_determiner, is_preposition, is_verb, number_of};
 use crate::review::rule::{Check, Family, Rule, Subject};
-use crate::review::sentences::{Sentence, Sort};
+use crate::review::sentences::{Reading, Sentence, Sort};
 use crate::source::Span;
 
 pub(crate) const RULE: Rule =
     Rule::new(RuleName::CountDisagrees, Family::Wording, Severity::Query, Check::Guide(check), include_str!("count_disagrees.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
+    in_keys(subject, findings);
     for (at, step) in subject.guide.steps.iter().enumerate() {
         let facts = facts(step, subject.names);
         if facts.is_empty() {
@@ -30,6 +31,51 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 );
                 let finding = RULE.at(subject.guide.place(told.span), message, "count at the vehicle, and correct the words or the facts");
                 findings.push(finding.with_related(subject.guide.place(named.span), "the number in the facts"));
+            }
+        }
+    }
+}
+
+/// Counts in summary, conditions and checks, held against all that the guide does with its hardware.
+fn in_keys(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
+    let guide = subject.guide;
+    let named = || guide.steps.iter().flat_map(|step| &step.operations).flat_map(|operation| operation.hardware.iter().map(move |named| (operation, named)));
+    let facts: Vec<Fact<'_>> = guide
+        .own
+        .hardware
+        .rows
+        .iter()
+        .filter_map(|hardware| {
+            let (_, first) = named().find(|(_, named)| named.id.value == hardware.id.value)?;
+            let of = || named().filter(|(_, named)| named.id.value == hardware.id.value);
+            let mut allowed: Vec<u32> = of().map(|(_, named)| named.count).collect();
+            allowed.extend(of().map(|(operation, _)| of().filter(|(other, _)| other.verb == operation.verb).map(|(_, named)| named.count).sum::<u32>()));
+            // Bare, it is worked on without a number, and nothing can be held against the words.
+            let bare = guide.operations().any(|(_, operation)| operation.targets.iter().any(|target| target.value == hardware.id.value));
+            let (supplied, spare) = (hardware.supplied.as_ref().map(|count| count.value), hardware.spare.as_ref().map_or(0, |count| count.value));
+            allowed.extend(supplied.into_iter().flat_map(|supplied| [supplied, supplied.saturating_sub(spare)]).chain(hardware.on_vehicle.as_ref().map(|count| count.value)));
+            (!bare && !hardware.uncounted).then(|| Fact { hardware, named: first, allowed, owners: vec![hardware.name.value.to_lowercase()] })
+        })
+        .collect();
+    let checks = guide.steps.iter().flat_map(|step| &step.checks);
+    for text in guide.summary.iter().chain(&guide.before).chain(&guide.final_checks).chain(&guide.follow_up).chain(checks) {
+        let reading = Reading::of_key(text);
+        for sentence in reading.sentences() {
+            let told = (0..sentence.len()).filter_map(|at| Some((at, in_plain_words(&sentence, at, &facts)?)));
+            for (at, Told { number, span, fact }) in told {
+                // Other things have such a name too: two transport plugs are no plugs of the tube.
+                let name = fact.hardware.name.value.to_lowercase();
+                let noun = head(&fact.hardware.name.value).to_lowercase();
+                let other = subject.names.both().iter().any(|all| {
+                    all.items.rows.iter().map(|row| &row.name).chain(all.parts.rows.iter().map(|row| &row.name)).any(|other| in_name(&other.value.to_lowercase(), &noun))
+                });
+                let whole = (at + 1..at + 4).map(|at| sentence.word(at)).take_while(|word| !is_plural(word, &noun)).all(|word| in_name(&name, word) || is_size(word));
+                if other || !whole {
+                    continue;
+                }
+                let message = format!("the words say {number} \u{d7} {}; the facts of the guide do not", fact.hardware.name.value);
+                let finding = RULE.at(guide.place(span), message, "count at the vehicle, and correct the words or the facts");
+                findings.push(finding.with_related(guide.place(fact.named.span), "a number in the facts"));
             }
         }
     }
@@ -108,7 +154,10 @@ fn picks(word: &str) -> bool {
 /// Whether what is told counts at each of several places: `two bolts on each side`.
 fn is_per_place(sentence: &Sentence<'_>, number: u32, fact: &Fact<'_>) -> bool {
     let each = (0..sentence.len()).any(|at| matches!(sentence.word(at), "each" | "per" | "every" | "either" | "both"));
-    each && fact.allowed.iter().any(|allowed| number > 0 && *allowed > number && allowed % number == 0)
+    // A van has two sides.
+    let of_sides = (1..sentence.len()).any(|at| sentence.word(at) == "side" && matches!(sentence.word(at - 1), "each" | "either" | "every"));
+    let places = |allowed: u32| if of_sides { number * 2 == allowed } else { allowed.is_multiple_of(number) };
+    each && fact.allowed.iter().any(|allowed| number > 0 && *allowed > number && places(*allowed))
 }
 
 /// `[the six screws](hardware:x)`.

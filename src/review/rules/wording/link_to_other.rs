@@ -16,8 +16,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         for reference in &reading.passage.references {
             let Some(own) = all.iter().find(|name| name.is(reference)) else { continue };
             let text = &reading.passage.text[reference.range.clone()];
-            let said: Vec<String> =
-                words(text).into_iter().filter(|word| is_content(word)).map(|word| singular(&word).to_owned()).collect();
+            let said: Vec<String> = words(text).into_iter().filter(|word| is_content(word)).map(|word| singular(&word).to_owned()).collect();
             if said.is_empty() || said.iter().all(|word| own.has(word)) {
                 continue;
             }
@@ -75,37 +74,22 @@ fn names<'g>(subject: &Subject<'g, '_>) -> Vec<Called<'g>> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::review::trial::marked_with;
-
-    const GUIDE: &str = r#"
-connector = [{ id = "heater-plug", name = "Seat heater connector, grey" }]
-item = [
-  { id = "cover", name = "Rail end cover" },
-  { id = "hose", name = "Return hose" },
-  { id = "feed", name = "Supply hose" },
-  { id = "lamp-left", name = "Rear lamp, left" },
-  { id = "lamp-right", name = "Rear lamp, right" },
-  { id = "seat", name = "Seat" },
-]
-part = [{ id = "base", name = "Swivel base" }, { id = "gasket", name = "Gasket" }]
-hardware = [{ id = "bolt", name = "Flange bolt, base" }, { id = "ring-nut", name = "Ring nut", one_use = true, supplied = 2 }, { id = "old-screw", name = "Cover screw", on_vehicle = 4 }]
-"#;
+    use crate::review::trial::{THINGS, finds, leaves_alone};
 
     #[test]
     fn the_fault_is_found_at_its_words() {
-        for (step, prose, mark) in [
+        let cases = [
             ("", "Look at [the return hose](item:feed).", "the return hose"),
             ("", "Look at [the rail end cover](item:seat).", "the rail end cover"),
             ("", "Look at [the seat](item:cover).", "the seat"),
             ("", "Hold [the flange bolts](hardware:ring-nut).", "the flange bolts"),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), [mark], "{step} {prose}");
-        }
+        ];
+        finds(&RULE, THINGS, &cases);
     }
 
     #[test]
     fn what_is_right_is_left_alone() {
-        for (step, prose) in [
+        let cases = [
             ("", "Look at [the hose](item:feed)."),
             ("", "Look at [the pipe](item:feed)."),
             ("", "Look at [the grey connector](connector:heater-plug)."),
@@ -113,8 +97,7 @@ hardware = [{ id = "bolt", name = "Flange bolt, base" }, { id = "ring-nut", name
             ("", "Look at [both hoses](item:feed)."),
             ("", "Hold [the four bolts](hardware:bolt)."),
             ("", "Hold [the base](part:base)."),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), Vec::<String>::new(), "{step} {prose}");
-        }
+        ];
+        leaves_alone(&RULE, THINGS, &cases);
     }
 }

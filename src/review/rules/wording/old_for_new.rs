@@ -14,8 +14,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for (at, step) in subject.guide.steps.iter().enumerate() {
         for sentence in subject.words().instructions(at) {
             let Some(command) = sentence.command().filter(|command| !command.negated && !is_rework(&sentence, *command)) else { continue };
-            let putting = told(&sentence, command.verb).is_some_and(|told| told.verb.does_up())
-                || matches!(sentence.word(command.verb), "put" | "set" | "push" | "screw" | "start" | "use" | "reuse");
+            let putting = told(&sentence, command.verb).is_some_and(|told| told.verb.does_up()) || matches!(sentence.word(command.verb), "put" | "set" | "push" | "screw" | "start" | "use" | "reuse");
             if !putting {
                 continue;
             }
@@ -27,15 +26,9 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 };
                 let end = (from..sentence.len()).find(|&next| sentence.link(next) != Some(link)).unwrap_or(sentence.len());
                 let first = if is_state(sentence.word(from.saturating_sub(1))) { from - 1 } else { from };
-                if let Some((word, reference)) =
-                    (first..end).map(|at| sentence.word(at)).find(|word| is_state(word)).zip(sentence.reference(from))
-                {
+                if let Some((word, reference)) = (first..end).map(|at| sentence.word(at)).find(|word| is_state(word)).zip(sentence.reference(from)) {
                     let place = subject.guide.place(sentence.place(first, end));
-                    findings.extend(
-                        contradiction(subject, step, reference, word).map(|message| {
-                            RULE.at(place, message, "mend the words, or the facts of what is supplied, kept and thrown away")
-                        }),
-                    );
+                    findings.extend(contradiction(subject, step, reference, word).map(|message| RULE.at(place, message, "mend the words, or the facts of what is supplied, kept and thrown away")));
                 }
                 from = end;
             }
@@ -69,10 +62,7 @@ fn contradiction(subject: &Subject<'_, '_>, step: &Step<'_>, reference: &Passage
         }
         RefKind::Item | RefKind::Connector if new => {
             let item = subject.names.item(&reference.id)?;
-            let kept = subject
-                .guide
-                .operations()
-                .any(|(_, operation)| operation.keep && operation.targets.iter().any(|target| target.value == reference.id));
+            let kept = subject.guide.operations().any(|(_, operation)| operation.keep && operation.targets.iter().any(|target| target.value == reference.id));
             kept.then(|| format!("the words put a new one on, and `{}` was kept to go back", item.name.value))
         }
         _ => None,
@@ -82,57 +72,35 @@ fn contradiction(subject: &Subject<'_, '_>, step: &Step<'_>, reference: &Passage
 /// Whether the hardware came off the vehicle before this step.
 fn step_of_vehicle(subject: &Subject<'_, '_>, step: &Step<'_>, id: &str) -> bool {
     let earlier = subject.guide.steps.iter().take_while(|other| other.span != step.span);
-    earlier
-        .flat_map(|step| &step.operations)
-        .any(|operation| operation.verb.undoes() && operation.hardware.iter().any(|named| named.id.value == id))
+    earlier.flat_map(|step| &step.operations).any(|operation| operation.verb.undoes() && operation.hardware.iter().any(|named| named.id.value == id))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::review::trial::marked_with;
-
-    const GUIDE: &str = r#"
-connector = [{ id = "heater-plug", name = "Seat heater connector, grey" }]
-item = [
-  { id = "cover", name = "Rail end cover" },
-  { id = "hose", name = "Return hose" },
-  { id = "feed", name = "Supply hose" },
-  { id = "lamp-left", name = "Rear lamp, left" },
-  { id = "lamp-right", name = "Rear lamp, right" },
-  { id = "seat", name = "Seat" },
-]
-part = [{ id = "base", name = "Swivel base" }, { id = "gasket", name = "Gasket" }]
-hardware = [{ id = "bolt", name = "Flange bolt, base" }, { id = "ring-nut", name = "Ring nut", one_use = true, supplied = 2 }, { id = "old-screw", name = "Cover screw", on_vehicle = 4 }]
-"#;
+    use crate::review::trial::{THINGS, finds, leaves_alone};
 
     #[test]
     fn the_fault_is_found_at_its_words() {
-        for (step, prose, mark) in [
+        let cases = [
             (r#"do = [{ fit = "gasket" }]"#, "Fit [the old gasket](part:gasket).", "the old gasket"),
-            (
-                r#"do = [{ fit = "base", hardware = "2 x ring-nut" }]"#,
-                "Tighten [the old ring nuts](hardware:ring-nut).",
-                "the old ring nuts",
-            ),
+            (r#"do = [{ fit = "base", hardware = "2 x ring-nut" }]"#, "Tighten [the old ring nuts](hardware:ring-nut).", "the old ring nuts"),
             (r#"do = [{ fit = "cover", hardware = "4 x old-screw" }]"#, "Fit [the new screws](hardware:old-screw).", "the new screws"),
             (r#"do = [{ fit = "gasket" }]"#, "Push the used [gasket](part:gasket) on.", "used [gasket"),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), [mark], "{step} {prose}");
-        }
+        ];
+        finds(&RULE, THINGS, &cases);
     }
 
     #[test]
     fn what_is_right_is_left_alone() {
-        for (step, prose) in [
+        let cases = [
             (r#"do = [{ fit = "gasket" }]"#, "Fit [the new gasket](part:gasket)."),
             (r#"do = [{ fit = "gasket" }]"#, "Take the old [gasket](part:gasket) off."),
             (r#"do = [{ fit = "base", hardware = "2 x ring-nut" }]"#, "Tighten [the new ring nuts](hardware:ring-nut)."),
             (r#"do = [{ fit = "cover", hardware = "4 x old-screw" }]"#, "Fit [the old screws](hardware:old-screw)."),
             (r#"do = [{ fit = "gasket" }]"#, "Do not fit [the old gasket](part:gasket)."),
             (r#"do = [{ fit = "base", hardware = "4 x bolt" }]"#, "Fit [the new bolts](hardware:bolt)."),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), Vec::<String>::new(), "{step} {prose}");
-        }
+        ];
+        leaves_alone(&RULE, THINGS, &cases);
     }
 }

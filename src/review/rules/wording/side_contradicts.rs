@@ -3,6 +3,7 @@
 use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Item, Operation, Step, Text};
 use crate::guide::prose::RefKind;
+use crate::guide::verb::Verb;
 use crate::guide::words::PassageRef;
 use crate::review::named::{Named, Side, against, is_content, side, side_word, sides, singular, words};
 use crate::review::phrases::is_determiner;
@@ -25,11 +26,15 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         for sentence in subject.words().instructions(at) {
             findings.extend(in_object(subject, step, &sentence, &mut named));
         }
+        for sentence in subject.words().instructions(at) {
+            findings.extend(against_title(subject, step, &sentence));
+        }
         findings.extend(in_title(subject, step));
         for operation in &step.operations {
             findings.extend(in_note(subject, operation));
         }
     }
+    findings.extend(note_twice(subject));
     for item in &subject.guide.own.items.rows {
         findings.extend(in_id(subject, &item.id, &item.name));
         findings.extend(behind(subject, item));
@@ -42,9 +47,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
 /// The name of what a reference leads to, where it is a thing.
 fn name_of<'g>(subject: &Subject<'g, '_>, reference: &PassageRef) -> Option<&'g str> {
     match reference.kind {
-        RefKind::Item | RefKind::Connector | RefKind::Part | RefKind::Hardware => {
-            subject.names.thing(&reference.id).map(|thing| thing.name())
-        }
+        RefKind::Item | RefKind::Connector | RefKind::Part | RefKind::Hardware => subject.names.thing(&reference.id).map(|thing| thing.name()),
         RefKind::Spec => subject.names.spec(&reference.id)?.name.as_ref().map(Text::as_str),
         RefKind::Tool | RefKind::Step | RefKind::Caution => None,
     }
@@ -100,22 +103,49 @@ fn in_object<'g>(subject: &Subject<'g, '_>, step: &Step<'_>, sentence: &Sentence
     right.map(|name| told_of(subject.guide.place(sentence.place(from, end)), wrong, name))
 }
 
+/// `Set it into the right side`, under a heading that says left and nothing of right.
+fn against_title(subject: &Subject<'_, '_>, step: &Step<'_>, sentence: &Sentence<'_>) -> Option<Finding> {
+    let title = sides(&words(step.title.as_str()));
+    let at = (1..sentence.len()).find(|&at| sentence.word(at) == "side" && side(sentence.word(at - 1), "").is_some_and(|side| side.0 == 0))?;
+    let told = side(sentence.word(at - 1), "")?;
+    let command = sentence.command().is_some_and(|command| !command.negated);
+    let from = (0..at).any(|token| matches!(sentence.word(token), "from" | "as" | "like" | "other" | "opposite"));
+    let wrong = against(&[told], &title).filter(|_| command && !from && sentence.link(at).is_none())?;
+    Some(told_of(subject.guide.place(sentence.place(at - 1, at + 1)), wrong, step.title.as_str()))
+}
+
+/// The same side told of two operations on one sort of thing, and the other side of none.
+fn note_twice(subject: &Subject<'_, '_>) -> Option<Finding> {
+    let mut seen: Vec<(&str, Verb, Side, Place)> = Vec::new();
+    let mut twice: Vec<(&str, Verb, Side, Place)> = Vec::new();
+    let mut other: Vec<(&str, Verb, Side)> = Vec::new();
+    for (_, operation) in subject.guide.operations() {
+        let (Some(note), [target]) = (&operation.note, operation.targets.as_slice()) else { continue };
+        let told = sides(&words(note.as_str()));
+        let ([side], true) = (told.as_slice(), words(note.as_str()).len() <= 3) else { continue };
+        let (id, place) = (target.value.as_str(), subject.guide.place(note.span));
+        if seen.iter().any(|(known, verb, same, _)| *known == id && *verb == operation.verb && same == side) {
+            twice.push((id, operation.verb, *side, place));
+        }
+        other.push((id, operation.verb, *side));
+        seen.push((id, operation.verb, *side, place));
+    }
+    let lone = twice.into_iter().find(|(id, verb, side, _)| !other.contains(&(id, *verb, (side.0, !side.1))))?;
+    let (id, _, side, place) = lone;
+    let name = subject.names.thing(id).map_or(id, |thing| thing.name());
+    let message = format!("`{name}` is worked on twice at the {} and never at the {}", side_word(side), side_word((side.0, !side.1)));
+    Some(RULE.at(place, message, "look at the vehicle, and mend one of the two notes"))
+}
+
 /// A heading that names a side which nothing in the step is on.
 fn in_title(subject: &Subject<'_, '_>, step: &Step<'_>) -> Option<Finding> {
     let title = sides(&words(step.title.as_str()));
-    let names: Vec<&str> = step
-        .operations
-        .iter()
-        .flat_map(|operation| &operation.targets)
-        .filter_map(|id| Some(subject.names.thing(&id.value)?.name()))
-        .collect();
+    let names: Vec<&str> = step.operations.iter().flat_map(|operation| &operation.targets).filter_map(|id| Some(subject.names.thing(&id.value)?.name())).collect();
     let facts: Vec<Side> = names.iter().flat_map(|name| sides(&words(name))).collect();
     let wrong = against(&title, &facts)?;
     let name = names.iter().find(|name| sides(&words(name)).contains(&(wrong.0, !wrong.1)))?;
     // The heading and the thing speak of the same: `Front lamps` beside a connector behind them does not.
-    let same = words(step.title.as_str())
-        .iter()
-        .any(|word| is_content(word) && side(word, "").is_none() && words(name).iter().any(|other| singular(other) == singular(word)));
+    let same = words(step.title.as_str()).iter().any(|word| is_content(word) && side(word, "").is_none() && words(name).iter().any(|other| singular(other) == singular(word)));
     same.then(|| told_of(subject.guide.place(step.title.span), wrong, name))
 }
 
@@ -147,48 +177,30 @@ fn behind(subject: &Subject<'_, '_>, item: &Item) -> Option<Finding> {
 }
 
 fn told_of(place: Place, wrong: Side, name: &str) -> Finding {
-    RULE.at(
-        place,
-        format!("`{}` stands beside `{name}`, which is on the other side", side_word(wrong)),
-        "look at the vehicle, and mend whichever of the two is wrong",
-    )
+    RULE.at(place, format!("`{}` stands beside `{name}`, which is on the other side", side_word(wrong)), "look at the vehicle, and mend whichever of the two is wrong")
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::review::trial::marked_with;
-
-    const GUIDE: &str = r#"
-connector = [{ id = "heater-plug", name = "Seat heater connector, grey" }]
-item = [
-  { id = "cover", name = "Rail end cover" },
-  { id = "hose", name = "Return hose" },
-  { id = "feed", name = "Supply hose" },
-  { id = "lamp-left", name = "Rear lamp, left" },
-  { id = "lamp-right", name = "Rear lamp, right" },
-  { id = "seat", name = "Seat" },
-]
-part = [{ id = "base", name = "Swivel base" }, { id = "gasket", name = "Gasket" }]
-hardware = [{ id = "bolt", name = "Flange bolt, base" }, { id = "ring-nut", name = "Ring nut", one_use = true, supplied = 2 }, { id = "old-screw", name = "Cover screw", on_vehicle = 4 }]
-"#;
+    use crate::review::trial::{THINGS, finds, leaves_alone};
 
     #[test]
     fn the_fault_is_found_at_its_words() {
-        for (step, prose, mark) in [
+        let cases = [
             (r#"do = [{ remove = "lamp-right" }]"#, "Pull [the left lamp](item:lamp-right) out.", "the left lamp"),
             (r#"do = [{ remove = "lamp-right" }]"#, "Pull the left [lamp](item:lamp-right) out.", "left [lamp"),
             (r#"do = [{ remove = "lamp-right" }]"#, "Take the left rear lamp out.", "left rear lamp"),
             (r#"do = [{ remove = "lamp-right", note = "left side" }]"#, "Pull the lamp out.", "left side"),
+            (r#"do = [{ fit = "base", note = "left side" }, { fit = "base", note = "left" }]"#, "Fit them.", "left"),
             (r#"do = [{ disconnect = "hose" }]"#, "Pull [the supply hose](item:hose) off.", "the supply hose"),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), [mark], "{step} {prose}");
-        }
+        ];
+        finds(&RULE, THINGS, &cases);
     }
 
     #[test]
     fn what_is_right_is_left_alone() {
-        for (step, prose) in [
+        let cases = [
             (r#"do = [{ remove = "lamp-right" }]"#, "Pull [the right lamp](item:lamp-right) out."),
             (r#"do = [{ remove = ["lamp-left", "lamp-right"] }]"#, "Pull [the left and right lamps](item:lamp-right) out."),
             (r#"do = [{ remove = "lamp-right" }]"#, "Turn [the lamp](item:lamp-right) left."),
@@ -196,8 +208,7 @@ hardware = [{ id = "bolt", name = "Flange bolt, base" }, { id = "ring-nut", name
             (r#"do = [{ remove = "lamp-right" }]"#, "Leave [the lamp](item:lamp-left) in."),
             (r#"do = [{ remove = "lamp-right" }]"#, "Hold [the lamp](item:lamp-right) at a right angle."),
             (r#"do = [{ remove = ["lamp-left", "lamp-right"] }]"#, "Take the left rear lamp out."),
-        ] {
-            assert_eq!(marked_with(&RULE, GUIDE, step, prose), Vec::<String>::new(), "{step} {prose}");
-        }
+        ];
+        leaves_alone(&RULE, THINGS, &cases);
     }
 }
