@@ -49,7 +49,7 @@ fn speaks_of(difference: &Difference, entry: &str) -> bool {
         let of_thing = thing.iter().filter(|word| !kinds.contains(&word.as_str()) && entry_words.contains(*word)).count();
         return named_kind && (of_thing > 0 || in_step > common.max(1));
     }
-    in_step >= 2 || (in_step == 1 && with_step.len() == 1)
+    (common >= 1 && in_step >= 2) || (in_step == 1 && with_step.len() == 1)
 }
 
 /// Words that say which sort of value is meant.
