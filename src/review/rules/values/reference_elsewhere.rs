@@ -4,6 +4,7 @@ use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Spec, Step, TorqueRef};
 use crate::guide::prose::RefKind;
 use crate::guide::words::PassageKind;
+use crate::quantity::Dimension;
 use crate::review::rule::{Check, Family, Rule, Subject};
 
 pub(crate) const RULE: Rule =
@@ -17,7 +18,8 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         for reading in instructions.filter(|reading| !reading.is_note()) {
             for reference in reading.passage.references.iter().filter(|reference| reference.kind == RefKind::Spec && !used.contains(&reference.id.as_str())) {
                 let Some(spec) = subject.names.spec(&reference.id) else { continue };
-                let Some(dimension) = spec.quantity().map(|quantity| quantity.dimension) else { continue };
+                // A torque that no operation of the step has is told as stray.
+                let Some(dimension) = spec.quantity().map(|quantity| quantity.dimension).filter(|kind| *kind != Dimension::Torque) else { continue };
                 // Somebody else uses it, and this step uses another of its kind that its words never name.
                 let elsewhere = subject.guide.steps.iter().enumerate().any(|(other, step)| other != at && used_by(step).contains(&reference.id.as_str()));
                 let own = used.iter().filter(|id| !told.contains(id)).find(|id| subject.names.spec(id).and_then(|spec| spec.quantity()).is_some_and(|quantity| quantity.dimension == dimension));
