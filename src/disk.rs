@@ -2,6 +2,7 @@
 //! puts a built site in the place of the old one, whole or not at all. What the bytes mean is left to
 //! the layers below.
 
+mod kept;
 mod left;
 mod regular;
 
@@ -13,6 +14,10 @@ use std::path::{Component, Path, PathBuf};
 use sha2::{Digest, Sha256};
 use walkdir::WalkDir;
 
+pub use kept::{
+    ISSUED_PICTURES, find_left_issued, find_records, has_issued_picture, keep_issued, published_paths, read_at_state, read_issued,
+    read_issued_picture,
+};
 pub use regular::{LARGEST_GIVEN, LARGEST_OWN, LARGEST_TEXT, given, read};
 
 /// The file in a published site that lists what bayleaf wrote there.
@@ -369,6 +374,11 @@ pub struct Written {
 /// The lower-case hexadecimal digits of some bytes.
 pub fn hex(bytes: &[u8]) -> String {
     bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// The SHA-256 of some bytes in hexadecimal digits.
+pub fn hash(bytes: &[u8]) -> String {
+    hex(&Sha256::digest(bytes))
 }
 
 /// Refuses a target that is a file, or that holds files bayleaf did not write or that were changed since.

@@ -10,6 +10,7 @@
 //! | 1 the trade's knowledge | [`quantity`], and [`fastener`] and [`wiring`], which may use it | layer 0 |
 //! | 2 the guide | [`guide`] | layers 0 and 1 |
 //! | 3 readers of the model | [`review`], [`document`], which never use each other | layers 0 to 2 |
+//! | 3 the history of a guide | [`issued`], [`compare`] | layers 0 to 2, [`document`] |
 //! | 4 writers of the document | [`drawing`] and [`pictures`] for the others; [`theme`], and [`site`] with [`machine`] and [`search`], which fill it in; `sheets` with [`record`] | layers 0 to 2, [`document`] |
 //! | 4 pages beside it | [`handbook`] and the [`reviewer`]'s page, with [`highlight`] | layer 0, [`theme`] |
 //! | 5 the edge | [`disk`], [`preview`], [`cli`] | everything |
@@ -30,7 +31,9 @@ pub mod wiring;
 
 pub mod guide;
 
+pub mod compare;
 pub mod document;
+pub mod issued;
 pub mod review;
 
 pub mod drawing;

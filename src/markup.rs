@@ -30,6 +30,20 @@ pub fn with_code(text: &str) -> String {
     html
 }
 
+/// Base 64 (RFC 4648), as a content-security policy writes hashes.
+pub fn base64(bytes: &[u8]) -> String {
+    const DIGITS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let mut text = String::new();
+    for chunk in bytes.chunks(3) {
+        let number = chunk.iter().fold(0u32, |number, byte| number << 8 | u32::from(*byte)) << (8 * (3 - chunk.len()));
+        for digit in 0..4 {
+            let shown = digit <= chunk.len();
+            text.push(if shown { char::from(DIGITS[(number >> (18 - 6 * digit) & 63) as usize]) } else { '=' });
+        }
+    }
+    text
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -42,5 +56,13 @@ mod tests {
     #[test]
     fn what_is_typed_is_code() {
         assert_eq!(with_code("Write `a < b`, not c."), "Write <code>a &lt; b</code>, not c.");
+    }
+
+    #[test]
+    fn base64_is_that_of_the_standard() {
+        // RFC 4648, section 10.
+        for (text, wanted) in [("", ""), ("f", "Zg=="), ("fo", "Zm8="), ("foo", "Zm9v"), ("foob", "Zm9vYg=="), ("foobar", "Zm9vYmFy")] {
+            assert_eq!(base64(text.as_bytes()), wanted);
+        }
     }
 }

@@ -34,13 +34,16 @@
       return r.text();
     }).then((html) => {
       tries = 0;
-      const now = new DOMParser().parseFromString(html, "text/html").querySelector("main")?.dataset || {};
+      const page = new DOMParser().parseFromString(html, "text/html"), now = page.querySelector("main")?.dataset || {};
       if (!now.print) return;
       if (now.print === data.print) {
         if (isKept) tell("Kept copy of " + what(data.revision, data.print) + ". It is the newest.");
         return;
       }
-      tell((isKept ? "Kept copy of " : "This is ") + what(data.revision, data.print) + ". A newer one exists: " + what(now.revision, now.print) + ".", "Take the newer one", () => {
+      /* The newer page tells what differs from the revision before it: where that is this one, its values are told here. */
+      const since = page.getElementById("since"), facts = since && data.revision && since.dataset.since === data.revision
+        ? Array.from(since.querySelectorAll("li")).slice(0, 5).map((li) => li.textContent) : [];
+      tell((isKept ? "Kept copy of " : "This is ") + what(data.revision, data.print) + ". A newer one exists: " + what(now.revision, now.print) + "." + (facts.length ? " It differs in: " + facts.join("; ") + "." : ""), "Take the newer one", () => {
         us.keep(now.revision, now.print).then((said) => {
           if (said.kept) location.reload();
           else tell("The newer one could not be fetched whole. The kept copy stays as it is.");

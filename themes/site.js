@@ -25,6 +25,14 @@
     b.addEventListener("click", () => { window.print(); });
   });
 
+  /* Paper says of which revision it is, and old addresses lead on: the script for both is loaded where there is need. */
+  const late = document.querySelector("[data-history]");
+  if (late && (/[?&]rev=/.test(location.search) || late.hasAttribute("data-to"))) {
+    const s = document.createElement("script");
+    s.src = late.getAttribute("data-history") || "";
+    document.head.append(s);
+  }
+
   /* A picture at its largest, over the page. Without this the link leads to the picture itself. */
   document.addEventListener("click", (e) => {
     const hit = /** @type {Element} */ (e.target), a = /** @type {HTMLAnchorElement | null} */ (hit.closest && hit.closest("a.zoom"));

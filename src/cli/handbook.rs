@@ -60,6 +60,7 @@ pub(super) fn chapters() -> Vec<Chapter> {
         record::chapter(),
         #[cfg(feature = "sheets")]
         crate::sheets::handbook::chapter(),
+        crate::compare::handbook::chapter(),
         fields::chapter(),
     ];
     chapters.splice(behind..behind, of_pages);

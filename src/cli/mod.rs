@@ -1,8 +1,11 @@
 //! Layer 4: the command line. Each command has a file; here stand the arguments and the way from an
 //! outcome to an exit status.
 
+mod compare;
 mod failure;
 mod handbook;
+mod history;
+mod issue;
 mod make;
 mod mend;
 #[cfg(feature = "preview")]
@@ -10,11 +13,13 @@ mod preview;
 #[cfg(feature = "sheets")]
 mod print;
 mod publish;
+mod records;
 mod report;
 mod review;
 #[cfg_attr(not(feature = "sheets"), path = "no_sheets.rs")]
 mod sheets;
 mod terminal;
+mod texts;
 mod workplace;
 
 use std::ffi::OsString;
@@ -91,6 +96,21 @@ enum Command {
         after_help = "Held guides are shown too, marked NOT RELEASED; findings stand beside the page.\n\nExample:\n  bayleaf preview --port 8000"
     )]
     Preview(preview::Options),
+    /// Keep the text of a guide's revision as it is issued
+    #[command(
+        after_help = "The text, what of the shop file it uses and its pictures are kept in guides/<name>/issued/.\n\nExamples:\n  bayleaf issue swivel-seat-base\n  bayleaf issue swivel-seat-base --check"
+    )]
+    Issue(issue::Options),
+    /// Tell what differs between two states of a guide, or of all guides in two folders
+    #[command(
+        after_help = "A state is GUIDE (as it stands), GUIDE@B (the issued revision B), GUIDE@REF (a state of the version control, git), or a folder that holds guides/.\nWith one guide and no other state it is compared with its last issued revision.\n\nExamples:\n  bayleaf compare swivel-seat-base\n  bayleaf compare swivel-seat-base@B swivel-seat-base@C --as page --to compared.html\n  bayleaf compare swivel-seat-base@HEAD~3\n  bayleaf compare ../last-year .\n\nExit status: 0 nothing differs, 1 something does, 2 could not be done."
+    )]
+    Compare(compare::Options),
+    /// Read a folder of as-built records: which vehicles, which revisions, what is missing, which wrenches
+    #[command(
+        after_help = "Each record is held against the text that it names: an issued revision, or the guide as it stands.\n\nExamples:\n  bayleaf records done\n  bayleaf records done --wrench TW-03\n  bayleaf records done --guide swivel-seat-base --since B --as csv --to touched.csv\n\nExit status: 0 all are complete, 1 some are open or were not read, 2 could not be done."
+    )]
+    Records(records::Options),
     /// Write the handbook for authors, to be read on this machine
     #[command(
         after_help = "It needs no guides and no network. A site has it only where the shop file says handbook = true.\n\nExample:\n  bayleaf handbook --to /tmp/handbook"
@@ -123,6 +143,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Status {
         Command::Print(options) => print::run(&folder, &options).map_err(failure::Failure::from),
         #[cfg(feature = "preview")]
         Command::Preview(options) => preview::run(&folder, &options),
+        Command::Issue(options) => issue::run(&folder, &options),
+        Command::Compare(options) => compare::run(&folder, &options),
+        Command::Records(options) => records::run(&folder, &options),
         Command::Handbook(options) => handbook::run(&folder, &options).map_err(failure::Failure::from),
     };
     done.unwrap_or_else(|error| {

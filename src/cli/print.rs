@@ -6,7 +6,9 @@ use std::path::{Path, PathBuf};
 use clap::{Args, ValueEnum};
 
 use crate::cli::Status;
+use crate::cli::history;
 use crate::cli::terminal::{self, counted};
+use crate::cli::texts::{Library, Text};
 use crate::cli::workplace::{Keep, Work, Workplace};
 use crate::disk::{self, DiskError};
 use crate::document::build::{self, Input};
@@ -14,7 +16,7 @@ use crate::document::chosen::Chosen;
 use crate::document::fingerprint::fingerprint;
 use crate::document::{Document, vehicles};
 use crate::finding::Severity;
-use crate::near::{did_you_mean, nearest};
+use crate::guide::model::Shop;
 use crate::record::{self, Record};
 use crate::review::Outcome;
 use crate::sheets::paper::Paper;
@@ -265,15 +267,40 @@ fn of_record(folder: &Path, workplace: &Workplace, shop: &sheets::Shop, options:
         Ok(record) => record,
         Err(refusal) => return refuse(&refusal.why),
     };
-    let Some(at) = workplace.guides.iter().position(|guide| guide.slug == record.guide.slug) else {
-        let near = nearest(&record.guide.slug, workplace.guides.iter().map(|guide| guide.slug.as_str()));
-        return refuse(&format!("it is of the guide `{}`, which is not here{}", record.guide.slug, did_you_mean(near)));
+    let library = Library::new(workplace);
+    let found = library.guide(&record.guide.slug).and_then(|at| Ok((at, library.texts(at)?)));
+    let (at, texts) = match found {
+        Ok(found) => found,
+        Err(why) => return refuse(&why),
     };
-    let read = workplace.each(&[at], Keep::Bytes, |work, outcome| read_guide(workplace, &work, &outcome, options.form == FormWord::Full));
-    let Some(guide) = read.into_iter().next().transpose()? else { return refuse("its guide cannot be read") };
+    // A guide that was renamed is the same guide.
+    let mut record = record;
+    record.guide.slug.clone_from(&texts.present.head.slug);
+    let of_issue = match texts.of(&record) {
+        Ok(Text::Issued(issue)) if texts.present.fingerprint != record.guide.fingerprint => Some(&texts.history.issues[issue]),
+        Ok(_) => None,
+        Err(why) => {
+            // Of another document, or with an entry twice, it is refused for that first.
+            let other = record.guide.document != texts.present.head.document;
+            return refuse(&record::foreign(&record, &texts.present).filter(|_| other || texts.history.issues.is_empty()).unwrap_or(why));
+        }
+    };
+    let full = options.form == FormWord::Full;
+    let guide = match of_issue {
+        Some(kept) => {
+            terminal::note(&format!("{}: printed against {}", record.guide.slug, history::words(&kept.issued)));
+            read_issued(workplace, at, kept, full)
+        }
+        None => {
+            let read = workplace.each(&[at], Keep::Bytes, |work, outcome| read_guide(workplace, &work, &outcome, full));
+            let Some(guide) = read.into_iter().next().transpose()? else { return refuse("its guide cannot be read") };
+            guide
+        }
+    };
     if let Some(why) = record::foreign(&record, &guide.document) {
         return refuse(&why);
     }
+    guide.notes.iter().for_each(|note| terminal::note(note));
     let chosen = match Chosen::new(&guide.document.choices, &record.options.with, &record.options.without) {
         Ok(chosen) => chosen,
         Err(why) => return refuse(&why.to_string()),
@@ -319,6 +346,22 @@ fn of_record(folder: &Path, workplace: &Workplace, shop: &sheets::Shop, options:
         (true, false) => Status::Findings,
         (true, true) => Status::Done,
     })
+}
+
+/// A guide as it was issued in a revision.
+fn read_issued(workplace: &Workplace, at: usize, kept: &history::Kept, with_pictures: bool) -> Read {
+    let path = &workplace.guides[at];
+    let (facts, contents, mut notes) = history::pictures_of(path, &kept.issued);
+    let mut pictures = Pictures::new();
+    for (address, bytes) in contents.iter().filter(|_| with_pictures) {
+        let Some(Ok(fact)) = facts.get(address) else { continue };
+        match site::sheet_picture(address, *fact, bytes) {
+            Ok(bytes) => drop(pictures.insert(address.clone(), bytes)),
+            Err(why) => notes.push(format!("{}: the picture {address} cannot be shown: {why}", path.slug)),
+        }
+    }
+    let source = SourceFile::new(kept.shown.clone(), kept.issued.guide.clone());
+    Read { document: kept.issued.document_in(&path.slug, &facts, workplace.shop.imperial_first), source, pictures, holds: 0, notes }
 }
 
 fn record_name(record: &Record, job: &Job<'_>) -> String {
@@ -382,7 +425,15 @@ fn read_guide(workplace: &Workplace, work: &Work<'_, '_>, outcome: &Outcome, wit
             Err(why) => notes.push(format!("{}: the picture {address} cannot be shown: {why}", work.guide.slug)),
         }
     }
-    let input = Input { pictures: work.pictures, fingerprint: workplace.fingerprint(work), draft: held };
+    // A sheet in other units is the same guide: it bears the fingerprint of the shop's own.
+    let fingerprint = (workplace.shop.imperial_first != workplace.imperial_first).then(|| {
+        let own = Shop { imperial_first: workplace.imperial_first, ..workplace.shop.clone() };
+        build::document(work.guide, &own, &Input { pictures: work.pictures, hashes: work.hashes, fingerprint: None, draft: held })
+            .fingerprint
+    });
+    let input = Input { pictures: work.pictures, hashes: work.hashes, fingerprint, draft: held };
+    let mut document = build::document(work.guide, &workplace.shop, &input);
+    document.since = work.history.since(&document, work.hashes);
     let holds = outcome.count(Severity::Hold) + workplace.shop_findings.iter().filter(|finding| finding.severity == Severity::Hold).count();
-    Read { document: build::document(work.guide, &workplace.shop, &input), source: work.source.clone(), pictures, holds, notes }
+    Read { document, source: work.source.clone(), pictures, holds, notes }
 }

@@ -1,19 +1,22 @@
 //! The folder a command works in: its shop and its guides, each guide read, reviewed and handed on by
 //! itself, so that all cores have work and memory stays small.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
 
+use crate::cli::history::History;
 use crate::disk::{self, DiskError, GuidePath, NoPicture};
-use crate::document::fingerprint::fingerprint;
+use crate::document::build::{self, Input};
+use crate::document::facts::Hashes;
 use crate::finding::{Finding, RuleName, Severity};
+use crate::guide::claims::{self, Claims};
 use crate::guide::model::{Guide, Shop};
 use crate::guide::picture::{PictureFault, Pictures, examine};
 use crate::guide::{self, shop};
 use crate::near::{did_you_mean, nearest};
-use crate::review::{self, Outcome};
+use crate::review::{self, OldName, Outcome};
 use crate::source::{FileId, Place, SourceFile, Span};
 
 /// The folder with guides in it, below the one a command runs in.
@@ -23,6 +26,8 @@ pub(super) const GUIDES: &str = "guides";
 pub(super) struct Workplace {
     /// The shop.
     pub(super) shop: Shop,
+    /// Whether the shop's own way puts inch and pound units first, whatever is asked of a command.
+    pub(super) imperial_first: bool,
     /// What stands before `guides/` in every path that is shown.
     pub(super) folder: String,
     /// Where the shop file is, or would be.
@@ -35,6 +40,8 @@ pub(super) struct Workplace {
     pub(super) guides: Vec<GuidePath>,
     /// The guides of each slug: one, unless somebody named two alike.
     slugs: HashMap<String, Vec<usize>>,
+    /// What each guide claims over all of them.
+    claims: Vec<Claims>,
 }
 
 /// One guide as read and reviewed.
@@ -47,6 +54,10 @@ pub(super) struct Work<'w, 's> {
     pub(super) pictures: &'w Pictures,
     /// Its pictures' bytes.
     pub(super) picture_bytes: &'w BTreeMap<String, Vec<u8>>,
+    /// Its pictures' hashes.
+    pub(super) hashes: &'w Hashes,
+    /// What was issued of it.
+    pub(super) history: &'w History,
 }
 
 /// What is wanted of pictures.
@@ -83,7 +94,23 @@ impl Workplace {
         for (at, guide) in guides.iter().enumerate() {
             slugs.entry(guide.slug.clone()).or_default().push(at);
         }
-        Ok(Workplace { shop, folder: before, shop_path, shop_source, shop_findings, guides, slugs })
+        // A file that cannot be read is told when the guide is.
+        let claims = guides.par_iter().enumerate().map(|(at, guide)| {
+            let bytes = disk::read(&guide.file).unwrap_or_default();
+            claims::read(&SourceFile::from_bytes(String::new(), bytes).0.text, Self::file(at))
+        });
+        let claims = claims.collect();
+        Ok(Workplace {
+            imperial_first: shop.imperial_first,
+            shop,
+            folder: before,
+            shop_path,
+            shop_source,
+            shop_findings,
+            guides,
+            slugs,
+            claims,
+        })
     }
 
     /// The id of a guide's file.
@@ -137,10 +164,72 @@ impl Workplace {
         wanted.par_iter().map(|&at| self.one(at, keep, &with)).collect()
     }
 
-    /// The fingerprint of a guide. Its pictures' bytes are part of it, so they have to be kept.
-    pub(super) fn fingerprint(&self, work: &Work<'_, '_>) -> String {
-        let texts = [work.source.text.as_bytes(), self.shop_source.text.as_bytes()];
-        fingerprint(texts.into_iter().chain(work.picture_bytes.values().map(Vec::as_slice)))
+    /// Where a guide stands that was read.
+    pub(super) fn path_of(&self, work: &Work<'_, '_>) -> &GuidePath {
+        &self.guides[work.guide.file.0 as usize - 1]
+    }
+
+    /// The names that a guide had before and that lead to it: those that no other guide has or had.
+    pub(super) fn leads_here(&self, at: usize) -> Vec<&str> {
+        let free = |name: &&str| {
+            let claimed =
+                self.claims.iter().enumerate().any(|(other, claims)| other != at && claims.was.iter().any(|was| was.value == *name));
+            !claimed && !self.slugs.contains_key(*name) && *name == crate::guide::facts::slug_of(name)
+        };
+        self.was(at).filter(free).collect()
+    }
+
+    /// Guides of which only their issued revisions are left; one that goes on under another name is none of them.
+    pub(super) fn left(&self) -> Result<Vec<GuidePath>, DiskError> {
+        let folder = self.shop_path.parent().unwrap_or(Path::new("."));
+        let left = disk::find_left_issued(folder, &format!("{}{GUIDES}", self.folder), &self.guides)?;
+        let goes_on = |path: &GuidePath| {
+            self.slugs.contains_key(&path.slug) || (0..self.guides.len()).any(|at| self.was(at).any(|was| was == path.slug))
+        };
+        Ok(left.into_iter().filter(|path| !goes_on(path)).collect())
+    }
+
+    /// The words of a guide's text that can be ids; none where it cannot be read.
+    pub(super) fn ids_in(&self, at: usize) -> BTreeSet<String> {
+        let bytes = disk::read(&self.guides[at].file).unwrap_or_default();
+        crate::issued::ids(&String::from_utf8_lossy(&bytes)).map(str::to_owned).collect()
+    }
+
+    /// The names that a guide had before.
+    pub(super) fn was(&self, at: usize) -> impl Iterator<Item = &str> {
+        self.claims[at].was.iter().map(|was| was.value.as_str())
+    }
+
+    /// The revision that a guide says it is.
+    pub(super) fn revision(&self, at: usize) -> Option<String> {
+        self.claims[at].revision.as_ref().map(|revision| revision.value.clone())
+    }
+
+    /// What a guide claims that another guide has.
+    fn contested(&self, at: usize, findings: &mut Vec<Finding>) {
+        let own = &self.claims[at];
+        let place = |at: usize, span: Span| Place { file: Self::file(at), span };
+        let others = || self.claims.iter().enumerate().filter(|(other, _)| *other != at);
+        if let Some(number) = &own.document
+            && let Some((other, span)) = others()
+                .find_map(|(other, claims)| Some((other, claims.document.as_ref().filter(|known| known.value == number.value)?.span)))
+        {
+            findings.push(review::same_document(&number.value, place(at, number.span), place(other, span)));
+        }
+        for name in &own.was {
+            let present = self.slugs.get(&name.value).and_then(|guides| guides.first());
+            let claimed =
+                || others().find_map(|(other, claims)| Some((other, claims.was.iter().find(|was| was.value == name.value)?.span)));
+            let other = match present {
+                Some(&other) if other == at => OldName::Own,
+                Some(&other) => OldName::Present(place(other, Span::at(0))),
+                None => match claimed() {
+                    Some((other, span)) => OldName::Claimed(place(other, span)),
+                    None => continue,
+                },
+            };
+            findings.push(review::old_name(&name.value, place(at, name.span), other));
+        }
     }
 
     fn one<R>(&self, at: usize, keep: Keep, with: &(impl Fn(Work<'_, '_>, Outcome) -> R + Sync)) -> Result<R, DiskError> {
@@ -160,8 +249,11 @@ impl Workplace {
             let start = |at: usize| Place { file: Self::file(at), span: Span::at(0) };
             findings.push(review::same_slug(&path.slug, start(at), start(other)));
         }
+        self.contested(at, &mut findings);
+        let history = History::of(path);
         let mut pictures = Pictures::new();
         let mut picture_bytes = BTreeMap::new();
+        let mut hashes = Hashes::new();
         for picture in guide.words().flat_map(|prose| &prose.pictures) {
             let address = &picture.source.value;
             if pictures.contains_key(address) {
@@ -170,6 +262,9 @@ impl Workplace {
             let fact = match disk::read_picture(&path.file, address) {
                 Ok(bytes) => {
                     let fact = examine(&bytes);
+                    if keep == Keep::Bytes || history.is_kept() {
+                        hashes.insert(address.clone(), disk::hash(&bytes));
+                    }
                     if keep == Keep::Bytes {
                         picture_bytes.insert(address.clone(), bytes);
                     }
@@ -181,9 +276,16 @@ impl Workplace {
             };
             pictures.insert(address.clone(), fact);
         }
+        if history.is_kept() {
+            let input = Input { pictures: &pictures, hashes: &hashes, fingerprint: Some(String::new()), draft: false };
+            findings.extend(history.findings(&guide, &build::document(&guide, &self.shop, &input), &hashes));
+        }
         let exists = |slug: &str| self.slugs.contains_key(slug);
         let outcome = review::review(&guide, &self.shop, &pictures, &exists, findings);
-        with(Work { guide: &guide, source: &source, pictures: &pictures, picture_bytes: &picture_bytes }, outcome)
+        with(
+            Work { guide: &guide, source: &source, pictures: &pictures, picture_bytes: &picture_bytes, hashes: &hashes, history: &history },
+            outcome,
+        )
     }
 }
 

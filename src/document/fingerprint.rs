@@ -2,7 +2,18 @@
 
 use sha2::{Digest, Sha256};
 
-/// Eight hexadecimal characters that change with the guide's text, the shop's and any picture's bytes.
+use super::Document;
+use super::facts::{self, Hashes};
+
+/// The fingerprint of a document: it changes with what a reader sees of the guide, its pictures among it, and with nothing else. The
+/// state of the shop's tools, their numbers and calibrations, is printed with the guide and is none of it.
+pub fn of(document: &Document, hashes: &Hashes) -> String {
+    let mut text = String::with_capacity(64 << 10);
+    facts::of(document, hashes).write(true, &mut text);
+    fingerprint([text.as_bytes()])
+}
+
+/// Eight hexadecimal characters that change with any of the parts.
 pub fn fingerprint<'b>(parts: impl IntoIterator<Item = &'b [u8]>) -> String {
     let mut hash = Sha256::new();
     for part in parts {

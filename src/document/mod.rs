@@ -4,9 +4,11 @@
 
 pub mod build;
 pub mod chosen;
+pub mod facts;
 pub mod fingerprint;
 pub mod open;
 pub mod phrase;
+mod sort;
 pub mod summary;
 pub mod value;
 pub mod vehicles;
@@ -30,7 +32,7 @@ pub struct Document {
     pub head: Head,
     /// Who approved it.
     pub approved: Option<String>,
-    /// Eight characters that change with every change of the guide.
+    /// Eight characters that change with what the guide says.
     pub fingerprint: String,
     /// What it is not for.
     pub not_for: Vec<String>,
@@ -64,6 +66,8 @@ pub struct Document {
     pub circuits: Vec<Circuit>,
     /// Revisions.
     pub changes: Vec<Change>,
+    /// What differs from the revision that was issued before; none where nothing was, or nothing is known of it.
+    pub since: Option<Since>,
     /// Full names of the papers.
     pub sources: Vec<String>,
     /// Its first photo.
@@ -530,6 +534,65 @@ pub struct TorqueRow {
     pub when: When,
 }
 
+/// What differs from a revision that was issued before.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Since {
+    /// That revision.
+    pub revision: String,
+    /// Its day.
+    pub issued: Date,
+    /// Whether the guide was written anew since.
+    pub anew: bool,
+    /// What differs, in the order of the guide.
+    pub differences: Vec<Differing>,
+}
+
+impl Since {
+    /// Whether something differs in a step.
+    pub fn is_in(&self, step: &str) -> bool {
+        self.differences.iter().any(|differing| differing.step.as_ref().is_some_and(|(id, _)| id.as_deref() == Some(step)))
+    }
+}
+
+/// Something that differs from a revision before.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Differing {
+    /// The step in words, with its anchor where it is in the guide; none for what is the guide's own.
+    pub step: Option<(Option<String>, String)>,
+    /// In which way: `changed`, `added`, `removed`, `moved`.
+    pub kind: &'static str,
+    /// What sort of thing: `torque`.
+    pub sort: &'static str,
+    /// What it is.
+    pub what: String,
+    /// How it was told.
+    pub old: Option<String>,
+    /// How it is told now.
+    pub new: Option<String>,
+    /// By how much.
+    pub by: Option<String>,
+    /// Whether it calls for a look at work that was done to the old text.
+    pub look: bool,
+}
+
+impl Differing {
+    /// In one line: `torque of 4 × Base bolt: 22.5 N·m → 24 N·m (+1.5 N·m)`.
+    pub fn line(&self) -> String {
+        let told = match (&self.old, &self.new, self.kind) {
+            (Some(old), Some(new), _) => {
+                format!("{}: {old} → {new}{}", self.what, self.by.as_ref().map(|by| format!(" ({by})")).unwrap_or_default())
+            }
+            (None, Some(new), _) => format!("new: {}: {new}", self.what),
+            (Some(old), None, _) => format!("gone: {}: {old}", self.what),
+            (None, None, _) => self.what.clone(),
+        };
+        match &self.step {
+            Some((_, step)) => format!("{step}: {told}"),
+            None => told,
+        }
+    }
+}
+
 /// What a revision changed.
 #[derive(Clone, Debug)]
 pub struct Change {
@@ -539,4 +602,6 @@ pub struct Change {
     pub issued: Option<Date>,
     /// What changed.
     pub what: String,
+    /// Whether the guide was written anew.
+    pub anew: bool,
 }

@@ -31,6 +31,8 @@ pub struct Issue {
     pub issued: Date,
     /// What it changed.
     pub what: Vec<String>,
+    /// The facts that differ from the revision before and call for a look, one line each.
+    pub facts: Vec<String>,
     /// Whether a later revision took its place.
     pub superseded: bool,
 }
@@ -40,7 +42,7 @@ fn issues(document: &Document) -> Vec<Issue> {
     let mut issues: Vec<Issue> = Vec::new();
     let now = document.head.revision.as_deref();
     if let Some(issued) = document.head.issued {
-        issues.push(Issue { revision: now.map(str::to_owned), issued, what: Vec::new(), superseded: false });
+        issues.push(Issue { revision: now.map(str::to_owned), issued, what: Vec::new(), facts: facts(document), superseded: false });
     }
     for change in &document.changes {
         let known = issues.iter_mut().find(|issue| issue.revision.as_deref() == Some(change.revision.as_str()));
@@ -50,12 +52,23 @@ fn issues(document: &Document) -> Vec<Issue> {
                 revision: Some(change.revision.clone()),
                 issued,
                 what: vec![change.what.clone()],
+                facts: Vec::new(),
                 superseded: now != Some(change.revision.as_str()),
             }),
             (None, None) => {}
         }
     }
     issues
+}
+
+/// The most facts that a list tells of one revision.
+const MOST: usize = 8;
+
+fn facts(document: &Document) -> Vec<String> {
+    let Some(since) = &document.since else { return Vec::new() };
+    let look: Vec<String> = since.differences.iter().filter(|differing| differing.look).map(super::Differing::line).collect();
+    let more = look.len().saturating_sub(MOST);
+    look.into_iter().take(MOST).chain((more > 0).then(|| format!("and {more} more, on the page of the procedure"))).collect()
 }
 
 /// Every issued revision, newest first. A held guide is not issued, whatever it says.

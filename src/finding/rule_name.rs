@@ -110,6 +110,13 @@ macro_rules! every_rule {
             document: {
                 source_missing SourceMissing "source-missing",
                 revision_missing RevisionMissing "revision-missing",
+                revision_contradicts RevisionContradicts "revision-contradicts",
+                approval_missing ApprovalMissing "approval-missing",
+                revision_not_raised RevisionNotRaised "revision-not-raised",
+                change_untold ChangeUntold "change-untold",
+                issued_damaged IssuedDamaged "issued-damaged",
+                document_twice DocumentTwice "document-twice",
+                old_name_taken OldNameTaken "old-name-taken",
                 fits_missing FitsMissing "fits-missing",
                 steps_missing StepsMissing "steps-missing",
                 heading_twice HeadingTwice "heading-twice",

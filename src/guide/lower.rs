@@ -84,6 +84,8 @@ fn empty<'s>(file: FileId, slug: &str, intro: Prose<'s>) -> Guide<'s> {
         revision: None,
         issued: None,
         approved: None,
+        was: Vec::new(),
+        withdrawn: None,
         system: None,
         summary: None,
         fits: Vec::new(),
@@ -119,6 +121,8 @@ fn read_head(reader: &mut Reader, text: &str, block: BlockText, guide: &mut Guid
     guide.revision = reader.text(f, "revision");
     guide.issued = reader.date(f, "issued");
     guide.approved = reader.text(f, "approved");
+    guide.was = reader.texts(f, "was");
+    guide.withdrawn = reader.text(f, "withdrawn");
     guide.system = reader.text(f, "system");
     guide.summary = reader.text(f, "summary");
     let before = reader.findings.len();
@@ -134,7 +138,8 @@ fn read_head(reader: &mut Reader, text: &str, block: BlockText, guide: &mut Guid
     for change in reader.tables(f, "change", Block::Change) {
         let (revision, issued, what) = (reader.text(&change, "revision"), reader.date(&change, "issued"), reader.text(&change, "what"));
         if let (Some(revision), Some(what)) = (revision, what) {
-            guide.changes.push(Change { revision, issued, what });
+            let (about, anew) = (reader.texts(&change, "about"), reader.flag(&change, "anew"));
+            guide.changes.push(Change { revision, issued, what, about, anew });
         }
     }
     let whole = Span::new(0..text.len());

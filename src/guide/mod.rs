@@ -4,6 +4,7 @@
 
 pub mod block;
 pub mod bounds;
+pub mod claims;
 mod define;
 pub mod drawing;
 pub mod facts;

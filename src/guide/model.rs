@@ -442,6 +442,10 @@ pub struct Change {
     pub issued: Option<Spanned<Date>>,
     /// What changed.
     pub what: Text,
+    /// Ids of what it speaks of.
+    pub about: Vec<Text>,
+    /// Whether the guide was written anew.
+    pub anew: bool,
 }
 
 /// A finding that the author judges acceptable.
@@ -686,6 +690,10 @@ pub struct Guide<'s> {
     pub issued: Option<Spanned<Date>>,
     /// Who approved it.
     pub approved: Option<Text>,
+    /// Names that it had in addresses.
+    pub was: Vec<Text>,
+    /// Why it is not to be worked to any more.
+    pub withdrawn: Option<Text>,
     /// The part of the vehicle.
     pub system: Option<Text>,
     /// Under the title.
@@ -761,6 +769,8 @@ pub struct Shop {
     pub imperial_first: bool,
     /// The sentence that puts the maker's instructions, local rules and licensed people first.
     pub deferral: String,
+    /// Whether every guide has to say who approved it.
+    pub approval: bool,
     /// Whether the handbook for authors is published with the site.
     pub handbook: bool,
     /// The published address, ending in `/`.

@@ -32,7 +32,8 @@ pub fn feed(summaries: &[&Summary], shop: &Shop) -> Option<String> {
         let line = &summary.head;
         let revision = issue.revision.as_deref().unwrap_or_default();
         let title = if revision.is_empty() { line.title.clone() } else { format!("{}, revision {revision}", line.title) };
-        let what = if issue.what.is_empty() { line.summary.clone().unwrap_or_default() } else { issue.what.join("; ") };
+        let told: Vec<&str> = issue.what.iter().chain(&issue.facts).map(String::as_str).collect();
+        let what = if told.is_empty() { line.summary.clone().unwrap_or_default() } else { told.join("; ") };
         let _ = write!(
             out,
             "<entry>\n<id>{}</id>\n<title>{}</title>\n<updated>{}T00:00:00Z</updated>\n\

@@ -85,6 +85,8 @@ objects! {
         circuits: Vec<Circuit>,
         /// What revisions changed.
         changes: Vec<Change>,
+        /// What differs from the revision that was issued before; null where none was.
+        since: Option<Since>,
         /// Full names of the papers that values come from.
         sources: Vec<String>,
     }
@@ -315,6 +317,34 @@ objects! {
         source: Option<String>,
     }
 
+    /// What differs from a revision that was issued before.
+    Since "What differs since" {
+        /// That revision.
+        revision: String,
+        /// Its day, as ISO 8601.
+        issued: String,
+        /// What differs, in the order of the guide.
+        differences: Vec<Differs>,
+    }
+
+    /// A difference.
+    Differs "Difference" {
+        /// The step's anchor; null for what is the guide's own, or gone.
+        step: Option<String>,
+        /// `changed`, `added`, `removed` or `moved`.
+        kind: String,
+        /// The sort of thing, such as `torque`.
+        sort: String,
+        /// What differs.
+        what: String,
+        /// How it was told.
+        old: Option<String>,
+        /// How it is told now.
+        new: Option<String>,
+        /// Whether it calls for a look at work that was done to the old text.
+        look_again: bool,
+    }
+
     /// A change.
     Change "Change" {
         /// The revision that brought it.
@@ -390,6 +420,7 @@ pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
         follow_up,
         circuits,
         changes,
+        since,
         sources,
         // It is one of the pictures of the steps.
         photo: _,
@@ -433,6 +464,7 @@ pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
         follow_up: lines("follow-up", follow_up),
         circuits: circuits.iter().map(circuit).collect(),
         changes: changes.iter().map(change).collect(),
+        since: since.as_ref().map(since_row),
         sources: sources.clone(),
     };
     written(&file)
@@ -635,8 +667,25 @@ fn circuit(circuit: &document::Circuit) -> Circuit {
 }
 
 fn change(change: &document::Change) -> Change {
-    let document::Change { revision, issued, what } = change;
+    let document::Change { revision, issued, what, anew: _ } = change;
     Change { revision: revision.clone(), issued: issued.map(|date| date.to_string()), what: what.clone() }
+}
+
+fn since_row(since: &document::Since) -> Since {
+    let document::Since { revision, issued, anew: _, differences } = since;
+    let differs = |differing: &document::Differing| {
+        let document::Differing { step, kind, sort, what, old, new, by: _, look } = differing;
+        Differs {
+            step: step.as_ref().and_then(|(id, _)| id.clone()),
+            kind: (*kind).to_owned(),
+            sort: (*sort).to_owned(),
+            what: what.clone(),
+            old: old.clone(),
+            new: new.clone(),
+            look_again: *look,
+        }
+    };
+    Since { revision: revision.clone(), issued: issued.to_string(), differences: differences.iter().map(differs).collect() }
 }
 
 fn named(named: &document::NamedValue) -> NamedValue {

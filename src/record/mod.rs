@@ -3,6 +3,7 @@
 
 mod check;
 pub mod format;
+pub mod listing;
 pub mod refusal;
 
 use serde_json::Value;

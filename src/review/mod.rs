@@ -154,6 +154,42 @@ pub fn same_slug(slug: &str, one: Place, other: Place) -> Finding {
     rules::document::slug_twice::finding(slug, one, other)
 }
 
+/// A guide whose text differs from what was issued under its letter.
+pub fn revision_not_raised(place: Place, revision: &str, file: &str, differences: &str) -> Finding {
+    rules::document::revision_not_raised::finding(place, revision, file, differences)
+}
+
+/// A guide of which no entry tells what it changed.
+pub fn change_untold(place: Place, before: &str, revision: &str, differences: &str) -> Finding {
+    rules::document::change_untold::finding(place, before, revision, differences)
+}
+
+/// An issued revision that cannot be read.
+pub fn issued_damaged(place: Place, file: &str, why: &str) -> Finding {
+    rules::document::issued_damaged::finding(place, file, why)
+}
+
+/// A name that a guide had before and that is another guide's, now or before.
+pub fn old_name(name: &str, place: Place, other: OldName) -> Finding {
+    rules::document::old_name_taken::finding(name, place, other)
+}
+
+/// Whose an old name is.
+#[derive(Clone, Copy, Debug)]
+pub enum OldName {
+    /// The guide's own present one.
+    Own,
+    /// The present one of the guide that starts there.
+    Present(Place),
+    /// An old one of another guide too, which says so there.
+    Claimed(Place),
+}
+
+/// Two guides that carry one document number.
+pub fn same_document(number: &str, one: Place, other: Place) -> Finding {
+    rules::document::document_twice::finding(number, one, other)
+}
+
 fn set_accepted_aside(guide: &Guide<'_>, findings: Vec<Finding>, outcome: &mut Outcome) {
     let mut used = vec![false; guide.acceptances.len()];
     for finding in findings {

@@ -51,6 +51,7 @@ impl<'j> Maker<'j> {
             );
             groups.push(Group { space: mm(1.5), ..Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(0.5))) });
         }
+        groups.extend(self.changed());
         groups.extend(self.before());
         let counted = |counts: &[Counted]| counts.iter().map(|count| (self.blank(), counted_words(count, guide))).collect::<Vec<_>>();
         let kit: Vec<(Tick, Words)> = counted(&guide.parts).into_iter().chain(counted(&guide.kit_hardware)).collect();
@@ -91,6 +92,19 @@ impl<'j> Maker<'j> {
         groups.extend(self.signed_off());
         groups.extend(self.sources());
         groups
+    }
+
+    /// What the bars in the margin mean, and which steps have one.
+    fn changed(&mut self) -> Option<Group> {
+        let since = self.guide.since.as_ref()?;
+        let steps: Vec<String> = self.guide.steps().filter(|step| since.is_in(&step.id)).map(|step| step.number.to_string()).collect();
+        let mut words = Words::strong(format!("Changed since revision {} ({}): ", since.revision, phrase::date(since.issued)));
+        words.push(&match steps.as_slice() {
+            [] => "no step.".to_owned(),
+            [one] => format!("step {one}, with a bar in the margin."),
+            _ => format!("steps {}, each with a bar in the margin.", steps.join(", ")),
+        });
+        Some(Group { space: mm(1.5), ..Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(0.5))) })
     }
 
     /// What no step closes again, before the final checks: a sheet that ends there must not look finished.

@@ -249,7 +249,7 @@ fn frame_of(job: &Job<'_>, guide: &Document, kind: Kind) -> Frame {
     let told = |text: &Option<String>, none: &str| text.clone().unwrap_or_else(|| none.to_owned());
     let address = job.shop.address.as_ref().map(|address| {
         let page = if kind == Kind::Torque { "torque.html" } else { "" };
-        format!("{address}guides/{}/{page}{}", line.slug, job.chosen.query())
+        format!("{address}guides/{}/{page}{}", line.slug, with_revision(job.chosen.query(), line.revision.as_deref()))
     });
     let name = line.document.clone().unwrap_or_else(|| line.title.clone());
     let revision = line.revision.as_ref().map(|revision| format!(" · revision {revision}")).unwrap_or_default();
@@ -273,6 +273,16 @@ fn frame_of(job: &Job<'_>, guide: &Document, kind: Kind) -> Frame {
         address,
         draft: line.draft,
         vehicle: vehicle_of(job, kind),
+    }
+}
+
+/// The query of an address with the revision of the sheet, so that the page can say what has changed since.
+fn with_revision(query: String, revision: Option<&str>) -> String {
+    let plain =
+        |revision: &&str| !revision.is_empty() && revision.bytes().all(|b| b.is_ascii_alphanumeric() || matches!(b, b'-' | b'_' | b'.'));
+    match revision.filter(plain) {
+        Some(revision) => format!("{query}{}rev={revision}", if query.is_empty() { "?" } else { "&" }),
+        None => query,
     }
 }
 

@@ -5,7 +5,7 @@ use super::Form;
 use super::checklist::Maker;
 use super::desk::{Beside, Field, SMALL, Tick};
 use super::paper::mm;
-use super::piece::{BOX, Group, Node, Piece};
+use super::piece::{BOX, Group, Mark, Node, Piece};
 use super::words::{Words, value_words};
 use crate::document::words::{Block, Line};
 use crate::document::{Caution, NamedValue, Operation, Step, Torque, phrase};
@@ -14,6 +14,9 @@ use crate::source::Spanned;
 
 /// Where the content of a step begins; the number stands left of it.
 pub const INDENT: f32 = mm(11.0);
+
+/// Where the bar beside a changed step stands: in the margin.
+const BAR: f32 = -mm(2.5);
 
 /// What an operation does, in words, less its condition.
 fn operation_words(operation: &Operation) -> Words {
@@ -91,10 +94,16 @@ impl Maker<'_> {
 
     /// A step with everything that belongs to it.
     pub fn step(&mut self, step: &Step) -> Group {
-        let pieces = match self.job.form {
+        let mut pieces = match self.job.form {
             Form::Full => self.full(step),
             Form::Short => self.short(step),
         };
+        if self.guide.since.as_ref().is_some_and(|since| since.is_in(&step.id)) {
+            for piece in &mut pieces {
+                let bar = Mark::Line { from: (BAR, 0.0), to: (BAR, piece.height), width: 2.0 };
+                piece.nodes.push(Node::Plain(vec![bar]));
+            }
+        }
         let again = self.desk.continued(&format!("{} {}", step.number, step.title));
         self.desk.section(pieces, Some(again))
     }

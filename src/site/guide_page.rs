@@ -11,7 +11,7 @@ use crate::guide::picture::PictureKind;
 use crate::guide::tally;
 use crate::pictures::Published;
 use crate::quantity::{self, decimal};
-use crate::site::html;
+use crate::site::{comparison, html};
 use crate::source::Spanned;
 use crate::theme::data as page;
 
@@ -39,6 +39,7 @@ pub fn page(document: &Document) -> page::Guide {
         follow_up,
         circuits,
         changes,
+        since,
         sources,
         photo,
     } = document;
@@ -75,7 +76,7 @@ pub fn page(document: &Document) -> page::Guide {
         circuits: circuits.iter().map(circuit).collect(),
         changes: changes
             .iter()
-            .map(|document::Change { revision, issued, what }| page::Change {
+            .map(|document::Change { revision, issued, what, anew: _ }| page::Change {
                 revision: revision.clone(),
                 issued: issued.map(phrase::date),
                 what: what.clone(),
@@ -83,6 +84,10 @@ pub fn page(document: &Document) -> page::Guide {
             .collect(),
         sources: sources.clone(),
         sheets: Vec::new(),
+        since: since.as_ref().map(comparison::since),
+        older: Vec::new(),
+        superseded: None,
+        kept: false,
         photo: photo.as_ref().and_then(photo_of),
     }
 }
@@ -286,6 +291,7 @@ impl Maker<'_> {
         let untold = operations.iter().any(|operation| !operation.told);
         let html = rows.iter().flat_map(|row| [row.html.as_str(), row.after_html.as_str()]).collect::<String>();
         page::Step {
+            changed: self.document.since.as_ref().is_some_and(|since| since.is_in(id)),
             number: *number,
             id: id.clone(),
             title: title.clone(),

@@ -2,6 +2,7 @@
 //! writes no file and reads none: pages come out as paths and bytes, one guide at a time, so that a large
 //! shop is never in memory whole.
 
+pub mod comparison;
 pub mod front;
 pub mod groups;
 pub mod guide_page;
@@ -14,8 +15,8 @@ pub mod values;
 
 use rayon::prelude::*;
 
-use crate::document::Document;
 use crate::document::summary::Summary;
+use crate::document::{Document, Head, phrase};
 use crate::guide::model::Shop;
 use crate::guide::picture::PictureFact;
 use crate::machine;
@@ -125,10 +126,10 @@ impl<'p> Publisher<'p> {
         context
     }
 
-    /// The pages of one guide, each handed to `put` as soon as it is made, and its summary; `sheets` are the files that stand beside the
-    /// page.
-    pub fn guide<E: From<SiteError>>(&self, document: &Document, sheets: Vec<data::SheetLinks>, put: Put<'_, E>) -> Result<Kept, E> {
-        let page = data::Guide { sheets, ..guide_page::page(document) };
+    /// The pages of one guide, each handed to `put` as soon as it is made, and its summary; `standing` says what stands beside the page.
+    pub fn guide<E: From<SiteError>>(&self, document: &Document, standing: data::Standing, put: Put<'_, E>) -> Result<Kept, E> {
+        let data::Standing { sheets, older, kept } = standing;
+        let page = data::Guide { sheets, older, kept, ..guide_page::page(document) };
         let folder = format!("guides/{}/", document.head.slug);
         let mut context = self.context("../../", "guide", "");
         context.insert("guide", &page);
@@ -157,6 +158,33 @@ impl<'p> Publisher<'p> {
         // Lists show no drawings, and a thousand guides' worth of them would fill the memory.
         torques.iter_mut().for_each(|row| row.torque.order_svg = None);
         Ok(Kept { told: Summary::of(document), line: page.line, torques, tools: page.tools, parts, hardware, entry, terms })
+    }
+
+    /// The page of an older revision, marked as superseded; what differs from it now stands in the document.
+    pub fn superseded<E: From<SiteError>>(&self, document: &Document, by: &Head, file: &str, put: Put<'_, E>) -> Result<(), E> {
+        let superseded = Some(data::Superseded { revision: by.revision.clone(), issued: by.issued.map(phrase::date) });
+        let mut page = data::Guide { superseded, ..guide_page::page(document) };
+        // Bars stand beside what a revision changed, and this page tells what was changed after it.
+        page.phases.iter_mut().flat_map(|phase| &mut phase.steps).for_each(|step| step.changed = false);
+        let path = format!("guides/{}/{file}", document.head.slug);
+        let mut context = self.context("../../", "guide", &path);
+        context.insert("guide", &page);
+        let mut bytes = Vec::with_capacity(64 << 10);
+        self.render("guide.html", &context, &mut bytes).map_err(SiteError::Theme)?;
+        put(&path, &bytes)
+    }
+
+    /// A page in the place of a guide that was moved or withdrawn, for each of `files` of its folder.
+    pub fn gone<E: From<SiteError>>(&self, slug: &str, files: &[(&str, data::Gone)], put: Put<'_, E>) -> Result<(), E> {
+        for (file, gone) in files {
+            let path = format!("guides/{slug}/{file}");
+            let mut context = self.context("../../", "gone", &path);
+            context.insert("gone", gone);
+            let mut bytes = Vec::new();
+            self.render("gone.html", &context, &mut bytes).map_err(SiteError::Theme)?;
+            put(&path, &bytes)?;
+        }
+        Ok(())
     }
 
     /// The handbook by itself, with the theme's files: no page of it leads anywhere else.
@@ -260,6 +288,16 @@ fn site_data(shop: &Shop, theme: &Theme) -> Site {
         address: shop.address.clone(),
         policy: POLICY,
     }
+}
+
+/// The page of a comparison: one file that is handed out by itself and never becomes part of a site.
+pub fn compared(page: &data::Compared, theme: &Theme) -> Result<Vec<u8>, ThemeError> {
+    let mut context = Context::new();
+    context.insert_value("compared", page.value());
+    let mut bytes = Vec::new();
+    theme.render("compared.html", &context, &mut bytes)?;
+    deferral::demand(&bytes, &page.deferral, "compared.html")?;
+    Ok(bytes)
 }
 
 /// A page to render: its template, its path, and the data it gets beside what every page gets.

@@ -16,6 +16,7 @@ pub fn row<'s>((summary, issue): (&'s Kept, &'s Issue)) -> NewsRow<'s> {
         issued: date_words(issue.issued),
         issued_iso: issue.issued.to_string(),
         what: issue.what.iter().map(String::as_str).collect(),
+        facts: issue.facts.iter().map(String::as_str).collect(),
         superseded: issue.superseded,
     }
 }

@@ -2,11 +2,13 @@
 //! shop's own get the same. Fields whose names end in `html` hold finished markup and are written with
 //! `safe`; all others are text. Model types never come this far.
 
+mod comparison;
 mod findings;
 mod lists;
 
 use serde::Serialize;
 
+pub use comparison::*;
 pub use findings::*;
 pub use lists::{
     Front, Group, GroupLine, Groups, News, NewsDay, NewsRow, PartIn, PartRow, PartUse, Parts, PartsRange, PartsSection, System,
@@ -56,6 +58,10 @@ pub struct Assets {
     pub paper_letter_css: String,
     /// The script of all pages.
     pub site_js: String,
+    /// The script for paper of older revisions and for old addresses, which a page loads where there is need.
+    pub history_js: String,
+    /// The style of what differs between two states of a guide.
+    pub history_css: String,
     /// The script of the search, which a page loads when its search field is first used.
     pub search_js: String,
     /// The script that lets a guide be kept on the device.
@@ -382,6 +388,8 @@ pub struct Step {
     pub id: String,
     /// Its heading.
     pub title: String,
+    /// Whether something differs in it from the revision before.
+    pub changed: bool,
     /// Its words and pictures.
     pub html: String,
     /// The same in rows, each sentence that tells operations with them.
@@ -611,6 +619,14 @@ pub struct Guide {
     pub photo: Option<Photo>,
     /// Checklists as PDF that stand beside the page.
     pub sheets: Vec<SheetLinks>,
+    /// What differs from the revision before; on the page of a superseded one, what differs from it now.
+    pub since: Option<SinceThen>,
+    /// Older revisions that are kept readable, the newest first.
+    pub older: Vec<OlderIssue>,
+    /// On the page of an older revision, what took its place.
+    pub superseded: Option<Superseded>,
+    /// Whether it is the last issued revision of a guide of which a newer one is worked on.
+    pub kept: bool,
 }
 
 /// The PDF files of a sheet, one for each paper.

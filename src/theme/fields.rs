@@ -6,7 +6,8 @@ use crate::theme::BUILT_IN;
 use crate::theme::data::VERSION;
 
 /// The declarations of what templates get.
-const SOURCES: [&str; 3] = [include_str!("data.rs"), include_str!("data/lists.rs"), include_str!("data/findings.rs")];
+const SOURCES: [&str; 4] =
+    [include_str!("data.rs"), include_str!("data/comparison.rs"), include_str!("data/lists.rs"), include_str!("data/findings.rs")];
 
 /// What the built-in templates are for and what they get beside `site`, `root` and `page`.
 const TEMPLATES: &[(&str, &str)] = &[
@@ -37,6 +38,10 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("tools.html", "tools over all guides; gets `tools` (Tools)"),
     ("handbook.html", "the list of the handbook's chapters; gets `chapters` (Chapter)"),
     ("chapter.html", "a chapter of the handbook; gets `chapter` (Chapter)"),
+    ("compared.html", "the page of a comparison, which is no part of the site; gets `compared` (Compared)"),
+    ("difference.html", "a difference between two states of a guide; gets `d` (ComparedRow)"),
+    ("since.html", "the panel that tells what changed; gets `guide` (Guide)"),
+    ("gone.html", "the page in the place of a guide that was moved or withdrawn; gets `gone` (Gone)"),
     ("findings.html", "the reviewer's page, which is no part of the site; gets `review` (Findings)"),
 ];
 

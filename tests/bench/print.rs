@@ -40,7 +40,7 @@ fn main() {
     let shop = guide::read_shop(&SourceFile::new("shop.toml", read("guides/shop.toml")), FileId(0)).0;
     let source = SourceFile::new("guide.md", read(&format!("guides/{name}.md")));
     let (guide, _) = guide::read(&source, FileId(1), name, &shop);
-    let input = Input { pictures: &Facts::new(), fingerprint: "0000 0000".to_owned(), draft: false };
+    let input = Input { pictures: &Facts::new(), hashes: &Default::default(), fingerprint: Some("0000 0000".to_owned()), draft: false };
     let document = build::document(&guide, &shop, &input);
     let paper_shop = sheets::Shop {
         name: shop.name.clone(),

@@ -164,6 +164,8 @@ async function held({ checks, browser, site, project }, folder) {
   await checks.check('held: a draft is published', () => {
     // Links are followed while copying, so that the misspelt word goes into the copy alone.
     cpSync(join(project, 'guides'), join(folder, 'guides'), { recursive: true, dereference: true });
+    // What was issued would stay on the site.
+    rmSync(join(folder, 'guides', slug, 'issued'), { recursive: true, force: true });
     const source = join(folder, 'guides', slug, 'guide.md');
     const text = readFileSync(source, 'utf8');
     const wrong = text.replace(/^(approved|issued|system|summary|fits)(\s*=)/m, '$1x$2');

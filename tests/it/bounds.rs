@@ -100,14 +100,18 @@ fn cost(text: &str, theme: &Theme) -> [f64; 5] {
     let read = lap();
     review::review(&guide, &shop, &Facts::new(), &|_| true, findings);
     let reviewed = lap();
-    let document = build::document(&guide, &shop, &Input { pictures: &Facts::new(), fingerprint: "ab12 cd34".to_owned(), draft: true });
+    let document = build::document(
+        &guide,
+        &shop,
+        &Input { pictures: &Facts::new(), hashes: &Default::default(), fingerprint: Some("ab12 cd34".to_owned()), draft: true },
+    );
     let documented = lap();
     let mut files = 0;
     let mut put = |_: &str, bytes: &[u8]| -> Result<(), SiteError> {
         files += bytes.len();
         Ok(())
     };
-    let kept = Publisher::new(&shop, theme).guide(&document, Vec::new(), &mut put).unwrap();
+    let kept = Publisher::new(&shop, theme).guide(&document, Default::default(), &mut put).unwrap();
     Publisher::new(&shop, theme).site(vec![kept], &[]).unwrap();
     let paged = lap();
     let on_paper = sheets::Shop {

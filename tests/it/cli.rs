@@ -106,6 +106,7 @@ fn bad_files_are_findings_and_the_rest_is_still_read() {
 fn what_cannot_be_written_is_told_and_nothing_is_half_written() {
     let home = shop(&[("a.md", b"+++\ntitle = \"x\"\n+++\n\n## Step\n\nWords.\n")]);
     fs::write(home.path().join("file"), "mine").unwrap();
+    fs::write(home.path().join("guides/shop.toml"), "name = \"Shop\"\n").unwrap();
     for to in ["file", "file/below", "/proc/bayleaf"] {
         let output = bayleaf(home.path(), &["publish", "--to", to]);
         assert_eq!(output.status.code(), Some(2), "{to}: {}", told(&output));

@@ -91,6 +91,7 @@ fn shop(guide: &str) -> tempfile::TempDir {
     let home = tempfile::tempdir().unwrap();
     fs::create_dir_all(home.path().join("guides/lamp")).unwrap();
     fs::write(home.path().join("guides/lamp/guide.md"), guide).unwrap();
+    fs::write(home.path().join("guides/shop.toml"), "name = \"Roof Lamp Works\"\n").unwrap();
     home
 }
 

@@ -4,6 +4,7 @@
 mod bounds;
 mod cli;
 mod draft;
+mod history;
 mod lists;
 mod literate;
 mod outside;

@@ -203,7 +203,11 @@ fn json(text: &str) -> String {
     let shop = shop();
     let source = SourceFile::new("guides/told.md", text);
     let (guide, _) = guide::read(&source, FileId(1), "told", &shop);
-    let document = build::document(&guide, &shop, &Input { pictures: &Pictures::default(), fingerprint: String::new(), draft: false });
+    let document = build::document(
+        &guide,
+        &shop,
+        &Input { pictures: &Pictures::default(), hashes: &Default::default(), fingerprint: None, draft: false },
+    );
     let json = String::from_utf8(guide_json::guide(&document, &shop).unwrap()).unwrap();
     let mut value: serde_json::Value = serde_json::from_str(&json).unwrap();
     drop_sentences(&mut value);

@@ -10,6 +10,8 @@ use std::cell::RefCell;
 
 use foldhash::HashMap;
 
+use super::facts::Hashes;
+use super::fingerprint;
 use super::open::{Account, AccountId, Move};
 use super::value::{Told, Value, Ways};
 use super::when::{self, When};
@@ -31,8 +33,10 @@ use crate::source::Spanned;
 pub struct Input<'i> {
     /// What is known of its pictures.
     pub pictures: &'i Pictures,
-    /// Its fingerprint.
-    pub fingerprint: String,
+    /// The hashes of its pictures, by the address in its text.
+    pub hashes: &'i Hashes,
+    /// The fingerprint under which it was issued; none where it is made of what the document says.
+    pub fingerprint: Option<String>,
     /// Whether it is published although it is held.
     pub draft: bool,
 }
@@ -65,10 +69,10 @@ pub fn document(guide: &Guide<'_>, shop: &Shop, input: &Input<'_>) -> Document {
     });
     let is_photo = |picture: &&Picture| picture.fact.is_some_and(|fact| fact.kind == PictureKind::Raster);
     let photo = pictures(&intro).into_iter().chain(in_phases).find(is_photo).cloned();
-    Document {
+    let mut document = Document {
         head: maker.head(input.draft),
         approved: text(&guide.approved),
-        fingerprint: input.fingerprint.clone(),
+        fingerprint: String::new(),
         not_for: guide.not_for.iter().map(|text| text.value.clone()).collect(),
         before: maker.lines(&guide.before),
         cautions: guide.caution_refs.iter().filter_map(|id| maker.names.caution(&id.value)).map(|caution| maker.caution(caution)).collect(),
@@ -91,11 +95,15 @@ pub fn document(guide: &Guide<'_>, shop: &Shop, input: &Input<'_>) -> Document {
                 revision: change.revision.value.clone(),
                 issued: change.issued.map(|date| date.value),
                 what: change.what.value.clone(),
+                anew: change.anew,
             })
             .collect(),
+        since: None,
         sources: maker.sources(),
         photo,
-    }
+    };
+    document.fingerprint = input.fingerprint.clone().unwrap_or_else(|| fingerprint::of(&document, input.hashes));
+    document
 }
 
 struct Maker<'g, 's> {

@@ -187,6 +187,8 @@ pub struct NewsRow<'s> {
     pub issued_iso: String,
     /// What it changed.
     pub what: Vec<&'s str>,
+    /// The facts that differ from the revision before and call for a look.
+    pub facts: Vec<&'s str>,
     /// Whether a later revision took its place.
     pub superseded: bool,
 }

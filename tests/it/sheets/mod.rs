@@ -72,7 +72,7 @@ impl std::ops::Deref for Guide {
 fn page_of(slug: &str, text: &str, shop: &Shop) -> Guide {
     let source = SourceFile::new("guide.md", text);
     let (guide, _) = guide::read(&source, FileId(1), slug, shop);
-    let input = Input { pictures: &Facts::new(), fingerprint: "ab12 cd34".to_owned(), draft: false };
+    let input = Input { pictures: &Facts::new(), hashes: &Default::default(), fingerprint: Some("ab12 cd34".to_owned()), draft: false };
     Guide::new(build::document(&guide, shop, &input))
 }
 

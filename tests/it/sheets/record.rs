@@ -18,7 +18,7 @@ fn bay() -> Bay {
     let to = home.path().join("guides").join(GUIDE);
     fs::create_dir_all(&to).unwrap();
     fs::copy(root().join("guides/shop.toml"), home.path().join("guides/shop.toml")).unwrap();
-    for entry in fs::read_dir(root().join("guides").join(GUIDE)).unwrap().flatten() {
+    for entry in fs::read_dir(root().join("guides").join(GUIDE)).unwrap().flatten().filter(|entry| entry.path().is_file()) {
         fs::copy(entry.path(), to.join(entry.file_name())).unwrap();
     }
     // The fingerprint covers the pictures, so it is asked of the program.

@@ -97,8 +97,11 @@ fn pages() -> Pages {
         let (shop, _) = guide::read_shop(&SourceFile::new("shop.toml", SHOP.to_owned()), FileId(0));
         let source = SourceFile::new("guide.md", GUIDE.to_owned());
         let (guide, _) = guide::read(&source, FileId(1), "demonstration", &shop);
-        let document =
-            build::document(&guide, &shop, &Input { pictures: &Pictures::new(), fingerprint: "ab12 cd34".to_owned(), draft: false });
+        let document = build::document(
+            &guide,
+            &shop,
+            &Input { pictures: &Pictures::new(), hashes: &Default::default(), fingerprint: Some("ab12 cd34".to_owned()), draft: false },
+        );
         Both { page: guide_page::page(&document), document }
     };
     Pages { metric: both(), imperial: both() }

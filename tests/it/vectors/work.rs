@@ -116,7 +116,12 @@ fn guides() -> Vec<Pages> {
             let of = |units: &str| {
                 let shop = shop(units);
                 let (guide, _) = guide::read(&source, FileId(1), "demonstration", &shop);
-                let input = Input { pictures: &Pictures::new(), fingerprint: "ab12 cd34".to_owned(), draft: false };
+                let input = Input {
+                    pictures: &Pictures::new(),
+                    hashes: &Default::default(),
+                    fingerprint: Some("ab12 cd34".to_owned()),
+                    draft: false,
+                };
                 let document = build::document(&guide, &shop, &input);
                 Both { page: guide_page::page(&document), document }
             };
