@@ -7,8 +7,8 @@ import { join, posix } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { context, equal, everyPage, guidesOf, read, unless } from './harness.mjs';
 
-// Style, scripts and the frame of a page, and each step with its facts and drawings of order.
-const FRAME_WEIGHT = 15 * 1024, STEP_WEIGHT = 640;
+// Style, scripts and the frame of a page, and each step with the rows of its sentences, its facts and drawings of order.
+const FRAME_WEIGHT = 15 * 1024, STEP_WEIGHT = 670;
 
 const validator = new HtmlValidate(new StaticConfigLoader({
   root: true,
