@@ -20,7 +20,6 @@ pub mod resolve;
 pub mod shop;
 pub mod short;
 mod style;
-pub mod short;
 pub mod tally;
 pub mod tightening;
 mod told;
