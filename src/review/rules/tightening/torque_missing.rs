@@ -25,6 +25,10 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 && spec.quantity().is_some_and(|quantity| quantity.dimension == Dimension::Torque)
         });
         let remedy = match own {
+            Some(spec) if operation.told => format!(
+                "if the spec `{0}` is the one, name it in the sentence as [](spec:{0}), or add `torque {0}` to the operation",
+                spec.id.value
+            ),
             Some(spec) => format!("if the spec `{0}` is the one, add torque = \"{0}\" to the operation", spec.id.value),
             None => "look it up with the vehicle maker or the supplier and write it in a spec with its source; \
                      if there is none by design, say why in the hardware's `no_torque`"
