@@ -229,7 +229,7 @@ impl Builder {
         let guides = names.zip(&outcomes).map(|(name, outcome)| (name.to_owned(), shown(outcome))).collect();
         let titles = self.kept.iter().enumerate().map(|(at, kept)| (at, kept.title.clone())).collect();
         let (_, theme) = self.theme.as_ref().ok_or_else(|| ThemeError::Missing)?;
-        let reported = Reported { workplace, guides: titles, outcomes: &outcomes, sources: &sources, complete: true };
+        let reported = Reported { workplace, guides: titles, asked: Vec::new(), outcomes: &outcomes, sources: &sources, complete: true };
         let page = report::page(&reported, theme)?;
         Ok((Report { fault: None, totals, guides }, page.into_bytes()))
     }

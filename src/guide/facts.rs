@@ -13,6 +13,7 @@ use crate::finding::{Finding, RuleName};
 use crate::guide::keys::{Block, Key, Kind, find, keys_of};
 use crate::guide::model::{Condition, Date, HardwareCount, Stated, Term, Text, TorqueRef};
 use crate::guide::short::{self, Fault, Named};
+use crate::guide::untold::Untold;
 use crate::guide::verb::Verb;
 use crate::near::{did_you_mean, nearest};
 use crate::quantity::{self, Dimension, FaultKind, Quantity};
@@ -40,6 +41,8 @@ pub struct Reader {
     pub uncounted: Vec<String>,
     /// Things that are told by their name where they are used: id and name.
     pub named: Vec<(String, Text)>,
+    /// What nobody knows yet, and what somebody only heard.
+    pub untold: Vec<Untold>,
 }
 
 /// The parsed text of one block.
@@ -53,7 +56,8 @@ pub struct Parsed<'t> {
 /// The fields of one table.
 #[derive(Clone, Copy)]
 pub struct Fields<'t> {
-    block: Block,
+    /// Which keys are valid.
+    pub block: Block,
     table: &'t DeTable<'t>,
     body: &'t str,
     base: usize,
@@ -95,6 +99,19 @@ impl<'t> Fields<'t> {
     /// Whether these are the fields of a step's block.
     pub fn is_step(&self) -> bool {
         self.block == Block::Step
+    }
+
+    /// The texts under a key as they are written, judged by nobody.
+    pub fn plain(&self, name: &str) -> Option<String> {
+        let text = |value: Value<'_>| match value.get_ref() {
+            DeValue::String(text) => Some(text.clone().into_owned()),
+            _ => None,
+        };
+        let value = self.table.get(name)?;
+        match value.get_ref() {
+            DeValue::Array(values) => Some(values.iter().filter_map(text).collect::<Vec<_>>().join(", ")),
+            _ => text(value),
+        }
     }
 
     /// Whether the table of keys has a row `name` for this block.
@@ -245,7 +262,7 @@ impl Reader {
             self.findings.push(finding);
             return None;
         }
-        Some(text)
+        self.certain(fields, name, text)
     }
 
     fn as_text(&mut self, fields: &Fields<'_>, name: &str, value: Value<'_>) -> Option<Text> {
@@ -296,7 +313,9 @@ impl Reader {
     /// A list of texts; a single text counts as a list of one.
     pub fn texts(&mut self, fields: &Fields<'_>, name: &'static str) -> Vec<Text> {
         debug_assert!(find(fields.block, name).is_some(), "`{name}` is not in the table of keys for {}", fields.block.name());
-        self.texts_as_written(fields, name)
+        let mut texts = self.texts_as_written(fields, name);
+        self.untold_list(fields, name, &mut texts);
+        texts
     }
 
     /// The same under a key that may be misspelt.
@@ -365,6 +384,9 @@ impl Reader {
     pub fn count(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<Spanned<u32>> {
         let value = fields.get(name)?;
         let span = fields.shift(value.span());
+        if let DeValue::String(_) = value.get_ref() {
+            return self.count_in_words(fields, name, value);
+        }
         let DeValue::Integer(number) = value.get_ref() else {
             self.wrong(fields, name, value);
             return None;
@@ -372,6 +394,22 @@ impl Reader {
         match i64::from_str_radix(&number.as_str().replace('_', ""), number.radix()) {
             Ok(count @ 0..=LARGEST_COUNT) => Some(Spanned::new(count as u32, span)),
             _ => self.impossible(name, number.as_str(), span),
+        }
+    }
+
+    /// A count that is unsure, or that nobody knows; any other text is none.
+    fn count_in_words(&mut self, fields: &Fields<'_>, name: &'static str, value: Value<'_>) -> Option<Spanned<u32>> {
+        let (before, heard) = (self.findings.len(), self.untold.len());
+        let text = self.text(fields, name)?;
+        match text.value.trim().parse::<u32>().ok().filter(|count| i64::from(*count) <= LARGEST_COUNT) {
+            Some(count) if self.untold.len() > heard => Some(Spanned::new(count, text.span)),
+            _ => {
+                if self.findings.len() == before {
+                    self.untold.truncate(heard);
+                    self.wrong(fields, name, value);
+                }
+                None
+            }
         }
     }
 
@@ -393,6 +431,9 @@ impl Reader {
         let written = match value.get_ref() {
             DeValue::Integer(number) if number.radix() == 10 => number.as_str(),
             DeValue::Float(number) => number.as_str(),
+            DeValue::String(_) => {
+                return self.count_in_words(fields, name, value).map(|minutes| Spanned::new(minutes.value * 1000, minutes.span));
+            }
             _ => {
                 self.wrong(fields, name, value);
                 return None;
@@ -444,7 +485,7 @@ impl Reader {
 
     /// A value with its unit.
     pub fn value(&mut self, fields: &Fields<'_>, name: &'static str, dimension: Dimension) -> Option<Spanned<Stated>> {
-        let default_unit = (name == "hours").then_some("h");
+        let (default_unit, heard) = ((name == "hours").then_some("h"), self.untold.len());
         let text = match fields.get(name)?.get_ref() {
             // Hours may be written as a bare number; everything else needs its unit and so its quotes.
             DeValue::Integer(_) | DeValue::Float(_) if default_unit.is_some() => {
@@ -453,13 +494,14 @@ impl Reader {
             }
             _ => self.text(fields, name)?,
         };
-        Some(self.stated(text, dimension, default_unit))
+        Some(self.stated(text, dimension, default_unit, self.untold.len() > heard))
     }
 
     /// The wire gauge that stands in the place of an area, as text; none where an area stands there, or nothing.
     pub fn gauge(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<Text> {
         let DeValue::String(written) = fields.get(name)?.get_ref() else { return None };
         let options = quantity::Options { decimal_comma: self.decimal_comma, default_unit: None };
+        let written = written.split("unsure").next().unwrap_or_default().trim_end_matches([' ', ',']);
         matches!(read_section(written, &options), Ok(Section::Awg(_))).then(|| self.text(fields, name))?
     }
 
@@ -484,7 +526,7 @@ impl Reader {
         Some(text)
     }
 
-    fn stated(&mut self, text: Text, dimension: Dimension, default_unit: Option<&'static str>) -> Spanned<Stated> {
+    fn stated(&mut self, text: Text, dimension: Dimension, default_unit: Option<&'static str>, unsure: bool) -> Spanned<Stated> {
         let options = quantity::Options { decimal_comma: self.decimal_comma, default_unit };
         let reading = quantity::read(&text.value, dimension, &options);
         let exact = (text.span.end - text.span.start) as usize == text.value.len();
@@ -513,26 +555,36 @@ impl Reader {
             }
             self.findings.push(finding);
         }
-        Spanned::new(Stated { text: text.value, quantity: reading.quantity.filter(|_| !refused) }, text.span)
+        Spanned::new(Stated { text: text.value, quantity: reading.quantity.filter(|_| !refused), unsure }, text.span)
     }
 
     /// A torque in place, or the id of a spec.
     pub fn torque(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<TorqueRef> {
+        let heard = self.untold.len();
         let text = self.text(fields, name)?;
         if is_id(&text.value) {
             Some(TorqueRef::Spec(text))
         } else {
-            Some(TorqueRef::InPlace(Box::new(self.stated(text, Dimension::Torque, None))))
+            Some(TorqueRef::InPlace(Box::new(self.stated(text, Dimension::Torque, None, self.untold.len() > heard))))
         }
     }
 
     /// Counts of hardware: `4 x seat-bolt`.
     pub fn hardware(&mut self, fields: &Fields<'_>, name: &'static str) -> Vec<HardwareCount> {
         let texts = self.texts(fields, name);
-        texts.into_iter().filter_map(|text| self.hardware_count(text)).collect()
+        texts.into_iter().filter_map(|text| self.hardware_count(fields, name, text)).collect()
     }
 
-    fn hardware_count(&mut self, text: Text) -> Option<HardwareCount> {
+    fn hardware_count(&mut self, fields: &Fields<'_>, name: &str, text: Text) -> Option<HardwareCount> {
+        let whole = text.span;
+        let text = match self.untold_count(fields, name, &text) {
+            Some((id, true)) if is_id(&id.value) => {
+                self.uncounted.push(id.value.clone());
+                return Some(HardwareCount { count: 0, id, span: whole });
+            }
+            Some((text, false)) => text,
+            _ => text,
+        };
         let written = text.value.as_str();
         let digits = written.len() - written.trim_start_matches(|c: char| c.is_ascii_digit()).len();
         let rest = written[digits..].trim_start();

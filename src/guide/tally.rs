@@ -43,12 +43,16 @@ pub fn torque_uses<'g>(guide: &'g Guide<'_>, shop: &'g Shop) -> Vec<TorqueUse<'g
         .collect()
 }
 
+/// The step as an index, the operation, and how much of which hardware it does up.
+pub type Untorqued<'g> = (usize, &'g Operation, Vec<(u32, &'g Hardware)>);
+
 /// Hardware that is done up and to which no torque belongs yet: in one operation each, less what is started by hand and tightened later.
-pub fn untorqued<'g>(guide: &'g Guide<'_>, names: Names<'g>) -> Vec<(usize, &'g Operation, Vec<(u32, &'g Hardware)>)> {
+pub fn untorqued<'g>(guide: &'g Guide<'_>, names: Names<'g>) -> Vec<Untorqued<'g>> {
+    let asked = |operation: &Operation| crate::guide::untold::at(guide, operation.span, "torque").is_some();
     let later = |started: &Operation, hardware: &Hardware| {
         let after = guide.operations().map(|(_, operation)| operation).skip_while(|operation| !std::ptr::eq(*operation, started)).skip(1);
         after
-            .filter(|operation| operation.verb.does_up() && operation.torque.is_some())
+            .filter(|operation| operation.verb.does_up() && (operation.torque.is_some() || asked(operation)))
             .any(|operation| hardware_of(operation, names).iter().any(|(_, other)| std::ptr::eq(*other, hardware)))
     };
     let all = guide.operations().filter(|(_, operation)| operation.verb.does_up() && operation.torque.is_none());

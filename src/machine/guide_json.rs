@@ -87,6 +87,22 @@ objects! {
         changes: Vec<Change>,
         /// Full names of the papers that values come from.
         sources: Vec<String>,
+        /// What nobody knows yet; empty in a guide that is released.
+        questions: Vec<Question>,
+    }
+
+    /// A question that has to be answered before the guide goes out.
+    Question "Question" {
+        /// What is not known.
+        text: String,
+        /// Who can answer: `supplier`, `vehicle` or `shop`; null where nobody is named.
+        who: Option<&'static str>,
+        /// Where the answer would be found.
+        place: Option<String>,
+        /// What somebody heard.
+        heard: Option<String>,
+        /// The number of the step it comes up in.
+        step: Option<usize>,
     }
 
     /// A vehicle.
@@ -392,6 +408,7 @@ pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
         changes,
         sources,
         // It is one of the pictures of the steps.
+        questions,
         photo: _,
     } = document;
     let document::Head { slug, title, document: number, revision, issued, system, summary, fits, hours, steps: _, draft } = head;
@@ -434,6 +451,7 @@ pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
         circuits: circuits.iter().map(circuit).collect(),
         changes: changes.iter().map(change).collect(),
         sources: sources.clone(),
+        questions: questions.iter().map(question).collect(),
     };
     written(&file)
 }
@@ -631,6 +649,17 @@ fn circuit(circuit: &document::Circuit) -> Circuit {
         fuse: fuse.as_ref().map(value_of),
         fuse_note: fuse_note.clone(),
         source: source.clone(),
+    }
+}
+
+fn question(question: &document::Question) -> Question {
+    let document::Question { text, who, place, heard, step, span: _ } = question;
+    Question {
+        text: text.clone(),
+        who: who.map(crate::guide::untold::Who::word),
+        place: place.clone(),
+        heard: heard.clone(),
+        step: step.as_ref().map(|step| step.number),
     }
 }
 

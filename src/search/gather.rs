@@ -161,6 +161,7 @@ impl Gatherer<'_> {
             circuits,
             changes: _,
             sources: _,
+            questions: _,
             photo: _,
         } = self.document;
         self.words(&head.title, Weight::Named);

@@ -14,4 +14,5 @@ mod seeded;
 mod sheets;
 mod site;
 mod tidy;
+mod untold;
 mod vectors;

@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::{Maker, fasteners, text};
+use super::{Maker, text};
 use crate::document::when::When;
 use crate::document::{Counted, Remark, StepLink, Tool};
+use crate::guide::keys::Block;
 use crate::guide::model::{self, Condition, Hardware, Operation, Step};
 use crate::guide::tally;
 use crate::guide::tightening;
@@ -100,7 +101,7 @@ impl<'g> Maker<'g, '_> {
                     count,
                     when: When::of(&part.when),
                     amounts: needed.amounts(),
-                    number: text(&part.number),
+                    number: self.told(&part.number, Block::Part, &part.id.value, "number"),
                     remarks,
                     steps: self.steps_with(|operation| operation.targets.iter().any(|target| target.value == part.id.value)),
                     span: part.id.span,
@@ -128,7 +129,7 @@ impl<'g> Maker<'g, '_> {
     fn counted(&self, hardware: &Hardware, count: i64, remarks: Vec<Remark>) -> Counted {
         Counted {
             id: hardware.id.value.clone(),
-            name: fasteners(hardware, 0).name_words(false),
+            name: self.fasteners(hardware, 0).name_words(false),
             count: Some(count),
             amounts: Vec::new(),
             when: When::always(),
