@@ -55,8 +55,8 @@ pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Opti
     let made = made(reported, form, folder)?;
     let Some(to) = to else {
         match form {
-            Form::Text => terminal::drawn(&made),
-            Form::Json | Form::Sarif | Form::Page => terminal::data(&made),
+            Form::Text | Form::Questions => terminal::drawn(&made),
+            Form::Json | Form::Sarif | Form::Page | Form::QuestionsJson => terminal::data(&made),
         }
         return Ok(());
     };

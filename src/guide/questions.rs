@@ -8,7 +8,6 @@ use crate::guide::names::Names;
 use crate::guide::prose::RefKind;
 use crate::guide::tally;
 use crate::guide::untold::{Answer, Untold, Who};
-use crate::guide::verb::Moves;
 use crate::source::{Place, Span};
 
 /// One question.
@@ -55,11 +54,7 @@ pub fn questions(guide: &Guide<'_>, shop: &Shop) -> Vec<Question> {
         all.push(silent(format!("How many of “{}” are supplied", part.name.value), Some(Who::Supplier), None, part.id.span));
     }
     for hardware in guide.own.hardware.rows.iter().filter(|row| row.supplied.is_none() && row.on_vehicle.is_none() && !row.uncounted) {
-        let puts_on = |operation: &crate::guide::model::Operation| {
-            let mut named = operation.hardware.iter().map(|counted| &counted.id).chain(&operation.targets);
-            operation.verb.moves() == Moves::On && named.any(|id| names.meant(&id.value) == hardware.id.as_str())
-        };
-        if guide.operations().any(|(_, operation)| puts_on(operation)) {
+        if tally::needed(guide, names, hardware.id.as_str()) > 0 {
             all.push(silent(format!("How many of “{}” are supplied", hardware.name.value), Some(Who::Supplier), None, hardware.id.span));
         }
     }

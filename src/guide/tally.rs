@@ -3,6 +3,7 @@
 
 use crate::guide::model::{Guide, Hardware, Operation, Shop, Spec, Stated, TorqueRef};
 use crate::guide::names::Names;
+use crate::guide::verb::Moves;
 use crate::quantity::Dimension;
 use crate::source::Place;
 
@@ -41,6 +42,32 @@ pub fn torque_uses<'g>(guide: &'g Guide<'_>, shop: &'g Shop) -> Vec<TorqueUse<'g
             Some(TorqueUse { step, operation, hardware: hardware_of(operation, names), value, spec })
         })
         .collect()
+}
+
+/// How many of a part or some hardware go onto the vehicle beyond what came off before, each move with its step and operation.
+pub fn moved<'g>(guide: &'g Guide<'_>, names: Names<'g>, id: &str) -> Vec<(i64, usize, &'g Operation)> {
+    let mut moved = Vec::new();
+    for (step, operation) in guide.operations() {
+        let named = operation.hardware.iter().filter(|counted| names.meant(&counted.id.value) == id).map(|counted| counted.count);
+        let named: Vec<u32> = named.collect();
+        let acted = operation.targets.iter().any(|target| names.meant(&target.value) == id);
+        let count = match (named.as_slice(), acted) {
+            ([], false) => continue,
+            ([], true) => operation.count.map_or(1, |count| count.value),
+            (counts, _) => counts.iter().sum(),
+        };
+        match operation.verb.moves() {
+            Moves::On => moved.push((i64::from(count), step, operation)),
+            Moves::Off => moved.push((-i64::from(count), step, operation)),
+            Moves::Loosens | Moves::Tightens | Moves::Away | Moves::Nothing => {}
+        }
+    }
+    moved
+}
+
+/// How many of a part or some hardware the steps need beyond what comes off.
+pub fn needed(guide: &Guide<'_>, names: Names<'_>, id: &str) -> i64 {
+    moved(guide, names, id).iter().map(|(count, ..)| count).sum()
 }
 
 /// The step as an index, the operation, and how much of which hardware it does up.

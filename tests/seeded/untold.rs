@@ -116,6 +116,9 @@ fn a_kit_that_nobody_counted_is_told_at_its_place() {
     silent("count-untold", &bolt("supplied = 4", "supplied = \"untold\""), FIT);
     silent("count-untold", BOLT, "do = [{ fit = \"cover\", hardware = \"4 x shelf-bolt\", torque = \"bolt\" }]");
     silent("count-untold", &bolt("supplied = 4\n", ""), "do = [{ inspect = \"bolt\" }]");
+    // What came off goes back on.
+    let back = "do = [{ remove = \"cover\", hardware = \"4 x bolt\" }, { fit = \"cover\", hardware = \"4 x bolt\", torque = \"bolt\" }]";
+    silent("count-untold", &bolt("supplied = 4\n", ""), back);
 }
 
 #[test]
