@@ -9,7 +9,7 @@ use rayon::prelude::*;
 use crate::cli::failure::Failure;
 use crate::cli::make::{self, Making, Wanted};
 use crate::cli::terminal::{self, counted};
-use crate::cli::workplace::{GUIDES, Keep, Work, Workplace, make_strict};
+use crate::cli::workplace::{GUIDES, Keep, NONE_FOUND, Work, Workplace, make_strict};
 use crate::cli::{Status, handbook, sheets};
 use crate::disk::{self, Building, DiskError, Written};
 use crate::finding::{Finding, Severity};
@@ -163,7 +163,7 @@ fn finish(
         start.elapsed().as_secs_f64()
     ));
     if guides + left_out.len() == 0 {
-        terminal::note(&format!("no guides found in {GUIDES}/: a guide is a file guides/<name>/guide.md or guides/<name>.md"));
+        terminal::note(NONE_FOUND);
     }
     for (what, names) in [("left out", &left_out), ("published as NOT RELEASED", &drafts)] {
         if !names.is_empty() {

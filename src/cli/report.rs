@@ -67,7 +67,8 @@ pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Opti
         let why = "it is one of the files that were reviewed; name another one with --to";
         return Err(DiskError::refused(to, "write the report to", why).into());
     }
-    let bytes = if matches!(form, Form::Text | Form::Questions) { terminal::without_colour(&terminal::harmless(&made, true)) } else { made };
+    let bytes =
+        if matches!(form, Form::Text | Form::Questions) { terminal::without_colour(&terminal::harmless(&made, true)) } else { made };
     Ok(disk::write_report(&to, bytes.as_bytes())?)
 }
 

@@ -7,7 +7,7 @@ use clap::Args;
 use crate::cli::failure::Failure;
 use crate::cli::report::{Form, Reported};
 use crate::cli::terminal::{self, counted};
-use crate::cli::workplace::{Keep, Workplace, make_strict};
+use crate::cli::workplace::{Keep, NONE_FOUND, Workplace, make_strict};
 use crate::cli::{Status, handbook, mend, report};
 use crate::finding::{Former, Known, RuleName, Severity};
 use crate::guide::questions;
@@ -91,7 +91,7 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
     let accepted = outcomes.iter().map(|outcome| outcome.accepted.len()).sum();
     let (holds, queries, remarks) = (count(Severity::Hold), count(Severity::Query), count(Severity::Remark));
     if wanted.is_empty() {
-        terminal::note("no guides found: a guide is a file guides/<name>/guide.md or guides/<name>.md");
+        terminal::note(NONE_FOUND);
     }
     terminal::note(&format!("{}: {}", counted(wanted.len(), "guide", "guides"), text::totals(holds, queries, remarks, accepted)));
     Ok(match (failed, holds) {

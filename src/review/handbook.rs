@@ -71,6 +71,7 @@ fn first_guide() -> Chapter {
             Section {
                 title: "Where it stands".to_owned(),
                 paragraphs: paragraphs(&[
+                    "`bayleaf start` in an empty folder writes a shop file and a small guide that reviews clean, with a line of explanation for each fact. `bayleaf start guide side-step --list kit.csv` adds the skeleton of a guide: parts and hardware come from a list, saved as CSV or pasted as lines such as `4 x Hex bolt M8x25 8.8`, and what the list does not say is `untold`.",
                     "Make a folder with a short name in `guides/`, and in it a file `guide.md`: the folder's name becomes the page's address. Pictures go into the same folder. A guide without pictures may be a single file `guides/its-name.md`.",
                     "What several guides share stands in `guides/shop.toml`: the shop's name, vehicles, tools, items, hardware, values and standing cautions.",
                     "Then run `bayleaf review`: it names what is missing, with the line. When it is silent, run `bayleaf publish` and open `site/index.html`.",

@@ -13,6 +13,7 @@ mod reports;
 mod seeded;
 mod sheets;
 mod site;
+mod start;
 mod tidy;
 mod untold;
 mod vectors;

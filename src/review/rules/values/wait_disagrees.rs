@@ -42,7 +42,8 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                         findings.push(finding.with_related(subject.guide.place(written.span), "the wait of the step"));
                     }
                     None if sentence.word(command.verb) == "wait" && command.condition.is_none() => {
-                        let remedy = format!("add wait = \"{text}\" to the step, so that the checklist has it and the bay view runs a clock");
+                        let remedy =
+                            format!("add wait = \"{text}\" to the step, so that the checklist has it and the bay view runs a clock");
                         findings.push(RULE.at(place, format!("the words wait {text}, the facts of the step do not"), remedy));
                     }
                     None => {}
