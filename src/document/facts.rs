@@ -126,6 +126,8 @@ pub fn of(document: &Document, hashes: &Hashes) -> Fact {
         since: _,
         sources,
         photo: _,
+        // What nobody knows yet stands with the facts themselves.
+        questions: _,
     } = document;
     let teller = Teller { choices, hashes, titles: document.steps().map(|step| (step.id.as_str(), step.title.as_str())).collect() };
     let mut root = teller.head(head, approved.as_deref());
