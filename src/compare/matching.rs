@@ -81,8 +81,8 @@ fn same(old: &[String], new: &[String], pair: &mut dyn FnMut(usize, usize)) {
     for at in (start..old.len() - end).rev() {
         places.entry(&old[at]).or_default().push(at);
     }
-    for at in start..new.len() - end {
-        if let Some(found) = places.get_mut(new[at].as_str()).and_then(Vec::pop) {
+    for (at, text) in new.iter().enumerate().take(new.len() - end).skip(start) {
+        if let Some(found) = places.get_mut(text.as_str()).and_then(Vec::pop) {
             pair(at, found);
         }
     }

@@ -55,7 +55,7 @@ fn speaks_of(difference: &Difference, entry: &str) -> bool {
 /// Words that say which sort of value is meant.
 fn kind_words(sort: Sort) -> &'static [&'static str] {
     match sort {
-        Sort::Torque => &["torque", "tighten", "turn", "angle", "n·m", "nm", "lb·ft"],
+        Sort::Torque => &["torque", "tight", "tighten", "turn", "angle", "n·m", "nm", "lb·ft"],
         Sort::Tightening => &["torque", "tighten", "pas", "passe", "wrench", "setting", "locker", "thread", "condition", "angle", "turn"],
         Sort::Wait => &["wait", "minute", "second", "hour", "time"],
         Sort::Hardware => &[

@@ -84,9 +84,9 @@ fn cut(shop: &str) -> (Vec<&str>, Vec<Block<'_>>) {
             }
             (None, None) => {
                 // A line that starts no key goes on with the value of the one before.
-                if let Some((key, _)) =
-                    line.split_once('=').filter(|(key, _)| key.trim().bytes().all(|b| b.is_ascii_lowercase() || b == b'_'))
-                {
+                if let Some((key, _)) = line.split_once('=').filter(|(key, _)| {
+                    !key.starts_with(char::is_whitespace) && key.trim().bytes().all(|b| b.is_ascii_lowercase() || b == b'_')
+                }) {
                     keeps = KEYS.contains(&key.trim());
                 }
                 if keeps {

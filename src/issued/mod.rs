@@ -99,9 +99,9 @@ impl Issued {
             None => return Err(format!("it is no issued revision: its first line is not `{HEAD}`")),
         }
         let cut = "it is cut off";
-        let (at, told) = text.match_indices("\nseal ").next().ok_or(cut).and_then(|(at, _)| {
+        let (at, told) = text.match_indices("\nseal ").next().ok_or(cut).map(|(at, _)| {
             let line = text[at + 1..].lines().next().unwrap_or_default();
-            Ok((at + 1, line))
+            (at + 1, line)
         })?;
         let head = &text[..at];
         let body = text[at + told.len()..].strip_prefix("\n\n").ok_or(cut)?;

@@ -218,7 +218,7 @@ fn json(text: &str) -> String {
     let document = build::document(
         &guide,
         &shop,
-        &Input { pictures: &Pictures::default(), hashes: &Default::default(), fingerprint: None, draft: false },
+        &Input { pictures: &Pictures::default(), hashes: &Default::default(), fingerprint: Some(String::new()), draft: false },
     );
     let json = String::from_utf8(guide_json::guide(&document, &shop).unwrap()).unwrap();
     let mut value: serde_json::Value = serde_json::from_str(&json).unwrap();

@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use super::SheetLinks;
+
 /// The page of a comparison, as `compared`. It is one file of its own and no part of the site.
 #[derive(Clone, Debug, Serialize)]
 pub struct Compared {
@@ -94,7 +96,7 @@ pub struct Superseded {
 #[derive(Clone, Debug, Default)]
 pub struct Standing {
     /// Checklists as PDF.
-    pub sheets: Vec<super::SheetLinks>,
+    pub sheets: Vec<SheetLinks>,
     /// Older revisions, the newest first.
     pub older: Vec<OlderIssue>,
     /// Whether it is the last issued revision of a guide that is held or gone.

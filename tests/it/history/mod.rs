@@ -6,6 +6,7 @@ mod issue;
 mod publishing;
 #[cfg(feature = "sheets")]
 mod records;
+mod rules;
 
 use std::fs;
 use std::path::{Path, PathBuf};
