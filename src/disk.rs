@@ -156,6 +156,25 @@ pub fn write_sheet(path: &Path, bytes: &[u8]) -> Result<(), DiskError> {
     write_report(path, bytes)
 }
 
+/// Writes a file that must not be there yet, whole or not at all; its folder is made if it is not there.
+pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), DiskError> {
+    if fs::symlink_metadata(path).is_ok() {
+        return Err(DiskError::refused(path, "write", "it is there already"));
+    }
+    write_sheet(path, bytes)
+}
+
+/// What comes in on standard input; more than `limit` bytes are refused.
+pub fn piped(limit: u64) -> Result<Vec<u8>, DiskError> {
+    let mut bytes = Vec::new();
+    let read = io::Read::read_to_end(&mut io::Read::take(io::stdin().lock(), limit + 1), &mut bytes);
+    read.map_err(failed(Path::new("-"), "read"))?;
+    if bytes.len() as u64 > limit {
+        return Err(DiskError::refused("-", "read", format!("it is larger than {} MB", limit >> 20)));
+    }
+    Ok(bytes)
+}
+
 /// Writes new content over a file that was read as `old`, whole or not at all, with the permissions it has. A file
 /// that is read-only, gone, or changed since it was read is left alone.
 pub fn rewrite(path: &Path, old: &[u8], new: &[u8]) -> Result<(), DiskError> {

@@ -47,6 +47,7 @@ pub mod search;
 #[cfg(feature = "sheets")]
 pub mod sheets;
 pub mod site;
+pub mod start;
 pub mod theme;
 
 pub mod disk;

@@ -11,7 +11,7 @@ use crate::disk::{Building, DiskError, Written};
 use crate::guide::model::Shop;
 use crate::guide::shop::unnamed;
 use crate::handbook;
-use crate::machine::guide_json;
+use crate::machine;
 use crate::record::format as record;
 use crate::review::handbook as content;
 use crate::review::rule::Rule;
@@ -56,7 +56,7 @@ pub(super) fn chapters() -> Vec<Chapter> {
     // What pages and their files hold is known to publishing; it stands beside what the review can write.
     let behind = chapters.iter().rposition(|chapter| chapter.file == "reports").map_or(chapters.len(), |at| at + 1);
     let of_pages = [
-        guide_json::chapter(),
+        machine::chapter::chapter(),
         record::chapter(),
         #[cfg(feature = "sheets")]
         crate::sheets::handbook::chapter(),

@@ -18,6 +18,7 @@ mod report;
 mod review;
 #[cfg_attr(not(feature = "sheets"), path = "no_sheets.rs")]
 mod sheets;
+mod start;
 mod terminal;
 mod texts;
 mod workplace;
@@ -76,6 +77,9 @@ enum Colour {
 
 #[derive(Subcommand)]
 enum Command {
+    /// Make an empty folder a shop with a small guide, or write the skeleton of a guide
+    #[command(after_help = "Examples:\n  bayleaf start\n  bayleaf start guide side-step --list kit.csv")]
+    Start(start::Options),
     /// Read every guide and report what is missing or wrong
     #[command(
         after_help = "Examples:\n  bayleaf review\n  bayleaf review swivel-seat-base\n  bayleaf review --rule torque-missing\n  bayleaf review --as page --to findings.html\n  bayleaf review --as sarif --to findings.sarif\n  bayleaf review --mend"
@@ -137,6 +141,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Status {
     .write_global();
     let folder = arguments.folder.unwrap_or_else(|| PathBuf::from("."));
     let done = match arguments.command {
+        Command::Start(options) => start::run(&folder, &options).map_err(failure::Failure::from),
         Command::Review(options) => review::run(&folder, &options),
         Command::Publish(options) => publish::run(&folder, &options),
         #[cfg(feature = "sheets")]

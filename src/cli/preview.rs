@@ -13,7 +13,7 @@ use crate::cli::failure::Failure;
 use crate::cli::make::{self, Making, Wanted};
 use crate::cli::report::{self, Reported};
 use crate::cli::terminal::{self, counted};
-use crate::cli::workplace::{GUIDES, Keep, Workplace};
+use crate::cli::workplace::{GUIDES, Keep, NONE_FOUND, Workplace, is_there};
 use crate::cli::{Status, handbook};
 use crate::disk;
 use crate::finding::{Finding, Severity};
@@ -41,6 +41,8 @@ pub(super) struct Options {
 }
 
 pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
+    // Without a folder of guides there is nothing to serve and nothing to watch.
+    is_there(&folder.join(GUIDES))?;
     let mut builder = Builder::new(folder);
     let stage = Stage::default();
     let start = Instant::now();
@@ -58,6 +60,9 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
     let deep: Vec<PathBuf> = [GUIDES, THEMES].iter().map(|name| absolute.join(name)).collect();
     let shown = stage.clone();
     let watch = preview::watch(&deep, &[absolute], move |paths| builder.make(Some(paths), &shown)).map_err(Failure::Watch)?;
+    if disk::find_guides(&folder.join(GUIDES), GUIDES).is_ok_and(|guides| guides.is_empty()) {
+        terminal::note(NONE_FOUND);
+    }
     terminal::note(&format!("ready in {:.0} ms; end with Ctrl-C", start.elapsed().as_secs_f64() * 1000.0));
     terminal::result(&format!("http://{address}/\n"));
     let ended = preview::serve(listener, stage).map_err(Failure::Serve);
@@ -229,7 +234,7 @@ impl Builder {
         let guides = names.zip(&outcomes).map(|(name, outcome)| (name.to_owned(), shown(outcome))).collect();
         let titles = self.kept.iter().enumerate().map(|(at, kept)| (at, kept.title.clone())).collect();
         let (_, theme) = self.theme.as_ref().ok_or_else(|| ThemeError::Missing)?;
-        let reported = Reported { workplace, guides: titles, outcomes: &outcomes, sources: &sources, complete: true };
+        let reported = Reported { workplace, guides: titles, asked: Vec::new(), outcomes: &outcomes, sources: &sources, complete: true };
         let page = report::page(&reported, theme)?;
         Ok((Report { fault: None, totals, guides }, page.into_bytes()))
     }

@@ -83,6 +83,8 @@ enum SheetWord {
     Torque,
     /// The parts and hardware of its kit
     Packing,
+    /// What nobody knows yet, by who can answer, with room for the answers
+    Questions,
     /// The tightening values of each vehicle
     Values,
 }
@@ -173,6 +175,7 @@ fn of_guides(folder: &Path, workplace: &Workplace, shop: &sheets::Shop, units: &
                 SheetWord::Checklist => Kind::Checklist,
                 SheetWord::Torque => Kind::Torque,
                 SheetWord::Packing => Kind::Packing,
+                SheetWord::Questions => Kind::Questions,
                 SheetWord::Values => continue,
             };
             let chosen = match Chosen::new(&guide.document.choices, &options.option, &options.without) {
@@ -379,6 +382,7 @@ pub(super) fn file_name(slug: &str, kind: Kind, job: &Job<'_>, units: &str) -> S
         Kind::Checklist => "checklist",
         Kind::Torque => "torque",
         Kind::Packing => "packing",
+        Kind::Questions => "questions",
     };
     format!("{start}{word}{}{units}-{}.pdf", job.chosen.suffix(), job.paper.word())
 }

@@ -11,7 +11,7 @@ use crate::cli::failure::Failure;
 use crate::cli::history::History;
 use crate::cli::make::{self, Making, Wanted};
 use crate::cli::terminal::{self, counted};
-use crate::cli::workplace::{GUIDES, Keep, Work, Workplace, make_strict};
+use crate::cli::workplace::{GUIDES, Keep, NONE_FOUND, Work, Workplace, make_strict};
 use crate::cli::{Status, handbook, sheets};
 use crate::disk::{self, Building, DiskError, GuidePath, Written};
 use crate::finding::{Finding, RuleName, Severity};
@@ -310,6 +310,9 @@ fn finish(
     ));
     if !going.is_empty() {
         terminal::note(&format!("no longer on the site: {}", going.join(", ")));
+    }
+    if guides + left_out.len() == 0 {
+        terminal::note(NONE_FOUND);
     }
     let rows = [
         ("left out", &left_out),

@@ -10,6 +10,7 @@ use crate::cli::terminal;
 use crate::cli::workplace::Workplace;
 use crate::disk::{self, DiskError};
 use crate::finding::Finding;
+use crate::review::report::questions::{self, Asked};
 use crate::review::report::{PROGRAM, Results, Reviewed, Sources, json, sarif, text};
 use crate::review::{Outcome, rules};
 use crate::reviewer::{self, Input, InputFile};
@@ -27,6 +28,10 @@ pub(super) enum Form {
     Sarif,
     /// One HTML file: every source with its findings under their lines
     Page,
+    /// What nobody knows yet, by who can answer
+    Questions,
+    /// The same for programs: the handbook lists its fields
+    QuestionsJson,
 }
 
 /// What came of reviewing a workplace.
@@ -35,6 +40,8 @@ pub(super) struct Reported<'r> {
     pub(super) workplace: &'r Workplace,
     /// The guides that were reviewed, by their index, with their titles.
     pub(super) guides: Vec<(usize, Option<String>)>,
+    /// What nobody knows yet in each of them.
+    pub(super) asked: Vec<Asked>,
     /// Of the shop file and the guides.
     pub(super) outcomes: &'r [Outcome],
     /// Their texts.
@@ -48,8 +55,8 @@ pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Opti
     let made = made(reported, form, folder)?;
     let Some(to) = to else {
         match form {
-            Form::Text => terminal::drawn(&made),
-            Form::Json | Form::Sarif | Form::Page => terminal::data(&made),
+            Form::Text | Form::Questions => terminal::drawn(&made),
+            Form::Json | Form::Sarif | Form::Page | Form::QuestionsJson => terminal::data(&made),
         }
         return Ok(());
     };
@@ -60,7 +67,8 @@ pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Opti
         let why = "it is one of the files that were reviewed; name another one with --to";
         return Err(DiskError::refused(to, "write the report to", why).into());
     }
-    let bytes = if form == Form::Text { terminal::without_colour(&terminal::harmless(&made, true)) } else { made };
+    let bytes =
+        if matches!(form, Form::Text | Form::Questions) { terminal::without_colour(&terminal::harmless(&made, true)) } else { made };
     Ok(disk::write_report(&to, bytes.as_bytes())?)
 }
 
@@ -69,6 +77,8 @@ pub(super) fn made(reported: &Reported<'_>, form: Form, folder: &Path) -> Result
     Ok(match form {
         Form::Text => plain_text(reported),
         Form::Json => json::text(&results(reported))?,
+        Form::Questions => questions::text(&reported.asked, &results(reported)),
+        Form::QuestionsJson => questions::json(&reported.asked, &results(reported))?,
         Form::Sarif => sarif::text(&results(reported))?,
         Form::Page => page(reported, &Theme::new(&disk::read_theme(&folder.join("themes"))?)?)?,
     })

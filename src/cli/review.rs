@@ -7,10 +7,12 @@ use clap::Args;
 use crate::cli::failure::Failure;
 use crate::cli::report::{Form, Reported};
 use crate::cli::terminal::{self, counted};
-use crate::cli::workplace::{Keep, Workplace, make_strict};
+use crate::cli::workplace::{Keep, NONE_FOUND, Workplace, make_strict};
 use crate::cli::{Status, handbook, mend, report};
 use crate::finding::{Former, Known, RuleName, Severity};
+use crate::guide::questions;
 use crate::near::{did_you_mean, nearest};
+use crate::review::report::questions::Asked;
 use crate::review::report::{Sources, text};
 use crate::review::{self, Outcome};
 use crate::source::FileId;
@@ -49,15 +51,18 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
         sources.insert(FileId(0), workplace.shop_source.clone());
     }
     let mut outcomes = vec![Outcome { findings: workplace.shop_findings.clone(), ..Outcome::default() }];
-    let mut guides = Vec::new();
+    let (mut guides, mut asked) = (Vec::new(), Vec::new());
     let mut complete = true;
     let all = workplace.each(&wanted, Keep::Facts, |work, outcome| {
         let title = work.guide.title.as_ref().map(|title| title.value.clone());
-        (outcome, work.source.clone(), title)
+        let asked = questions::questions(work.guide, &workplace.shop);
+        (outcome, work.source.clone(), title, asked)
     });
     for (at, result) in wanted.iter().zip(all) {
         match result {
-            Ok((outcome, source, title)) => {
+            Ok((outcome, source, title, questions)) => {
+                let slug = workplace.guides[*at].slug.clone();
+                asked.push(Asked { file: Workplace::file(*at), slug, questions });
                 sources.insert(Workplace::file(*at), source);
                 outcomes.push(outcome);
                 guides.push((*at, title));
@@ -73,7 +78,7 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
     if options.strict {
         outcomes.iter_mut().for_each(|outcome| make_strict(&mut outcome.findings));
     }
-    let reported = Reported { workplace: &workplace, guides, outcomes: &outcomes, sources: &sources, complete };
+    let reported = Reported { workplace: &workplace, guides, asked, outcomes: &outcomes, sources: &sources, complete };
     match report::write(&reported, options.form, folder, options.to.as_deref()) {
         Ok(()) => {}
         Err(error @ Failure::Disk(_)) => return Err(error),
@@ -86,7 +91,7 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
     let accepted = outcomes.iter().map(|outcome| outcome.accepted.len()).sum();
     let (holds, queries, remarks) = (count(Severity::Hold), count(Severity::Query), count(Severity::Remark));
     if wanted.is_empty() {
-        terminal::note("no guides found: a guide is a file guides/<name>/guide.md or guides/<name>.md");
+        terminal::note(NONE_FOUND);
     }
     terminal::note(&format!("{}: {}", counted(wanted.len(), "guide", "guides"), text::totals(holds, queries, remarks, accepted)));
     Ok(match (failed, holds) {

@@ -79,6 +79,9 @@ pub(super) fn make(workplace: &Workplace, facts: &Facts, photos: &[File], docume
             if !document.parts.is_empty() || !document.kit_hardware.is_empty() {
                 print(Kind::Packing, Form::Full, "Packing list");
             }
+            if !document.questions.is_empty() {
+                print(Kind::Questions, Form::Full, "Questions");
+            }
         }
     }
     sheets

@@ -69,11 +69,25 @@ pub(super) enum Keep {
     Bytes,
 }
 
+/// Says what to do where there is no folder with guides.
+pub(super) fn is_there(guides: &Path) -> Result<(), DiskError> {
+    if guides.exists() {
+        return Ok(());
+    }
+    let why = "there is no such folder; bayleaf start makes it with a small guide, -C FOLDER works in another place";
+    Err(DiskError::refused(guides, "read the folder", why))
+}
+
+/// What is said where the folder is there and has no guides.
+pub(super) const NONE_FOUND: &str =
+    "no guides found: a guide is a file guides/<name>/guide.md or guides/<name>.md; bayleaf start guide NAME writes one to begin with";
+
 impl Workplace {
     /// Opens the workplace in `folder`.
     pub(super) fn open(folder: &Path) -> Result<Self, DiskError> {
         let guides_folder = folder.join(GUIDES);
         let shown = if folder == Path::new(".") { GUIDES.to_owned() } else { guides_folder.to_string_lossy().replace('\\', "/") };
+        is_there(&guides_folder)?;
         let guides = disk::find_guides(&guides_folder, &shown)?;
         let before = shown.strip_suffix(GUIDES).unwrap_or_default().to_owned();
         let shop_path: PathBuf = guides_folder.join(disk::SHOP_FILE);

@@ -7,7 +7,7 @@ use super::phrase::{self, date};
 pub use super::sort::Sort;
 use super::value::{Told as Is, Value};
 use super::when::{Choice, When};
-use super::words::{Block, Callout, Inline, Line, Picture, Target as To, Words};
+use super::words::{self, Block, Callout, Inline, Line, Picture, Target as To, Words};
 use super::{
     Bounds, Caution, Change, Circuit, Connector, Counted, Document, Fasteners, Head, NamedValue, Operation, Ordered, Phase, Pin, Step,
     StepLink, Target, Tool, ToolUse, Torque, TorqueRow, Vehicle,
@@ -126,6 +126,8 @@ pub fn of(document: &Document, hashes: &Hashes) -> Fact {
         since: _,
         sources,
         photo: _,
+        // What nobody knows yet stands with the facts themselves.
+        questions: _,
     } = document;
     let teller = Teller { choices, hashes, titles: document.steps().map(|step| (step.id.as_str(), step.title.as_str())).collect() };
     let mut root = teller.head(head, approved.as_deref());
@@ -350,7 +352,7 @@ impl Teller<'_> {
 
     fn blocks(&self, name: &str, blocks: &[Spanned<Block>]) -> Vec<Fact> {
         let mut facts = Vec::new();
-        for block in blocks {
+        for block in &words::rejoined(blocks) {
             self.block(name, &block.value, &mut facts);
         }
         facts

@@ -17,6 +17,7 @@ pub mod words;
 
 use crate::fastener::pattern;
 use crate::guide::model::{Date, Signal};
+use crate::guide::untold::Who;
 use crate::guide::verb::Verb;
 use crate::quantity::{Exact, ReadOff};
 use crate::source::{Span, Spanned};
@@ -70,6 +71,8 @@ pub struct Document {
     pub since: Option<Since>,
     /// Full names of the papers.
     pub sources: Vec<String>,
+    /// What nobody knows yet.
+    pub questions: Vec<Question>,
     /// Its first photo.
     pub photo: Option<Picture>,
 }
@@ -79,6 +82,23 @@ impl Document {
     pub fn steps(&self) -> impl Iterator<Item = &Step> {
         self.phases.iter().flat_map(|phase| &phase.steps)
     }
+}
+
+/// A question that has to be answered before the guide goes out.
+#[derive(Clone, Debug)]
+pub struct Question {
+    /// What is not known: `How many of “Lamp screw” are supplied`.
+    pub text: String,
+    /// Who can answer.
+    pub who: Option<Who>,
+    /// Where the answer would be found.
+    pub place: Option<String>,
+    /// What somebody heard.
+    pub heard: Option<String>,
+    /// The step it comes up in.
+    pub step: Option<StepLink>,
+    /// Where it stands in the guide.
+    pub span: Span,
 }
 
 /// A guide in one line, for lists.
@@ -265,7 +285,7 @@ pub struct Target {
     pub id: String,
     /// Its name.
     pub name: String,
-    /// How many.
+    /// How many; 0 where nobody knows it yet.
     pub count: u32,
     /// Whether the operation's hardware names it already, so that it is not said twice.
     pub told_as_hardware: bool,
@@ -278,7 +298,7 @@ pub struct Target {
 /// So many fasteners of one sort.
 #[derive(Clone, Debug)]
 pub struct Fasteners {
-    /// How many.
+    /// How many; 0 where nobody knows it yet.
     pub count: u32,
     /// The id.
     pub id: String,

@@ -5,8 +5,34 @@ use super::value::Value;
 use super::when::{Choice, When};
 use super::{Caution, Counted, Document, Fasteners, Operation, Remark, Target, Torque, TorqueRow};
 use crate::guide::model::Date;
+use crate::guide::untold::Who;
 use crate::guide::verb::Verb;
 use crate::quantity;
+
+/// A count; a blank where nobody knows it yet.
+pub fn count_words(count: u32) -> String {
+    if count == 0 { "____".to_owned() } else { count.to_string() }
+}
+
+/// The heading of the questions that somebody can answer.
+pub fn asked(who: Option<Who>) -> &'static str {
+    match who {
+        Some(Who::Supplier) => "Ask the supplier",
+        Some(Who::Vehicle) => "Look at the vehicle, or in its maker’s instructions",
+        Some(Who::Shop) => "Decide in the shop",
+        None => "Find out who knows",
+    }
+}
+
+impl super::Question {
+    /// What is not known, with what somebody heard of it.
+    pub fn words(&self) -> String {
+        match &self.heard {
+            Some(heard) => format!("{} (heard: {heard})", self.text),
+            None => self.text.clone(),
+        }
+    }
+}
 
 /// A date in words: `14 Sep 2026`.
 pub fn date(date: Date) -> String {
@@ -76,13 +102,13 @@ impl Fasteners {
 
     /// With its count: `4 × Seat rail bolt M8 (T50)`.
     pub fn words(&self) -> String {
-        format!("{} × {}", self.count, self.name_words(true))
+        format!("{} × {}", count_words(self.count), self.name_words(true))
     }
 }
 
 impl Target {
     fn words(&self) -> String {
-        if self.count > 1 { format!("{} × {}", self.count, self.name) } else { self.name.clone() }
+        if self.count == 1 { self.name.clone() } else { format!("{} × {}", count_words(self.count), self.name) }
     }
 }
 
@@ -129,7 +155,7 @@ pub fn fastened(fasteners: &[Fasteners], things: &[String]) -> String {
     if fasteners.is_empty() {
         return things.join("; ");
     }
-    fasteners.iter().map(|fasteners| format!("{} × {}", fasteners.count, fasteners.name)).collect::<Vec<_>>().join("; ")
+    fasteners.iter().map(|fasteners| format!("{} × {}", count_words(fasteners.count), fasteners.name)).collect::<Vec<_>>().join("; ")
 }
 
 impl TorqueRow {

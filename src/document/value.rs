@@ -59,13 +59,19 @@ pub struct Value(Arc<Inner>);
 struct Inner {
     told: Told,
     ways: Ways,
+    unsure: bool,
     spelt: OnceLock<Printed>,
 }
 
 impl Value {
     /// A value in the ways of a shop.
     pub fn new(told: Told, ways: Ways) -> Self {
-        Value(Arc::new(Inner { told, ways, spelt: OnceLock::new() }))
+        Value(Arc::new(Inner { told, ways, unsure: false, spelt: OnceLock::new() }))
+    }
+
+    /// A value that somebody only heard, which is said wherever it stands.
+    pub fn unsure(told: Told, ways: Ways) -> Self {
+        Value(Arc::new(Inner { told, ways, unsure: true, spelt: OnceLock::new() }))
     }
 
     /// What it is.
@@ -96,11 +102,16 @@ impl Value {
 
     /// As it is printed, in the shop's first units and in the others.
     pub fn spelt(&self) -> &Printed {
-        self.0.spelt.get_or_init(|| match &self.0.told {
-            Told::Quantity(quantity) => quantity::print(quantity, self.0.ways.order, self.0.ways.decimal_comma),
-            Told::Words(words) => Printed { first: words.clone(), second: None },
-            Told::Worked(worked) => spell_worked(worked, self.0.ways),
-            Told::Untold(why) => Printed { first: BLANK.to_owned(), second: Some(why.clone()) },
+        self.0.spelt.get_or_init(|| {
+            doubted(
+                self.0.unsure,
+                match &self.0.told {
+                    Told::Quantity(quantity) => quantity::print(quantity, self.0.ways.order, self.0.ways.decimal_comma),
+                    Told::Words(words) => Printed { first: words.clone(), second: None },
+                    Told::Worked(worked) => spell_worked(worked, self.0.ways),
+                    Told::Untold(why) => Printed { first: BLANK.to_owned(), second: Some(why.clone()) },
+                },
+            )
         })
     }
 
@@ -116,6 +127,15 @@ impl Value {
             (first, Some(second)) => format!("{first} ({second})"),
             (first, None) => first,
         }
+    }
+}
+
+/// Says behind a value that it is only heard.
+fn doubted(unsure: bool, printed: Printed) -> Printed {
+    match (unsure, printed) {
+        (false, printed) => printed,
+        (true, Printed { first, second: Some(second) }) => Printed { first, second: Some(format!("{second}, unsure")) },
+        (true, Printed { first, second: None }) => Printed { first: format!("{first}, unsure"), second: None },
     }
 }
 

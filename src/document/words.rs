@@ -260,6 +260,28 @@ fn plain_lines(blocks: &[Spanned<Block>], lines: &mut Vec<String>) {
     }
 }
 
+/// Blocks with what was one paragraph in the text as one again, whichever of its sentences tell operations.
+pub fn rejoined(blocks: &[Spanned<Block>]) -> Vec<Spanned<Block>> {
+    let mut made: Vec<Spanned<Block>> = Vec::with_capacity(blocks.len());
+    for block in blocks {
+        let words = match &block.value {
+            Block::Paragraph(words) | Block::Told { label: None, operations: _, words } => words,
+            _ => {
+                made.push(block.clone());
+                continue;
+            }
+        };
+        match made.last_mut() {
+            Some(Spanned { value: Block::Paragraph(before), span }) if *span == block.span && block.span != Span::default() => {
+                before.push(Spanned::new(Inline::Soft, block.span));
+                before.extend(words.iter().cloned());
+            }
+            _ => made.push(Spanned::new(Block::Paragraph(words.clone()), block.span)),
+        }
+    }
+    made
+}
+
 /// Every picture of some blocks in order.
 pub fn pictures(blocks: &[Spanned<Block>]) -> Vec<&Picture> {
     fn in_words<'w>(words: &'w Words, found: &mut Vec<&'w Picture>) {

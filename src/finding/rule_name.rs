@@ -108,6 +108,9 @@ macro_rules! every_rule {
                 wire_limit_wrong WireLimitWrong "wire-limit-wrong",
             }
             document: {
+                fact_untold FactUntold "fact-untold",
+                fact_unsure FactUnsure "fact-unsure",
+                told_elsewhere ToldElsewhere "told-elsewhere",
                 source_missing SourceMissing "source-missing",
                 revision_missing RevisionMissing "revision-missing",
                 revision_contradicts RevisionContradicts "revision-contradicts",

@@ -307,7 +307,7 @@ fn read_circuit(reader: &mut Reader, f: &Fields<'_>) -> Option<Circuit> {
     let fuse = reader.value(f, "fuse", Dimension::Current);
     let fuse_type = reader.word(f, "fuse_type");
     let (through, source) = (reader.texts(f, "through"), reader.text(f, "source"));
-    Some(Circuit { id: id?, name: name?, wire: wire?, current: current?, length, voltage, fuse, fuse_type, through, source })
+    Some(Circuit { id: id?, name: name?, wire, current, length, voltage, fuse, fuse_type, through, source })
 }
 
 /// The shop's limits for wires.

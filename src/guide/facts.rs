@@ -8,16 +8,14 @@ use std::ops::Range;
 use toml::Spanned as TomlSpanned;
 use toml::de::{DeTable, DeValue};
 
-use crate::fastener::hole;
 use crate::finding::{Finding, RuleName};
 use crate::guide::keys::{Block, Key, Kind, find, keys_of};
-use crate::guide::model::{Condition, Date, HardwareCount, Stated, Term, Text, TorqueRef};
+use crate::guide::model::{Condition, Date, HardwareCount, Term, Text};
 use crate::guide::short::{self, Fault, Named};
+use crate::guide::untold::Untold;
 use crate::guide::verb::Verb;
 use crate::near::{did_you_mean, nearest};
-use crate::quantity::{self, Dimension, FaultKind, Quantity};
 use crate::source::{FileId, Place, Span, Spanned};
-use crate::wiring::{Section, read_section};
 
 /// What is named or titled has so many letters at most.
 pub const LONGEST_NAME: usize = 200;
@@ -40,6 +38,8 @@ pub struct Reader {
     pub uncounted: Vec<String>,
     /// Things that are told by their name where they are used: id and name.
     pub named: Vec<(String, Text)>,
+    /// What nobody knows yet, and what somebody only heard.
+    pub untold: Vec<Untold>,
 }
 
 /// The parsed text of one block.
@@ -53,9 +53,10 @@ pub struct Parsed<'t> {
 /// The fields of one table.
 #[derive(Clone, Copy)]
 pub struct Fields<'t> {
-    block: Block,
+    /// Which keys are valid.
+    pub block: Block,
     table: &'t DeTable<'t>,
-    body: &'t str,
+    pub(super) body: &'t str,
     base: usize,
     /// The whole table, where findings about something missing point.
     pub span: Span,
@@ -97,17 +98,30 @@ impl<'t> Fields<'t> {
         self.block == Block::Step
     }
 
+    /// The texts under a key as they are written, judged by nobody.
+    pub fn plain(&self, name: &str) -> Option<String> {
+        let text = |value: Value<'_>| match value.get_ref() {
+            DeValue::String(text) => Some(text.clone().into_owned()),
+            _ => None,
+        };
+        let value = self.table.get(name)?;
+        match value.get_ref() {
+            DeValue::Array(values) => Some(values.iter().filter_map(text).collect::<Vec<_>>().join(", ")),
+            _ => text(value),
+        }
+    }
+
     /// Whether the table of keys has a row `name` for this block.
     pub fn has_row(&self, name: &str) -> bool {
         find(self.block, name).is_some()
     }
 
-    fn get(&self, name: &'static str) -> Option<Value<'t>> {
+    pub(super) fn get(&self, name: &'static str) -> Option<Value<'t>> {
         debug_assert!(find(self.block, name).is_some(), "`{name}` is not in the table of keys for {}", self.block.name());
         self.table.get(name)
     }
 
-    fn shift(&self, range: Range<usize>) -> Span {
+    pub(super) fn shift(&self, range: Range<usize>) -> Span {
         Span::new(range.start + self.base..range.end + self.base)
     }
 
@@ -245,7 +259,7 @@ impl Reader {
             self.findings.push(finding);
             return None;
         }
-        Some(text)
+        self.certain(fields, name, text)
     }
 
     fn as_text(&mut self, fields: &Fields<'_>, name: &str, value: Value<'_>) -> Option<Text> {
@@ -296,7 +310,9 @@ impl Reader {
     /// A list of texts; a single text counts as a list of one.
     pub fn texts(&mut self, fields: &Fields<'_>, name: &'static str) -> Vec<Text> {
         debug_assert!(find(fields.block, name).is_some(), "`{name}` is not in the table of keys for {}", fields.block.name());
-        self.texts_as_written(fields, name)
+        let mut texts = self.texts_as_written(fields, name);
+        self.untold_list(fields, name, &mut texts);
+        texts
     }
 
     /// The same under a key that may be misspelt.
@@ -365,6 +381,9 @@ impl Reader {
     pub fn count(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<Spanned<u32>> {
         let value = fields.get(name)?;
         let span = fields.shift(value.span());
+        if let DeValue::String(_) = value.get_ref() {
+            return self.count_in_words(fields, name, value);
+        }
         let DeValue::Integer(number) = value.get_ref() else {
             self.wrong(fields, name, value);
             return None;
@@ -372,6 +391,22 @@ impl Reader {
         match i64::from_str_radix(&number.as_str().replace('_', ""), number.radix()) {
             Ok(count @ 0..=LARGEST_COUNT) => Some(Spanned::new(count as u32, span)),
             _ => self.impossible(name, number.as_str(), span),
+        }
+    }
+
+    /// A count that is unsure, or that nobody knows; any other text is none.
+    fn count_in_words(&mut self, fields: &Fields<'_>, name: &'static str, value: Value<'_>) -> Option<Spanned<u32>> {
+        let (before, heard) = (self.findings.len(), self.untold.len());
+        let text = self.text(fields, name)?;
+        match text.value.trim().parse::<u32>().ok().filter(|count| i64::from(*count) <= LARGEST_COUNT) {
+            Some(count) if self.untold.len() > heard => Some(Spanned::new(count, text.span)),
+            _ => {
+                if self.findings.len() == before {
+                    self.untold.truncate(heard);
+                    self.wrong(fields, name, value);
+                }
+                None
+            }
         }
     }
 
@@ -393,6 +428,9 @@ impl Reader {
         let written = match value.get_ref() {
             DeValue::Integer(number) if number.radix() == 10 => number.as_str(),
             DeValue::Float(number) => number.as_str(),
+            DeValue::String(_) => {
+                return self.count_in_words(fields, name, value).map(|minutes| Spanned::new(minutes.value * 1000, minutes.span));
+            }
             _ => {
                 self.wrong(fields, name, value);
                 return None;
@@ -442,97 +480,22 @@ impl Reader {
         Some(Spanned::new(point?, fields.shift(value.span())))
     }
 
-    /// A value with its unit.
-    pub fn value(&mut self, fields: &Fields<'_>, name: &'static str, dimension: Dimension) -> Option<Spanned<Stated>> {
-        let default_unit = (name == "hours").then_some("h");
-        let text = match fields.get(name)?.get_ref() {
-            // Hours may be written as a bare number; everything else needs its unit and so its quotes.
-            DeValue::Integer(_) | DeValue::Float(_) if default_unit.is_some() => {
-                let value = fields.get(name)?;
-                Spanned::new(fields.body.get(value.span()).unwrap_or_default().to_owned(), fields.shift(value.span()))
-            }
-            _ => self.text(fields, name)?,
-        };
-        Some(self.stated(text, dimension, default_unit))
-    }
-
-    /// The wire gauge that stands in the place of an area, as text; none where an area stands there, or nothing.
-    pub fn gauge(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<Text> {
-        let DeValue::String(written) = fields.get(name)?.get_ref() else { return None };
-        let options = quantity::Options { decimal_comma: self.decimal_comma, default_unit: None };
-        matches!(read_section(written, &options), Ok(Section::Awg(_))).then(|| self.text(fields, name))?
-    }
-
-    /// The size of a drill: a diameter with its unit, or the number or letter that it is sold by. It is carried as it is written.
-    pub fn drill(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<Text> {
-        let text = self.text(fields, name)?;
-        let options = quantity::Options { decimal_comma: self.decimal_comma, default_unit: None };
-        let written = text.value.trim();
-        let bare = ["Ø", "ø", "⌀", "∅"].iter().find_map(|sign| written.strip_prefix(sign)).unwrap_or(written).trim_start();
-        // A decimal comma is told elsewhere for values that are reckoned with; this one is only printed.
-        let pointed = bare.replace(',', ".");
-        let read = |text: &str| {
-            let reading = quantity::read(text, Dimension::Length, &options);
-            let positive = |quantity: &Quantity| quantity.base_bounds().1.is_some_and(|high| high.numerator() > 0);
-            reading.faults.is_empty() && reading.quantity.as_ref().is_some_and(positive)
-        };
-        if !read(bare) && !read(&pointed) && !hole::is_drill_name(written) {
-            let message = format!("\"{}\" is no size of a drill", text.value);
-            let remedy = "write its diameter with the unit, such as 9 mm or 3/8 in, or its number or letter, such as #7 or F";
-            self.findings.push(Finding::hold(RuleName::ValueUnreadable, self.place(text.span), message, remedy));
-        }
-        Some(text)
-    }
-
-    fn stated(&mut self, text: Text, dimension: Dimension, default_unit: Option<&'static str>) -> Spanned<Stated> {
-        let options = quantity::Options { decimal_comma: self.decimal_comma, default_unit };
-        let reading = quantity::read(&text.value, dimension, &options);
-        let exact = (text.span.end - text.span.start) as usize == text.value.len();
-        // A refused value is shown as written and never as what it was taken for; two that disagree are both shown.
-        let refused = reading.faults.iter().any(|fault| !matches!(fault.kind, FaultKind::Disagree | FaultKind::RangeReversed));
-        if let (Dimension::Torque, Some((_, Some(high)))) = (dimension, reading.quantity.as_ref().map(Quantity::base_bounds))
-            && high.numerator() == 0
-        {
-            let message = format!("a torque of {} tightens nothing", text.value);
-            self.findings.push(Finding::hold(
-                RuleName::ValueUnreadable,
-                self.place(text.span),
-                message,
-                "write the torque that its source gives",
-            ));
-        }
-        for fault in reading.faults {
-            let span = if exact { text.span.part(fault.range.clone()) } else { text.span };
-            let mut finding = Finding::hold(rule_of(fault.kind), self.place(span), fault.message, fault.remedy);
-            if let (Some(replacement), true) = (fault.replacement, exact) {
-                // A decimal comma has one reading. Which unit was meant is judged from the value beside it: a guess.
-                finding = match fault.kind {
-                    FaultKind::ValueUnreadable => finding.with_edit(span, replacement),
-                    _ => finding.with_suggestion(span, replacement),
-                };
-            }
-            self.findings.push(finding);
-        }
-        Spanned::new(Stated { text: text.value, quantity: reading.quantity.filter(|_| !refused) }, text.span)
-    }
-
-    /// A torque in place, or the id of a spec.
-    pub fn torque(&mut self, fields: &Fields<'_>, name: &'static str) -> Option<TorqueRef> {
-        let text = self.text(fields, name)?;
-        if is_id(&text.value) {
-            Some(TorqueRef::Spec(text))
-        } else {
-            Some(TorqueRef::InPlace(Box::new(self.stated(text, Dimension::Torque, None))))
-        }
-    }
-
     /// Counts of hardware: `4 x seat-bolt`.
     pub fn hardware(&mut self, fields: &Fields<'_>, name: &'static str) -> Vec<HardwareCount> {
         let texts = self.texts(fields, name);
-        texts.into_iter().filter_map(|text| self.hardware_count(text)).collect()
+        texts.into_iter().filter_map(|text| self.hardware_count(fields, name, text)).collect()
     }
 
-    fn hardware_count(&mut self, text: Text) -> Option<HardwareCount> {
+    fn hardware_count(&mut self, fields: &Fields<'_>, name: &str, text: Text) -> Option<HardwareCount> {
+        let whole = text.span;
+        let text = match self.untold_count(fields, name, &text) {
+            Some((id, true)) if is_id(&id.value) => {
+                self.uncounted.push(id.value.clone());
+                return Some(HardwareCount { count: 0, id, span: whole });
+            }
+            Some((text, false)) => text,
+            _ => text,
+        };
         let written = text.value.as_str();
         let digits = written.len() - written.trim_start_matches(|c: char| c.is_ascii_digit()).len();
         let rest = written[digits..].trim_start();
@@ -651,16 +614,6 @@ fn certain_key(fields: &Fields<'_>, name: &str) -> Option<&'static Key> {
         find(fields.block, other).or_else(|| one_slip_away(fields.block, other)).is_none_or(|key| key.name != meant.name && !excludes(key))
     });
     clear.then_some(meant)
-}
-
-fn rule_of(kind: FaultKind) -> RuleName {
-    match kind {
-        FaultKind::UnitUnknown => RuleName::UnitUnknown,
-        FaultKind::UnitAmbiguous => RuleName::UnitAmbiguous,
-        FaultKind::ValueUnreadable => RuleName::ValueUnreadable,
-        FaultKind::RangeReversed => RuleName::RangeReversed,
-        FaultKind::Disagree => RuleName::DualDisagree,
-    }
 }
 
 /// Whether `text` may name something: letters, digits and hyphens in lower case, a letter first.

@@ -17,8 +17,14 @@ use crate::source::{FileId, SourceFile, Span, Spanned};
 
 /// Reads one guide. Whatever is wrong with it becomes findings; a guide always comes back.
 pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: &Shop) -> (Guide<'s>, Vec<Finding>) {
-    let mut reader =
-        Reader { file, findings: Vec::new(), decimal_comma: shop.language.decimal_comma(), uncounted: Vec::new(), named: Vec::new() };
+    let mut reader = Reader {
+        file,
+        findings: Vec::new(),
+        decimal_comma: shop.language.decimal_comma(),
+        uncounted: Vec::new(),
+        named: Vec::new(),
+        untold: Vec::new(),
+    };
     let Outline { head, intro, sections } = block::outline(&source.text, file, &mut reader.findings);
     let mut guide = empty(file, slug, intro);
     match head {
@@ -69,6 +75,7 @@ pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: 
     told::settle(&mut reader, &mut guide, shop);
     things_apart(&mut reader, &guide.own);
     guide.uncounted = std::mem::take(&mut reader.uncounted);
+    guide.untold = std::mem::take(&mut reader.untold);
     (guide, reader.findings)
 }
 
@@ -100,6 +107,7 @@ fn empty<'s>(file: FileId, slug: &str, intro: Prose<'s>) -> Guide<'s> {
         changes: Vec::new(),
         acceptances: Vec::new(),
         uncounted: Vec::new(),
+        untold: Vec::new(),
         own: Definitions::default(),
         intro,
         phases: Vec::new(),
@@ -344,6 +352,7 @@ pub const PAGE_IDS: &[&str] = &[
     "older",
     "options",
     "q",
+    "questions",
     "record-file",
     "said",
     "sheet",

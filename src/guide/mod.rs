@@ -17,13 +17,16 @@ pub mod model;
 pub mod names;
 pub mod picture;
 pub mod prose;
+pub mod questions;
 pub mod resolve;
 pub mod shop;
+mod stated;
 pub mod short;
 mod style;
 pub mod tally;
 pub mod tightening;
 mod told;
+pub mod untold;
 pub mod variant;
 pub mod verb;
 pub mod words;
@@ -38,6 +41,7 @@ use model::{Guide, Shop};
 pub fn read<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: &Shop) -> (Guide<'s>, Vec<Finding>) {
     let (guide, mut findings) = lower::lower(source, file, slug, shop);
     findings.extend(resolve::resolve(&guide, shop));
+    findings.extend(questions::findings(&guide, shop));
     (guide, findings)
 }
 

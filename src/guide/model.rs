@@ -6,6 +6,7 @@ use foldhash::HashMap;
 use crate::fastener::Drive;
 use crate::guide::language::Language;
 use crate::guide::prose::Prose;
+use crate::guide::untold::Untold;
 use crate::guide::verb::Verb;
 use crate::quantity::{Exact, Quantity};
 use crate::source::{FileId, Place, Span, Spanned};
@@ -39,6 +40,8 @@ pub struct Stated {
     pub text: String,
     /// What it says.
     pub quantity: Option<Quantity>,
+    /// Whether somebody only heard it.
+    pub unsure: bool,
 }
 
 /// One option that must or must not be there.
@@ -209,10 +212,10 @@ pub struct Circuit {
     pub id: Text,
     /// The name on the page.
     pub name: Text,
-    /// The conductor, as written.
-    pub wire: Text,
-    /// The largest current in service.
-    pub current: Spanned<Stated>,
+    /// The conductor, as written; none where nobody knows it yet.
+    pub wire: Option<Text>,
+    /// The largest current in service; none where nobody knows it yet.
+    pub current: Option<Spanned<Stated>>,
     /// One way, from supply to consumer.
     pub length: Option<Spanned<Stated>>,
     /// The nominal voltage.
@@ -551,7 +554,7 @@ pub enum TorqueRef {
 /// So many of one sort of hardware.
 #[derive(Clone, Debug)]
 pub struct HardwareCount {
-    /// How many.
+    /// How many; 0 where nobody knows it yet.
     pub count: u32,
     /// The id of the hardware.
     pub id: Text,
@@ -722,6 +725,8 @@ pub struct Guide<'s> {
     pub acceptances: Vec<Acceptance>,
     /// Ids of which some count could not be read: nothing is then said of how many there are.
     pub uncounted: Vec<String>,
+    /// What nobody knows yet, and what somebody only heard.
+    pub untold: Vec<Untold>,
     /// What the guide defines.
     pub own: Definitions,
     /// Words before the first step.
@@ -783,6 +788,8 @@ pub struct Shop {
     pub weights: Vec<Weight>,
     /// Combinations of options for which sheets are published.
     pub sheets: Vec<SheetFor>,
+    /// What nobody knows yet of what the guides share.
+    pub untold: Vec<Untold>,
     /// What the guides share.
     pub shared: Definitions,
 }

@@ -95,6 +95,10 @@ pub struct Told {
 
 /// Whether an address is an operation in the short form; so is one with a slip in the verb.
 pub fn is_operation(address: &str) -> bool {
+    // Most links are references: they are known at once.
+    if RefKind::parse(address).is_some() {
+        return false;
+    }
     let Some((verb, _)) = short::verb_of(address) else { return false };
     let known = || Verb::ALL.iter().map(|verb| verb.key());
     Verb::from_key(&verb).is_some()

@@ -3,7 +3,8 @@
 
 use crate::finding::{Finding, RuleName};
 use crate::guide::facts::is_id;
-use crate::guide::model::{Condition, Guide, Operation, Shop, Text, TorqueRef, VehicleOption};
+use crate::guide::keys::Block;
+use crate::guide::model::{Condition, Guide, Operation, Shop, Spec, Text, TorqueRef, VehicleOption};
 use crate::guide::names::{Names, Thing, split_source, step};
 use crate::guide::prose::{Prose, RefKind};
 use crate::near::nearest;
@@ -13,7 +14,7 @@ use crate::source::{FileId, Place, Spanned};
 /// Reports unknown ids and ids that stand in each other's way.
 pub fn resolve(guide: &Guide<'_>, shop: &Shop) -> Vec<Finding> {
     let names = Names::new(guide, shop);
-    let mut check = Check { names, guide: Some(guide), file: guide.file, findings: Vec::new() };
+    let mut check = Check { names, shop, guide: Some(guide), file: guide.file, findings: Vec::new() };
     for id in &guide.fits {
         check.known(id, "vehicle", shop.shared.vehicles.get(&id.value).is_some(), || ids(&shop.shared.vehicles.rows, |row| &row.id));
     }
@@ -69,7 +70,7 @@ pub fn resolve(guide: &Guide<'_>, shop: &Shop) -> Vec<Finding> {
 /// The same for what the shop file defines.
 pub fn resolve_shop(shop: &Shop) -> Vec<Finding> {
     let Some(file) = shop.file else { return Vec::new() };
-    let mut check = Check { names: Names::of_shop(shop), guide: None, file, findings: Vec::new() };
+    let mut check = Check { names: Names::of_shop(shop), shop, guide: None, file, findings: Vec::new() };
     check.definitions(&shop.shared);
     check.findings
 }
@@ -81,6 +82,7 @@ fn with_article(word: &str) -> String {
 
 struct Check<'g, 's> {
     names: Names<'g>,
+    shop: &'g Shop,
     guide: Option<&'g Guide<'s>>,
     file: FileId,
     findings: Vec<Finding>,
@@ -158,12 +160,19 @@ impl<'g> Check<'g, '_> {
         let other = match spec.quantity() {
             Some(quantity) if quantity.dimension == Dimension::Torque => return,
             Some(quantity) => quantity.dimension.name(),
-            None if spec.value.is_some() => return,
+            None if spec.value.is_some() || self.torque_asked(spec) => return,
             None => "value without a unit",
         };
         let place = Place { file: self.file, span: id.span };
         let message = format!("the spec `{}` is no torque: it is {}", id.value, with_article(other));
         self.findings.push(Finding::hold(RuleName::TypeWrong, place, message, "name a spec with a `torque`; other values go into `specs`"));
+    }
+
+    /// Whether nobody knows the torque of a spec yet.
+    fn torque_asked(&self, spec: &Spec) -> bool {
+        let own = self.guide.is_some_and(|guide| guide.own.specs.get(&spec.id.value).is_some());
+        let untold = self.guide.filter(|_| own).map_or(&self.shop.untold, |guide| &guide.untold);
+        untold.iter().any(|untold| untold.block == Block::Spec && untold.key == "torque" && untold.of.as_deref() == Some(spec.id.as_str()))
     }
 
     fn hardware(&mut self, id: &Text) {

@@ -30,13 +30,15 @@ pub fn unnamed() -> Shop {
         wires: Vec::new(),
         weights: Vec::new(),
         sheets: Vec::new(),
+        untold: Vec::new(),
         shared: Definitions::default(),
     }
 }
 
 /// Reads the shop file; whatever is wrong with it becomes findings.
 pub fn read(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
-    let mut reader = Reader { file, findings: Vec::new(), decimal_comma: false, uncounted: Vec::new(), named: Vec::new() };
+    let mut reader =
+        Reader { file, findings: Vec::new(), decimal_comma: false, uncounted: Vec::new(), named: Vec::new(), untold: Vec::new() };
     let start = Span::new(0..source.text.find('\n').unwrap_or(source.text.len()).min(200));
     let parsed = reader.parse(&source.text, 0, start, Block::Shop);
     let fields = parsed.fields(Block::Shop);
@@ -45,7 +47,7 @@ pub fn read(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
     let unnamed = unnamed();
     let language = reader.word(f, "language").and_then(|text| Language::of(&text.value)).unwrap_or(unnamed.language);
     reader.decimal_comma = language.decimal_comma();
-    let shop = Shop {
+    let mut shop = Shop {
         file: Some(file),
         name: reader.text(f, "name").map_or(unnamed.name, |text| text.value),
         notice: reader.text(f, "notice").map(|text| text.value),
@@ -59,8 +61,10 @@ pub fn read(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
         weights: weights(&mut reader, f),
         sheets: sheets(&mut reader, f),
         shared: definitions(&mut reader, f),
+        untold: Vec::new(),
         language,
     };
+    shop.untold = reader.untold;
     (shop, reader.findings)
 }
 

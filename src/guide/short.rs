@@ -400,6 +400,9 @@ fn leading_count(words: &str) -> Option<(usize, usize)> {
 /// The key that words begin with, and where its value begins; `by hand` and `by-hand` are read as `by_hand`. The longest one counts.
 fn key_at(block: Block, words: &str) -> Option<(&'static Key, usize)> {
     let begins = |key: &&'static Key| {
+        if words.as_bytes().first() != key.name.as_bytes().first() {
+            return false;
+        }
         let head = words.get(..key.name.len()).map(|head| head.replace(['-', ' '], "_"));
         let rest = words.get(key.name.len()..).unwrap_or_default();
         let flag = key.kind == Kind::Flag;
@@ -586,6 +589,18 @@ impl<'t> Maker<'t> {
     fn value_key(&self, words: &str) -> Option<&'static Key> {
         if self.block != Block::Spec || !words.contains(|c: char| c.is_ascii_digit()) {
             return None;
+        }
+        // What its unit measures is known at a glance; only where two sorts share a unit, or something is wrong, are all tried.
+        let options = quantity::Options { decimal_comma: self.decimal_comma, default_unit: None };
+        if let [found] = quantity::scan(words, &options).as_slice()
+            && found.range.start == 0
+            && found.range.end == words.len()
+        {
+            let dimension = found.quantity.dimension;
+            let key = keys_of(self.block).find(|key| key.kind == Kind::Value(dimension));
+            if key.is_some() && !matches!(dimension, Dimension::Temperature | Dimension::TemperatureDifference) {
+                return key;
+            }
         }
         let of = |clean: bool| {
             keys_of(self.block).find(move |key| match key.kind {

@@ -3,6 +3,7 @@
 
 use crate::guide::model::{Guide, Hardware, Operation, Shop, Spec, Stated, TorqueRef};
 use crate::guide::names::Names;
+use crate::guide::verb::Moves;
 use crate::quantity::Dimension;
 use crate::source::Place;
 
@@ -43,12 +44,42 @@ pub fn torque_uses<'g>(guide: &'g Guide<'_>, shop: &'g Shop) -> Vec<TorqueUse<'g
         .collect()
 }
 
+/// How many of a part or some hardware go onto the vehicle beyond what came off before, each move with its step and operation.
+pub fn moved<'g>(guide: &'g Guide<'_>, names: Names<'g>, id: &str) -> Vec<(i64, usize, &'g Operation)> {
+    let mut moved = Vec::new();
+    for (step, operation) in guide.operations() {
+        let named = operation.hardware.iter().filter(|counted| names.meant(&counted.id.value) == id).map(|counted| counted.count);
+        let named: Vec<u32> = named.collect();
+        let acted = operation.targets.iter().any(|target| names.meant(&target.value) == id);
+        let count = match (named.as_slice(), acted) {
+            ([], false) => continue,
+            ([], true) => operation.count.map_or(1, |count| count.value),
+            (counts, _) => counts.iter().sum(),
+        };
+        match operation.verb.moves() {
+            Moves::On => moved.push((i64::from(count), step, operation)),
+            Moves::Off => moved.push((-i64::from(count), step, operation)),
+            Moves::Loosens | Moves::Tightens | Moves::Away | Moves::Nothing => {}
+        }
+    }
+    moved
+}
+
+/// How many of a part or some hardware the steps need beyond what comes off.
+pub fn needed(guide: &Guide<'_>, names: Names<'_>, id: &str) -> i64 {
+    moved(guide, names, id).iter().map(|(count, ..)| count).sum()
+}
+
+/// The step as an index, the operation, and how much of which hardware it does up.
+pub type Untorqued<'g> = (usize, &'g Operation, Vec<(u32, &'g Hardware)>);
+
 /// Hardware that is done up and to which no torque belongs yet: in one operation each, less what is started by hand and tightened later.
-pub fn untorqued<'g>(guide: &'g Guide<'_>, names: Names<'g>) -> Vec<(usize, &'g Operation, Vec<(u32, &'g Hardware)>)> {
+pub fn untorqued<'g>(guide: &'g Guide<'_>, names: Names<'g>) -> Vec<Untorqued<'g>> {
+    let asked = |operation: &Operation| crate::guide::untold::at(guide, operation.span, "torque").is_some();
     let later = |started: &Operation, hardware: &Hardware| {
         let after = guide.operations().map(|(_, operation)| operation).skip_while(|operation| !std::ptr::eq(*operation, started)).skip(1);
         after
-            .filter(|operation| operation.verb.does_up() && operation.torque.is_some())
+            .filter(|operation| operation.verb.does_up() && (operation.torque.is_some() || asked(operation)))
             .any(|operation| hardware_of(operation, names).iter().any(|(_, other)| std::ptr::eq(*other, hardware)))
     };
     let all = guide.operations().filter(|(_, operation)| operation.verb.does_up() && operation.torque.is_none());

@@ -149,6 +149,16 @@ pub fn passages(prose: &Prose<'_>) -> Vec<Passage> {
     taker.passages
 }
 
+/// A link that is open.
+struct Link {
+    /// Where its words start.
+    start: usize,
+    /// What it refers to, if it has one of our schemes.
+    target: Option<(RefKind, String)>,
+    /// Whether it tells an operation.
+    told: bool,
+}
+
 /// Takes in the events of some prose and keeps what is open.
 #[derive(Default)]
 struct Taker {
@@ -162,8 +172,7 @@ struct Taker {
     items: u32,
     in_cell: bool,
     in_heading: bool,
-    /// Where the words of the open link start, and what it refers to if it has one of our schemes.
-    link: Option<(usize, Option<(RefKind, String)>, bool)>,
+    link: Option<Link>,
     bold: Option<usize>,
 }
 
@@ -175,7 +184,7 @@ impl Taker {
             _ if self.skip > 0 => {}
             Event::Start(Tag::Link { dest_url, .. }) => {
                 let target = RefKind::parse(dest_url).map(|(kind, id)| (kind, id.to_owned()));
-                self.link = Some((self.now.text.len(), target, is_operation(dest_url)));
+                self.link = Some(Link { start: self.now.text.len(), target, told: is_operation(dest_url) });
             }
             Event::End(TagEnd::Link) => self.end_link(span),
             Event::Start(Tag::Strong) => self.bold = Some(self.now.text.len()),
@@ -192,7 +201,7 @@ impl Taker {
     }
 
     fn end_link(&mut self, span: Span) {
-        let Some((start, target, told)) = self.link.take() else { return };
+        let Some(Link { start, target, told }) = self.link.take() else { return };
         if start == self.now.text.len() {
             self.now.push(REFERENCE.encode_utf8(&mut [0; 4]), span);
         }

@@ -1,7 +1,6 @@
 //! Each guide as JSON: plain types of its own with a version, so that other programs can rely on them while pages change. The
 //! handbook's chapter is made from the same declaration.
 
-use crate::chapter::{Plain, PlainSection};
 use crate::described::objects;
 use crate::document::summary::Summary;
 use crate::document::value::{self, Told};
@@ -89,6 +88,22 @@ objects! {
         since: Option<Since>,
         /// Full names of the papers that values come from.
         sources: Vec<String>,
+        /// What nobody knows yet; empty in a guide that is released.
+        questions: Vec<Question>,
+    }
+
+    /// A question that has to be answered before the guide goes out.
+    Question "Question" {
+        /// What is not known.
+        text: String,
+        /// Who can answer: `supplier`, `vehicle` or `shop`; null where nobody is named.
+        who: Option<&'static str>,
+        /// Where the answer would be found.
+        place: Option<String>,
+        /// What somebody heard.
+        heard: Option<String>,
+        /// The number of the step it comes up in.
+        step: Option<usize>,
     }
 
     /// A vehicle.
@@ -423,6 +438,7 @@ pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
         since,
         sources,
         // It is one of the pictures of the steps.
+        questions,
         photo: _,
     } = document;
     let document::Head { slug, title, document: number, revision, issued, system, summary, fits, hours, steps: _, draft } = head;
@@ -466,6 +482,7 @@ pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
         changes: changes.iter().map(change).collect(),
         since: since.as_ref().map(since_row),
         sources: sources.clone(),
+        questions: questions.iter().map(question).collect(),
     };
     written(&file)
 }
@@ -499,28 +516,6 @@ fn written(file: &impl serde::Serialize) -> serde_json::Result<Vec<u8>> {
     let mut bytes = serde_json::to_vec(file)?;
     bytes.push(b'\n');
     Ok(bytes)
-}
-
-/// The handbook's chapter.
-pub fn chapter() -> Plain {
-    let about = PlainSection {
-        title: "What there is".to_owned(),
-        paragraphs: [
-            "Beside each guide's page stands `guide.json`, and in `guides/` a list of all, `index.json`. They are UTF-8 and are made together with the pages: the fingerprint says whether page and file are of one state.",
-            "Terms say when something is done: ids of options parted by spaces, all of which must hold. `heated-seat !left-hand-drive` is done with the one option and without the other. Where several such texts are joined by `|`, any one of them is enough.",
-            "A value stands twice: as it is printed, and exactly, in the SI unit of its dimension. A program that computes takes the exact one. Nothing here is a proposal: every torque is the author's, with its source, and the vehicle maker's instructions come first.",
-        ]
-        .map(str::to_owned)
-        .to_vec(),
-        ..PlainSection::default()
-    };
-    Plain {
-        file: "guide-json".to_owned(),
-        title: "Guides for programs".to_owned(),
-        lead: "What stands in the JSON file of each guide, for programs that read guides.".to_owned(),
-        group: "Reports".to_owned(),
-        sections: std::iter::once(about).chain(PlainSection::of_objects(&objects())).collect(),
-    }
 }
 
 /// Terms, empty for always.
@@ -663,6 +658,17 @@ fn circuit(circuit: &document::Circuit) -> Circuit {
         fuse: fuse.as_ref().map(value_of),
         fuse_note: fuse_note.clone(),
         source: source.clone(),
+    }
+}
+
+fn question(question: &document::Question) -> Question {
+    let document::Question { text, who, place, heard, step, span: _ } = question;
+    Question {
+        text: text.clone(),
+        who: who.map(crate::guide::untold::Who::word),
+        place: place.clone(),
+        heard: heard.clone(),
+        step: step.as_ref().map(|step| step.number),
     }
 }
 

@@ -2,6 +2,7 @@
 //! app's manifest with its icon, and each guide as JSON. Absolute addresses stand only where the shop file gives
 //! the site's address.
 
+pub mod chapter;
 pub mod feed;
 pub mod guide_json;
 pub mod icon;

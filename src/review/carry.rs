@@ -196,8 +196,9 @@ fn without(listed: &[&Operation], first: usize, step: &Step<'_>, text: &str) -> 
     }
     if first > 0 {
         let kept = listed[first - 1].span.end as usize;
-        let closing = if tail[..close].contains('\n') { ",\n]" } else { "]" };
-        return Some((Span::new(kept..end + close + 1), closing.to_owned()));
+        let line_end = if text.contains("\r\n") { "\r\n" } else { "\n" };
+        let closing = if tail[..close].contains('\n') { format!(",{line_end}]") } else { "]".to_owned() };
+        return Some((Span::new(kept..end + close + 1), closing));
     }
     let line_end = text[end + close + 1..].find('\n').map_or(0, |at| at + 1);
     let rest = &text[end + close + 1..end + close + 1 + line_end];

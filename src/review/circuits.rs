@@ -17,7 +17,7 @@ fn section(wire: &str, shop: &Shop) -> Option<Section> {
 /// Whether the circuit's fuse protects its wire by the shop's limits; none where fuse or wire cannot be read.
 pub(crate) fn protection(circuit: &Circuit, shop: &Shop) -> Option<Protection> {
     let rating = amperes(circuit.fuse.as_ref())?;
-    let section = section(&circuit.wire.value, shop)?;
+    let section = section(&circuit.wire.as_ref()?.value, shop)?;
     Some(match table(shop) {
         Some(table) => protects(rating, &section, &table),
         None => Protection::Unknown { because: "the shop file has no usable [[wire]] blocks".to_owned() },
@@ -26,7 +26,7 @@ pub(crate) fn protection(circuit: &Circuit, shop: &Shop) -> Option<Protection> {
 
 /// Why the circuit's wire may not carry its current by the shop's limits; none where it may, or where nothing says so.
 pub(crate) fn overload(circuit: &Circuit, shop: &Shop) -> Option<String> {
-    let (current, section) = (amperes(Some(&circuit.current))?, section(&circuit.wire.value, shop)?);
+    let (current, section) = (amperes(circuit.current.as_ref())?, section(&circuit.wire.as_ref()?.value, shop)?);
     match bears(current, &section, &table(shop)?) {
         Protection::Over { because, .. } => Some(because),
         _ => None,
@@ -47,7 +47,7 @@ pub(crate) fn drop(circuit: &Circuit, shop: &Shop) -> Option<VoltageDrop> {
         Some(voltage) => voltage.value.quantity.as_ref()?.base_bounds().1?,
         None => Exact::whole(12),
     };
-    let (current, section) = (amperes(Some(&circuit.current))?, section(&circuit.wire.value, shop)?);
+    let (current, section) = (amperes(circuit.current.as_ref())?, section(&circuit.wire.as_ref()?.value, shop)?);
     voltage_drop(Run { length: metres, current, section, celsius: Exact::whole(20), system })
 }
 

@@ -2,9 +2,10 @@
 //! from the rule itself. Making pages of them is left to `publish`.
 
 use crate::described::{self, Row};
-use crate::guide::keys::{Block, Key, keys_of};
+use crate::guide::keys::{Block, KEYS, Key, keys_of};
 use crate::guide::prose::RefKind;
-use crate::review::report::json;
+use crate::guide::untold::may_be_untold;
+use crate::review::report::{json, questions};
 use crate::review::rule::{Family, Rule};
 use crate::review::rules;
 
@@ -47,8 +48,16 @@ pub const SHOP_EXAMPLE: &str = include_str!("rules/example_shop.toml");
 
 /// All chapters in order.
 pub fn chapters() -> Vec<Chapter> {
-    let mut chapters =
-        vec![first_guide(), once_chapter(), keys_chapter(), values_chapter(), ledger_chapter(), joints_chapter(), reports_chapter()];
+    let mut chapters = vec![
+        first_guide(),
+        once_chapter(),
+        keys_chapter(),
+        values_chapter(),
+        untold_chapter(),
+        ledger_chapter(),
+        joints_chapter(),
+        reports_chapter(),
+    ];
     for family in Family::ALL {
         chapters.extend(rules::ALL.iter().filter(|rule| rule.family == family).map(|rule| rule_chapter(rule)));
     }
@@ -70,6 +79,7 @@ fn first_guide() -> Chapter {
             Section {
                 title: "Where it stands".to_owned(),
                 paragraphs: paragraphs(&[
+                    "`bayleaf start` in an empty folder writes a shop file and a small guide that reviews clean, with a line of explanation for each fact. `bayleaf start guide side-step --list kit.csv` adds the skeleton of a guide: parts and hardware come from a list, saved as CSV or pasted as lines such as `4 x Hex bolt M8x25 8.8`, and what the list does not say is `untold`.",
                     "Make a folder with a short name in `guides/`, and in it a file `guide.md`: the folder's name becomes the page's address. Pictures go into the same folder. A guide without pictures may be a single file `guides/its-name.md`.",
                     "What several guides share stands in `guides/shop.toml`: the shop's name, vehicles, tools, items, hardware, values and standing cautions.",
                     "Then run `bayleaf review`: it names what is missing, with the line. When it is silent, run `bayleaf publish` and open `site/index.html`.",
@@ -338,6 +348,50 @@ fn ledger_chapter() -> Chapter {
     }
 }
 
+fn untold_chapter() -> Chapter {
+    let mut keys: Vec<String> = Vec::new();
+    for key in KEYS.iter().filter(|key| may_be_untold(key)) {
+        let name = format!("`{}`", key.name);
+        if !keys.contains(&name) {
+            keys.push(name);
+        }
+    }
+    Chapter {
+        file: "untold".to_owned(),
+        title: "What nobody knows yet".to_owned(),
+        lead: "A count, a value, an order or a side that nobody knows is asked for, never made up: a blank on paper, a question in a list, a hold on the release.".to_owned(),
+        group: "The format".to_owned(),
+        sections: vec![
+            Section {
+                title: "untold".to_owned(),
+                paragraphs: vec![
+                    "Write `untold` in the place of the value, in quotation marks, and behind a colon who can answer and where: `supplier`, `vehicle` (the vehicle in the bay, or its maker’s instructions) or `shop`, then a comma and a few words.".to_owned(),
+                    "Of fasteners that an operation names, the count is untold: `hardware = \"untold x rail-nut: vehicle, count them\"`.".to_owned(),
+                    "Pages and sheets print a blank with whom to ask; counts that depend on it are not judged. The finding `fact-untold` holds the guide, and cannot be accepted or weighed away.".to_owned(),
+                    format!("These keys can be untold: {}.", keys.join(", ")),
+                ],
+                example: Some("[[hardware]]\nid = \"ladder-bolt\"\nname = \"Ladder bolt\"\nthread = \"M8\"\nlength = \"untold: supplier\"\nsupplied = \"untold: supplier, fitting sheet page 4\"\n".to_owned()),
+                ..Section::default()
+            },
+            Section {
+                title: "unsure".to_owned(),
+                paragraphs: paragraphs(&[
+                    "A value that was only heard, or that somebody doubts, keeps its text and has `unsure` behind it: `torque = \"45 N·m, unsure: supplier, heard by telephone\"`, `supplied = \"4 unsure\"`. It is read and checked like any other, pages print it as unsure, and `fact-unsure` asks for it.",
+                ]),
+                ..Section::default()
+            },
+            Section {
+                title: "The list of questions".to_owned(),
+                paragraphs: paragraphs(&[
+                    "`bayleaf review --as questions` lists what nobody knows in all guides, grouped by who can answer, each with its place in the file; `--as questions-json` is the same for programs, and `bayleaf print GUIDE --sheet questions` a sheet with room for the answers. A draft shows its questions on its page.",
+                    "The list has also what a guide leaves open in silence: hardware that is done up with no torque, parts and hardware of which nothing says how many are supplied, connectors whose cavities or side are not told.",
+                ]),
+                ..Section::default()
+            },
+        ],
+    }
+}
+
 fn reports_chapter() -> Chapter {
     let mut sections = vec![
         Section {
@@ -358,7 +412,8 @@ fn reports_chapter() -> Chapter {
             ..Section::default()
         },
     ];
-    sections.extend(described::rows(&json::objects()).into_iter().map(|(title, fields)| Section {
+    let objects = json::objects().into_iter().chain(questions::objects()).collect::<Vec<_>>();
+    sections.extend(described::rows(&objects).into_iter().map(|(title, fields)| Section {
         title: format!("JSON: {}", title.to_lowercase()),
         fields,
         ..Section::default()

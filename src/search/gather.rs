@@ -162,6 +162,7 @@ impl Gatherer<'_> {
             changes: _,
             sources: _,
             since: _,
+            questions: _,
             photo: _,
         } = self.document;
         self.words(&head.title, Weight::Named);

@@ -55,6 +55,8 @@ pub enum Kind {
     Torque,
     /// What belongs in the kit.
     Packing,
+    /// What nobody knows yet.
+    Questions,
 }
 
 /// What sheets say of the shop.
@@ -162,6 +164,7 @@ pub fn sheet(job: &Job<'_>, kind: Kind) -> Result<Made, Refused> {
         Kind::Checklist => maker.checklist(),
         Kind::Torque => maker.torque_sheet(),
         Kind::Packing => maker.packing_list(),
+        Kind::Questions => maker.question_list(),
     };
     let Maker { mut desk, mut notes, .. } = maker;
     let books = Books::new(&guide);
@@ -239,6 +242,7 @@ fn kind_words(job: &Job<'_>, kind: Kind) -> String {
         Kind::Checklist => "Checklist".to_owned(),
         Kind::Torque => "Torque sheet".to_owned(),
         Kind::Packing => "Packing list of the kit".to_owned(),
+        Kind::Questions => "Questions".to_owned(),
     }
 }
 
@@ -288,6 +292,10 @@ fn with_revision(query: String, revision: Option<&str>) -> String {
 
 /// What tells the sheets of two vehicles apart when they lie in one heap.
 fn vehicle_of(job: &Job<'_>, kind: Kind) -> Vec<(&'static str, String)> {
+    // Questions are asked of a guide, not of a vehicle.
+    if kind == Kind::Questions {
+        return Vec::new();
+    }
     let entry = |of: fn(&crate::record::RecordOrder) -> &String| job.record.map(|record| of(&record.order).clone()).unwrap_or_default();
     let mut fields = vec![("Registration", entry(|order| &order.registration))];
     let order = entry(|order| &order.order);

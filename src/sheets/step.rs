@@ -7,11 +7,15 @@ use super::desk::{Beside, Field, SMALL, Tick};
 use super::paper::mm;
 use super::piece::{BOX, Group, Mark, Node, Piece};
 use super::words::{Words, value_words};
-use crate::document::words::{Block, Line};
+use crate::document::words::{self, Block, Line};
 use crate::document::{Caution, NamedValue, Operation, Step, Torque, phrase};
 use crate::guide::tally;
 use crate::source::Spanned;
 
+/// More letters than these behind a sentence are words of their own.
+const MOST_BEHIND: usize = 60;
+/// So many letters stand in one line of a row.
+const IN_ONE_LINE: usize = 88;
 /// Where the content of a step begins; the number stands left of it.
 pub const INDENT: f32 = mm(11.0);
 
@@ -161,18 +165,35 @@ impl Maker<'_> {
     fn told_rows(&mut self, step: &Step, pieces: &mut Vec<Piece>) {
         let tells = |block: &Spanned<Block>| matches!(block.value, Block::Told { .. });
         let before = pieces.len();
-        for some in step.words.chunk_by(|one, next| !tells(one) && !tells(next)) {
-            let [Spanned { value: Block::Told { label, operations, words }, span: _ }] = some else {
+        let blocks = with_picture_beside(&step.words);
+        let mut chunks = blocks.chunk_by(|one, next| !tells(one) && !tells(next)).peekable();
+        while let Some(some) = chunks.next() {
+            let [Spanned { value: Block::Told { label, operations, words: told }, span: _ }] = some else {
                 // The line under a row is not the words' own.
                 if pieces.len() > before {
-                    let space = self.desk.piece(mm(1.0), Vec::new());
+                    let space = self.desk.piece(mm(0.6), Vec::new());
                     pieces.push(Piece { keep: true, ..space });
                 }
                 self.words(INDENT, some, pieces);
+                // A row brings its own space.
+                if let Some(last) = pieces.last_mut().filter(|last| chunks.peek().is_some() && last.height > mm(4.0)) {
+                    last.height -= mm(1.0);
+                }
                 continue;
             };
             let mut pictures = Vec::new();
-            let mut sentence = Some(Words::told(label.as_deref(), words, &mut pictures));
+            let mut sentence = Words::told(label.as_deref(), told, &mut pictures);
+            // A few words up to the next row belong to this one, as they do on the page.
+            let narrow = operations.iter().filter_map(|id| step.operation(id)).any(|operation| operation.torque.is_some());
+            if let Some([Spanned { value: Block::Paragraph(after), span: _ }]) = chunks.peek()
+                && !narrow
+                && words::text(after).chars().count() <= MOST_BEHIND
+            {
+                sentence.push(" ");
+                sentence.append(Words::told(None, after, &mut pictures));
+                chunks.next();
+            }
+            let mut sentence = Some(sentence);
             for operation in operations.iter().filter_map(|id| step.operation(id)) {
                 self.operation(operation, sentence.take(), pieces);
             }
@@ -306,6 +327,7 @@ impl Maker<'_> {
             self.passes(&operation.id, &operation.undo_passes, operation.undo_count)
         };
         let mut details = operation_details(operation, passes.is_empty());
+        let told = sentence.is_some();
         let words = match sentence {
             Some(sentence) => {
                 let mut facts = Words::plain(operation_words(operation).text());
@@ -324,6 +346,12 @@ impl Maker<'_> {
             join(&mut details, Words::plain(format!("undo in passes: {}", passes.join(", then "))));
         }
         join(&mut details, self.applied_note(&operation.id));
+        // What a sentence leaves room for stands in its line.
+        let mut words = words;
+        if told && operation.torque.is_none() && words.text().chars().count() + details.text().chars().count() < IN_ONE_LINE {
+            words.push("  ·  ");
+            words.append(std::mem::take(&mut details));
+        }
         let mut made = self.desk.row(INDENT, tick, &words, &details, &beside);
         let mut below = Vec::new();
         if operation.undoing.is_some() || !undone.is_empty() {
@@ -372,6 +400,27 @@ impl Maker<'_> {
         let off = self.applied_off(&operation.id, torque);
         Beside { value: Some(value), field: Some(Field { off, ..Field::filled("applied", entry.as_deref()) }) }
     }
+}
+
+/// The words of a step with its only picture before the longest piece of words between two rows, where it can stand beside them: by itself it
+/// would take as much of the sheet again.
+fn with_picture_beside(words: &[Spanned<Block>]) -> Vec<Spanned<Block>> {
+    /// Fewer letters than this are lower than a picture.
+    const ENOUGH: usize = 160;
+    let mut words = words.to_vec();
+    let is_figure = |block: &Spanned<Block>| matches!(block.value, Block::Figure { .. });
+    let Some(at) = words.iter().position(is_figure).filter(|_| words.iter().filter(|block| is_figure(block)).count() == 1) else {
+        return words;
+    };
+    let figure = words.remove(at);
+    let longest = words
+        .iter()
+        .enumerate()
+        .map(|(at, block)| (at, if let Block::Paragraph(words) = &block.value { words::text(words).len() } else { 0 }))
+        .max_by_key(|(_, length)| *length)
+        .filter(|(_, length)| *length >= ENOUGH);
+    words.insert(longest.map_or(at, |(at, _)| at), figure);
+    words
 }
 
 fn join(run: &mut Words, words: Words) {

@@ -9,7 +9,7 @@ use super::table::{Cell, Column, column, table};
 use super::words::Words;
 use crate::document::vehicles::OfVehicle;
 use crate::document::when::Choice;
-use crate::document::{Counted, Document, NamedValue, Torque, TorqueRow, phrase};
+use crate::document::{Counted, Document, NamedValue, Question, Torque, TorqueRow, phrase};
 use crate::record::signed_at_stop;
 
 /// The columns of tightening values.
@@ -105,6 +105,37 @@ impl Maker<'_> {
         let words = Words::plain("The kit is complete.");
         let sign = self.desk.sign(0.0, &words, &[Field::new("Packed by"), Field::new("Date")]);
         groups.push(Group { together: true, space: mm(4.0), ..Group::loose(vec![sign]) });
+        groups
+    }
+
+    /// What nobody knows yet, by who can answer, with room for the answers.
+    pub fn question_list(&mut self) -> Vec<Group> {
+        let guide = self.guide;
+        if guide.questions.is_empty() {
+            let words = Words::plain("This guide asks nothing.");
+            return vec![Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(1.0)))];
+        }
+        let columns =
+            [column("Step", 0.8), column("Not known yet", 3.4), column("Where", 2.2), column("Answer", 2.4), column("Who, date", 1.8)];
+        let mut groups = Vec::new();
+        let mut rest = guide.questions.as_slice();
+        while let Some(first) = rest.first() {
+            let same = rest.iter().take_while(|question| question.who == first.who).count();
+            let row = |question: &Question| {
+                let Question { text: _, who: _, place, heard: _, step, span: _ } = question;
+                vec![
+                    plain(step.as_ref().map_or_else(String::new, |step| step.number.to_string())),
+                    Cell::Words(Words::strong(question.words())),
+                    plain(place.clone().unwrap_or_default()),
+                    Cell::Empty,
+                    Cell::Empty,
+                ]
+            };
+            let who = phrase::asked(first.who);
+            groups.push(self.desk.heading(who));
+            groups.push(table(&mut self.desk, who, &columns, rest[..same].iter().map(row).collect()));
+            rest = &rest[same..];
+        }
         groups
     }
 

@@ -41,6 +41,7 @@ pub fn page(document: &Document) -> page::Guide {
         changes,
         since,
         sources,
+        questions,
         photo,
     } = document;
     // In the order of the page, so that its first picture is known.
@@ -83,6 +84,7 @@ pub fn page(document: &Document) -> page::Guide {
             })
             .collect(),
         sources: sources.clone(),
+        asked: asked(questions),
         sheets: Vec::new(),
         since: since.as_ref().map(comparison::since),
         older: Vec::new(),
@@ -117,6 +119,21 @@ pub fn line(head: &document::Head) -> page::GuideLine {
         steps: *steps,
         draft: *draft,
     }
+}
+
+/// Questions by who can answer, each group once.
+fn asked(questions: &[document::Question]) -> Vec<page::Asked> {
+    let mut groups: Vec<page::Asked> = Vec::new();
+    for question in questions {
+        let document::Question { text: _, who, place, heard: _, step, span: _ } = question;
+        let who = phrase::asked(*who);
+        let told = page::Question { words: question.words(), place: place.clone(), step: step.as_ref().map(link) };
+        match groups.last_mut() {
+            Some(group) if group.who == who => group.questions.push(told),
+            _ => groups.push(page::Asked { who, questions: vec![told] }),
+        }
+    }
+    groups
 }
 
 fn lines(lines: &[Line]) -> Vec<String> {

@@ -251,7 +251,7 @@ impl Writer<'_> {
                     value: _,
                     words,
                 } => self.around("<span class=\"ref\">", words, "</span>"),
-                Inline::Operation { id: _, words } => self.around("<b class=\"op\">", words, "</b>"),
+                Inline::Operation { id: _, words } => self.around("<b>", words, "</b>"),
                 Inline::Step { id, words } => self.around(&format!("<a href=\"#{}\">", escape(id)), words, "</a>"),
                 Inline::Link { to, words } => match to {
                     Target::Guide(slug) => self.around(&format!("<a href=\"../{}/index.html\">", escape(slug)), words, "</a>"),

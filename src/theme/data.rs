@@ -264,6 +264,26 @@ pub struct Face {
     pub pins: Vec<Pin>,
 }
 
+/// Questions that one of those asked can answer.
+#[derive(Clone, Debug, Serialize)]
+pub struct Asked {
+    /// Whom to ask, as a heading.
+    pub who: &'static str,
+    /// The questions.
+    pub questions: Vec<Question>,
+}
+
+/// What nobody knows yet.
+#[derive(Clone, Debug, Serialize)]
+pub struct Question {
+    /// What is not known, with what somebody heard of it.
+    pub words: String,
+    /// Where the answer would be found.
+    pub place: Option<String>,
+    /// The step it comes up in.
+    pub step: Option<StepLink>,
+}
+
 /// A cavity of a connector that is not drawn.
 #[derive(Clone, Debug, Serialize)]
 pub struct Pin {
@@ -615,6 +635,8 @@ pub struct Guide {
     pub changes: Vec<Change>,
     /// Full names of the papers.
     pub sources: Vec<String>,
+    /// What nobody knows yet, by who can answer.
+    pub asked: Vec<Asked>,
     /// Its first photo.
     pub photo: Option<Photo>,
     /// Checklists as PDF that stand beside the page.

@@ -14,5 +14,7 @@ mod reports;
 mod seeded;
 mod sheets;
 mod site;
+mod start;
 mod tidy;
+mod untold;
 mod vectors;

@@ -142,11 +142,11 @@ fn changed<'g>(
 }
 
 pub(crate) fn overloaded_wire(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
-    let mut broken = changed(guide, |circuit| Some(circuit.current.span), &["300 A", "500 A"]);
+    let mut broken = changed(guide, |circuit| circuit.current.as_ref().map(|current| current.span), &["300 A", "500 A"]);
     // Without a fuse it is told all the same.
     for circuit in guide.own.circuits.rows.iter().filter(|circuit| circuit.fuse.is_some()) {
         let line = clean.line(circuit.fuse.as_ref().unwrap().span.start as usize);
-        let edits = vec![(circuit.current.span.range(), "120 A".to_owned()), (line, String::new())];
+        let edits = vec![(circuit.current.as_ref().unwrap().span.range(), "120 A".to_owned()), (line, String::new())];
         broken.push(Broken::new(edits, At::Edit(0, 0..5), &[&circuit.id.value]));
     }
     broken
@@ -158,7 +158,7 @@ pub(crate) fn fuse_no_larger_than_its_load(_: &Clean, guide: &Guide<'_>) -> Vec<
     let mut broken = Vec::new();
     for circuit in &guide.own.circuits.rows {
         let Some(fuse) = &circuit.fuse else { continue };
-        let load = circuit.current.value.text.clone();
+        let load = circuit.current.as_ref().unwrap().value.text.clone();
         let amperes: f64 = load.trim_end_matches('A').trim().parse().unwrap_or_default();
         let smaller = RATINGS.into_iter().rev().filter(|rating| *rating <= amperes).take(2).map(|rating| format!("{rating} A"));
         for value in smaller.chain([load]) {

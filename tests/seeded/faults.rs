@@ -74,7 +74,7 @@ pub(crate) const FAULTS: &[Fault] = &[
     fault("a wire that carries too much", "wire-overloaded", &["drop-too-large", "fuse-too-small", "fuse-unknown"], engineering::overloaded_wire),
     fault("a fuse no larger than its load", "fuse-too-small", &["fuse-rating-unknown"], engineering::fuse_no_larger_than_its_load),
     fault("a fuse of a rating that is not made", "fuse-rating-unknown", &["fuse-over-wire", "fuse-too-small"], engineering::fuse_of_no_rating),
-    fault("a fuse of another colour in the words", "fuse-colour-wrong", &["value-in-prose", "value-stray"], engineering::wrong_fuse_colour),
+    fault("a fuse of another colour in the words", "fuse-colour-wrong", &["value-in-prose", "value-stray", "looks-contradict"], engineering::wrong_fuse_colour),
     fault("a mains circuit without a caution", "mains-uncovered", &["fuse-unknown", "drop-too-large"], engineering::mains_without_a_caution),
     fault("a circuit without a fuse", "fuse-unknown", &[], joints::no_fuse),
     fault("a wire too long for its current", "drop-too-large", &[], joints::long_wire),

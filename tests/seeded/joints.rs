@@ -244,7 +244,7 @@ pub(crate) fn long_wire(_: &Clean, guide: &Guide<'_>) -> Vec<Broken> {
     lengths
         .map(|(circuit, length)| {
             let edits = vec![(length.span.range(), "50 m".to_owned())];
-            Broken::new(edits, At::Clean(circuit.wire.span.range()), &[&circuit.id.value])
+            Broken::new(edits, At::Clean(circuit.wire.as_ref().unwrap().span.range()), &[&circuit.id.value])
         })
         .collect()
 }

@@ -13,6 +13,7 @@ mod near;
 mod orders;
 mod people;
 mod told;
+mod untold;
 mod values;
 mod wording;
 

@@ -2,13 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use super::{Maker, fasteners, text};
+use super::{Maker, text};
 use crate::document::when::When;
 use crate::document::{Counted, Remark, StepLink, Tool};
+use crate::guide::keys::Block;
 use crate::guide::model::{self, Condition, Hardware, Operation, Step};
 use crate::guide::tally;
 use crate::guide::tightening;
-use crate::guide::verb::{Moves, Verb};
+use crate::guide::verb::Verb;
 use crate::source::Spanned;
 
 /// A sort of hardware that the guide takes from the shop file.
@@ -100,7 +101,7 @@ impl<'g> Maker<'g, '_> {
                     count,
                     when: When::of(&part.when),
                     amounts: needed.amounts(),
-                    number: text(&part.number),
+                    number: self.told(&part.number, Block::Part, &part.id.value, "number"),
                     remarks,
                     steps: self.steps_with(|operation| operation.targets.iter().any(|target| target.value == part.id.value)),
                     span: part.id.span,
@@ -128,7 +129,7 @@ impl<'g> Maker<'g, '_> {
     fn counted(&self, hardware: &Hardware, count: i64, remarks: Vec<Remark>) -> Counted {
         Counted {
             id: hardware.id.value.clone(),
-            name: fasteners(hardware, 0).name_words(false),
+            name: self.fasteners(hardware, 0).name_words(false),
             count: Some(count),
             amounts: Vec::new(),
             when: When::always(),
@@ -167,20 +168,7 @@ impl<'g> Maker<'g, '_> {
     /// How many of a part or some hardware go on beyond what comes off before.
     fn flow(&self, id: &str) -> Flow {
         let mut flow = Flow::default();
-        for (step, operation) in self.guide.operations() {
-            let named = operation.hardware.iter().filter(|counted| self.names.meant(&counted.id.value) == id).map(|counted| counted.count);
-            let named: Vec<u32> = named.collect();
-            let acted = operation.targets.iter().any(|target| self.names.meant(&target.value) == id);
-            let count = match (named.as_slice(), acted) {
-                ([], false) => continue,
-                ([], true) => operation.count.map_or(1, |count| count.value),
-                (counts, _) => counts.iter().sum(),
-            };
-            let count = match operation.verb.moves() {
-                Moves::On => i64::from(count),
-                Moves::Off => -i64::from(count),
-                Moves::Loosens | Moves::Tightens | Moves::Away | Moves::Nothing => continue,
-            };
+        for (count, step, operation) in tally::moved(self.guide, self.names, id) {
             flow.on += count;
             flow.moved.push((count, When::all(&[&self.guide.steps[step].when, &operation.when])));
         }

@@ -5,6 +5,7 @@ mod kit;
 mod prose;
 mod sentences;
 mod torque;
+mod untold_facts;
 
 use std::cell::RefCell;
 
@@ -13,19 +14,20 @@ use foldhash::HashMap;
 use super::facts::Hashes;
 use super::fingerprint;
 use super::open::{Account, AccountId, Move};
-use super::value::{Told, Value, Ways};
+use super::value::{BLANK, Told, Value, Ways};
 use super::when::{self, When};
 use super::words::{Line, Picture, pictures};
 use super::{
-    Bounds, Caution, Change, Circuit, Connector, Document, Fasteners, Head, NamedValue, Operation, Phase, Pin, Step, StepLink, Target,
-    ToolUse, Vehicle, vehicles,
+    Bounds, Caution, Change, Circuit, Connector, Document, Fasteners, Head, NamedValue, Operation, Phase, Step, StepLink, Target, ToolUse,
+    Vehicle, vehicles,
 };
 use crate::guide::ledger;
-use crate::guide::model::{self, Guide, Hardware, Shop, Spec, Stated};
+use crate::guide::model::{self, Guide, Shop, Spec, Stated};
 use crate::guide::names::{self, Names, Thing};
 use crate::guide::picture::{PictureKind, Pictures};
 use crate::guide::prose::RefKind;
 use crate::guide::tally;
+use crate::guide::untold;
 use crate::quantity::{self, Quantity};
 use crate::source::Spanned;
 
@@ -100,11 +102,15 @@ pub fn document(guide: &Guide<'_>, shop: &Shop, input: &Input<'_>) -> Document {
             .collect(),
         since: None,
         sources: maker.sources(),
+        questions: maker.questions(),
         photo,
     };
     document.fingerprint = input.fingerprint.clone().unwrap_or_else(|| fingerprint::of(&document, input.hashes));
     document
 }
+
+/// Why there is a blank, where the guide does not say who could fill it.
+const UNTOLD: &str = "not known yet";
 
 struct Maker<'g, 's> {
     guide: &'g Guide<'s>,
@@ -125,6 +131,10 @@ impl<'g> Maker<'g, '_> {
     }
 
     fn value(&self, stated: &Stated) -> Value {
+        if stated.unsure {
+            let told = stated.quantity.clone().map_or_else(|| Told::Words(stated.text.clone()), Told::Quantity);
+            return Value::unsure(told, self.ways);
+        }
         let Some(quantity) = &stated.quantity else { return self.new_value(Told::Words(stated.text.clone())) };
         let mut values = self.values.borrow_mut();
         values.entry(std::ptr::from_ref(quantity)).or_insert_with(|| self.new_value(Told::Quantity(quantity.clone()))).clone()
@@ -146,7 +156,11 @@ impl<'g> Maker<'g, '_> {
             system: text(&guide.system).unwrap_or_else(|| "Other".to_owned()),
             summary: text(&guide.summary),
             fits: vehicles.map(|vehicle| Vehicle { id: vehicle.id.value.clone(), name: vehicles::name(vehicle) }).collect(),
-            hours: guide.hours.as_ref().map(|hours| self.value(&hours.value)),
+            hours: guide
+                .hours
+                .as_ref()
+                .map(|hours| self.value(&hours.value))
+                .or_else(|| untold::at(guide, guide.head, "hours").map(|untold| self.blank(untold))),
             steps: guide.steps.len(),
             draft,
         }
@@ -180,7 +194,10 @@ impl<'g> Maker<'g, '_> {
             connectors: self.connectors(step),
             operations,
             values: step.specs.iter().filter_map(|id| self.names.spec(&id.value)).map(|spec| self.named(spec, false)).collect(),
-            wait: step.wait.as_ref().map(|wait| self.value(&wait.value)),
+            wait: step.wait.as_ref().map(|wait| self.value(&wait.value)).or_else(|| {
+                let table = step.block?;
+                Some(self.blank(untold::at(self.guide, table, "wait")?))
+            }),
             minutes: step.minutes.map(|minutes| minutes.value),
             tools: step.tools.iter().filter_map(|id| self.names.tool(&id.value)).map(|tool| tool_use(tool, false)).collect(),
             checks: self.lines(&step.checks),
@@ -210,18 +227,19 @@ impl<'g> Maker<'g, '_> {
         let value = match (&spec.value, &spec.designation) {
             (Some(stated), _) => self.value(&stated.value),
             (None, Some(designation)) => self.new_value(Told::Words(designation.value.clone())),
-            (None, None) => self.new_value(Told::Words("–".to_owned())),
+            (None, None) => match untold::of_spec(self.guide, self.shop, &spec.id.value) {
+                Some(untold) => self.blank(untold),
+                None => self.new_value(Told::Words("–".to_owned())),
+            },
         };
-        NamedValue {
-            name,
-            value,
-            source: spec.source.as_ref().map(|source| self.names.source_words(&source.value)),
-            bounds: spec.quantity().filter(|_| read_off).map(bounds),
-        }
+        NamedValue { name, value, source: self.source_of(spec), bounds: spec.quantity().filter(|_| read_off).map(bounds) }
     }
 
     fn operation(&self, step: usize, number: usize, operation: &model::Operation) -> Operation {
-        let count = operation.count.map_or(1, |count| count.value);
+        let count = match operation.count {
+            Some(count) => count.value,
+            None => u32::from(untold::at(self.guide, operation.span, "count").is_none()),
+        };
         let target = |id: &model::Text| {
             let thing = self.names.thing(&id.value);
             let (part_number, pins) = match thing {
@@ -240,7 +258,7 @@ impl<'g> Maker<'g, '_> {
             }
         };
         let hardware = operation.hardware.iter().map(|count| match self.names.hardware(&count.id.value) {
-            Some(hardware) => fasteners(hardware, count.count),
+            Some(hardware) => self.fasteners(hardware, count.count),
             None => Fasteners {
                 count: count.count,
                 id: count.id.value.clone(),
@@ -289,7 +307,7 @@ impl<'g> Maker<'g, '_> {
                 continue;
             }
             seen.push(id);
-            connectors.extend(self.names.item(id).filter(|item| !item.pins.is_empty()).map(connector));
+            connectors.extend(self.names.item(id).filter(|item| !item.pins.is_empty()).map(|item| self.connector(item)));
         }
         connectors
     }
@@ -298,10 +316,12 @@ impl<'g> Maker<'g, '_> {
         let rows = self.guide.own.circuits.rows.iter();
         rows.map(|circuit| Circuit {
             name: circuit.name.value.clone(),
-            wire: circuit.wire.value.clone(),
-            current: self.value(&circuit.current.value),
-            length: circuit.length.as_ref().map(|length| self.value(&length.value)),
-            fuse: circuit.fuse.as_ref().map(|fuse| self.value(&fuse.value)),
+            wire: text(&circuit.wire).unwrap_or_else(|| BLANK.to_owned()),
+            current: self
+                .of_circuit(circuit, "current", circuit.current.as_ref())
+                .unwrap_or_else(|| self.new_value(Told::Untold(UNTOLD.to_owned()))),
+            length: self.of_circuit(circuit, "length", circuit.length.as_ref()),
+            fuse: self.of_circuit(circuit, "fuse", circuit.fuse.as_ref()),
             fuse_note: circuit.fuse_note(),
             source: circuit.source.as_ref().map(|source| self.names.source_words(&source.value)),
             span: circuit.id.span,
@@ -382,47 +402,6 @@ fn tool_use(tool: &model::Tool, of_torque: bool) -> ToolUse {
 fn bounds(quantity: &Quantity) -> Bounds {
     let (low, high) = quantity::accepted(quantity);
     Bounds { reads: quantity::readings(quantity), low, high }
-}
-
-fn connector(item: &model::Item) -> Connector {
-    let pin = |pin: &model::Pin| Pin { at: pin.at.value.clone(), what: text(&pin.what), colour: text(&pin.colour), wire: text(&pin.wire) };
-    Connector {
-        name: item.name.value.clone(),
-        pins: item.pins.iter().map(pin).collect(),
-        layout: item.layout.iter().map(|row| row.value.clone()).collect(),
-        mating_side: item.seen_from.as_ref().map(|side| side.value == "mating-side"),
-    }
-}
-
-/// So many of some hardware.
-fn fasteners(hardware: &Hardware, count: u32) -> Fasteners {
-    Fasteners {
-        count,
-        id: hardware.id.value.clone(),
-        name: hardware.name.value.clone(),
-        thread: thread_words(hardware),
-        designation: text(&hardware.thread),
-        drive: text(&hardware.drive),
-    }
-}
-
-/// Thread, length and class in the usual order: `M8 × 1.25 × 25, 10.9`.
-fn thread_words(hardware: &Hardware) -> String {
-    let mut words = hardware.thread.as_ref().map_or_else(String::new, |thread| thread.value.replace('x', "\u{a0}×\u{a0}"));
-    if let Some(length) = &hardware.length {
-        let millimetres = length.value.text.strip_suffix("mm").map(str::trim);
-        match (millimetres, words.is_empty()) {
-            (Some(number), false) => words.push_str(&format!("\u{a0}×\u{a0}{number}")),
-            (_, true) => words.push_str(&length.value.text),
-            (None, false) => words.push_str(&format!(", {}", length.value.text)),
-        }
-    }
-    if let Some(class) = &hardware.class {
-        // A nut's class is a bare number, which nobody would take for one.
-        let class = if class.value.bytes().all(|b| b.is_ascii_digit()) { format!("class {}", class.value) } else { class.value.clone() };
-        words.push_str(&format!("{}{}", if words.is_empty() { "" } else { ", " }, class));
-    }
-    words
 }
 
 /// Words with their place, for what the program says itself.

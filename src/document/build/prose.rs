@@ -10,6 +10,7 @@ use crate::document::words::{Align, Block, Callout, Inline, Line, Picture, Targe
 use crate::guide::model;
 use crate::guide::names::{Destination, step};
 use crate::guide::prose::{Prose, RefKind, is_operation, is_safe_address};
+use crate::guide::untold;
 use crate::quantity;
 use crate::source::{Span, Spanned};
 
@@ -348,7 +349,10 @@ impl Reader<'_, '_, '_> {
                     (Some(stated), _) if stated.value.quantity.is_some() => Inline::Value(self.maker.value(&stated.value)),
                     (_, Some(designation)) => Inline::Value(self.maker.new_value(Told::Words(designation.value.clone()))),
                     (Some(stated), None) => Inline::Text(stated.value.text.clone()),
-                    (None, None) => Inline::Text(id.to_owned()),
+                    (None, None) => match untold::of_spec(self.maker.guide, self.maker.shop, &spec.id.value) {
+                        Some(untold) => Inline::Value(self.maker.blank(untold)),
+                        None => Inline::Text(id.to_owned()),
+                    },
                 },
                 spec => Inline::Reference {
                     kind,

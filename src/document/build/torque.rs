@@ -1,16 +1,18 @@
 //! Tightening values where they are used: passes, order, wrench and what it is set to, the rows of the torque sheet, and the torques that
 //! are checked again later.
 
-use super::{Maker, bounds, fasteners, said, text};
+use super::{Maker, bounds, said, text};
 use crate::document::phrase::{self, lower_first};
-use crate::document::value::{Told, Value, Worked};
+use crate::document::value::{BLANK, Told, Value, Worked};
 use crate::document::when::When;
 use crate::document::words::{Inline, Line, Words};
 use crate::document::{Bounds, Fasteners, Ordered, Phase, StepLink, Torque, TorqueRow};
 use crate::fastener::pattern::Order;
+use crate::guide::keys::Block;
 use crate::guide::model::{self, Spec, Stated};
 use crate::guide::tally;
 use crate::guide::tightening;
+use crate::guide::untold;
 use crate::quantity::{self, Dimension, Quantity, Unit};
 use crate::source::{Span, Spanned};
 
@@ -18,8 +20,11 @@ impl<'g> Maker<'g, '_> {
     pub(super) fn torque(&self, operation: &'g model::Operation) -> Option<Torque> {
         let Some((stated, spec)) = tally::torque_of(operation, self.names) else { return self.untold_torque(operation) };
         let source = match spec {
-            Some(spec) => spec.source.as_ref(),
-            None => operation.source.as_ref(),
+            Some(spec) => self.source_of(spec),
+            None => {
+                let told = operation.source.as_ref().map(|source| self.names.source_words(&source.value));
+                told.or_else(|| untold::at(self.guide, operation.span, "source").map(|_| BLANK.to_owned()))
+            }
         };
         let mut passes: Vec<Line> = spec.map(|spec| self.passes(operation, stated, spec)).unwrap_or_default();
         if passes.is_empty() {
@@ -29,8 +34,8 @@ impl<'g> Maker<'g, '_> {
             name: spec.and_then(|spec| text(&spec.name)),
             value: self.value(stated),
             bounds: stated.quantity.as_ref().map_or_else(Bounds::default, bounds),
-            source: source.map(|source| self.names.source_words(&source.value)),
-            pattern: spec.and_then(|spec| text(&spec.pattern)),
+            source,
+            pattern: spec.and_then(|spec| self.pattern_of(spec)),
             passes,
             condition: spec.and_then(condition_words),
             wrench: self.wrench(operation, stated).map(|tool| tool.name.value.clone()),
@@ -43,23 +48,40 @@ impl<'g> Maker<'g, '_> {
 
     /// The blank of a torque that is owed and that nobody has told.
     fn untold_torque(&self, operation: &'g model::Operation) -> Option<Torque> {
-        if !self.owed.iter().any(|owed| std::ptr::eq(*owed, operation)) {
-            return None;
-        }
+        let spec = match &operation.torque {
+            Some(model::TorqueRef::Spec(id)) => self.names.spec(&id.value),
+            Some(model::TorqueRef::InPlace(_)) | None => None,
+        };
+        let asked = match spec {
+            Some(spec) => Some(untold::of_spec(self.guide, self.shop, &spec.id.value)?),
+            None => untold::at(self.guide, operation.span, "torque"),
+        };
+        let owed = self.owed.iter().any(|owed| std::ptr::eq(*owed, operation));
+        let value = match asked {
+            Some(asked) => self.blank(asked),
+            None if owed => self.new_value(Told::Untold("not told".to_owned())),
+            None => return None,
+        };
         Some(Torque {
-            name: None,
-            value: self.new_value(Told::Untold("not told".to_owned())),
+            name: spec.and_then(|spec| text(&spec.name)),
+            value,
             bounds: Bounds::default(),
-            source: None,
-            pattern: None,
+            source: spec.and_then(|spec| self.source_of(spec)),
+            pattern: spec.and_then(|spec| self.pattern_of(spec)),
             passes: Vec::new(),
-            condition: None,
+            condition: spec.and_then(condition_words),
             wrench: None,
             setting: None,
             order: None,
             count: tightening::count_of(operation, self.names),
-            note: None,
+            note: spec.and_then(|spec| text(&spec.note)),
         })
+    }
+
+    /// The order of a spec in words, with a blank where nobody knows it yet.
+    fn pattern_of(&self, spec: &Spec) -> Option<String> {
+        let asked = ["pattern", "order"].iter().any(|key| untold::of(self.guide, self.shop, Block::Spec, &spec.id.value, key).is_some());
+        text(&spec.pattern).or_else(|| asked.then(|| format!("order not known yet: {BLANK}")))
     }
 
     fn wrench(&self, operation: &'g model::Operation, stated: &Stated) -> Option<&'g model::Tool> {
@@ -152,7 +174,7 @@ impl<'g> Maker<'g, '_> {
 
     fn torque_row(&self, at: usize, operation: &'g model::Operation, torque: Torque) -> TorqueRow {
         let step = &self.guide.steps[at];
-        let fasteners = tightened(&tally::hardware_of(operation, self.names));
+        let fasteners = self.tightened(&tally::hardware_of(operation, self.names));
         let ids: Vec<&str> = fasteners.iter().map(|fasteners| fasteners.id.as_str()).collect();
         let held = operation.targets.iter().map(|id| self.names.meant(&id.value)).filter(|id| !ids.contains(id));
         let held = held.filter(|_| !fasteners.is_empty()).filter_map(|id| self.names.thing(id)).map(|thing| thing.name().to_owned());
@@ -170,10 +192,19 @@ impl<'g> Maker<'g, '_> {
 
     /// The names of what an operation acts on.
     fn names_of(&self, operation: &model::Operation) -> Vec<String> {
-        let count = operation.count.map_or(1, |count| count.value);
+        let count = match operation.count {
+            Some(count) => count.value,
+            None => u32::from(untold::at(self.guide, operation.span, "count").is_none()),
+        };
         let name = |id: &model::Text| self.names.thing(&id.value).map_or(id.value.clone(), |thing| thing.name().to_owned());
-        let counted = |name: String| if count > 1 { format!("{count} × {name}") } else { name };
+        let counted = |name: String| if count == 1 { name } else { format!("{} × {name}", phrase::count_words(count)) };
         operation.targets.iter().map(name).map(counted).collect()
+    }
+
+    /// The fasteners that are tightened, and how many.
+    fn tightened(&self, hardware: &[(u32, &model::Hardware)]) -> Vec<Fasteners> {
+        let hardware = hardware.iter().filter(|(_, hardware)| hardware.takes_torque());
+        hardware.map(|(count, hardware)| self.fasteners(hardware, *count)).collect()
     }
 
     /// What is due later: the author's words, then the torques that are checked again.
@@ -190,7 +221,7 @@ impl<'g> Maker<'g, '_> {
             let span = retorque.span;
             let mut words = vec![said("Check the torque again ", span)];
             words.extend(self.words_of(&retorque.value, span));
-            let what = phrase::fastened(&tightened(&used.hardware), &self.names_of(used.operation));
+            let what = phrase::fastened(&self.tightened(&used.hardware), &self.names_of(used.operation));
             words.push(said(format!(": {what}, "), span));
             words.push(Spanned::new(Inline::Value(self.value(used.value)), span));
             let when = When::all(&[&self.guide.steps[used.step].when, &used.operation.when]);
@@ -207,12 +238,6 @@ fn ordered(spec: &Spec, order: Order, count: u32, undoing: bool) -> Ordered {
     let circle = spec.pattern.as_ref().is_some_and(|pattern| pattern.value == "circle");
     let rows = if circle { 1 } else { spec.rows.map_or(2, |rows| rows.value.max(1)) };
     Ordered { order, circle, rows, count, undoing }
-}
-
-/// The fasteners that are tightened, and how many.
-fn tightened(hardware: &[(u32, &model::Hardware)]) -> Vec<Fasteners> {
-    let hardware = hardware.iter().filter(|(_, hardware)| hardware.takes_torque());
-    hardware.map(|(count, hardware)| fasteners(hardware, *count)).collect()
 }
 
 /// What the thread is like when it is tightened, and what is put on it.

@@ -54,10 +54,10 @@ pub fn moves<'g>(guide: &'g Guide<'_>, shop: &'g Shop) -> Vec<Move<'g>> {
                     continue;
                 }
                 let named = operation.hardware.iter().find(|counted| names.meant(&counted.id.value) == id);
-                let count = named.filter(|_| operation.count.is_none()).map_or(count, |counted| counted.count.max(count));
+                let count = named.filter(|_| operation.count.is_none()).map_or(count, |counted| counted.count.max(count)).max(1);
                 moves.push(to(id, way, operation.verb == way, count));
             }
-            moves.extend(looseness(operation, names).into_iter().map(|(id, opens, count)| to(id, Verb::Loosen, opens, count)));
+            moves.extend(looseness(operation, names).into_iter().map(|(id, opens, count)| to(id, Verb::Loosen, opens, count.max(1))));
         }
     }
     moves

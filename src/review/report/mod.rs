@@ -2,6 +2,7 @@
 //! point into.
 
 pub mod json;
+pub mod questions;
 pub mod sarif;
 pub mod text;
 

@@ -23,7 +23,11 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             let family = rest.iter().find(|other| split(other).0 == letters && other.as_str() != told);
             if let Some(other) = family.filter(|_| !rest.iter().any(|other| other == told)) {
                 let message = format!("nothing else in the guide is of {told}, but of {other}");
-                findings.push(RULE.at(guide.place(text.span), message, "find out which model the guide is for, and name it alike everywhere"));
+                findings.push(RULE.at(
+                    guide.place(text.span),
+                    message,
+                    "find out which model the guide is for, and name it alike everywhere",
+                ));
             }
         }
     }
@@ -34,7 +38,10 @@ fn designations(text: &str) -> impl Iterator<Item = &str> {
     let pieces = text.split(|c: char| !c.is_ascii_alphanumeric() && c != '-');
     pieces.filter(|piece| {
         let (letters, figures) = split(piece);
-        (2..=5).contains(&letters.len()) && letters.chars().all(|c| c.is_ascii_uppercase()) && figures.len() >= 2 && figures.chars().all(|c| c.is_ascii_digit())
+        (2..=5).contains(&letters.len())
+            && letters.chars().all(|c| c.is_ascii_uppercase())
+            && figures.len() >= 2
+            && figures.chars().all(|c| c.is_ascii_digit())
     })
 }
 
@@ -56,12 +63,21 @@ mod tests {
     #[test]
     fn another_model_of_the_family_is_found_and_a_lone_one_left_alone() {
         let told = |summary: &str, name: &str| {
-            crate::review::trial::marked_with(&RULE, &format!("summary = \"{summary}\"\npart = [{{ id = \"unit\", name = \"{name}\" }}]"), "", "Look at it.")
+            crate::review::trial::marked_with(
+                &RULE,
+                &format!("summary = \"{summary}\"\npart = [{{ id = \"unit\", name = \"{name}\" }}]"),
+                "",
+                "Look at it.",
+            )
         };
-        for (summary, name) in [("Fits the RC-22.", "Unit RC-32"), ("An AT-20 under the seat.", "Heater AT-40"), ("For DCX-30.", "Charger DCX-300")] {
+        for (summary, name) in
+            [("Fits the RC-22.", "Unit RC-32"), ("An AT-20 under the seat.", "Heater AT-40"), ("For DCX-30.", "Charger DCX-300")]
+        {
             assert_eq!(told(summary, name).len(), 1, "{summary}");
         }
-        for (summary, name) in [("Fits the RC-22.", "Unit RC-22"), ("Fits the RC-22.", "Unit AT-40"), ("Fits RC-22 and RC-32.", "Unit RC-32 beside RC-22")] {
+        for (summary, name) in
+            [("Fits the RC-22.", "Unit RC-22"), ("Fits the RC-22.", "Unit AT-40"), ("Fits RC-22 and RC-32.", "Unit RC-32 beside RC-22")]
+        {
             assert_eq!(told(summary, name), Vec::<String>::new(), "{summary}");
         }
     }

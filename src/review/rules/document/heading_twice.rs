@@ -13,7 +13,11 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         let title = words(step.title.as_str());
         let Some(earlier) = steps[..at].iter().find(|earlier| words(earlier.title.as_str()) == title) else { continue };
         // For one vehicle there is only one of them.
-        let apart = step.when.0.iter().any(|term| earlier.when.0.iter().any(|other| other.option.value == term.option.value && other.absent != term.absent));
+        let apart = step
+            .when
+            .0
+            .iter()
+            .any(|term| earlier.when.0.iter().any(|other| other.option.value == term.option.value && other.absent != term.absent));
         if title.is_empty() || apart || !step.when.0.is_empty() && !earlier.when.0.is_empty() {
             continue;
         }

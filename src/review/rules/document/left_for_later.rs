@@ -12,12 +12,43 @@ pub(crate) const RULE: Rule =
 
 /// What authors write where something is still to be done; looked for as whole words in lower case.
 const NOTES: &[&str] = &[
-    "todo", "to do:", "fixme", "tbd", "tbc", "tba", "xxx", "wip", "need to ask", "must ask", "not sure", "i think", "i guess", "insert here",
-    "insert picture", "picture missing", "photo missing", "placeholder", "lorem ipsum", "draft text", "fill in later", "add later", "look up later",
+    "todo",
+    "to do:",
+    "fixme",
+    "tbd",
+    "tbc",
+    "tba",
+    "xxx",
+    "wip",
+    "need to ask",
+    "must ask",
+    "not sure",
+    "i think",
+    "i guess",
+    "insert here",
+    "insert picture",
+    "picture missing",
+    "photo missing",
+    "placeholder",
+    "lorem ipsum",
+    "draft text",
+    "fill in later",
+    "add later",
+    "look up later",
 ];
 
 /// The same, which are notes only where they stand by themselves: in brackets, behind a colon, or at the start.
-const APART: &[&str] = &["to be confirmed", "to be checked", "to be determined", "to be decided", "to be added", "to be measured", "to be written", "check this", "rewrite"];
+const APART: &[&str] = &[
+    "to be confirmed",
+    "to be checked",
+    "to be determined",
+    "to be decided",
+    "to be added",
+    "to be measured",
+    "to be written",
+    "check this",
+    "rewrite",
+];
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;
@@ -43,7 +74,8 @@ fn note(folded: &str) -> Option<Range<usize>> {
     let found = |words: &&str| find_word(folded, words).map(|at| at..at + words.len());
     let by_itself = |range: &Range<usize>| {
         let (before, behind) = (folded[..range.start].trim_end(), folded[range.end..].trim_start());
-        (before.is_empty() || before.ends_with(['(', '[', ':', '–', '-'])) && (behind.is_empty() || behind.starts_with([')', ']', '.', '!', '?', ',']))
+        (before.is_empty() || before.ends_with(['(', '[', ':', '–', '-']))
+            && (behind.is_empty() || behind.starts_with([')', ']', '.', '!', '?', ',']))
     };
     marks.or_else(|| NOTES.iter().find_map(found)).or_else(|| APART.iter().filter_map(found).find(by_itself))
 }
@@ -56,8 +88,15 @@ fn keys<'g>(guide: &'g Guide<'_>) -> impl Iterator<Item = &'g Text> {
         [&step.title].into_iter().chain(&step.checks).chain(cautions).chain(notes)
     });
     let rows = &guide.own;
-    let names = rows.items.rows.iter().map(|row| &row.name).chain(rows.parts.rows.iter().map(|row| &row.name)).chain(rows.hardware.rows.iter().map(|row| &row.name));
-    let notes = rows.hardware.rows.iter().filter_map(|row| row.note.as_ref()).chain(rows.specs.rows.iter().filter_map(|row| row.note.as_ref()));
+    let names = rows
+        .items
+        .rows
+        .iter()
+        .map(|row| &row.name)
+        .chain(rows.parts.rows.iter().map(|row| &row.name))
+        .chain(rows.hardware.rows.iter().map(|row| &row.name));
+    let notes =
+        rows.hardware.rows.iter().filter_map(|row| row.note.as_ref()).chain(rows.specs.rows.iter().filter_map(|row| row.note.as_ref()));
     guide.before.iter().chain(&guide.final_checks).chain(&guide.follow_up).chain(steps).chain(names).chain(notes)
 }
 

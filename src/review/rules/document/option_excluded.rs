@@ -11,12 +11,17 @@ pub(crate) const RULE: Rule =
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;
     for option in &guide.own.options.rows {
-        let name: Vec<String> = words(option.name.as_str()).into_iter().filter(|word| is_content(word)).map(|word| singular(&word).to_owned()).collect();
+        let name: Vec<String> =
+            words(option.name.as_str()).into_iter().filter(|word| is_content(word)).map(|word| singular(&word).to_owned()).collect();
         if name.is_empty() {
             continue;
         }
         for text in guide.not_for.iter().filter(|_| used(guide, option.id.as_str())) {
-            let said: Vec<String> = words(text.as_str()).into_iter().filter(|word| is_content(word) && !matches!(word.as_str(), "van" | "vans" | "vehicle" | "vehicles")).map(|word| singular(&word).to_owned()).collect();
+            let said: Vec<String> = words(text.as_str())
+                .into_iter()
+                .filter(|word| is_content(word) && !matches!(word.as_str(), "van" | "vans" | "vehicle" | "vehicles"))
+                .map(|word| singular(&word).to_owned())
+                .collect();
             let negated = words(text.as_str()).iter().any(|word| matches!(word.as_str(), "no" | "not" | "without" | "other" | "whose"));
             // All that is ruled out is the option; what is said of it more narrowly is something else.
             if !negated && name.iter().all(|word| said.contains(word)) && said.len() <= name.len() + 1 {

@@ -18,13 +18,22 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                     match sentence.word(token) {
                         "step" | "steps" if number > steps => {
                             let message = format!("there is no step {number}: the guide has {steps}");
-                            findings.push(RULE.at(place(), message, "refer to the step by a link, [words](step:id): numbers move when a step goes in"));
+                            findings.push(RULE.at(
+                                place(),
+                                message,
+                                "refer to the step by a link, [words](step:id): numbers move when a step goes in",
+                            ));
                         }
                         "step" if number == at + 1 => {
                             let message = format!("step {number} is this step itself");
                             findings.push(RULE.at(place(), message, "refer to the step that is meant by a link, [words](step:id)"));
                         }
-                        "balloon" | "callout" | "item" | "number" if !step.callouts.is_empty() && number > step.callouts.len() && sentence.word(token) != "item" && sentence.word(token) != "number" => {
+                        "balloon" | "callout" | "item" | "number"
+                            if !step.callouts.is_empty()
+                                && number > step.callouts.len()
+                                && sentence.word(token) != "item"
+                                && sentence.word(token) != "number" =>
+                        {
                             let message = format!("no picture of this step has a balloon {number}: there are {}", step.callouts.len());
                             findings.push(RULE.at(place(), message, "look at the picture, and mend the number"));
                         }
@@ -50,11 +59,7 @@ mod tests {
 
     #[test]
     fn the_fault_is_found_at_its_words() {
-        let cases = [
-            ("", "Do as in step 7.", "step 7"),
-            ("", "Go back to step 1.", "step 1"),
-            ("", "Leave out steps 3 and 4.", "steps 3"),
-        ];
+        let cases = [("", "Do as in step 7.", "step 7"), ("", "Go back to step 1.", "step 1"), ("", "Leave out steps 3 and 4.", "steps 3")];
         finds(&RULE, GUIDE, &cases);
     }
 

@@ -11,8 +11,39 @@ pub(crate) const RULE: Rule =
 
 /// Tools of the trade, by the last word of what they are called.
 const TOOLS: &[&str] = &[
-    "jigsaw", "hacksaw", "saw", "grinder", "gun", "jack", "hammer", "mallet", "chisel", "cutter", "cutters", "multimeter", "voltmeter", "ohmmeter", "thermometer", "caliper",
-    "micrometer", "crowbar", "winch", "crane", "hoist", "stands", "ramp", "ramps", "tester", "crimper", "stripper", "torch", "rasp", "reamer", "puller", "syringe", "endoscope",
+    "jigsaw",
+    "hacksaw",
+    "saw",
+    "grinder",
+    "gun",
+    "jack",
+    "hammer",
+    "mallet",
+    "chisel",
+    "cutter",
+    "cutters",
+    "multimeter",
+    "voltmeter",
+    "ohmmeter",
+    "thermometer",
+    "caliper",
+    "micrometer",
+    "crowbar",
+    "winch",
+    "crane",
+    "hoist",
+    "stands",
+    "ramp",
+    "ramps",
+    "tester",
+    "crimper",
+    "stripper",
+    "torch",
+    "rasp",
+    "reamer",
+    "puller",
+    "syringe",
+    "endoscope",
 ];
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
@@ -33,13 +64,26 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 if sentence.word(token) != "with" || !article || sentence.link(token + 2).is_some() {
                     continue;
                 }
-                let Some(noun) = (token + 2..token + 5).take_while(|&at| !sentence.word(at).is_empty() && sentence.link(at).is_none()).find(|&at| TOOLS.contains(&sentence.word(at))) else { continue };
+                let Some(noun) = (token + 2..token + 5)
+                    .take_while(|&at| !sentence.word(at).is_empty() && sentence.link(at).is_none())
+                    .find(|&at| TOOLS.contains(&sentence.word(at)))
+                else {
+                    continue;
+                };
                 let ends = sentence.word(noun + 1);
-                let compound = !ends.is_empty() && !is_preposition(ends) && !matches!(ends, "and" | "or" | "until" | "so" | "while" | "that" | "which");
+                let compound = !ends.is_empty()
+                    && !is_preposition(ends)
+                    && !matches!(ends, "and" | "or" | "until" | "so" | "while" | "that" | "which");
                 let word = singular(sentence.word(noun)).to_owned();
                 // Things of the van have such names too: the clamp of the hose, the lamp at the rear.
                 let thing = subject.names.both().iter().any(|all| {
-                    let names = all.items.rows.iter().map(|row| row.name.as_str()).chain(all.parts.rows.iter().map(|row| row.name.as_str())).chain(all.hardware.rows.iter().map(|row| row.name.as_str()));
+                    let names = all
+                        .items
+                        .rows
+                        .iter()
+                        .map(|row| row.name.as_str())
+                        .chain(all.parts.rows.iter().map(|row| row.name.as_str()))
+                        .chain(all.hardware.rows.iter().map(|row| row.name.as_str()));
                     names.flat_map(words).any(|other| singular(&other) == word)
                 });
                 let known = own.contains(&word) || listed.contains(&word) && own.is_empty() || thing;
@@ -47,8 +91,16 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                     continue;
                 }
                 let text = sentence.words(token + 1, noun + 1);
-                let message = if listed.contains(&word) { format!("the words work with {text}, the facts of the step do not") } else { format!("the words work with {text}, which is in no list of tools") };
-                findings.push(RULE.at(subject.guide.place(sentence.place(token + 1, noun + 1)), message, "name the tool in `with` of the operation and in the list, or mend the words"));
+                let message = if listed.contains(&word) {
+                    format!("the words work with {text}, the facts of the step do not")
+                } else {
+                    format!("the words work with {text}, which is in no list of tools")
+                };
+                findings.push(RULE.at(
+                    subject.guide.place(sentence.place(token + 1, noun + 1)),
+                    message,
+                    "name the tool in `with` of the operation and in the list, or mend the words",
+                ));
             }
         }
     }

@@ -1,8 +1,8 @@
 //! `count-untold`: a part or hardware of the kit goes onto the vehicle, and nothing says how many are supplied.
 
 use crate::finding::{Finding, RuleName, Severity};
-use crate::guide::model::{Operation, Text};
-use crate::guide::verb::Moves;
+use crate::guide::model::Text;
+use crate::guide::tally;
 use crate::review::rule::{Check, Family, Rule, Subject};
 
 pub(crate) const RULE: Rule =
@@ -19,15 +19,10 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     }
     // Hardware that is on the vehicle is counted there; what is fitted beyond it is told by another rule.
     for hardware in guide.own.hardware.rows.iter().filter(|row| row.supplied.is_none() && row.on_vehicle.is_none() && !row.uncounted) {
-        if guide.operations().any(|(_, operation)| puts_on(subject, operation, hardware.id.as_str())) {
+        if tally::needed(guide, subject.names, hardware.id.as_str()) > 0 {
             let remedy = "add `supplied` where it comes with the kit, or `on_vehicle` where it is there before; \
                           what nobody knows yet is \"untold\"";
             ask(&hardware.id, &hardware.name, remedy);
         }
     }
-}
-
-fn puts_on(subject: &Subject<'_, '_>, operation: &Operation, id: &str) -> bool {
-    let named = operation.hardware.iter().map(|counted| &counted.id).chain(&operation.targets);
-    operation.verb.moves() == Moves::On && named.into_iter().any(|named| subject.names.meant(&named.value) == id)
 }

@@ -9,10 +9,41 @@ pub(crate) const RULE: Rule =
 
 /// What nobody is told to do to avoid a hazard, as the first words of a sentence.
 const DEEDS: &[&[&str]] = &[
-    &["touch"], &["smoke"], &["stand", "under"], &["stand", "below"], &["stand", "behind"], &["stand", "in"], &["walk", "under"], &["walk", "behind"],
-    &["work", "under"], &["work", "below"], &["lie", "under"], &["lie", "below"], &["reach", "into"], &["reach", "under"], &["reach", "between"], &["lean", "over"],
-    &["look", "into"], &["breathe"], &["inhale"], &["swallow"], &["bridge"], &["short"], &["probe"], &["put", "a", "meter"], &["measure", "the", "resistance"],
-    &["open", "the", "hot"], &["open", "a", "hot"], &["spark"], &["weld"], &["grind", "near"], &["exceed"], &["overtighten"], &["force"], &["kink"], &["run", "the", "engine", "in"],
+    &["touch"],
+    &["smoke"],
+    &["stand", "under"],
+    &["stand", "below"],
+    &["stand", "behind"],
+    &["stand", "in"],
+    &["walk", "under"],
+    &["walk", "behind"],
+    &["work", "under"],
+    &["work", "below"],
+    &["lie", "under"],
+    &["lie", "below"],
+    &["reach", "into"],
+    &["reach", "under"],
+    &["reach", "between"],
+    &["lean", "over"],
+    &["look", "into"],
+    &["breathe"],
+    &["inhale"],
+    &["swallow"],
+    &["bridge"],
+    &["short"],
+    &["probe"],
+    &["put", "a", "meter"],
+    &["measure", "the", "resistance"],
+    &["open", "the", "hot"],
+    &["open", "a", "hot"],
+    &["spark"],
+    &["weld"],
+    &["grind", "near"],
+    &["exceed"],
+    &["overtighten"],
+    &["force"],
+    &["kink"],
+    &["run", "the", "engine", "in"],
 ];
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
@@ -23,11 +54,36 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             let starts = |deed: &&[&str]| deed.iter().enumerate().all(|(at, word)| sentence.word(at) == *word);
             // `Touch it only with gloves on`, `Open it when it is cold`: told with what makes it safe.
             let bounded = (0..sentence.len()).any(|at| {
-                matches!(sentence.word(at), "only" | "no" | "not" | "nothing" | "never" | "nobody" | "after" | "when" | "once" | "while" | "until" | "before" | "with" | "without" | "if" | "unless" | "from" | "at" | "neither")
+                matches!(
+                    sentence.word(at),
+                    "only"
+                        | "no"
+                        | "not"
+                        | "nothing"
+                        | "never"
+                        | "nobody"
+                        | "after"
+                        | "when"
+                        | "once"
+                        | "while"
+                        | "until"
+                        | "before"
+                        | "with"
+                        | "without"
+                        | "if"
+                        | "unless"
+                        | "from"
+                        | "at"
+                        | "neither"
+                )
             });
             if DEEDS.iter().any(|deed| starts(&deed)) && !bounded {
                 let message = format!("\"{}\" tells to do what the caution is there to prevent", sentence.text());
-                findings.push(RULE.at(subject.guide.place(avoid.span), message, "put the \"never\" or \"do not\" back, or say what makes it safe"));
+                findings.push(RULE.at(
+                    subject.guide.place(avoid.span),
+                    message,
+                    "put the \"never\" or \"do not\" back, or say what makes it safe",
+                ));
             }
         }
     }

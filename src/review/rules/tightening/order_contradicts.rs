@@ -12,17 +12,43 @@ pub(crate) const RULE: Rule =
 
 /// Words for an order around or along, which a cross pattern is there to avoid.
 const IN_A_ROW: &[&str] = &[
-    "one after the other", "one after another", "one by one", "in a row", "in a circle", "round the", "around the", "clockwise", "in turn", "from left to right",
-    "from one end to the other", "in any order", "in no special order", "side by side",
+    "one after the other",
+    "one after another",
+    "one by one",
+    "in a row",
+    "in a circle",
+    "round the",
+    "around the",
+    "clockwise",
+    "in turn",
+    "from left to right",
+    "from one end to the other",
+    "in any order",
+    "in no special order",
+    "side by side",
 ];
-const PASSES: &[(&str, usize)] = &[("one pass", 1), ("a single pass", 1), ("one go", 1), ("two passes", 2), ("three passes", 3), ("four passes", 4), ("2 passes", 2), ("3 passes", 3), ("4 passes", 4)];
+const PASSES: &[(&str, usize)] = &[
+    ("one pass", 1),
+    ("a single pass", 1),
+    ("one go", 1),
+    ("two passes", 2),
+    ("three passes", 3),
+    ("four passes", 4),
+    ("2 passes", 2),
+    ("3 passes", 3),
+    ("4 passes", 4),
+];
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for (at, step) in subject.guide.steps.iter().enumerate() {
-        let used: Vec<&Spec> = step.operations.iter().filter_map(|operation| match &operation.torque {
-            Some(TorqueRef::Spec(id)) => subject.names.spec(&id.value),
-            _ => None,
-        }).collect();
+        let used: Vec<&Spec> = step
+            .operations
+            .iter()
+            .filter_map(|operation| match &operation.torque {
+                Some(TorqueRef::Spec(id)) => subject.names.spec(&id.value),
+                _ => None,
+            })
+            .collect();
         for sentence in subject.words().instructions(at) {
             let Some(spec) = spec_of(subject, &sentence, &used) else { continue };
             let folded = sentence.folded_text();
@@ -32,15 +58,33 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 findings.push(RULE.at(place, message, remedy));
             };
             let name = spec.name.as_ref().map_or(spec.id.as_str(), Text::as_str);
-            let crosswise = spec.pattern.as_ref().is_some_and(|pattern| matches!(pattern.value.as_str(), "crosswise" | "rectangle" | "circle")) && !folded.contains("crosswise") && !folded.contains("star");
+            let crosswise =
+                spec.pattern.as_ref().is_some_and(|pattern| matches!(pattern.value.as_str(), "crosswise" | "rectangle" | "circle"))
+                    && !folded.contains("crosswise")
+                    && !folded.contains("star");
             if let Some(words) = IN_A_ROW.iter().find(|words| find_word(folded, words).is_some()).filter(|_| crosswise) {
-                told(words, format!("the words tighten \"{words}\", `{name}` has an order of its own"), "tighten in the order of the value, and say so in the words, or mend the value");
+                told(
+                    words,
+                    format!("the words tighten \"{words}\", `{name}` has an order of its own"),
+                    "tighten in the order of the value, and say so in the words, or mend the value",
+                );
             }
             // Behind the passes one may follow that only checks.
             let stages = spec.stages.len();
             let checks = spec.stages.iter().filter(|stage| stage.value.contains("check")).count();
-            if let Some((words, passes)) = PASSES.iter().find(|(words, _)| find_word(folded, words).is_some()).filter(|(_, passes)| stages > 0 && *passes != stages && passes + checks != stages) {
-                told(words, format!("the words say {}, `{name}` has {stages}", if *passes == 1 { "one pass".to_owned() } else { format!("{passes} passes") }), "find out which is right, and mend the other");
+            if let Some((words, passes)) = PASSES
+                .iter()
+                .find(|(words, _)| find_word(folded, words).is_some())
+                .filter(|(_, passes)| stages > 0 && *passes != stages && passes + checks != stages)
+            {
+                told(
+                    words,
+                    format!(
+                        "the words say {}, `{name}` has {stages}",
+                        if *passes == 1 { "one pass".to_owned() } else { format!("{passes} passes") }
+                    ),
+                    "find out which is right, and mend the other",
+                );
             }
         }
     }
@@ -76,9 +120,17 @@ spec = [{ id = "bolt-torque", name = "Base bolts", torque = "20 N·m", pattern =
     #[test]
     fn the_fault_is_found_at_its_words() {
         let cases = [
-            (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Tighten them one after the other to [](spec:bolt-torque).", "one after the other"),
+            (
+                r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#,
+                "Tighten them one after the other to [](spec:bolt-torque).",
+                "one after the other",
+            ),
             (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Tighten the bolts clockwise.", "clockwise"),
-            (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Tighten the bolts crosswise in three passes to [](spec:bolt-torque).", "three passes"),
+            (
+                r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#,
+                "Tighten the bolts crosswise in three passes to [](spec:bolt-torque).",
+                "three passes",
+            ),
             (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Tighten them in one pass.", "one pass"),
         ];
         finds(&RULE, GUIDE, &cases);
@@ -87,7 +139,10 @@ spec = [{ id = "bolt-torque", name = "Base bolts", torque = "20 N·m", pattern =
     #[test]
     fn what_is_right_is_left_alone() {
         let cases = [
-            (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Tighten them crosswise to [](spec:bolt-torque)."),
+            (
+                r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#,
+                "Tighten them crosswise to [](spec:bolt-torque).",
+            ),
             (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Tighten them crosswise, one after the other."),
             (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "bolt-torque" }]"#, "Tighten them in two passes."),
             (r#"do = [{ fit = "base", hardware = "4 x bolt", torque = "free" }]"#, "Tighten them one after the other."),

@@ -2,9 +2,11 @@
 //! which order.
 
 use crate::finding::{Finding, RuleName, Severity};
-use crate::guide::model::{Hardware, Operation};
+use crate::guide::keys::Block;
+use crate::guide::model::{Hardware, Operation, Spec};
 use crate::guide::tally;
 use crate::guide::tightening::count_of;
+use crate::guide::untold;
 use crate::review::rule::{Check, Family, Rule, Subject};
 
 pub(crate) const RULE: Rule =
@@ -31,7 +33,11 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             findings.push(RULE.at(guide.place(id.span), message, "add `pattern` or `order` to that spec, or take `loosen_as` out"));
         }
     }
-    for spec in guide.own.specs.rows.iter().filter(|spec| spec.pattern.is_none() && spec.order.is_none()) {
+    // An order that nobody knows yet is asked for elsewhere.
+    let asked =
+        |spec: &&Spec| ["pattern", "order"].iter().any(|key| untold::of(guide, subject.shop, Block::Spec, &spec.id.value, key).is_some());
+    let unordered = guide.own.specs.rows.iter().filter(|spec| spec.pattern.is_none() && spec.order.is_none());
+    for spec in unordered.filter(|spec| !asked(spec)) {
         let uses = guide.operations().map(|(_, operation)| operation);
         let mut uses = uses
             .filter(|operation| tally::torque_of(operation, names).and_then(|(_, used)| used).is_some_and(|used| std::ptr::eq(used, spec)));

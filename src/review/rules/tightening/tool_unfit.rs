@@ -24,8 +24,17 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                     continue;
                 }
                 let names: Vec<String> = sized.iter().map(|tool| format!("`{}`", tool.name.value)).collect();
-                let message = format!("`{}` has {}, which {} does not fit", hardware.name.value, hardware.drive.as_ref().map_or("", Text::as_str), names.join(" or "));
-                let finding = RULE.at(subject.guide.place(named.span), message, "name a tool that has this size in `with`, or add the size to the tool's `sizes` if it has it");
+                let message = format!(
+                    "`{}` has {}, which {} does not fit",
+                    hardware.name.value,
+                    hardware.drive.as_ref().map_or("", Text::as_str),
+                    names.join(" or ")
+                );
+                let finding = RULE.at(
+                    subject.guide.place(named.span),
+                    message,
+                    "name a tool that has this size in `with`, or add the size to the tool's `sizes` if it has it",
+                );
                 findings.push(finding);
             }
         }

@@ -3,6 +3,7 @@
 use crate::finding::{Finding, Related, RuleName, Severity};
 use crate::guide::model::{Hardware, Operation};
 use crate::guide::tally;
+use crate::guide::untold;
 use crate::quantity::Dimension;
 use crate::review::TorqueFact;
 use crate::review::rule::{Check, Family, Rule, Subject};
@@ -25,6 +26,10 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 && spec.quantity().is_some_and(|quantity| quantity.dimension == Dimension::Torque)
         });
         let remedy = match own {
+            Some(spec) if operation.told => format!(
+                "if the spec `{0}` is the one, name it in the sentence as [](spec:{0}), or add `torque {0}` to the operation",
+                spec.id.value
+            ),
             Some(spec) => format!("if the spec `{0}` is the one, add torque = \"{0}\" to the operation", spec.id.value),
             None => "look it up with the vehicle maker or the supplier and write it in a spec with its source; \
                      if there is none by design, say why in the hardware's `no_torque`"
@@ -50,6 +55,10 @@ fn missing<'g>(subject: &Subject<'g, '_>) -> Vec<Missing<'g>> {
     let Subject { guide, names, .. } = *subject;
     let mut missing = Vec::new();
     for (_, operation, owed) in tally::untorqued(guide, names) {
+        // What nobody knows yet is asked for elsewhere.
+        if untold::at(guide, operation.span, "torque").is_some() {
+            continue;
+        }
         for (count, hardware) in owed {
             let named = operation.hardware.iter().find(|named| named.id.value == hardware.id.value).map(|named| named.span);
             let span = named.or_else(|| operation.targets.first().map(|target| target.span)).unwrap_or(operation.span);

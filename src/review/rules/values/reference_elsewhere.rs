@@ -4,6 +4,7 @@ use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Spec, Step, TorqueRef};
 use crate::guide::prose::RefKind;
 use crate::guide::words::PassageKind;
+use crate::quantity::Dimension;
 use crate::review::rule::{Check, Family, Rule, Subject};
 
 pub(crate) const RULE: Rule =
@@ -12,15 +13,38 @@ pub(crate) const RULE: Rule =
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for (at, step) in subject.guide.steps.iter().enumerate() {
         let used: Vec<&str> = used_by(step);
-        let told: Vec<&str> = subject.words().step(at).iter().flat_map(|reading| &reading.passage.references).filter(|reference| reference.kind == RefKind::Spec).map(|reference| reference.id.as_str()).collect();
-        let instructions = subject.words().step(at).iter().filter(|reading| matches!(reading.passage.kind, PassageKind::Paragraph | PassageKind::Item));
+        let told: Vec<&str> = subject
+            .words()
+            .step(at)
+            .iter()
+            .flat_map(|reading| &reading.passage.references)
+            .filter(|reference| reference.kind == RefKind::Spec)
+            .map(|reference| reference.id.as_str())
+            .collect();
+        let instructions =
+            subject.words().step(at).iter().filter(|reading| matches!(reading.passage.kind, PassageKind::Paragraph | PassageKind::Item));
         for reading in instructions.filter(|reading| !reading.is_note()) {
-            for reference in reading.passage.references.iter().filter(|reference| reference.kind == RefKind::Spec && !used.contains(&reference.id.as_str())) {
+            for reference in reading
+                .passage
+                .references
+                .iter()
+                .filter(|reference| reference.kind == RefKind::Spec && !used.contains(&reference.id.as_str()))
+            {
                 let Some(spec) = subject.names.spec(&reference.id) else { continue };
-                let Some(dimension) = spec.quantity().map(|quantity| quantity.dimension) else { continue };
+                // A torque that no operation of the step has is told as stray.
+                let Some(dimension) = spec.quantity().map(|quantity| quantity.dimension).filter(|kind| *kind != Dimension::Torque) else {
+                    continue;
+                };
                 // Somebody else uses it, and this step uses another of its kind that its words never name.
-                let elsewhere = subject.guide.steps.iter().enumerate().any(|(other, step)| other != at && used_by(step).contains(&reference.id.as_str()));
-                let own = used.iter().filter(|id| !told.contains(id)).find(|id| subject.names.spec(id).and_then(|spec| spec.quantity()).is_some_and(|quantity| quantity.dimension == dimension));
+                let elsewhere = subject
+                    .guide
+                    .steps
+                    .iter()
+                    .enumerate()
+                    .any(|(other, step)| other != at && used_by(step).contains(&reference.id.as_str()));
+                let own = used.iter().filter(|id| !told.contains(id)).find(|id| {
+                    subject.names.spec(id).and_then(|spec| spec.quantity()).is_some_and(|quantity| quantity.dimension == dimension)
+                });
                 let Some(own) = own.filter(|_| elsewhere) else { continue };
                 let name = |spec: &Spec| spec.name.as_ref().map_or(spec.id.value.clone(), |name| name.value.clone());
                 let own = subject.names.spec(own).map_or_else(|| (*own).to_owned(), name);
@@ -57,7 +81,9 @@ item = [{ id = "edge", name = "Cut edge" }]
     #[test]
     fn the_fault_is_found_at_its_words() {
         let cases = [
-            (r#"do = [{ clean = "edge", specs = ["dry"] }]"#, r#"Let it dry for [](spec:skin).
+            (
+                r#"do = [{ clean = "edge", specs = ["dry"] }]"#,
+                r#"Let it dry for [](spec:skin).
 
 ## Second
 
@@ -65,8 +91,12 @@ item = [{ id = "edge", name = "Cut edge" }]
 specs = ["skin"]
 +++
 
-Let it skin for [](spec:skin)."#, "[](spec:skin)"),
-            (r#"specs = ["dry"]"#, r#"Let it dry for [](spec:skin).
+Let it skin for [](spec:skin)."#,
+                "[](spec:skin)",
+            ),
+            (
+                r#"specs = ["dry"]"#,
+                r#"Let it dry for [](spec:skin).
 
 ## Second
 
@@ -74,8 +104,12 @@ Let it skin for [](spec:skin)."#, "[](spec:skin)"),
 do = [{ clean = "edge", specs = ["skin"] }]
 +++
 
-Look at it."#, "[](spec:skin)"),
-            (r#"specs = ["skin", "gap"]"#, r#"Let it skin for [](spec:dry), with [](spec:gap).
+Look at it."#,
+                "[](spec:skin)",
+            ),
+            (
+                r#"specs = ["skin", "gap"]"#,
+                r#"Let it skin for [](spec:dry), with [](spec:gap).
 
 ## Second
 
@@ -83,7 +117,9 @@ Look at it."#, "[](spec:skin)"),
 specs = ["dry"]
 +++
 
-Look at it."#, "[](spec:dry)"),
+Look at it."#,
+                "[](spec:dry)",
+            ),
         ];
         finds(&RULE, GUIDE, &cases);
     }
@@ -92,7 +128,9 @@ Look at it."#, "[](spec:dry)"),
     fn what_is_right_is_left_alone() {
         let cases = [
             (r#"do = [{ clean = "edge", specs = ["dry"] }]"#, "Let it dry for [](spec:dry)."),
-            (r#"do = [{ clean = "edge", specs = ["dry"] }]"#, r#"Let it dry for [](spec:dry), not for [](spec:skin).
+            (
+                r#"do = [{ clean = "edge", specs = ["dry"] }]"#,
+                r#"Let it dry for [](spec:dry), not for [](spec:skin).
 
 ## Second
 
@@ -100,8 +138,11 @@ Look at it."#, "[](spec:dry)"),
 specs = ["skin"]
 +++
 
-Look at it."#),
-            (r#"do = [{ clean = "edge", specs = ["gap"] }]"#, r#"Let it dry for [](spec:dry).
+Look at it."#,
+            ),
+            (
+                r#"do = [{ clean = "edge", specs = ["gap"] }]"#,
+                r#"Let it dry for [](spec:dry).
 
 ## Second
 
@@ -109,7 +150,8 @@ Look at it."#),
 specs = ["dry"]
 +++
 
-Look at it."#),
+Look at it."#,
+            ),
             ("", "Let it dry for [](spec:dry)."),
         ];
         leaves_alone(&RULE, GUIDE, &cases);

@@ -42,7 +42,8 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                         findings.push(finding.with_related(subject.guide.place(written.span), "the wait of the step"));
                     }
                     None if sentence.word(command.verb) == "wait" && command.condition.is_none() => {
-                        let remedy = format!("add wait = \"{text}\" to the step, so that the checklist has it and the bay view runs a clock");
+                        let remedy =
+                            format!("add wait = \"{text}\" to the step, so that the checklist has it and the bay view runs a clock");
                         findings.push(RULE.at(place, format!("the words wait {text}, the facts of the step do not"), remedy));
                     }
                     None => {}
@@ -70,18 +71,28 @@ fn skipped(subject: &Subject<'_, '_>, step: &Step<'_>, sentence: &Sentence<'_>) 
     let wait = step.wait.as_ref()?;
     // `If it leaks, stop at once` is no hurry of the work.
     let command = sentence.command().filter(|command| command.condition.is_none())?;
-    let stops = command.negated || matches!(sentence.word(command.verb), "stop" | "wipe" | "rinse" | "wash" | "close" | "switch" | "leave" | "call");
+    let stops = command.negated
+        || matches!(sentence.word(command.verb), "stop" | "wipe" | "rinse" | "wash" | "close" | "switch" | "leave" | "call");
     let (start, words) = AT_ONCE.iter().find_map(|words| Some((find_word(sentence.folded_text(), words)?, words))).filter(|_| !stops)?;
     let start = sentence.start() + start;
     let place = subject.guide.place(sentence.reading.passage.place(start, start + words.len()));
-    let finding = RULE.at(place, format!("the words go on {words}, the facts of the step wait {}", wait.value.text), "find out which is right, and mend the other");
+    let finding = RULE.at(
+        place,
+        format!("the words go on {words}, the facts of the step wait {}", wait.value.text),
+        "find out which is right, and mend the other",
+    );
     Some(finding.with_related(subject.guide.place(wait.span), "the wait of the step"))
 }
 
 /// `after the wait`, where neither this step nor the one before waits.
 fn no_wait_before(subject: &Subject<'_, '_>, at: usize, sentence: &Sentence<'_>) -> Option<Finding> {
     let start = sentence.start() + find_word(sentence.folded_text(), "after the wait")?;
-    let waits = |step: &Step<'_>| step.wait.is_some() || step.operations.iter().flat_map(|operation| &operation.specs).chain(&step.specs).any(|id| subject.names.spec(&id.value).and_then(|spec| spec.quantity()).is_some_and(|value| value.dimension == Dimension::Time));
+    let waits = |step: &Step<'_>| {
+        step.wait.is_some()
+            || step.operations.iter().flat_map(|operation| &operation.specs).chain(&step.specs).any(|id| {
+                subject.names.spec(&id.value).and_then(|spec| spec.quantity()).is_some_and(|value| value.dimension == Dimension::Time)
+            })
+    };
     let steps = &subject.guide.steps[at.saturating_sub(1)..=at];
     let place = subject.guide.place(sentence.reading.passage.place(start, start + "after the wait".len()));
     (!steps.iter().any(waits)).then(|| RULE.at(place, "neither this step nor the one before it waits", "give the step that waits a `wait`"))

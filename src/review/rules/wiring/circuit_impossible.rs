@@ -9,7 +9,7 @@ pub(crate) const RULE: Rule =
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;
     for circuit in &guide.own.circuits.rows {
-        let values = [Some(&circuit.current), circuit.length.as_ref(), circuit.voltage.as_ref(), circuit.fuse.as_ref()];
+        let values = [circuit.current.as_ref(), circuit.length.as_ref(), circuit.voltage.as_ref(), circuit.fuse.as_ref()];
         for value in values.into_iter().flatten() {
             let end = value.value.quantity.as_ref().and_then(|quantity| quantity.base_bounds().1);
             if end.is_some_and(|end| end.is_negative() || end.numerator() == 0) {

@@ -30,7 +30,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         if drop.is_above(limit) {
             let message = format!("`{}` loses too much: {} ({})", circuit.name.value, drop.sentence(), drop.sum());
             findings.push(RULE.at(
-                guide.place(circuit.wire.span),
+                guide.place(circuit.wire.as_ref().map_or(circuit.id.span, |wire| wire.span)),
                 message,
                 "take a thicker wire or a shorter way, as the supplier's sheet allows",
             ));

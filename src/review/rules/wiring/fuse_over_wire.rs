@@ -12,10 +12,10 @@ pub(crate) const RULE: Rule =
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;
     for circuit in &guide.own.circuits.rows {
-        let Some(fuse) = &circuit.fuse else { continue };
+        let (Some(fuse), Some(wire)) = (&circuit.fuse, &circuit.wire) else { continue };
         let Some(Protection::Over { because, .. }) = circuits::protection(circuit, subject.shop) else { continue };
         let message = format!("the fuse of `{}` does not protect its wire: {because}", circuit.name.value);
         let finding = RULE.at(guide.place(fuse.span), message, "take a smaller fuse or a thicker wire, as the supplier's sheet gives them");
-        findings.push(finding.with_related(Place { file: guide.file, span: circuit.wire.span }, "the wire"));
+        findings.push(finding.with_related(Place { file: guide.file, span: wire.span }, "the wire"));
     }
 }

@@ -25,14 +25,23 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                     if !all && number.parse::<u32>().is_ok() {
                         let known: Vec<&str> = connector.pins.iter().map(|pin| pin.at.as_str()).collect();
                         let message = format!("`{}` has no cavity {number}: {}", connector.name.value, known.join(", "));
-                        findings.push(RULE.at(subject.guide.place(sentence.place(token, token + 1)), message, "look at the housing, and mend whichever of the two is wrong"));
+                        findings.push(RULE.at(
+                            subject.guide.place(sentence.place(token, token + 1)),
+                            message,
+                            "look at the housing, and mend whichever of the two is wrong",
+                        ));
                     }
                     continue;
                 };
                 if let Some((from, told)) = function_beside(&sentence, token, pin, connector) {
                     let what = pin.what.as_ref().map_or("", Text::as_str);
-                    let message = format!("the words have the {told} in cavity {number} of `{}`, which carries {what}", connector.name.value);
-                    let finding = RULE.at(subject.guide.place(sentence.place(from, from + 1)), message, "look at the housing, and mend whichever of the two is wrong");
+                    let message =
+                        format!("the words have the {told} in cavity {number} of `{}`, which carries {what}", connector.name.value);
+                    let finding = RULE.at(
+                        subject.guide.place(sentence.place(from, from + 1)),
+                        message,
+                        "look at the housing, and mend whichever of the two is wrong",
+                    );
                     findings.push(finding.with_related(subject.guide.place(pin.at.span), "the cavity"));
                     continue;
                 }
@@ -40,8 +49,17 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 let Some((from, told)) = colour_beside(&sentence, token) else { continue };
                 let fits = told == colour.base() || colour.stripe() == Some(told);
                 if !fits {
-                    let message = format!("the words say {} of cavity {number} of `{}`, the connector says {}", told.name(), connector.name.value, colour.words());
-                    let finding = RULE.at(subject.guide.place(sentence.place(from, from + 1)), message, "look at the wire, and mend whichever of the two is wrong");
+                    let message = format!(
+                        "the words say {} of cavity {number} of `{}`, the connector says {}",
+                        told.name(),
+                        connector.name.value,
+                        colour.words()
+                    );
+                    let finding = RULE.at(
+                        subject.guide.place(sentence.place(from, from + 1)),
+                        message,
+                        "look at the wire, and mend whichever of the two is wrong",
+                    );
                     findings.push(finding.with_related(subject.guide.place(pin.at.span), "the cavity"));
                 }
             }
@@ -63,8 +81,25 @@ const FUNCTIONS: &[&[&str]] = &[
 
 /// Whether a colour or a function in front of this word is that of a wire: `the black terminal` is something else.
 fn is_wire(next: &str) -> bool {
-    matches!(next, "" | "wire" | "lead" | "cable" | "core" | "conductor" | "strand" | "one" | "is" | "goes" | "comes" | "stands" | "feed" | "earth" | "ground" | "supply" | "signal")
-        || is_preposition(next)
+    matches!(
+        next,
+        "" | "wire"
+            | "lead"
+            | "cable"
+            | "core"
+            | "conductor"
+            | "strand"
+            | "one"
+            | "is"
+            | "goes"
+            | "comes"
+            | "stands"
+            | "feed"
+            | "earth"
+            | "ground"
+            | "supply"
+            | "signal"
+    ) || is_preposition(next)
 }
 
 fn function(word: &str) -> Option<usize> {
@@ -73,9 +108,12 @@ fn function(word: &str) -> Option<usize> {
 
 /// What the words say a cavity is for, where another cavity carries that and this one does not.
 fn function_beside(sentence: &Sentence<'_>, at: usize, pin: &Pin, connector: &Item) -> Option<(usize, String)> {
-    let of = |pin: &Pin| pin.what.as_ref().map(|what| words(what.as_str()).iter().filter_map(|word| function(word)).collect::<Vec<_>>()).unwrap_or_default();
+    let of = |pin: &Pin| {
+        pin.what.as_ref().map(|what| words(what.as_str()).iter().filter_map(|word| function(word)).collect::<Vec<_>>()).unwrap_or_default()
+    };
     let (from, to) = part(sentence, at);
-    let mut told = (from..to).filter_map(|token| Some((token, function(sentence.word(token)).filter(|_| is_wire(sentence.word(token + 1)))?)));
+    let mut told =
+        (from..to).filter_map(|token| Some((token, function(sentence.word(token)).filter(|_| is_wire(sentence.word(token + 1)))?)));
     let (token, meant) = told.next()?;
     let only = told.all(|(_, other)| other == meant);
     let own = of(pin);

@@ -11,9 +11,10 @@ pub(crate) const RULE: Rule =
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;
     for circuit in &guide.own.circuits.rows {
+        let (Some(wire), Some(current)) = (&circuit.wire, &circuit.current) else { continue };
         let Some(because) = circuits::overload(circuit, subject.shop) else { continue };
         let message = format!("the wire of `{}` carries more than it may: {because}", circuit.name.value);
-        let finding = RULE.at(guide.place(circuit.current.span), message, "take a thicker wire, as the supplier's sheet gives it");
-        findings.push(finding.with_related(Place { file: guide.file, span: circuit.wire.span }, "the wire"));
+        let finding = RULE.at(guide.place(current.span), message, "take a thicker wire, as the supplier's sheet gives it");
+        findings.push(finding.with_related(Place { file: guide.file, span: wire.span }, "the wire"));
     }
 }

@@ -17,7 +17,7 @@ pub(crate) const RULE: Rule = Rule::new(
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let own = &subject.guide.own;
     let pins = own.items.rows.iter().flat_map(|item| &item.pins).filter_map(|pin| pin.wire.as_ref());
-    let wires = pins.chain(own.circuits.rows.iter().map(|circuit| &circuit.wire));
+    let wires = pins.chain(own.circuits.rows.iter().filter_map(|circuit| circuit.wire.as_ref()));
     findings.extend(wires.filter_map(|wire| unreadable(wire, subject.shop, subject.guide.file)));
 }
 

@@ -39,7 +39,13 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
 /// Counts in summary, conditions and checks, held against all that the guide does with its hardware.
 fn in_keys(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;
-    let named = || guide.steps.iter().flat_map(|step| &step.operations).flat_map(|operation| operation.hardware.iter().map(move |named| (operation, named)));
+    let named = || {
+        guide
+            .steps
+            .iter()
+            .flat_map(|step| &step.operations)
+            .flat_map(|operation| operation.hardware.iter().map(move |named| (operation, named)))
+    };
     let facts: Vec<Fact<'_>> = guide
         .own
         .hardware
@@ -49,12 +55,27 @@ fn in_keys(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             let (_, first) = named().find(|(_, named)| named.id.value == hardware.id.value)?;
             let of = || named().filter(|(_, named)| named.id.value == hardware.id.value);
             let mut allowed: Vec<u32> = of().map(|(_, named)| named.count).collect();
-            allowed.extend(of().map(|(operation, _)| of().filter(|(other, _)| other.verb == operation.verb).map(|(_, named)| named.count).sum::<u32>()));
+            allowed.extend(
+                of().map(|(operation, _)| {
+                    of().filter(|(other, _)| other.verb == operation.verb).map(|(_, named)| named.count).sum::<u32>()
+                }),
+            );
             // Bare, it is worked on without a number, and nothing can be held against the words.
             let bare = guide.operations().any(|(_, operation)| operation.targets.iter().any(|target| target.value == hardware.id.value));
-            let (supplied, spare) = (hardware.supplied.as_ref().map(|count| count.value), hardware.spare.as_ref().map_or(0, |count| count.value));
-            allowed.extend(supplied.into_iter().flat_map(|supplied| [supplied, supplied.saturating_sub(spare)]).chain(hardware.on_vehicle.as_ref().map(|count| count.value)));
-            (!bare && !hardware.uncounted).then(|| Fact { hardware, named: first, allowed, owners: vec![hardware.name.value.to_lowercase()] })
+            let (supplied, spare) =
+                (hardware.supplied.as_ref().map(|count| count.value), hardware.spare.as_ref().map_or(0, |count| count.value));
+            allowed.extend(
+                supplied
+                    .into_iter()
+                    .flat_map(|supplied| [supplied, supplied.saturating_sub(spare)])
+                    .chain(hardware.on_vehicle.as_ref().map(|count| count.value)),
+            );
+            (!bare && !hardware.uncounted).then(|| Fact {
+                hardware,
+                named: first,
+                allowed,
+                owners: vec![hardware.name.value.to_lowercase()],
+            })
         })
         .collect();
     let checks = guide.steps.iter().flat_map(|step| &step.checks);
@@ -67,9 +88,17 @@ fn in_keys(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 let name = fact.hardware.name.value.to_lowercase();
                 let noun = head(&fact.hardware.name.value).to_lowercase();
                 let other = subject.names.both().iter().any(|all| {
-                    all.items.rows.iter().map(|row| &row.name).chain(all.parts.rows.iter().map(|row| &row.name)).any(|other| in_name(&other.value.to_lowercase(), &noun))
+                    all.items
+                        .rows
+                        .iter()
+                        .map(|row| &row.name)
+                        .chain(all.parts.rows.iter().map(|row| &row.name))
+                        .any(|other| in_name(&other.value.to_lowercase(), &noun))
                 });
-                let whole = (at + 1..at + 4).map(|at| sentence.word(at)).take_while(|word| !is_plural(word, &noun)).all(|word| in_name(&name, word) || is_size(word));
+                let whole = (at + 1..at + 4)
+                    .map(|at| sentence.word(at))
+                    .take_while(|word| !is_plural(word, &noun))
+                    .all(|word| in_name(&name, word) || is_size(word));
                 if other || !whole {
                     continue;
                 }
@@ -155,7 +184,8 @@ fn picks(word: &str) -> bool {
 fn is_per_place(sentence: &Sentence<'_>, number: u32, fact: &Fact<'_>) -> bool {
     let each = (0..sentence.len()).any(|at| matches!(sentence.word(at), "each" | "per" | "every" | "either" | "both"));
     // A van has two sides.
-    let of_sides = (1..sentence.len()).any(|at| sentence.word(at) == "side" && matches!(sentence.word(at - 1), "each" | "either" | "every"));
+    let of_sides =
+        (1..sentence.len()).any(|at| sentence.word(at) == "side" && matches!(sentence.word(at - 1), "each" | "either" | "every"));
     let places = |allowed: u32| if of_sides { number * 2 == allowed } else { allowed.is_multiple_of(number) };
     each && fact.allowed.iter().any(|allowed| number > 0 && *allowed > number && places(*allowed))
 }

@@ -24,7 +24,11 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                     } else {
                         format!("the words throw `{}` away, the facts put it back on", thing.name())
                     };
-                    findings.push(RULE.at(subject.guide.place(sentence.place(from, to)), message, "find out which is right: what is used once is replaced, what goes back on is kept"));
+                    findings.push(RULE.at(
+                        subject.guide.place(sentence.place(from, to)),
+                        message,
+                        "find out which is right: what is used once is replaced, what goes back on is kept",
+                    ));
                     break;
                 }
             }
@@ -40,7 +44,10 @@ fn fate(sentence: &Sentence<'_>, verb: usize) -> Option<bool> {
         "throw" if has("away") => Some(false),
         // `Keep the area clean`, `keep hands away` keep nothing for later.
         "keep" | "save" | "retain" if sentence.is_object(verb + 1) || sentence.word(verb + 1) == "rooflight" || has("for") => {
-            let state = ["clean", "dry", "clear", "away", "off", "closed", "open", "free", "upright", "level", "below", "above", "from", "to", "within", "at", "on", "out", "under", "between"];
+            let state = [
+                "clean", "dry", "clear", "away", "off", "closed", "open", "free", "upright", "level", "below", "above", "from", "to",
+                "within", "at", "on", "out", "under", "between",
+            ];
             (!state.iter().any(|word| has(word))).then_some(true)
         }
         "put" | "lay" if has("aside") => Some(true),
@@ -51,7 +58,8 @@ fn fate(sentence: &Sentence<'_>, verb: usize) -> Option<bool> {
 /// The things of the step that stand behind the verb: by their references, or by the last word of their names.
 fn things<'g>(subject: &Subject<'g, '_>, step: &'g Step<'_>, sentence: &Sentence<'_>, from: usize) -> Vec<(usize, usize, Thing<'g>)> {
     let mut found = Vec::new();
-    let here = step.operations.iter().flat_map(|operation| operation.targets.iter().chain(operation.hardware.iter().map(|named| &named.id)));
+    let here =
+        step.operations.iter().flat_map(|operation| operation.targets.iter().chain(operation.hardware.iter().map(|named| &named.id)));
     let here: Vec<Thing<'g>> = here.filter_map(|id| subject.names.thing(&id.value)).collect();
     for token in from..sentence.len() {
         if let Some(reference) = sentence.reference(token) {
@@ -84,7 +92,10 @@ fn fate_of(subject: &Subject<'_, '_>, at: usize, thing: Thing<'_>) -> Option<boo
     match thing {
         Thing::Hardware(hardware) => {
             let off = steps[at].operations.iter().find(|operation| operation.verb.undoes() && (acts(operation) || uses(operation)))?;
-            let later = steps[at..].iter().flat_map(|step| &step.operations).any(|operation| operation.verb.does_up() && (acts(operation) || uses(operation)));
+            let later = steps[at..]
+                .iter()
+                .flat_map(|step| &step.operations)
+                .any(|operation| operation.verb.does_up() && (acts(operation) || uses(operation)));
             if off.discard_hardware || hardware.one_use {
                 Some(false)
             } else if off.keep || later && hardware.supplied.as_ref().is_none_or(|count| count.value == 0) {
@@ -95,7 +106,10 @@ fn fate_of(subject: &Subject<'_, '_>, at: usize, thing: Thing<'_>) -> Option<boo
         }
         _ => {
             let all = || steps.iter().flat_map(|step| &step.operations);
-            let off = steps[at].operations.iter().any(|operation| acts(operation) && (operation.verb.undoes() || operation.verb == Verb::Discard));
+            let off = steps[at]
+                .operations
+                .iter()
+                .any(|operation| acts(operation) && (operation.verb.undoes() || operation.verb == Verb::Discard));
             let gone = all().any(|operation| operation.verb == Verb::Discard && acts(operation));
             let back = all().any(|operation| operation.verb.does_up() && acts(operation));
             (off && (gone != back)).then_some(back)
@@ -117,8 +131,16 @@ hardware = [{ id = "clip", name = "Trim clip", one_use = true, supplied = 6 }, {
     fn the_fault_is_found_at_its_words() {
         let cases = [
             (r#"do = [{ remove = "trim", hardware = "6 x clip", discard_hardware = true }]"#, "Keep the clips for later.", "clips"),
-            (r#"do = [{ remove = "trim", hardware = "6 x clip", discard_hardware = true }]"#, "Keep [the clips](hardware:clip).", "the clips"),
-            (r#"do = [{ remove = "trim", hardware = "4 x screw", keep = true }, { fit = "trim", hardware = "4 x screw" }]"#, "Throw [the screws](hardware:screw) away.", "the screws"),
+            (
+                r#"do = [{ remove = "trim", hardware = "6 x clip", discard_hardware = true }]"#,
+                "Keep [the clips](hardware:clip).",
+                "the clips",
+            ),
+            (
+                r#"do = [{ remove = "trim", hardware = "4 x screw", keep = true }, { fit = "trim", hardware = "4 x screw" }]"#,
+                "Throw [the screws](hardware:screw) away.",
+                "the screws",
+            ),
             (r#"do = [{ remove = "stop" }, { discard = "stop" }]"#, "Keep the bump stop for refitting.", "stop"),
         ];
         finds(&RULE, GUIDE, &cases);
@@ -128,11 +150,23 @@ hardware = [{ id = "clip", name = "Trim clip", one_use = true, supplied = 6 }, {
     fn what_is_right_is_left_alone() {
         let cases = [
             (r#"do = [{ remove = "trim", hardware = "6 x clip", discard_hardware = true }]"#, "Throw the clips away."),
-            (r#"do = [{ remove = "trim", hardware = "4 x screw", keep = true }, { fit = "trim", hardware = "4 x screw" }]"#, "Keep the screws."),
-            (r#"do = [{ remove = "trim", hardware = "4 x screw", keep = true }, { fit = "trim", hardware = "4 x screw" }]"#, "Keep the screws clean."),
-            (r#"do = [{ remove = "trim", hardware = "4 x screw", keep = true }, { fit = "trim", hardware = "4 x screw" }]"#, "Do not throw the screws away."),
+            (
+                r#"do = [{ remove = "trim", hardware = "4 x screw", keep = true }, { fit = "trim", hardware = "4 x screw" }]"#,
+                "Keep the screws.",
+            ),
+            (
+                r#"do = [{ remove = "trim", hardware = "4 x screw", keep = true }, { fit = "trim", hardware = "4 x screw" }]"#,
+                "Keep the screws clean.",
+            ),
+            (
+                r#"do = [{ remove = "trim", hardware = "4 x screw", keep = true }, { fit = "trim", hardware = "4 x screw" }]"#,
+                "Do not throw the screws away.",
+            ),
             (r#"do = [{ remove = "stop" }, { discard = "stop" }]"#, "Throw the bump stop away."),
-            (r#"do = [{ remove = "trim", hardware = "4 x screw", keep = true }, { fit = "trim", hardware = "4 x screw" }]"#, "If a screw is damaged, throw it away."),
+            (
+                r#"do = [{ remove = "trim", hardware = "4 x screw", keep = true }, { fit = "trim", hardware = "4 x screw" }]"#,
+                "If a screw is damaged, throw it away.",
+            ),
         ];
         leaves_alone(&RULE, GUIDE, &cases);
     }

@@ -16,7 +16,8 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         for reference in &reading.passage.references {
             let Some(own) = all.iter().find(|name| name.is(reference)) else { continue };
             let text = &reading.passage.text[reference.range.clone()];
-            let said: Vec<String> = words(text).into_iter().filter(|word| is_content(word)).map(|word| singular(&word).to_owned()).collect();
+            let said: Vec<String> =
+                words(text).into_iter().filter(|word| is_content(word)).map(|word| singular(&word).to_owned()).collect();
             if said.is_empty() || said.iter().all(|word| own.has(word)) {
                 continue;
             }

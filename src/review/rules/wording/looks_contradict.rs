@@ -43,7 +43,12 @@ fn unlinked(subject: &Subject<'_, '_>, step: &Step<'_>, sentence: &Sentence<'_>,
     if noun.len() < 3 || sentence.link(at + 1).is_some() || matches!(noun, "and" | "with" | "wire") {
         return None;
     }
-    let mut things = step.operations.iter().flat_map(|operation| &operation.targets).filter_map(|id| subject.names.thing(&id.value)).filter(|thing| words(thing.name()).iter().any(|word| singular(word) == noun));
+    let mut things = step
+        .operations
+        .iter()
+        .flat_map(|operation| &operation.targets)
+        .filter_map(|id| subject.names.thing(&id.value))
+        .filter(|thing| words(thing.name()).iter().any(|word| singular(word) == noun));
     let thing = things.next()?;
     things.all(|other| other.id().value == thing.id().value).then(|| contradiction(subject, sentence, at, at + 2, thing)).flatten()
 }
@@ -66,7 +71,8 @@ fn contradiction(subject: &Subject<'_, '_>, sentence: &Sentence<'_>, from: usize
 
 /// A colour by its plain word.
 fn colour(word: &str) -> Option<&'static str> {
-    const COLOURS: &[&str] = &["black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "grey", "white", "pink", "turquoise", "beige"];
+    const COLOURS: &[&str] =
+        &["black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "grey", "white", "pink", "turquoise", "beige"];
     COLOURS.iter().copied().find(|colour| *colour == word || *colour == "grey" && word == "gray" || *colour == "violet" && word == "purple")
 }
 

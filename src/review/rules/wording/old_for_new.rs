@@ -14,7 +14,8 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for (at, step) in subject.guide.steps.iter().enumerate() {
         for sentence in subject.words().instructions(at) {
             let Some(command) = sentence.command().filter(|command| !command.negated && !is_rework(&sentence, *command)) else { continue };
-            let putting = told(&sentence, command.verb).is_some_and(|told| told.verb.does_up()) || matches!(sentence.word(command.verb), "put" | "set" | "push" | "screw" | "start" | "use" | "reuse");
+            let putting = told(&sentence, command.verb).is_some_and(|told| told.verb.does_up())
+                || matches!(sentence.word(command.verb), "put" | "set" | "push" | "screw" | "start" | "use" | "reuse");
             if !putting {
                 continue;
             }
@@ -26,9 +27,15 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 };
                 let end = (from..sentence.len()).find(|&next| sentence.link(next) != Some(link)).unwrap_or(sentence.len());
                 let first = if is_state(sentence.word(from.saturating_sub(1))) { from - 1 } else { from };
-                if let Some((word, reference)) = (first..end).map(|at| sentence.word(at)).find(|word| is_state(word)).zip(sentence.reference(from)) {
+                if let Some((word, reference)) =
+                    (first..end).map(|at| sentence.word(at)).find(|word| is_state(word)).zip(sentence.reference(from))
+                {
                     let place = subject.guide.place(sentence.place(first, end));
-                    findings.extend(contradiction(subject, step, reference, word).map(|message| RULE.at(place, message, "mend the words, or the facts of what is supplied, kept and thrown away")));
+                    findings.extend(
+                        contradiction(subject, step, reference, word).map(|message| {
+                            RULE.at(place, message, "mend the words, or the facts of what is supplied, kept and thrown away")
+                        }),
+                    );
                 }
                 from = end;
             }
@@ -62,7 +69,10 @@ fn contradiction(subject: &Subject<'_, '_>, step: &Step<'_>, reference: &Passage
         }
         RefKind::Item | RefKind::Connector if new => {
             let item = subject.names.item(&reference.id)?;
-            let kept = subject.guide.operations().any(|(_, operation)| operation.keep && operation.targets.iter().any(|target| target.value == reference.id));
+            let kept = subject
+                .guide
+                .operations()
+                .any(|(_, operation)| operation.keep && operation.targets.iter().any(|target| target.value == reference.id));
             kept.then(|| format!("the words put a new one on, and `{}` was kept to go back", item.name.value))
         }
         _ => None,
@@ -72,7 +82,9 @@ fn contradiction(subject: &Subject<'_, '_>, step: &Step<'_>, reference: &Passage
 /// Whether the hardware came off the vehicle before this step.
 fn step_of_vehicle(subject: &Subject<'_, '_>, step: &Step<'_>, id: &str) -> bool {
     let earlier = subject.guide.steps.iter().take_while(|other| other.span != step.span);
-    earlier.flat_map(|step| &step.operations).any(|operation| operation.verb.undoes() && operation.hardware.iter().any(|named| named.id.value == id))
+    earlier
+        .flat_map(|step| &step.operations)
+        .any(|operation| operation.verb.undoes() && operation.hardware.iter().any(|named| named.id.value == id))
 }
 
 #[cfg(test)]
@@ -84,7 +96,11 @@ mod tests {
     fn the_fault_is_found_at_its_words() {
         let cases = [
             (r#"do = [{ fit = "gasket" }]"#, "Fit [the old gasket](part:gasket).", "the old gasket"),
-            (r#"do = [{ fit = "base", hardware = "2 x ring-nut" }]"#, "Tighten [the old ring nuts](hardware:ring-nut).", "the old ring nuts"),
+            (
+                r#"do = [{ fit = "base", hardware = "2 x ring-nut" }]"#,
+                "Tighten [the old ring nuts](hardware:ring-nut).",
+                "the old ring nuts",
+            ),
             (r#"do = [{ fit = "cover", hardware = "4 x old-screw" }]"#, "Fit [the new screws](hardware:old-screw).", "the new screws"),
             (r#"do = [{ fit = "gasket" }]"#, "Push the used [gasket](part:gasket) on.", "used [gasket"),
         ];

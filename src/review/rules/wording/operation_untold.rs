@@ -49,7 +49,9 @@ fn finding(
     }
     let name = subject.names.thing(ids[0]).map_or(ids[0], |thing| thing.name());
     let place = subject.guide.place(sentence.place(verb, end));
-    let remedy = format!("add {{ {} = \"{}\" }} to the step's `do`, or mend the words", told.verb.key(), ids[0]);
+    let (key, id) = (told.verb.key(), ids[0]);
+    let remedy =
+        format!("tell it as an operation, [{}]({key}:{id}), or add it to the step's `do`, or mend the words", sentence.words(verb, end));
     let mut word = sentence.words(verb, told.object.min(verb + 2)).to_lowercase();
     if told.needs_particle {
         word = format!("{word} {}", sentence.word(end));

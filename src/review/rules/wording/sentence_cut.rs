@@ -9,12 +9,15 @@ pub(crate) const RULE: Rule =
     Rule::new(RuleName::SentenceCut, Family::Wording, Severity::Query, Check::Guide(check), include_str!("sentence_cut.md"));
 
 /// Words that no sentence ends with.
-const OPEN: &[&str] =
-    &["the", "a", "an", "and", "or", "than", "until", "if", "when", "because", "while", "your", "its", "their", "every", "between", "against", "of"];
+const OPEN: &[&str] = &[
+    "the", "a", "an", "and", "or", "than", "until", "if", "when", "because", "while", "your", "its", "their", "every", "between",
+    "against", "of",
+];
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for step in 0..subject.guide.steps.len() {
-        let readings = subject.words().step(step).iter().filter(|reading| matches!(reading.passage.kind, PassageKind::Paragraph | PassageKind::Item));
+        let readings =
+            subject.words().step(step).iter().filter(|reading| matches!(reading.passage.kind, PassageKind::Paragraph | PassageKind::Item));
         for reading in readings {
             let sentences: Vec<Sentence<'_>> = reading.sentences().collect();
             for (at, sentence) in sentences.iter().enumerate() {
@@ -25,11 +28,19 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 let open = !unit && OPEN.contains(&sentence.word(last)) || sentence.is_mark(last, ",");
                 // A paragraph of instructions ends with a full stop; rows of lists need none.
                 let whole = body < sentence.len() || sentence.reference(last).is_some() || sentence.sort(last) == Some(Sort::Mark);
-                let unfinished = reading.passage.kind == PassageKind::Paragraph && at + 1 == sentences.len() && !whole && body > 2 && sentences.len() > 1;
+                let unfinished = reading.passage.kind == PassageKind::Paragraph
+                    && at + 1 == sentences.len()
+                    && !whole
+                    && body > 2
+                    && sentences.len() > 1;
                 // Behind a colon a list or a picture follows.
                 if open && !particle(sentence, last) || unfinished {
                     let message = format!("the sentence stops at \"{}\"", sentence.words(last, last + 1));
-                    findings.push(RULE.at(subject.guide.place(sentence.place(last, last + 1)), message, "write its end, or put a full stop"));
+                    findings.push(RULE.at(
+                        subject.guide.place(sentence.place(last, last + 1)),
+                        message,
+                        "write its end, or put a full stop",
+                    ));
                 }
             }
         }
@@ -38,7 +49,8 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
 
 /// `where it comes from`, `the bolt that it belongs to`: a word that closes what was asked.
 fn particle(sentence: &Sentence<'_>, last: usize) -> bool {
-    matches!(sentence.word(last), "from" | "to" | "for" | "with" | "without" | "at" | "of" | "onto" | "into" | "against") && (0..last).any(|at| matches!(sentence.word(at), "that" | "which" | "what" | "where" | "whatever" | "it" | "they" | "whom"))
+    matches!(sentence.word(last), "from" | "to" | "for" | "with" | "without" | "at" | "of" | "onto" | "into" | "against")
+        && (0..last).any(|at| matches!(sentence.word(at), "that" | "which" | "what" | "where" | "whatever" | "it" | "they" | "whom"))
 }
 
 #[cfg(test)]

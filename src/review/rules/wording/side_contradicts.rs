@@ -47,7 +47,9 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
 /// The name of what a reference leads to, where it is a thing.
 fn name_of<'g>(subject: &Subject<'g, '_>, reference: &PassageRef) -> Option<&'g str> {
     match reference.kind {
-        RefKind::Item | RefKind::Connector | RefKind::Part | RefKind::Hardware => subject.names.thing(&reference.id).map(|thing| thing.name()),
+        RefKind::Item | RefKind::Connector | RefKind::Part | RefKind::Hardware => {
+            subject.names.thing(&reference.id).map(|thing| thing.name())
+        }
         RefKind::Spec => subject.names.spec(&reference.id)?.name.as_ref().map(Text::as_str),
         RefKind::Tool | RefKind::Step | RefKind::Caution => None,
     }
@@ -106,7 +108,8 @@ fn in_object<'g>(subject: &Subject<'g, '_>, step: &Step<'_>, sentence: &Sentence
 /// `Set it into the right side`, under a heading that says left and nothing of right.
 fn against_title(subject: &Subject<'_, '_>, step: &Step<'_>, sentence: &Sentence<'_>) -> Option<Finding> {
     let title = sides(&words(step.title.as_str()));
-    let at = (1..sentence.len()).find(|&at| sentence.word(at) == "side" && side(sentence.word(at - 1), "").is_some_and(|side| side.0 == 0))?;
+    let at =
+        (1..sentence.len()).find(|&at| sentence.word(at) == "side" && side(sentence.word(at - 1), "").is_some_and(|side| side.0 == 0))?;
     let told = side(sentence.word(at - 1), "")?;
     let command = sentence.command().is_some_and(|command| !command.negated);
     let from = (0..at).any(|token| matches!(sentence.word(token), "from" | "as" | "like" | "other" | "opposite"));
@@ -140,12 +143,19 @@ fn note_twice(subject: &Subject<'_, '_>) -> Option<Finding> {
 /// A heading that names a side which nothing in the step is on.
 fn in_title(subject: &Subject<'_, '_>, step: &Step<'_>) -> Option<Finding> {
     let title = sides(&words(step.title.as_str()));
-    let names: Vec<&str> = step.operations.iter().flat_map(|operation| &operation.targets).filter_map(|id| Some(subject.names.thing(&id.value)?.name())).collect();
+    let names: Vec<&str> = step
+        .operations
+        .iter()
+        .flat_map(|operation| &operation.targets)
+        .filter_map(|id| Some(subject.names.thing(&id.value)?.name()))
+        .collect();
     let facts: Vec<Side> = names.iter().flat_map(|name| sides(&words(name))).collect();
     let wrong = against(&title, &facts)?;
     let name = names.iter().find(|name| sides(&words(name)).contains(&(wrong.0, !wrong.1)))?;
     // The heading and the thing speak of the same: `Front lamps` beside a connector behind them does not.
-    let same = words(step.title.as_str()).iter().any(|word| is_content(word) && side(word, "").is_none() && words(name).iter().any(|other| singular(other) == singular(word)));
+    let same = words(step.title.as_str())
+        .iter()
+        .any(|word| is_content(word) && side(word, "").is_none() && words(name).iter().any(|other| singular(other) == singular(word)));
     same.then(|| told_of(subject.guide.place(step.title.span), wrong, name))
 }
 
@@ -177,7 +187,11 @@ fn behind(subject: &Subject<'_, '_>, item: &Item) -> Option<Finding> {
 }
 
 fn told_of(place: Place, wrong: Side, name: &str) -> Finding {
-    RULE.at(place, format!("`{}` stands beside `{name}`, which is on the other side", side_word(wrong)), "look at the vehicle, and mend whichever of the two is wrong")
+    RULE.at(
+        place,
+        format!("`{}` stands beside `{name}`, which is on the other side", side_word(wrong)),
+        "look at the vehicle, and mend whichever of the two is wrong",
+    )
 }
 
 #[cfg(test)]

@@ -38,10 +38,16 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
 }
 
 /// The operation that a sentence tells, as an index, and the words that tell it.
-fn operation<'g>(subject: &Subject<'g, '_>, step: &Step<'_>, sentence: &Sentence<'_>, named: &mut Option<Named<'g>>) -> Option<(usize, usize, usize)> {
+fn operation<'g>(
+    subject: &Subject<'g, '_>,
+    step: &Step<'_>,
+    sentence: &Sentence<'_>,
+    named: &mut Option<Named<'g>>,
+) -> Option<(usize, usize, usize)> {
     let command = sentence.command().filter(|command| !command.negated && command.condition.is_none())?;
     // `Tighten it again later`, `before you fit it`: what is told is not what is done here.
-    let elsewhere = (0..sentence.len()).any(|at| matches!(sentence.word(at), "before" | "after" | "again" | "later" | "until" | "once" | "if"));
+    let elsewhere =
+        (0..sentence.len()).any(|at| matches!(sentence.word(at), "before" | "after" | "again" | "later" | "until" | "once" | "if"));
     let told = told(sentence, command.verb).filter(|_| !elsewhere)?;
     let (ids, end) = object(sentence, &told, subject.names, named)?;
     if told.needs_particle && !has_particle(sentence, end) || ids.len() != 1 {
@@ -50,7 +56,8 @@ fn operation<'g>(subject: &Subject<'g, '_>, step: &Step<'_>, sentence: &Sentence
     let acts = |operation: &Operation| operation.targets.iter().any(|target| target.value == ids[0]);
     let mut acting = step.operations.iter().enumerate().filter(|(_, operation)| acts(operation));
     let (at, operation) = acting.next()?;
-    let same = operation.verb == told.verb || operation.verb.undoes() && told.verb.undoes() || operation.verb.does_up() && told.verb.does_up();
+    let same =
+        operation.verb == told.verb || operation.verb.undoes() && told.verb.undoes() || operation.verb.does_up() && told.verb.does_up();
     (same && acting.next().is_none()).then_some((at, command.verb, end))
 }
 
@@ -62,9 +69,21 @@ mod tests {
     #[test]
     fn the_fault_is_found_at_its_words() {
         let cases = [
-            (r#"do = [{ remove = "cover" }, { disconnect = "heater-plug" }]"#, "Unplug [it](connector:heater-plug).\nTake [the cover](item:cover) off.", "Take [the cover"),
-            (r#"do = [{ clean = "cover" }, { inspect = "hose" }, { fit = "base" }]"#, "Clean [the cover](item:cover).\nFit [the base](part:base).\nInspect [the hose](item:hose).", "Inspect [the hose"),
-            (r#"do = [{ drain = "hose" }, { disconnect = "feed" }]"#, "Disconnect [the feed](item:feed).\nDrain [the hose](item:hose).", "Drain [the hose"),
+            (
+                r#"do = [{ remove = "cover" }, { disconnect = "heater-plug" }]"#,
+                "Unplug [it](connector:heater-plug).\nTake [the cover](item:cover) off.",
+                "Take [the cover",
+            ),
+            (
+                r#"do = [{ clean = "cover" }, { inspect = "hose" }, { fit = "base" }]"#,
+                "Clean [the cover](item:cover).\nFit [the base](part:base).\nInspect [the hose](item:hose).",
+                "Inspect [the hose",
+            ),
+            (
+                r#"do = [{ drain = "hose" }, { disconnect = "feed" }]"#,
+                "Disconnect [the feed](item:feed).\nDrain [the hose](item:hose).",
+                "Drain [the hose",
+            ),
         ];
         finds(&RULE, THINGS, &cases);
     }
@@ -72,11 +91,26 @@ mod tests {
     #[test]
     fn what_is_right_is_left_alone() {
         let cases = [
-            (r#"do = [{ remove = "cover" }, { disconnect = "heater-plug" }]"#, "Take [the cover](item:cover) off.\nUnplug [it](connector:heater-plug)."),
-            (r#"do = [{ remove = "cover" }, { disconnect = "heater-plug" }]"#, "Before you take [the cover](item:cover) off, unplug [it](connector:heater-plug)."),
-            (r#"do = [{ remove = "cover" }, { disconnect = "heater-plug" }, { fit = "cover" }]"#, "Unplug [it](connector:heater-plug).\nFit [the cover](item:cover)."),
-            (r#"do = [{ remove = "cover" }, { disconnect = "heater-plug" }]"#, "Do not unplug [it](connector:heater-plug) yet.\nTake [the cover](item:cover) off."),
-            (r#"do = [{ remove = "cover" }, { disconnect = "heater-plug" }]"#, "If the seat is heated, unplug [it](connector:heater-plug).\nTake [the cover](item:cover) off."),
+            (
+                r#"do = [{ remove = "cover" }, { disconnect = "heater-plug" }]"#,
+                "Take [the cover](item:cover) off.\nUnplug [it](connector:heater-plug).",
+            ),
+            (
+                r#"do = [{ remove = "cover" }, { disconnect = "heater-plug" }]"#,
+                "Before you take [the cover](item:cover) off, unplug [it](connector:heater-plug).",
+            ),
+            (
+                r#"do = [{ remove = "cover" }, { disconnect = "heater-plug" }, { fit = "cover" }]"#,
+                "Unplug [it](connector:heater-plug).\nFit [the cover](item:cover).",
+            ),
+            (
+                r#"do = [{ remove = "cover" }, { disconnect = "heater-plug" }]"#,
+                "Do not unplug [it](connector:heater-plug) yet.\nTake [the cover](item:cover) off.",
+            ),
+            (
+                r#"do = [{ remove = "cover" }, { disconnect = "heater-plug" }]"#,
+                "If the seat is heated, unplug [it](connector:heater-plug).\nTake [the cover](item:cover) off.",
+            ),
         ];
         leaves_alone(&RULE, THINGS, &cases);
     }
