@@ -234,7 +234,7 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
         const lacks = make("p", { "class": "lacks", role: "status" });
         stop.appendChild(lacks);
         refreshers.push((state) => {
-          const gaps = (state.holds[step.id] || "").trim() ? open.gapsOf(page.stepOf(step), state) : [];
+          const gaps = (state.holds[step.id] || "").trim() ? open.gapsOf(page.stepOf(step), state, page.sheet()) : [];
           lacks.textContent = gaps.length ? "Signed, and still missing: " + gaps.map((gap) => gap.text.replace(/^Step \S+ /, "")).join("; ") + "." : "";
         });
       }

@@ -123,7 +123,7 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
         stop.focus();
         return;
       }
-      const gaps = open.gapsOf(page.stepOf(step), work.read());
+      const gaps = open.gapsOf(page.stepOf(step), work.read(), page.sheet());
       show(at + 1);
       if (gaps.length) say(gaps.map((gap) => gap.text).join(". ").replace(/\.?$/, "."));
       return;

@@ -76,7 +76,10 @@ window.bayleafChoice = (function () {
   const choices = [];
   radios.forEach((r) => {
     let group = choices.find((c) => c.name === r.name);
-    if (!group) choices.push(group = { name: r.name, oneOf: true, options: [] });
+    if (!group) {
+      const legend = r.closest("fieldset") && /** @type {Element} */ (r.closest("fieldset")).querySelector("legend");
+      choices.push(group = { name: r.name, label: legend ? legend.textContent || "" : "", oneOf: true, options: [] });
+    }
     if (r.value[0] === "!") group.oneOf = false;
     else if (r.value) {
       names.set(r.value, attribute(r, "data-name"));

@@ -26,7 +26,7 @@ use crate::guide::names::{self, Names, Thing};
 use crate::guide::picture::{PictureKind, Pictures};
 use crate::guide::prose::RefKind;
 use crate::guide::tally;
-use crate::quantity::{self, Quantity};
+use crate::quantity::{self, Exact, Quantity};
 use crate::source::Spanned;
 
 /// What comes in for one guide beside its model.
@@ -77,6 +77,7 @@ pub fn document(guide: &Guide<'_>, shop: &Shop, input: &Input<'_>) -> Document {
         before: maker.lines(&guide.before),
         cautions: guide.caution_refs.iter().filter_map(|id| maker.names.caution(&id.value)).map(|caution| maker.caution(caution)).collect(),
         tools: maker.tools(),
+        wrenches: maker.wrenches(),
         parts: maker.parts(),
         kit_hardware: maker.kit_hardware(),
         vehicle_hardware: maker.vehicle_hardware(),
@@ -216,7 +217,7 @@ impl<'g> Maker<'g, '_> {
             name,
             value,
             source: spec.source.as_ref().map(|source| self.names.source_words(&source.value)),
-            bounds: spec.quantity().filter(|_| read_off).map(bounds),
+            bounds: spec.quantity().filter(|_| read_off).map(|quantity| bounds(quantity, None)),
         }
     }
 
@@ -378,10 +379,10 @@ fn tool_use(tool: &model::Tool, of_torque: bool) -> ToolUse {
     ToolUse { id: tool.id.value.clone(), name: tool.name.value.clone(), number: text(&tool.number), of_torque }
 }
 
-/// What may be written down as a value.
-fn bounds(quantity: &Quantity) -> Bounds {
-    let (low, high) = quantity::accepted(quantity);
-    Bounds { reads: quantity::readings(quantity), low, high }
+/// What may be written down as a value: within a share of it, or half a unit of its last digit.
+fn bounds(quantity: &Quantity, share: Option<Exact>) -> Bounds {
+    let (low, high) = quantity::accepted(quantity, share);
+    Bounds { reads: quantity::readings(quantity, share), low, high }
 }
 
 fn connector(item: &model::Item) -> Connector {
