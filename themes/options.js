@@ -258,7 +258,7 @@ window.bayleafChoice = (function () {
     apply();
     const q = query(), rest = location.search.slice(1).split("&").filter((b) => b && !/^(with|without)=/.test(b));
     const whole = rest.concat(q || []).join("&");
-    try { history.replaceState(null, "", location.pathname + (whole ? "?" + whole : "") + location.hash); } catch (e) { /* the choice holds for this page */ }
+    try { history.replaceState(history.state, "", location.pathname + (whole ? "?" + whole : "") + location.hash); } catch (e) { /* the choice holds for this page */ }
   });
   form.addEventListener("submit", (e) => { e.preventDefault(); });
   window.bayleafOptions = {

@@ -332,6 +332,7 @@ pub const PAGE_IDS: &[&str] = &[
     "answers",
     "bay",
     "bay-open",
+    "bay-wrenches",
     "before",
     "changes",
     "chosen",
@@ -347,6 +348,7 @@ pub const PAGE_IDS: &[&str] = &[
     "sheet",
     "sources",
     "torques",
+    "wrenches",
 ];
 
 fn name_steps(reader: &mut Reader, guide: &mut Guide<'_>) {
