@@ -14,5 +14,7 @@ mod reports;
 mod seeded;
 mod sheets;
 mod site;
+mod supply;
 mod tidy;
 mod vectors;
+mod whole;
