@@ -51,7 +51,7 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
   }
   /** A field for a number, its unit, what is said of it, and why it stays where it is not what is asked for.
       @type {(n: string, label: string, choices: string[], hintOf: (unit: string, text: string) => string, hold: (text: string, why: string) => void) =>
-        { dd: HTMLElement, refresh: (given: string | undefined, reason: string | undefined, judged: BayleafJudged | undefined) => void, lead: (unit: string) => void }} */
+        { dd: HTMLElement, refresh: (given: string | undefined, reason: string | undefined, judged: BayleafJudged | undefined, stays?: boolean) => void, lead: (unit: string) => void }} */
   function entry(n, label, choices, hintOf, hold) {
     const input = make("input", { type: "text", id: n, inputmode: "decimal", autocomplete: "off", "aria-describedby": n + "-say " + n + "-band", maxlength: "40" });
     const unit = make("select", { "aria-label": "Unit: " + label }, choices.map((u) => make("option", { text: u })));
@@ -71,8 +71,8 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
     why.addEventListener("input", held);
     const dd = make("dd", { "class": "bayed applied" }, [make("label", { "for": n, text: label }), make("span", { "class": "pair" }, [input, unit]), hint, verdict, note]);
     let kept = "";
-    /** @type {(given: string | undefined, reason: string | undefined, judged: BayleafJudged | undefined) => void} */
-    function refresh(given, reason, judged) {
+    /** @type {(given: string | undefined, reason: string | undefined, judged: BayleafJudged | undefined, stays?: boolean) => void} */
+    function refresh(given, reason, judged, stays) {
       kept = given || "";
       if (typing(input) || typing(unit)) {
         if (typed() !== kept) differs.push({ label, kept });
@@ -83,10 +83,15 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
       }
       tellBand();
       follow(why, reason || "", "Why it stays");
-      verdict.textContent = judged ? judged.say + (judged.then || "") : "";
+      const said = judged ? judged.say + (judged.then || "") : "";
+      if (verdict.textContent !== said) {
+        verdict.textContent = said;
+        /* What is said of what is being typed is on view, whatever covers the screen. */
+        if (said && typing(input)) verdict.scrollIntoView({ block: "nearest" });
+      }
       dd.classList.toggle("good", !!judged && judged.ok);
       dd.classList.toggle("bad", !!judged && !judged.ok);
-      note.hidden = !judged || judged.ok;
+      note.hidden = !stays && (!judged || judged.ok);
     }
     input.addEventListener("blur", () => { if (typed() !== kept) refreshFields(work.read()); });
     const lead = function (/** @type {string} */ u) {
@@ -117,16 +122,25 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
       dl.insertBefore(row, before || null);
     });
   }
+  /* The torque wrenches to choose from, once on the page; their numbers are what stands on them. */
+  function wrenchList() {
+    const id = "bay-wrenches";
+    if (!document.getElementById(id)) {
+      main.appendChild(make("datalist", { id, "class": "bayed" }, page.sheet().wrenches.map((w) => make("option", { value: w.number || w.id, text: w.name + ", " + w.range + (w.until ? ", calibrated until " + w.until : "") }))));
+    }
+    return id;
+  }
   /** @type {(dl: Element, tq: Element) => (state: BayleafState) => void} */
   function torqueEntry(dl, tq) {
     const id = idOf(dl), n = "applied-" + id.replace(/[^\w-]/g, "-");
-    const asked = page.field(tq), wrench = make("input", { type: "text", id: n + "-wrench", autocomplete: "off", maxlength: "60" });
+    const asked = page.field(tq), wrench = make("input", { type: "text", id: n + "-wrench", autocomplete: "off", maxlength: "60", list: wrenchList(), "aria-describedby": n + "-wrench-say" });
+    const wrenchSay = make("span", { id: n + "-wrench-say", "class": "lacks", role: "status" });
     const hold = function (/** @type {string} */ applied, /** @type {string} */ why) {
       work.change((s) => { if (applied) s.torques[id] = { applied, wrench: wrench.value.trim(), note: why }; else delete s.torques[id]; });
     };
     const own = entry(n, "Torque applied", ["N·m", "lb·ft", "lb·in"], (unit, text) => judge.band(asked, unit, text), hold), dd = own.dd;
     wrench.addEventListener("input", () => { work.change((s) => { if (s.torques[id]) s.torques[id].wrench = wrench.value.trim(); }); });
-    behind(one(".verdict", dd), make("p", { "class": "entry wrench" }, [make("label", { "for": n + "-wrench", text: "Wrench used, by its number" }), wrench]));
+    behind(one(".verdict", dd), make("p", { "class": "entry wrench" }, [make("label", { "for": n + "-wrench", text: "Wrench used, by its number" }), wrench, wrenchSay]));
     /* The unit that stands large is the one on the wrench. */
     const lead = function () {
       const unit = /(N·m|lb·ft|lb·in)/.exec(page.value(one(".val", tq)));
@@ -138,7 +152,10 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
     passBoxes(dl, dd);
     return function (state) {
       const given = state.torques[id];
-      own.refresh(given && given.applied, given && given.note, given && judge.judge(given.applied, asked));
+      const misused = given ? open.misused(page.sheet(), state, given) : "", told = misused ? misused[0].toUpperCase() + misused.slice(1) + "." : "";
+      /* Why an unusual wrench was taken can be said, too. */
+      own.refresh(given && given.applied, given && given.note, given && judge.judge(given.applied, asked), !!misused && !!wrench.value.trim());
+      if (wrenchSay.textContent !== told) wrenchSay.textContent = told;
       one(".wrench", dd).hidden = !given;
       follow(wrench, given ? given.wrench || "" : "", "Wrench used");
     };
@@ -234,7 +251,7 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
         const lacks = make("p", { "class": "lacks", role: "status" });
         stop.appendChild(lacks);
         refreshers.push((state) => {
-          const gaps = (state.holds[step.id] || "").trim() ? open.gapsOf(page.stepOf(step), state) : [];
+          const gaps = (state.holds[step.id] || "").trim() ? open.gapsOf(page.stepOf(step), state, page.sheet()) : [];
           lacks.textContent = gaps.length ? "Signed, and still missing: " + gaps.map((gap) => gap.text.replace(/^Step \S+ /, "")).join("; ") + "." : "";
         });
       }
@@ -259,13 +276,18 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
   /** Shows what is kept, and gives back what differs in the field that is being typed in.
       @type {BayleafEntry["refresh"]} */
   function refresh(state) {
+    refreshFields(state);
     all("input[data-tick]").forEach((box) => {
       const tick = box.getAttribute("data-tick") || "", checked = !!state.ticks[tick];
       /** @type {HTMLInputElement} */ (box).checked = checked;
       const row = box.closest("[data-op],li,dd.passes,.waits");
-      if (row && tick.indexOf("/pass/") < 0) row.classList.toggle("done", checked);
+      if (row && tick.indexOf("/pass/") < 0) {
+        /* A value that is not the one asked for, with no word why, is not done. */
+        const wrong = checked && Array.from(row.querySelectorAll(".applied.bad")).some((dd) => !/** @type {HTMLInputElement} */ (one(".entry:not(.wrench) input", dd)).value.trim());
+        row.classList.toggle("done", checked && !wrong);
+        row.classList.toggle("wrong", wrong);
+      }
     });
-    refreshFields(state);
     return differs;
   }
 

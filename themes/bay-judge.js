@@ -136,5 +136,9 @@ window.bayleafJudge = (function (/** @type {BayleafUnits} */ table) {
     return "Counts as asked for: " + (low === null ? "up to " + high : high === null ? "from " + low : low === high ? low : low + " to " + high) + "\u00a0" + unit;
   }
 
-  return { judge, band };
+  /** Whether an entry can be read at all.
+      @type {BayleafJudge["reads"]} */
+  const reads = (entry, field) => !("why" in read(entry, field));
+
+  return { judge, band, reads };
 })(window.bayleafUnits);

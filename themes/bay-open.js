@@ -102,15 +102,38 @@ window.bayleafOpen = (function (/** @type {BayleafJudge} */ judge) {
     const at = off(sheet, state), steps = at.filter((s, i) => at.indexOf(s) === i);
     return "Complete" + (at.length ? ", with " + plural(at.length, "value") + " not as asked for (" + (steps.length === 1 ? "step " : "steps ") + steps.join(", ") + ")" : "");
   }
+  /* A name as it is compared: however it is spaced and whatever letters are large. */
+  const plain = (/** @type {string | undefined} */ name) => (name || "").split(/\p{White_Space}+/u).filter(Boolean).join(" ").toLowerCase();
+  /** @type {(one: string | undefined, other: string | undefined) => boolean} */
+  const isOnePerson = (one, other) => plain(one) !== "" && plain(one) === plain(other);
+  const trimmed = (/** @type {string} */ text) => text.replace(/^\p{White_Space}+|\p{White_Space}+$/gu, "");
+  const small = (/** @type {string} */ text) => text.replace(/[A-Z]/g, (c) => c.toLowerCase());
+  /** What is the matter with the wrench of an entry, as the command says it that prints the record.
+      @type {BayleafOpen["misused"]} */
+  function misused(sheet, state, entry) {
+    const given = trimmed(entry.wrench || "");
+    if (!sheet.wrenches.length) return "";
+    if (!given) return "no wrench is entered";
+    const isMeant = (/** @type {string | null} */ name) => name !== null && small(name) === small(given);
+    const wrench = sheet.wrenches.find((w) => isMeant(w.number) || isMeant(w.id) || isMeant(w.name));
+    if (!wrench) return "the wrench “" + given + "” is none of the guide’s or the shop’s";
+    const field = { printed: [], torque: { low: wrench.low, high: wrench.high }, asked: wrench.range };
+    /* What cannot be read is told with the torque. */
+    if (judge.reads(entry.applied, field) && !judge.judge(entry.applied, field).ok) return entry.applied + " was applied with " + given + ", whose range is " + wrench.range;
+    const day = state.order.finished || state.order.started || "";
+    return day && wrench.until && wrench.until < day ? "the calibration of " + given + " ended on " + wrench.until : "";
+  }
   /** @type {BayleafOpen["gapsOf"]} */
-  function gapsOf(step, state) {
+  function gapsOf(step, state, sheet) {
     /** @type {BayleafGap[]} */
     const gaps = [], tell = (/** @type {string} */ text) => { gaps.push({ key: step.id, text: "Step " + step.number + ": " + text }); };
     const left = unticked(step.boxes, state);
     if (left) tell(plural(left, "box", "boxes") + " not ticked");
     const wait = state.waits[step.id];
+    if (state.ticks[step.id + "/wait"] && !wait && blank(state.notes[step.id])) tell("the wait was ticked and its clock did not run, and no note on the step says why");
     if (wait && state.ticks[step.id + "/wait"] && minute(wait.ticked || 0) < minute(wait.ended)) tell("the wait was ticked before its clock ran out");
     if (step.stop && !signedAt(state, step.id)) tell(step.stop + " has not signed at the stop");
+    if (step.stop && isOnePerson(state.holds[step.id], state.order.technician)) tell("the technician signed at the stop of " + step.stop);
     step.operations.filter((op) => op.applies).forEach((op) => {
       /** @type {(what: string, entry: string, note: string | undefined, field: BayleafField) => void} */
       const told = (what, entry, note, field) => {
@@ -123,7 +146,10 @@ window.bayleafOpen = (function (/** @type {BayleafJudge} */ judge) {
       });
       const given = state.torques[op.id];
       if (!op.torque) return;
-      if (!given) tell("no torque entered for " + op.tightened); else told(op.tightened, given.applied, given.note, op.torque);
+      if (!given) { tell("no torque entered for " + op.tightened); return; }
+      told(op.tightened, given.applied, given.note, op.torque);
+      const wrench = blank(given.note) ? misused(sheet, state, given) : "";
+      if (wrench) tell(op.tightened + ": " + wrench);
     });
     return gaps;
   }
@@ -137,16 +163,20 @@ window.bayleafOpen = (function (/** @type {BayleafJudge} */ judge) {
       if (left) list.push({ key, text: place + ": " + plural(left, "box", "boxes") + " not ticked" });
     };
     boxes("Before you start", "start", sheet.before);
-    sheet.steps.filter((step) => step.applies).forEach((step) => { list = list.concat(gapsOf(step, state)); });
+    sheet.steps.filter((step) => step.applies).forEach((step) => { list = list.concat(gapsOf(step, state, sheet)); });
     boxes("Final checks", "end", sheet.final);
     const applies = new Set(sheet.steps.reduce((/** @type {string[]} */ ids, step) => ids.concat(step.operations.filter((op) => op.applies).map((op) => op.id)), []));
     const stray = (/** @type {string} */ entry, /** @type {string} */ op) => { if (!applies.has(op)) list.push({ key: null, text: entry + " is entered for “" + op + "”, which does not apply to this vehicle" }); };
     Object.keys(state.torques).sort().forEach((op) => { stray(state.torques[op].applied, op); });
     Object.keys(state.measured).sort().forEach((key) => { stray(state.measured[key].measured, key.slice(0, key.lastIndexOf("#"))); });
+    const has = sheet.choices.length ? sheet.solve(state.options["with"], state.options.without) || {} : {};
+    sheet.choices.filter((c) => c.oneOf && !c.options.some((o) => has[o.id] === true)).forEach((c) => { list.push({ key: "start", text: "“" + c.label + "” is not chosen" }); });
+    if (sheet.vehicles.length > 1 && blank(state.order.vehicle)) list.push({ key: "start", text: "The vehicle is missing" });
     [["registration", "registration"], ["technician", "technician’s name"]].forEach(([name, words]) => { if (blank(state.order[name])) list.push({ key: "start", text: "The " + words + " is missing" }); });
     if (!state.signed.technician) list.push({ key: "record", text: "The technician has not signed" });
+    if (state.signed.inspector && isOnePerson(state.order.inspector, state.order.technician)) list.push({ key: "record", text: "The inspector who signed is the technician" });
     return list;
   }
 
-  return { now, summary, line, unticked, gapsOf, missing, minutesLeft, stopBefore, complete };
+  return { now, summary, line, unticked, misused, gapsOf, missing, minutesLeft, stopBefore, complete };
 })(window.bayleafJudge);

@@ -86,6 +86,8 @@ window.bayleafPage = (function () {
       every: () => all("input[data-tick]").map((box) => box.getAttribute("data-tick") || "").concat(all(".step").filter((step) => step.querySelector(".stop")).map((step) => step.id + "/hold"),
         all(".tail").filter((t) => t.querySelector("#follow-up")).flatMap((t) => all(".ticks li", t).map((_, i) => "follow-up/" + (i + 1)))),
       choices: window.bayleafOptions ? window.bayleafOptions.choices : [],
+      solve: (withs, without) => window.bayleafChoice ? window.bayleafChoice.solve(window.bayleafOptions ? window.bayleafOptions.choices : [], withs, without) : {},
+      wrenches: all("#wrenches li").map((li) => ({ id: li.getAttribute("data-id") || "", name: li.textContent || "", number: li.getAttribute("data-number"), range: li.getAttribute("data-range") || "", low: li.getAttribute("data-low"), high: li.getAttribute("data-high"), until: li.getAttribute("data-until") })),
       vehicles: all(".fits>div:first-child dd span").map(words),
       get final() { return boxes(all(".tail").find((t) => t.querySelector("#final-checks"))); },
       steps: all(".step").map((step) => {

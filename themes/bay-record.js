@@ -136,7 +136,7 @@ window.bayleafRecord = (function (/** @type {BayleafPage} */ page, /** @type {Ba
       try {
         let text;
         try { text = new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(/** @type {ArrayBuffer} */ (reader.result)); } catch (e) { throw reading.refusal("text"); }
-        state = work.open(text, page.sheet(), window.bayleafChoice && window.bayleafChoice.solve);
+        state = work.open(text, page.sheet());
       } catch (e) { answer(told, /** @type {Error} */ (e).message + " The work on this device is as it was."); return; }
       const take = function () { work.take(state); view.taken(state); };
       if (!work.read().touched) { take(); return; }

@@ -47,6 +47,7 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
     on.openPanel.hidden = true;
     openButton.setAttribute("aria-expanded", "false");
     if (quiet) return;
+    if (!going) keep("screen");
     main.scrollTop = 0;
     focusHead();
     if (work.read().touched) work.change((s) => { s.at = screens[at].key; });
@@ -66,6 +67,8 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
   }
   /* What is said once, with what is offered to it, among what holds on this screen until it is put right: work to another revision, a
      stop that nobody signed, and that nothing can be kept. */
+  /* The stop whose name was asked for. */
+  let nameless = "";
   let saying = { text: "", offers: /** @type {HTMLElement[]} */ ([]) };
   /** @type {Record<string, boolean>} */
   let answered = {};
@@ -86,6 +89,27 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
       parts.forEach((p) => { on.says.appendChild(typeof p === "string" ? document.createTextNode(p) : p); on.says.appendChild(document.createTextNode(" ")); });
     }
     on.says.hidden = !whole;
+  }
+  /* One entry of the browser's history for the bay view and for each screen, so that the device's key for going back turns one back and
+     does not leave the page. */
+  let going = false;
+  /** @type {(how: "screen" | "guide") => void} */
+  function keep(how) {
+    const key = how === "screen" ? screens[at].key : null, state = history.state || {};
+    if ((state.bay || null) === key) return;
+    try { history.pushState({ bay: key }, "", addressOf(key !== null)); } catch (e) {
+      try { history.pushState({ bay: key }, ""); } catch (e2) { /* then going back leaves the page */ }
+    }
+  }
+  function back(/** @type {PopStateEvent} */ e) {
+    /* A picture that was closed lies over the same screen. */
+    const key = e.state && e.state.bay, found = screens.findIndex((s) => s.key === key);
+    if (inside && screens[at] && screens[at].key === key) return;
+    going = true;
+    if (key && found >= 0) {
+      if (inside) show(found); else enter(key);
+    } else if (inside) leave();
+    going = false;
   }
   const targetOf = (/** @type {Event} */ e) => /** @type {HTMLElement} */ (e.target);
   /* The unsigned stop that this screen lies behind. */
@@ -120,10 +144,11 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
       const stop = /** @type {HTMLInputElement | null} */ (step.querySelector(".stop input"));
       if (stop && !stop.value.trim()) {
         say("Stop. " + words(one(".stop span", step)) + ". Enter the name here first.");
+        nameless = step.id;
         stop.focus();
         return;
       }
-      const gaps = open.gapsOf(page.stepOf(step), work.read());
+      const gaps = open.gapsOf(page.stepOf(step), work.read(), page.sheet());
       show(at + 1);
       if (gaps.length) say(gaps.map((gap) => gap.text).join(". ").replace(/\.?$/, "."));
       return;
@@ -243,7 +268,12 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
   function refresh() {
     const state = work.read(), differs = entry.refresh(state), list = open.now(page.sheet(), state);
     tellWaits();
-    openButton.textContent = list.length ? open.summary(list) : "Nothing open";
+    if (nameless && (state.holds[nameless] || "").trim()) {
+      nameless = "";
+      if (/^Stop\. /.test(saying.text)) say("");
+    }
+    /* What is missing in the record is another list. */
+    openButton.textContent = list.length ? open.summary(list) : "All on the vehicle closed";
     openButton.classList.toggle("some", list.length > 0);
     on.openPanel.textContent = "";
     list.forEach((o) => { on.openPanel.appendChild(openLine(o)); });
@@ -278,7 +308,7 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
     let text = "Going on with the work that was begun on " + (order.started || "an unknown day") + (order.registration ? " on " + order.registration : "")
       + (state.signed.technician ? " and is signed" : "") + ".";
     const offers = [];
-    if (own && asked && JSON.stringify(asked) !== JSON.stringify(own.chosen())) {
+    if (own && asked && asked["with"].length + asked.without.length && JSON.stringify(asked) !== JSON.stringify(own.chosen())) {
       text += " Its options stand here (" + (own.words() || "none chosen") + "), and not those that this page was opened with.";
       offers.push(button("Take the other options", "btn", () => { own.choose(asked); say(""); }));
     }
@@ -323,15 +353,15 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
     navigator.wakeLock.request("screen").then((l) => { lock = l; }, () => { /* a low battery may refuse it */ });
   }
   document.addEventListener("visibilitychange", awake);
-  function address(/** @type {boolean} */ inBay) {
+  function addressOf(/** @type {boolean} */ inBay) {
     const rest = location.search.slice(1).split("&").filter((b) => b && !/^bay\b/.test(b)).concat(inBay ? "bay" : []).join("&");
-    try { history.replaceState(null, "", location.pathname + (rest ? "?" + rest : "") + location.hash); } catch (e) { /* then a reload shows the guide */ }
+    return location.pathname + (rest ? "?" + rest : "") + location.hash;
   }
   function leave() {
     inside = false;
     root.classList.remove("in-bay");
     all(".step h3").forEach((h) => { h.removeAttribute("aria-level"); });
-    address(false);
+    if (!going) keep("guide");
     if (lock) { lock.release(); lock = null; }
     const step = screens[at].step;
     opener().textContent = work.read().touched ? "Continue in the bay view" : "Bay view";
@@ -339,7 +369,9 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
     if (step) step.scrollIntoView();
   }
   const opener = () => /** @type {HTMLButtonElement} */ (document.getElementById("bay"));
-  return function enter() {
+  window.addEventListener("popstate", back);
+  /** @type {(key?: string) => void} */
+  function enter(key) {
     if (!built) build();
     if (inside) return;
     inside = true;
@@ -347,8 +379,8 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
     root.classList.add("in-bay");
     /* The phases are not shown, so a step stands right below the title. */
     all(".step h3").forEach((h) => { h.setAttribute("aria-level", "2"); });
-    address(true);
-    beginOn(null);
+    beginOn(key || null);
     awake();
-  };
+  }
+  return function () { enter(); };
 })(window.bayleafPage, window.bayleafOpen, window.bayleafEntry, window.bayleafRecord, window.bayleafWork);

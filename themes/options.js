@@ -76,7 +76,10 @@ window.bayleafChoice = (function () {
   const choices = [];
   radios.forEach((r) => {
     let group = choices.find((c) => c.name === r.name);
-    if (!group) choices.push(group = { name: r.name, oneOf: true, options: [] });
+    if (!group) {
+      const legend = r.closest("fieldset") && /** @type {Element} */ (r.closest("fieldset")).querySelector("legend");
+      choices.push(group = { name: r.name, label: legend ? legend.textContent || "" : "", oneOf: true, options: [] });
+    }
     if (r.value[0] === "!") group.oneOf = false;
     else if (r.value) {
       names.set(r.value, attribute(r, "data-name"));
@@ -255,7 +258,7 @@ window.bayleafChoice = (function () {
     apply();
     const q = query(), rest = location.search.slice(1).split("&").filter((b) => b && !/^(with|without)=/.test(b));
     const whole = rest.concat(q || []).join("&");
-    try { history.replaceState(null, "", location.pathname + (whole ? "?" + whole : "") + location.hash); } catch (e) { /* the choice holds for this page */ }
+    try { history.replaceState(history.state, "", location.pathname + (whole ? "?" + whole : "") + location.hash); } catch (e) { /* the choice holds for this page */ }
   });
   form.addEventListener("submit", (e) => { e.preventDefault(); });
   window.bayleafOptions = {

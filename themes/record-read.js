@@ -141,11 +141,11 @@ window.bayleafReading = (function (/** @type {BayleafUnits} */ table) {
   }
   /** Refuses what a record has that the guide it was made with does not have.
       @type {BayleafReading["fit"]} */
-  function fit(found, sheet, solve) {
+  function fit(found, sheet) {
     const withs = found.options["with"], without = found.options.without, known = new Set(sheet.choices.flatMap((c) => c.options.map((o) => o.id)));
     const strange = withs.concat(without).find((/** @type {string} */ id) => !known.has(id));
     if (strange !== undefined) throw refusal("option", strange);
-    if (!solve(sheet.choices, withs, without)) throw refusal("together");
+    if (!sheet.solve(withs, without)) throw refusal("together");
     if (found.order.vehicle && !sheet.vehicles.includes(found.order.vehicle)) throw refusal("vehicle", found.order.vehicle);
     const boxes = new Set(sheet.every()), operations = sheet.steps.flatMap((step) => step.operations);
     /** @type {(what: string, there: unknown) => void} */

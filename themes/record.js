@@ -192,10 +192,10 @@
   /** The state in a file, or an error whose message says what is the matter with it. A record of this text of the guide is held against
       the page, where that is given.
       @type {BayleafWork["open"]} */
-  function open(text, sheet, solve) {
+  function open(text, sheet) {
     const found = reading.read(text, seal);
     if (found.guide.slug !== guide.slug) throw reading.refusal("guide", found.guide.slug);
-    if (sheet && solve && found.guide.fingerprint === guide.fingerprint) reading.fit(found, sheet, solve);
+    if (sheet && found.guide.fingerprint === guide.fingerprint) reading.fit(found, sheet);
     const state = blank();
     state.touched = true;
     state.revision = found.guide.revision;

@@ -59,7 +59,17 @@
     d.append(b, pan);
     if (list) d.append(list.cloneNode(true));
     d.addEventListener("click", (e2) => { if (e2.target === b || e2.target === d) d.close(); });
-    d.addEventListener("close", () => { d.remove(); a.focus(); });
+    /* The device's key for going back closes it, and leaves the page where it was. */
+    const back = function () { d.close(); };
+    let own = true;
+    try { history.pushState(Object.assign({}, history.state, { picture: true }), ""); } catch (e2) { own = false; }
+    window.addEventListener("popstate", back);
+    d.addEventListener("close", () => {
+      window.removeEventListener("popstate", back);
+      if (own && history.state && history.state.picture) history.back();
+      d.remove();
+      a.focus();
+    });
     document.body.append(d);
     d.showModal();
     pan.scrollLeft = (pan.scrollWidth - pan.clientWidth) / 2;

@@ -120,7 +120,12 @@ enum Command {
         after_help = "It needs no guides and no network. A site has it only where the shop file says handbook = true.\n\nExample:\n  bayleaf handbook --to /tmp/handbook"
     )]
     Handbook(handbook::Options),
+    /// Show whose work is built into this program, and under which licences
+    Notices,
 }
+
+/// Written by the test `supply::the_notices_name_what_is_built_in` from the lock file.
+const NOTICES: &str = include_str!("../notices.txt");
 
 /// Runs the program with its arguments, the first of which is its own name.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Status {
@@ -152,6 +157,10 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Status {
         Command::Compare(options) => compare::run(&folder, &options),
         Command::Records(options) => records::run(&folder, &options),
         Command::Handbook(options) => handbook::run(&folder, &options).map_err(failure::Failure::from),
+        Command::Notices => {
+            terminal::data(NOTICES);
+            Ok(Status::Done)
+        }
     };
     done.unwrap_or_else(|error| {
         terminal::note(&format!("bayleaf: {error}"));

@@ -128,6 +128,8 @@ pub fn of(document: &Document, hashes: &Hashes) -> Fact {
         photo: _,
         // What nobody knows yet stands with the facts themselves.
         questions: _,
+        // Which wrenches a record may name is the shop's matter, and told with its tools.
+        wrenches: _,
     } = document;
     let teller = Teller { choices, hashes, titles: document.steps().map(|step| (step.id.as_str(), step.title.as_str())).collect() };
     let mut root = teller.head(head, approved.as_deref());

@@ -43,6 +43,8 @@ pub struct Document {
     pub cautions: Vec<Caution>,
     /// Tools.
     pub tools: Vec<Tool>,
+    /// Torque wrenches that may be entered in a record: those of the guide and of the shop.
+    pub wrenches: Vec<Wrench>,
     /// Parts of the kit, in the order in which the guide defines them.
     pub parts: Vec<Counted>,
     /// Hardware of the kit.
@@ -175,6 +177,25 @@ pub struct Tool {
     pub note: Option<String>,
     /// Where it is defined.
     pub span: Span,
+}
+
+/// A torque wrench as a record is held against it.
+#[derive(Clone, Debug)]
+pub struct Wrench {
+    /// Its id.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// The shop's number for it.
+    pub number: Option<String>,
+    /// Its range as the author wrote it, since it is what stands on the wrench.
+    pub range: String,
+    /// Its lowest torque in newton-metres.
+    pub low: Option<Exact>,
+    /// Its highest.
+    pub high: Option<Exact>,
+    /// The day its calibration ends.
+    pub calibrated_until: Option<Date>,
 }
 
 /// A part or some hardware with its count.

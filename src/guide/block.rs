@@ -589,4 +589,18 @@ mod tests {
             assert!(words.contains(&"Words."), "{words:?}");
         }
     }
+
+    #[test]
+    fn a_step_that_begins_inside_of_a_quote_or_a_list_is_read_to_its_end() {
+        for source in [
+            "> ## Inside\n> more\n\nWords.\n",
+            "- # Inside\n  more\n",
+            "> > ## Two deep\n\n> ## Again\n",
+            "+++\n+++\n\n> # x {#id onclick=1}\n",
+        ] {
+            let mut findings = Vec::new();
+            let outline = outline(source, FileId(0), &mut findings);
+            assert!(!outline.sections.is_empty(), "{source:?}");
+        }
+    }
 }

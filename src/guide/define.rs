@@ -237,6 +237,7 @@ fn read_spec(reader: &mut Reader, f: &Fields<'_>) -> Option<Spec> {
     let (rows, order) = (reader.count(f, "rows"), reader.text(f, "order"));
     let (into, locker, lubricant) = (reader.word(f, "into"), reader.text(f, "locker"), reader.text(f, "lubricant"));
     let retorque = reader.text(f, "retorque");
+    let tolerance = crate::guide::shop::share(reader, f, "tolerance", "a torque");
     let (note, hides) = (reader.text(f, "note"), reader.flag(f, "hides"));
     let id = id?;
     Some(Spec {
@@ -255,6 +256,7 @@ fn read_spec(reader: &mut Reader, f: &Fields<'_>) -> Option<Spec> {
         locker,
         lubricant,
         retorque,
+        tolerance,
         note,
         hides,
     })

@@ -403,6 +403,7 @@ pub const KEYS: &[Key] = &[
     key(Spec, "locker", Text, "The thread-locker or sealant to put on, as the supplier names it.", "\"medium-strength thread-locker, from the kit\""),
     key(Spec, "lubricant", Text, "The lubricant to put on, as the supplier names it.", "\"copper-free assembly paste\""),
     key(Spec, "retorque", Text, "When the torque is checked again; it goes to the follow-up of page and checklist by itself.", "\"after 100 km\""),
+    key(Spec, "tolerance", Text, "How far from this torque the one applied may be, in percent, where the torque itself states no range, tolerance or limit; otherwise that of the shop file holds.", "\"5 %\""),
     key(Spec, "note", Text, "A few words shown with it.", "\"cold engine\""),
     key(Spec, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
     // options, connectors, items, tools
@@ -472,6 +473,7 @@ pub const KEYS: &[Key] = &[
     key(Shop, "handbook", Flag, "Publishes the handbook for authors with the site. Without it `bayleaf handbook` writes it for the own machine: its examples carry invented torques, which no customer needs.", "true"),
     key(Shop, "address", Text, "The address under which the site is published. With it each page names its own address, and there are a map of the site, a preview for links and a description of the search.", "\"https://guides.example/\""),
     key(Shop, "sources", Named, "Papers that several guides take values from.", "{ practice = \"Shop practice sheet 3\" }"),
+    key(Shop, "tolerance", Text, "How far from a torque the one applied may be, in percent, where neither the torque nor its spec says it; 4 % where nothing is said.", "\"4 %\""),
     key(Shop, "drop", Text, "How much of the voltage a circuit may lose in its wires, in percent.", "\"3 %\""),
     key(Shop, "wire", Blocks(Wire), "The largest current that the shop allows in a wire.", "wire, current, source"),
     key(Shop, "rule", Blocks(Rule), "A rule that the shop weighs in its own way.", "name, severity, reason"),

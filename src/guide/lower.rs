@@ -340,6 +340,7 @@ pub const PAGE_IDS: &[&str] = &[
     "answers",
     "bay",
     "bay-open",
+    "bay-wrenches",
     "before",
     "changes",
     "chosen",
@@ -359,6 +360,7 @@ pub const PAGE_IDS: &[&str] = &[
     "since",
     "sources",
     "torques",
+    "wrenches",
 ];
 
 fn name_steps(reader: &mut Reader, guide: &mut Guide<'_>) {

@@ -166,6 +166,8 @@ pub struct Spec {
     pub lubricant: Option<Text>,
     /// When the torque is checked again.
     pub retorque: Option<Text>,
+    /// How far from the torque the one applied may be, as a share.
+    pub tolerance: Option<Exact>,
     /// A few words shown with it.
     pub note: Option<Text>,
     /// Whether it stands in front of the shop's of the same id.
@@ -782,6 +784,8 @@ pub struct Shop {
     pub address: Option<String>,
     /// How much of the voltage a circuit may lose, as a share: 0.03 for 3 %.
     pub drop: Option<Exact>,
+    /// How far from a torque the one applied may be, as a share, where its spec does not say.
+    pub tolerance: Option<Exact>,
     /// The largest current in each wire.
     pub wires: Vec<WireLimit>,
     /// Rules that the shop weighs in its own way.

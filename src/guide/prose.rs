@@ -235,11 +235,11 @@ impl<'s> Prose<'s> {
                 }
             }
             Event::Start(Tag::Heading { .. }) => self.within[0] += 1,
-            Event::End(TagEnd::Heading(_)) => self.within[0] -= 1,
+            Event::End(TagEnd::Heading(_)) => self.leave(0),
             Event::Start(Tag::TableCell) => self.within[1] += 1,
-            Event::End(TagEnd::TableCell) => self.within[1] -= 1,
+            Event::End(TagEnd::TableCell) => self.leave(1),
             Event::Start(Tag::BlockQuote(_) | Tag::FootnoteDefinition(_)) => self.within[2] += 1,
-            Event::End(TagEnd::BlockQuote(_) | TagEnd::FootnoteDefinition) => self.within[2] -= 1,
+            Event::End(TagEnd::BlockQuote(_) | TagEnd::FootnoteDefinition) => self.leave(2),
             Event::Html(_) | Event::InlineHtml(_) => match self.markup.last_mut() {
                 Some(last) if last.end == span.start => last.end = span.end,
                 _ => self.markup.push(span),
@@ -247,6 +247,11 @@ impl<'s> Prose<'s> {
             _ => {}
         }
         self.events.push((event, span));
+    }
+
+    /// A heading inside of a quote begins another step, and the quote then ends in words that it did not begin in.
+    fn leave(&mut self, what: usize) {
+        self.within[what] = self.within[what].saturating_sub(1);
     }
 
     fn open_link(&mut self, address: &str, span: Span, source: &str) {

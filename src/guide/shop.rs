@@ -27,6 +27,7 @@ pub fn unnamed() -> Shop {
         handbook: false,
         address: None,
         drop: None,
+        tolerance: None,
         wires: Vec::new(),
         weights: Vec::new(),
         sheets: Vec::new(),
@@ -56,7 +57,8 @@ pub fn read(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
         approval: reader.flag(f, "approval"),
         handbook: reader.flag(f, "handbook"),
         address: address(&mut reader, f),
-        drop: drop(&mut reader, f),
+        drop: share(&mut reader, f, "drop", "the voltage"),
+        tolerance: share(&mut reader, f, "tolerance", "a torque"),
         wires: wires(&mut reader, f),
         weights: weights(&mut reader, f),
         sheets: sheets(&mut reader, f),
@@ -87,11 +89,12 @@ fn says_who_comes_first(words: &str) -> bool {
     maker && rules && people && !denies
 }
 
-fn drop(reader: &mut Reader, f: &crate::guide::facts::Fields<'_>) -> Option<Exact> {
-    let text = reader.text(f, "drop")?;
+/// A share of something, in percent.
+pub(super) fn share(reader: &mut Reader, f: &crate::guide::facts::Fields<'_>, key: &'static str, what: &str) -> Option<Exact> {
+    let text = reader.text(f, key)?;
     let share = text.value.trim().strip_suffix('%').and_then(|number| percent(number.trim()));
     if share.is_none() {
-        let message = format!("`{}` is no share of the voltage", text.value);
+        let message = format!("`{}` is no share of {what}", text.value);
         reader.findings.push(Finding::hold(RuleName::TypeWrong, reader.place(text.span), message, "write it in percent, such as \"3 %\""));
     }
     share

@@ -421,6 +421,8 @@ pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
         before,
         cautions,
         tools,
+        // Those of the shop are no part of the guide, and its own are among its tools.
+        wrenches: _,
         parts,
         kit_hardware,
         vehicle_hardware,

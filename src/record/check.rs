@@ -3,10 +3,11 @@
 //! entries in the same words and order.
 
 use super::refusal::{boxes_of, numbered, of_guide};
-use super::{Record, measured, signed_at_stop, torque, wait};
+use super::{Record, RecordTorque, measured, signed_at_stop, torque, wait};
+use crate::document::chosen::Chosen;
 use crate::document::open::{self, Account};
 use crate::document::value::Value;
-use crate::document::{Bounds, Document, NamedValue, Operation, Torque};
+use crate::document::{Bounds, Document, NamedValue, Operation, Torque, Wrench};
 use crate::quantity::entry::{self, Field, Printed};
 use crate::quantity::{Exact, decimal};
 
@@ -99,6 +100,13 @@ pub fn check(record: &Record, whole: &Document, guide: &Document) -> Vec<String>
     for step in guide.steps() {
         let place = format!("Step {}", step.number);
         boxes(&place, boxes_of(step), &mut missing);
+        let noted = record
+            .notes
+            .iter()
+            .any(|note| note.step == step.id && !note.text.starts_with("Signed at the stop: ") && !note.text.trim().is_empty());
+        if ticked(&format!("{}/wait", step.id)) && wait(record, &step.id).is_none() && !noted {
+            missing.push(format!("{place}: the wait was ticked and its clock did not run, and no note on the step says why"));
+        }
         // Times are written so that their order is that of their letters.
         if ticked(&format!("{}/wait", step.id))
             && let Some(wait) = wait(record, &step.id)
@@ -111,6 +119,12 @@ pub fn check(record: &Record, whole: &Document, guide: &Document) -> Vec<String>
                 && record.notes.iter().any(|note| note.step == step.id && signed_at_stop(&note.text).is_some()))
         {
             missing.push(format!("{place}: {who} has not signed at the stop"));
+        }
+        let signs = |note: &super::format::RecordNote| {
+            note.step == step.id && signed_at_stop(&note.text).is_some_and(|(name, _)| is_one_person(name, &record.order.technician))
+        };
+        if let Some(who) = step.hold_point.as_ref().filter(|_| record.notes.iter().any(signs)) {
+            missing.push(format!("{place}: the technician signed at the stop of {who}"));
         }
         for operation in &step.operations {
             for (at, value) in operation.values.iter().enumerate().filter(|(_, value)| value.bounds.is_some()) {
@@ -133,6 +147,9 @@ pub fn check(record: &Record, whole: &Document, guide: &Document) -> Vec<String>
                     if let Err(why) = judge(&entry.applied, asked) {
                         missing.push(format!("{place}: {what}: {why}"));
                     }
+                    if let Some(why) = misused(record, entry, &guide.wrenches) {
+                        missing.push(format!("{place}: {what}: {why}"));
+                    }
                 }
                 Some(_) => {}
             }
@@ -144,12 +161,56 @@ pub fn check(record: &Record, whole: &Document, guide: &Document) -> Vec<String>
     for (entry, operation) in entered.filter(|(_, operation)| !known.contains(&operation.as_str())) {
         missing.push(format!("{entry} is entered for “{operation}”, which does not apply to this vehicle"));
     }
+    let chosen = Chosen::new(&whole.choices, &record.options.with, &record.options.without).unwrap_or_default();
+    for choice in whole.choices.iter().filter(|choice| choice.one_of) {
+        if choice.options.iter().all(|option| chosen.of(&option.id) != Some(true)) {
+            missing.push(format!("“{}” is not chosen", choice.name));
+        }
+    }
+    if whole.head.fits.len() > 1 && record.order.vehicle.trim().is_empty() {
+        missing.push("The vehicle is missing".to_owned());
+    }
     let named = [("registration", &record.order.registration), ("technician’s name", &record.order.technician)];
     missing.extend(named.into_iter().filter(|(_, entry)| entry.trim().is_empty()).map(|(what, _)| format!("The {what} is missing")));
     if !record.signed.technician {
         missing.push("The technician has not signed".to_owned());
     }
+    if record.signed.inspector && is_one_person(&record.order.inspector, &record.order.technician) {
+        missing.push("The inspector who signed is the technician".to_owned());
+    }
     missing
+}
+
+/// Whether two names are one, however they are spaced and whatever letters are large; none is nobody.
+fn is_one_person(one: &str, other: &str) -> bool {
+    let plain = |name: &str| name.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
+    !plain(one).is_empty() && plain(one) == plain(other)
+}
+
+/// What is the matter with the wrench of an entry: none, an unknown one, one that does not read such a torque, or whose calibration had
+/// ended on the day of the work. Nothing is said where neither guide nor shop has a torque wrench.
+fn misused(record: &Record, entry: &RecordTorque, wrenches: &[Wrench]) -> Option<String> {
+    let given = entry.wrench.trim();
+    if wrenches.is_empty() {
+        return None;
+    }
+    if given.is_empty() {
+        return Some("no wrench is entered".to_owned());
+    }
+    let is_meant = |name: &str| name.eq_ignore_ascii_case(given);
+    let known =
+        wrenches.iter().find(|wrench| wrench.number.as_deref().is_some_and(is_meant) || is_meant(&wrench.id) || is_meant(&wrench.name));
+    let Some(wrench) = known else { return Some(format!("the wrench “{given}” is none of the guide’s or the shop’s")) };
+    let (low, high) = (wrench.low.and_then(decimal), wrench.high.and_then(decimal));
+    let asked = wrench.range.clone();
+    let field = Field { printed: Vec::new(), torque: Some((low.as_deref(), high.as_deref())), asked: asked.clone() };
+    // What cannot be read is told with the torque.
+    if entry::read_entry(&entry.applied, &field).is_ok() && entry::judge(&entry.applied, &field).is_err() {
+        return Some(format!("{} was applied with {given}, whose range is {asked}", entry.applied));
+    }
+    let day = if record.order.finished.is_empty() { &record.order.started } else { &record.order.finished };
+    let ended = wrench.calibrated_until.map(|until| until.to_string()).filter(|until| !day.is_empty() && until < day);
+    ended.map(|until| format!("the calibration of {given} ended on {until}"))
 }
 
 /// Whether what was applied is what was asked for; the error says what is wrong with it.

@@ -148,6 +148,8 @@ impl Gatherer<'_> {
             // What the whole job is warned of is found with the steps that it belongs to.
             cautions: _,
             tools,
+            // A wrench is found as a tool of the guides that list it.
+            wrenches: _,
             parts,
             kit_hardware,
             vehicle_hardware,

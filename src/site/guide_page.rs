@@ -27,6 +27,7 @@ pub fn page(document: &Document) -> page::Guide {
         before,
         cautions,
         tools,
+        wrenches,
         parts,
         kit_hardware,
         vehicle_hardware,
@@ -56,6 +57,7 @@ pub fn page(document: &Document) -> page::Guide {
         before_html: lines(before),
         cautions: cautions.iter().map(|caution| maker.caution(caution)).collect(),
         tools: tools.iter().map(tool).collect(),
+        wrenches: wrenches.iter().map(wrench).collect(),
         parts: maker.counted(parts),
         kit_hardware: maker.counted(kit_hardware),
         vehicle_hardware: maker.counted(vehicle_hardware),
@@ -91,6 +93,19 @@ pub fn page(document: &Document) -> page::Guide {
         superseded: None,
         kept: false,
         photo: photo.as_ref().and_then(photo_of),
+    }
+}
+
+fn wrench(wrench: &document::Wrench) -> page::Wrench {
+    let document::Wrench { id, name, number, range, low, high, calibrated_until } = wrench;
+    page::Wrench {
+        id: id.clone(),
+        name: name.clone(),
+        number: number.clone(),
+        range: range.clone(),
+        low: low.and_then(quantity::decimal),
+        high: high.and_then(quantity::decimal),
+        calibrated_until: calibrated_until.map(|date| date.to_string()),
     }
 }
 

@@ -115,6 +115,25 @@ pub struct Vehicle {
     pub name: String,
 }
 
+/// A torque wrench as the bay view holds what is entered against it.
+#[derive(Clone, Debug, Serialize)]
+pub struct Wrench {
+    /// Its id.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// The shop's number for it.
+    pub number: Option<String>,
+    /// Its range in words.
+    pub range: String,
+    /// Its lowest torque in newton-metres.
+    pub low: Option<String>,
+    /// Its highest.
+    pub high: Option<String>,
+    /// The day its calibration ends, as ISO 8601.
+    pub calibrated_until: Option<String>,
+}
+
 /// A tool.
 #[derive(Clone, Debug, Serialize)]
 pub struct Tool {
@@ -609,6 +628,8 @@ pub struct Guide {
     pub cautions: Vec<Caution>,
     /// Tools.
     pub tools: Vec<Tool>,
+    /// Torque wrenches of the guide and the shop, against which the bay view holds what is entered.
+    pub wrenches: Vec<Wrench>,
     /// Parts of the kit.
     pub parts: Vec<Counted>,
     /// Hardware of the kit.

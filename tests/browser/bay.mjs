@@ -71,7 +71,7 @@ async function walk({ checks, browser, bases, site, project }) {
       const after = await page.textContent('.bay-foot .open');
       await page.evaluate(() => document.querySelectorAll('[data-moves*="-connect"],[data-moves*="-disconnect"]').forEach((op) => op.querySelector('input[data-tick]').click()));
       const closed = await page.textContent('.bay-foot .open');
-      return [...equal(before, 'Nothing open', 'before'), ...unless(/still/.test(after), `after: ${after}`), ...equal(closed, 'Nothing open', 'closed again')];
+      return [...equal(before, 'All on the vehicle closed', 'before'), ...unless(/still/.test(after), `after: ${after}`), ...equal(closed, 'All on the vehicle closed', 'closed again')];
     });
     const asked = await torqueStep(page);
     await checks.check(`bay, ${way}: a torque is checked at once, with its unit`, async () => {

@@ -58,6 +58,21 @@ export async function preview({ checks, browser, project }) {
       return [...unless(held, 'a held guide is not marked'), ...unless(place.includes(`guide.md:${line}:`), `${place}, expected line ${line}`), ...rules,
         ...unless(target.includes('doo'), `the line is not there: ${target.slice(0, 60)}`)];
     });
+    await checks.check('preview: the panel covers no button of the bay view at any width', async () => {
+      const faults = [];
+      for (const [width, height] of [[360, 640], [390, 844], [820, 1180], [1440, 900]]) {
+        await page.setViewportSize({ width, height });
+        await page.goto(`${base}guides/${SLUG}/index.html?bay`);
+        await page.waitForSelector('.bay-foot .next');
+        await page.waitForSelector('#preview-panel');
+        faults.push(...await page.evaluate((width) => {
+          const a = document.querySelector('#preview-panel').getBoundingClientRect();
+          return [...document.querySelectorAll('.bay-foot button, .bay-bar button, .bay-bar select')].filter((b) => { const r = b.getBoundingClientRect(); return r.width && a.left < r.right && r.left < a.right && a.top < r.bottom && r.top < a.bottom; }).map((b) => `${width}: ${b.textContent.slice(0, 20)}`);
+        }, width));
+      }
+      await page.setViewportSize({ width: 1440, height: 900 });
+      return faults;
+    });
     await checks.check('preview: quiet', () => faults);
     await checks.check('preview: an interrupt ends it at once, open pages or not', async () => {
       await page.goto(`${base}index.html`);

@@ -9,6 +9,7 @@ import { bay } from './bay.mjs';
 import { findings } from './findings.mjs';
 import { Checks, fileBase, launch, serve } from './harness.mjs';
 import { history } from './history.mjs';
+import { hostile } from './hostile.mjs';
 import { lists } from './lists.mjs';
 import { machine } from './machine.mjs';
 import { offline } from './offline.mjs';
@@ -39,7 +40,7 @@ const checks = new Checks();
 const browser = await launch();
 const server = await serve(site);
 const run = { checks, browser, site, project: resolve(here, '../..'), bases: { file: fileBase(site), http: server.base } };
-for (const [name, part] of Object.entries({ screen, still, search, options, bay, record, work, print, agree, findings, lists, machine, offline, history, preview }).filter(([name]) => !only || only.includes(name))) {
+for (const [name, part] of Object.entries({ screen, still, search, options, bay, record, work, print, agree, findings, lists, machine, offline, history, preview, hostile }).filter(([name]) => !only || only.includes(name))) {
   const start = Date.now();
   const before = checks.ran;
   // A part that breaks outside its checks is a failure, and the other parts still run.

@@ -23,6 +23,7 @@ interface BayleafField { printed: BayleafPrinted[]; torque: { low: string | null
 interface BayleafJudged { ok: boolean; say: string; then?: string; gap: string }
 interface BayleafJudge {
   judge(entry: string, field: BayleafField): BayleafJudged;
+  reads(entry: string, field: BayleafField): boolean;
   band(field: BayleafField, chosen: string, text: string): string;
 }
 
@@ -44,6 +45,9 @@ interface BayleafSheet {
   /** Every box, whatever options are chosen. */
   every(): string[];
   choices: BayleafChoices[];
+  solve(withs: string[], without: string[]): BayleafHas | null;
+  /** Torque wrenches of the guide and the shop, with their range in newton-metres and in words. */
+  wrenches: { id: string; name: string; number: string | null; range: string; low: string | null; high: string | null; until: string | null }[];
   vehicles: string[];
   readonly final: string[];
   steps: BayleafStep[];
@@ -74,7 +78,8 @@ interface BayleafOpen {
   summary(list: BayleafOpenThing[]): string;
   line(o: BayleafOpenThing): string;
   unticked(boxes: string[], state: BayleafState): number;
-  gapsOf(step: BayleafStep, state: BayleafState): BayleafGap[];
+  misused(sheet: BayleafSheet, state: BayleafState, entry: { applied: string; wrench?: string }): string;
+  gapsOf(step: BayleafStep, state: BayleafState, sheet: BayleafSheet): BayleafGap[];
   missing(sheet: BayleafSheet, state: BayleafState): BayleafGap[];
   minutesLeft(state: BayleafState, step: string): number;
   stopBefore(sheet: BayleafSheet, step: string | null | undefined, state: BayleafState): BayleafStep | null;
@@ -103,7 +108,7 @@ interface BayleafState {
 interface BayleafReading {
   /** The fields of a file whose shape was looked at. */
   read(text: string, seal: (text: string) => string): any;
-  fit(found: any, sheet: BayleafSheet, solve: BayleafChoice["solve"]): void;
+  fit(found: any, sheet: BayleafSheet): void;
   refusal(name: string, what?: string): Error;
   heldIn(text: string): { name: string; time: string } | null;
   largest: number;
@@ -113,7 +118,7 @@ interface BayleafWork {
   read(): BayleafState;
   change(make: (state: BayleafState) => void): void;
   file(state: BayleafState): string;
-  open(text: string, sheet?: BayleafSheet, solve?: BayleafChoice["solve"]): BayleafState;
+  open(text: string, sheet?: BayleafSheet): BayleafState;
   seal(text: string): string;
   sealOf(state: BayleafState): string;
   today(): string;
@@ -130,7 +135,7 @@ type BayleafListener = (from: string, lapsed: string[], stops: string[]) => void
 
 type BayleafHas = Record<string, boolean | undefined>;
 interface BayleafOption { id: string; notWith: string }
-interface BayleafChoices { oneOf: boolean; options: BayleafOption[] }
+interface BayleafChoices { label: string; oneOf: boolean; options: BayleafOption[] }
 interface BayleafChoice {
   /** What follows from a choice of options that are all known; null where it cannot be. */
   solve(choices: BayleafChoices[], withs: string[], withouts: string[]): BayleafHas | null;

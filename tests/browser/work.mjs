@@ -301,6 +301,88 @@ async function fields({ checks, browser, bases }) {
   await ctx.close();
 }
 
+// The device's key for going back, what is said once, and what a card shows.
+async function ways({ checks, browser, bases }) {
+  const ctx = await context(browser, { viewport: { width: 390, height: 844 }, hasTouch: true });
+  const page = await ctx.newPage();
+  const screen = () => page.evaluate(() => (document.documentElement.classList.contains('in-bay') ? document.querySelector('.bay-bar select').selectedOptions[0].text : 'the guide'));
+  await checks.check('work: going back turns one screen back, then shows the guide, and never leaves the page', async () => {
+    await page.goto(`${bases.http}index.html`);
+    await page.goto(bases.http + SEAT);
+    await page.click('#bay');
+    await page.waitForSelector('.bay-foot');
+    const seen = [await screen()];
+    await page.click('.bay-foot .next');
+    await page.click('.bay-foot .next');
+    seen.push(await screen());
+    for (let n = 0; n < 3; n++) { await page.goBack(); await page.waitForTimeout(100); seen.push(await screen()); }
+    await page.goForward();
+    await page.waitForTimeout(100);
+    seen.push(await screen());
+    const still = page.url().includes(SEAT);
+    return [...equal([seen[0], seen[3], seen[4], seen[5]], ['Before you start', 'Before you start', 'the guide', 'Before you start'], 'screens'), ...unless(/^2\. /.test(seen[1]) && /^1\. /.test(seen[2]), seen.join(' | ')), ...unless(still, page.url())];
+  });
+  await checks.check('work: going back closes a picture and leaves what lies under it', async () => {
+    const faults = [];
+    for (const way of ['key', 'button']) {
+      await page.goto(`${bases.http}index.html`);
+      await page.goto(bases.http + SEAT);
+      await page.locator('a.zoom').first().click();
+      await page.waitForSelector('dialog.large[open]');
+      if (way === 'key') await page.goBack(); else await page.click('dialog.large .btn');
+      await page.waitForFunction(() => !document.querySelector('dialog.large'));
+      await page.waitForTimeout(100);
+      faults.push(...unless(page.url().includes(SEAT), `${way}: ${page.url()}`));
+      await page.goBack();
+      await page.waitForURL(/index\.html$/);
+      faults.push(...unless(!page.url().includes('/guides/'), `${way}: one entry too many, ${page.url()}`));
+    }
+    return faults;
+  });
+  await checks.check('work: the name at a stop is asked for until it is there', async () => {
+    await enter(page, bases.http + SEAT);
+    await go(page, await titleOf(page, '.stop'));
+    await page.click('.bay-foot .next');
+    const asked = await says(page);
+    await page.fill('.now .stop input', 'I. Invented');
+    return [...unless(/Enter the name here first/.test(asked), asked), ...unless(!/Enter the name/.test(await says(page)), await says(page))];
+  });
+  await checks.check('work: a card with a torque that is not the one asked for is not done, and its verdict is on view over the keyboard', async () => {
+    await go(page, await titleOf(page, '[data-op] .tq'));
+    await page.locator('.now .tick:near(.tq) input').first().isVisible();
+    const op = await page.evaluate(() => document.querySelector('.now [data-op] .tq').closest('[data-op]').dataset.op);
+    const card = page.locator(`[data-op="${op}"]`);
+    await page.evaluate((op) => document.querySelector(`input[data-tick="${op}"]`).click(), op);
+    const before = await card.evaluate((el) => el.classList.contains('done'));
+    await page.setViewportSize({ width: 390, height: 420 });
+    const field = card.locator('.applied input').first();
+    await field.scrollIntoViewIfNeeded();
+    await field.focus();
+    await field.type('400');
+    const found = await card.evaluate((el) => {
+      const verdict = el.querySelector('.verdict').getBoundingClientRect(), foot = document.querySelector('.bay-foot').getBoundingClientRect();
+      return { done: el.classList.contains('done'), wrong: el.classList.contains('wrong'), shown: verdict.height > 0 && verdict.bottom <= (foot.height ? foot.top : innerHeight) + 1 && verdict.top >= 0 };
+    });
+    await card.locator('.applied .entry:not(.wrench) input').fill('the bolt was replaced');
+    const noted = await card.evaluate((el) => el.classList.contains('done'));
+    await page.setViewportSize({ width: 390, height: 844 });
+    return [...equal(before, true, 'done before'), ...equal(found, { done: false, wrong: true, shown: true }, 'with a wrong torque'), ...equal(noted, true, 'with a word why')];
+  });
+  await checks.check('work: a wait stands in a card of its own, and other options are offered only where some were chosen', async () => {
+    const cards = await page.$$eval('.waits', (all) => all.map((dl) => [...dl.querySelectorAll('dt')].map((dt) => dt.textContent).join()));
+    await page.evaluate(() => window.bayleafOptions.choose({ with: ['heated-seat'], without: [] }));
+    await page.goto(bases.http + SEAT);
+    await page.click('#bay');
+    await page.waitForSelector('.bay-foot');
+    const plain = await says(page);
+    await page.goto(`${bases.http}${SEAT}?without=heated-seat`);
+    await page.click('#bay');
+    await page.waitForSelector('.bay-foot');
+    return [...unless(cards.length > 0 && cards.every((names) => names === 'Wait'), cards.join(' | ')), ...unless(!/other options/.test(plain) && /Going on/.test(plain), plain), ...unless(/other options/.test(await says(page)), await says(page))];
+  });
+  await ctx.close();
+}
+
 export async function work(run) {
   if (!built(run.project)) {
     run.checks.skip('work', 'the program is not built, neither for release nor for debugging');
@@ -311,4 +393,5 @@ export async function work(run) {
   await entries(run);
   await waits(run);
   await fields(run);
+  await ways(run);
 }

@@ -15,6 +15,8 @@ mod seeded;
 mod sheets;
 mod site;
 mod start;
+mod supply;
 mod tidy;
 mod untold;
 mod vectors;
+mod whole;

@@ -286,7 +286,7 @@ fn choices() -> Vec<Vec<Choice>> {
 fn choice_json(choice: &Choice) -> Value {
     let options: Vec<Value> =
         choice.options.iter().map(|option| json!({ "id": option.id, "name": option.name, "notWith": option.not_with.join(" ") })).collect();
-    json!({ "oneOf": choice.one_of, "options": options })
+    json!({ "label": choice.name, "oneOf": choice.one_of, "options": options })
 }
 
 /// What is known of each option after a choice, as signs in the order of the guide; none where the choice cannot be.

@@ -92,7 +92,7 @@ function sheetOf(guide, has, imperial) {
     const all = (some) => [...some.flatMap((op) => [op.id, ...numbered(`${op.id}/pass`, op.passes)]), ...step.checks, ...(step.wait ? [`${step.id}/wait`] : [])];
     return { ...step, applies: shown, operations, boxes: all(operations.filter((op) => op.applies)), every: all(operations) };
   });
-  return { ...guide, steps, every: () => [...boxesOf({ ...guide, steps }), ...(guide.followUp ?? [])] };
+  return { ...guide, steps, solve: (withs, without) => solve(guide.choices, withs, without), every: () => [...boxesOf({ ...guide, steps }), ...(guide.followUp ?? [])] };
 }
 const boxesOf = (sheet) => [...sheet.before, ...sheet.final, ...sheet.steps.flatMap((step) => [...step.every, ...(step.stop ? [`${step.id}/hold`] : [])])].sort();
 // The state of some work, and the file that is saved of it. A file that was saved and opened again is the same file.
@@ -100,7 +100,7 @@ function stateOf(work, sheet, [withs, without]) {
   const pairs = (list, entry) => Object.fromEntries((list ?? []).map(entry));
   const body = {
     format: 'bayleaf-record', version: 1, guide: { slug: 'demonstration', title: 'Demonstration', document: 'TH-1', revision: 'A', fingerprint: 'ab12 cd34' },
-    options: { with: withs, without }, order: { order: '', registration: work.o[0], vehicle: '', vin: '', odometer: '', technician: work.o[1], inspector: '', started: '2026-11-26', finished: work.s[0] ? '2026-11-26' : '' },
+    options: { with: withs, without }, order: { order: '', registration: work.o[0], vehicle: work.o[2], vin: '', odometer: '', technician: work.o[1], inspector: work.o[3], started: '2026-11-26', finished: work.s[0] ? '2026-11-26' : '' },
     ticks: boxesOf(sheet).filter((_, at) => work.t[at] === '1'),
     torques: (work.q ?? []).map(([operation, applied, wrench, note]) => ({ operation, applied, wrench, note })),
     measured: (work.m ?? []).map(([operation, value, measured, note]) => ({ operation, value, measured, note })),
@@ -154,7 +154,7 @@ counts.files = replay('files', ([place, set, treated], head) => {
 // The table of refusals, word by word.
 counts.refusals = replay('refusals', ([, text], head) => {
   const given = typeof text === 'string' ? text : text[1] === '[' ? '['.repeat(text[0] / 2) + ']'.repeat(text[0] / 2) : `{${'x'.repeat(text[0])}`;
-  try { open(given, sheetOf(head.sheet, {}, false), solve); return null; } catch (error) { return error.message.replace(/^This record is not taken: /, '').replace(/\.$/, ''); }
+  try { open(given, sheetOf(head.sheet, {}, false)); return null; } catch (error) { return error.message.replace(/^This record is not taken: /, '').replace(/\.$/, ''); }
 }, true);
 counts.gaps = replay('gaps', ([at, choice, imperial, work, sealed], head) => {
   const { seal, lines } = gapsOf(head.guides[at], head.chosen[choice], imperial, work);
@@ -226,8 +226,8 @@ const made = {
     const { guides, chosen } = heads.gaps, at = d.below(guides.length), guide = guides[at], choice = d.below(chosen.length), imperial = d.often(50), care = 40 + d.below(60);
     const sheet = sheetOf(guide, solve(guide.choices, ...chosen[choice]), imperial), operations = sheet.steps.flatMap((step) => step.operations);
     const note = () => d.of(['', '', '', 'told', ' ', '\u2003', '\ufeff']);
-    const work = { t: boxesOf(sheet).map(() => (d.often(care) ? '1' : '0')).join(''), o: [d.of(['TH 7', '', '\u0085']), d.of(['S. Invented', ' '])], s: [d.often(60), d.often(20)] };
-    work.q = operations.filter((op) => op.torque && d.often(care)).map((op) => [op.id, d.of(['45 N·m', '44 lb·in', '22 lb·ft', '30 Nm', '45 N.m', '33', '400 N·m', '4 kgf·m', '45 Nm ok']), d.of(['', 'TW-1']), note()]);
+    const work = { t: boxesOf(sheet).map(() => (d.often(care) ? '1' : '0')).join(''), o: [d.of(['TH 7', '', '\u0085']), d.of(['S. Invented', ' ']), d.of(['', 'Whimbrel']), d.of(['', 'S. INVENTED\u00a0', 'Q'])], s: [d.often(60), d.often(20)] };
+    work.q = operations.filter((op) => op.torque && d.often(care)).map((op) => [op.id, d.of(['45 N·m', '44 lb·in', '22 lb·ft', '30 Nm', '45 N.m', '33', '400 N·m', '4 kgf·m', '45 Nm ok']), d.of(['', 'TW-04', 'TW-05', '\u2003tw-5', 'TW-1']), note()]);
     work.m = operations.flatMap((op) => op.measured).filter(() => d.often(care)).map((m) => [m.key.slice(0, m.key.lastIndexOf('#')), Number(m.key.slice(m.key.lastIndexOf('#') + 1)), d.of(['14.4 V', '14.60001 V', '200 mm', '7.9 in', '−20 °C', '-4 F', 'warm', '1 1/8 in']), note()]);
     work.w = sheet.steps.filter((step) => step.wait && d.often(care)).map((step) => [step.id, '2026-11-26 23:58', '2026-11-27 00:01', d.of(['', '2026-11-27 00:00', '2026-11-27 00:01', '2026-11-28 00:00'])]);
     work.n = sheet.steps.filter((step) => step.stop && d.often(care)).map((step) => [step.id, `Signed at the stop: ${d.of(['S. Invented', ' ', '\ufeff', 'A, B', 'S. Invented, 2026-11-26 09:00'])}`]);

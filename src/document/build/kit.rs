@@ -4,12 +4,13 @@ use std::collections::BTreeMap;
 
 use super::{Maker, text};
 use crate::document::when::When;
-use crate::document::{Counted, Remark, StepLink, Tool};
+use crate::document::{Counted, Remark, StepLink, Tool, Wrench};
 use crate::guide::keys::Block;
 use crate::guide::model::{self, Condition, Hardware, Operation, Step};
 use crate::guide::tally;
 use crate::guide::tightening;
 use crate::guide::verb::Verb;
+use crate::quantity;
 use crate::source::Spanned;
 
 /// A sort of hardware that the guide takes from the shop file.
@@ -60,6 +61,26 @@ impl<'g> Maker<'g, '_> {
                 span: tool.id.span,
             })
             .collect()
+    }
+
+    /// The torque wrenches of the guide, then those of the shop.
+    pub(super) fn wrenches(&self) -> Vec<Wrench> {
+        let listed = self.guide.tools.iter().filter_map(|id| self.names.tool(&id.value));
+        let mut wrenches: Vec<Wrench> = Vec::new();
+        for tool in listed.chain(&self.shop.shared.tools.rows) {
+            let Some(range) = tool.range.as_ref().filter(|_| wrenches.iter().all(|known| known.id != tool.id.value)) else { continue };
+            let ends = range.value.quantity.as_ref().map_or((None, None), |range| quantity::accepted(range, None));
+            wrenches.push(Wrench {
+                id: tool.id.value.clone(),
+                name: tool.name.value.clone(),
+                number: text(&tool.number),
+                range: range.value.text.replace("..", " to "),
+                low: ends.0,
+                high: ends.1,
+                calibrated_until: tool.calibrated_until.map(|date| date.value),
+            });
+        }
+        wrenches
     }
 
     /// The options that a tool is needed with; it always is where nothing says what for.

@@ -28,7 +28,7 @@ use crate::guide::picture::{PictureKind, Pictures};
 use crate::guide::prose::RefKind;
 use crate::guide::tally;
 use crate::guide::untold;
-use crate::quantity::{self, Quantity};
+use crate::quantity::{self, Exact, Quantity};
 use crate::source::Spanned;
 
 /// What comes in for one guide beside its model.
@@ -79,6 +79,7 @@ pub fn document(guide: &Guide<'_>, shop: &Shop, input: &Input<'_>) -> Document {
         before: maker.lines(&guide.before),
         cautions: guide.caution_refs.iter().filter_map(|id| maker.names.caution(&id.value)).map(|caution| maker.caution(caution)).collect(),
         tools: maker.tools(),
+        wrenches: maker.wrenches(),
         parts: maker.parts(),
         kit_hardware: maker.kit_hardware(),
         vehicle_hardware: maker.vehicle_hardware(),
@@ -232,7 +233,12 @@ impl<'g> Maker<'g, '_> {
                 None => self.new_value(Told::Words("–".to_owned())),
             },
         };
-        NamedValue { name, value, source: self.source_of(spec), bounds: spec.quantity().filter(|_| read_off).map(bounds) }
+        NamedValue {
+            name,
+            value,
+            source: self.source_of(spec),
+            bounds: spec.quantity().filter(|_| read_off).map(|quantity| bounds(quantity, None)),
+        }
     }
 
     fn operation(&self, step: usize, number: usize, operation: &model::Operation) -> Operation {
@@ -398,10 +404,10 @@ fn tool_use(tool: &model::Tool, of_torque: bool) -> ToolUse {
     ToolUse { id: tool.id.value.clone(), name: tool.name.value.clone(), number: text(&tool.number), of_torque }
 }
 
-/// What may be written down as a value.
-fn bounds(quantity: &Quantity) -> Bounds {
-    let (low, high) = quantity::accepted(quantity);
-    Bounds { reads: quantity::readings(quantity), low, high }
+/// What may be written down as a value: within a share of it, or half a unit of its last digit.
+fn bounds(quantity: &Quantity, share: Option<Exact>) -> Bounds {
+    let (low, high) = quantity::accepted(quantity, share);
+    Bounds { reads: quantity::readings(quantity, share), low, high }
 }
 
 /// Words with their place, for what the program says itself.

@@ -13,7 +13,7 @@ use crate::guide::model::{self, Spec, Stated};
 use crate::guide::tally;
 use crate::guide::tightening;
 use crate::guide::untold;
-use crate::quantity::{self, Dimension, Quantity, Unit};
+use crate::quantity::{self, Dimension, Exact, Quantity, Unit};
 use crate::source::{Span, Spanned};
 
 impl<'g> Maker<'g, '_> {
@@ -33,7 +33,7 @@ impl<'g> Maker<'g, '_> {
         Some(Torque {
             name: spec.and_then(|spec| text(&spec.name)),
             value: self.value(stated),
-            bounds: stated.quantity.as_ref().map_or_else(Bounds::default, bounds),
+            bounds: stated.quantity.as_ref().map_or_else(Bounds::default, |quantity| bounds(quantity, Some(self.tolerance(spec)))),
             source,
             pattern: spec.and_then(|spec| self.pattern_of(spec)),
             passes,
@@ -84,6 +84,13 @@ impl<'g> Maker<'g, '_> {
         text(&spec.pattern).or_else(|| asked.then(|| format!("order not known yet: {BLANK}")))
     }
 
+    /// How far from a torque the one applied may be: what its spec says, or the shop, or 4 %, which is what a torque wrench for more than
+    /// 10 N·m may be out (ISO 6789-1, from memory).
+    fn tolerance(&self, spec: Option<&Spec>) -> Exact {
+        let usual = || Exact::fraction(4, 100).unwrap_or_else(|| Exact::whole(0));
+        spec.and_then(|spec| spec.tolerance).or(self.shop.tolerance).unwrap_or_else(usual)
+    }
+
     fn wrench(&self, operation: &'g model::Operation, stated: &Stated) -> Option<&'g model::Tool> {
         tightening::wrench_of(self.guide, operation, stated.quantity.as_ref()?, self.names)
     }
@@ -120,7 +127,7 @@ impl<'g> Maker<'g, '_> {
 
     /// A torque in newton-metres, from one end to the other, that was worked out for another one.
     fn worked_out(&self, of: &Quantity, (low, high): (f64, f64)) -> Value {
-        let units: Vec<&'static Unit> = quantity::readings(of).into_iter().map(|(unit, ..)| unit).collect();
+        let units: Vec<&'static Unit> = quantity::readings(of, None).into_iter().map(|(unit, ..)| unit).collect();
         self.new_value(Told::Worked(Worked { low, high, units }))
     }
 

@@ -18,7 +18,9 @@ use super::*;
 const GUIDES: usize = 16;
 
 fn shop(units: &str) -> Shop {
-    let text = format!("name = \"Tern Hollow Van Works\"\nlanguage = \"en\"\nunits = \"{units}\"\n");
+    let text = format!(
+        "name = \"Tern Hollow Van Works\"\nlanguage = \"en\"\nunits = \"{units}\"\n\n[[vehicle]]\nid = \"marlin\"\nname = \"Marlin\"\n\n[[vehicle]]\nid = \"whimbrel\"\nname = \"Whimbrel\"\n\n[[tool]]\nid = \"tw-5\"\nname = \"Torque wrench, large\"\nrange = \"4..80 N·m\"\nnumber = \"TW-05\"\ncalibrated_until = 2027-01-31\n"
+    );
     guide::read_shop(&SourceFile::new("shop.toml", text), FileId(0)).0
 }
 
@@ -44,7 +46,8 @@ pub(super) struct Pages {
 
 /// The text of a small guide in which anything may depend on an option.
 fn text(dice: &mut Dice) -> String {
-    let mut text = String::from("+++\ntitle = \"Demonstration\"\ndocument = \"TH-1\"\nrevision = \"A\"\n");
+    let mut text = String::from("+++\ntitle = \"Demonstration\"\ndocument = \"TH-1\"\nrevision = \"A\"\ntools = [\"tw-4\"]\n");
+    text.push_str(dice.of(&["", "fits = [\"marlin\"]\n", "fits = [\"marlin\", \"whimbrel\"]\n"]));
     for (key, list) in [("before", ["Level ground", "Second person"]), ("final_check", ["Lamp out", "No tool left"])] {
         let many = dice.below(3);
         text.push_str(&format!("{key} = {:?}\n", &list[..many]));
@@ -57,6 +60,9 @@ fn text(dice: &mut Dice) -> String {
     ] {
         text.push_str(&format!("\n[[option]]\nid = \"{id}\"\nname = \"Option {id}\"\n{more}"));
     }
+    text.push_str(
+        "\n[[tool]]\nid = \"tw-4\"\nname = \"Torque wrench\"\nrange = \"20..60 N·m\"\nnumber = \"TW-04\"\ncalibrated_until = 2026-11-25\n",
+    );
     text.push_str("\n[[connector]]\nid = \"plug\"\nname = \"Plug, grey\"\n\n[[item]]\nid = \"cover\"\nname = \"Cover\"\n\n[[item]]\nid = \"seat\"\nname = \"Seat\"\n");
     text.push_str("\n[[hardware]]\nid = \"bolt\"\nname = \"Rail bolt\"\nthread = \"M10x1.5\"\nclass = \"10.9\"\non_vehicle = 4\n");
     text.push_str("\n[[spec]]\nid = \"bolt\"\nfor = \"bolt\"\ntorque = \"45 N·m (33 lb·ft)\"\nstages = [\"50 %\", \"100 %\"]\n");
@@ -109,7 +115,7 @@ fn text(dice: &mut Dice) -> String {
 }
 
 fn guides() -> Vec<Pages> {
-    let mut dice = Dice(10);
+    let mut dice = Dice(14);
     (0..GUIDES)
         .map(|_| {
             let source = SourceFile::new("guide.md", text(&mut dice));
@@ -196,6 +202,7 @@ pub(super) fn sheet_json(pages: &Pages) -> Value {
         "before": boxes("before", guide.before_html.len()),
         "final": boxes("final", guide.final_checks_html.len()),
         "followUp": boxes("follow-up", guide.follow_up_html.len()),
+        "wrenches": guide.wrenches.iter().map(|wrench| json!({ "id": wrench.id, "name": wrench.name, "number": wrench.number, "range": wrench.range, "low": wrench.low, "high": wrench.high, "until": wrench.calibrated_until })).collect::<Vec<_>>(),
         "vehicles": guide.document.head.fits.iter().map(|vehicle| vehicle.name.clone()).collect::<Vec<_>>(),
         "choices": guide.document.choices.iter().map(choice_json).collect::<Vec<_>>(),
         "steps": steps(guide).zip(steps(&pages.imperial)).map(step).collect::<Vec<_>>(),
@@ -239,7 +246,7 @@ fn work(dice: &mut Dice, guide: &Guide) -> Value {
                     "1,250 N·m",
                     "60 lb·ft",
                 ]);
-                torques.push(json!([operation.id, applied, dice.of(&["", "TW-04"]), note(dice)]));
+                torques.push(json!([operation.id, applied, dice.of(&["", "TW-04", "tw-05 ", "tw-05", "BANANA"]), note(dice)]));
             }
             for (at, _) in operation.specs.iter().enumerate().filter(|(_, value)| !value.reads.is_empty()) {
                 if dice.often(care) {
@@ -276,7 +283,12 @@ fn work(dice: &mut Dice, guide: &Guide) -> Value {
     measured.sort_by_key(key);
     // The file has notes before what was signed at stops.
     notes.sort_by_key(|note: &Value| note[1].as_str().unwrap().starts_with("Signed at the stop"));
-    let order = [dice.of(&["TH 0001", "TH 0001", " ", ""]), dice.of(&["S. Invented", "S. Invented", "\u{feff}", ""])];
+    let order = [
+        dice.of(&["TH 0001", "TH 0001", " ", ""]),
+        dice.of(&["S. Invented", "S. Invented", "\u{feff}", ""]),
+        dice.of(&["", "Marlin"]),
+        dice.of(&["", "s.  invented", "R. Invented"]),
+    ];
     let mut all = serde_json::Map::new();
     for (name, list) in [("t", json!(ticks)), ("q", json!(torques)), ("m", json!(measured)), ("w", json!(waits)), ("n", json!(notes))] {
         if list.as_array().is_none_or(|list| !list.is_empty()) {
@@ -309,12 +321,14 @@ fn body(guide: &Guide, work: &Value, with: &[String], without: &[String]) -> Str
     format!(
         "{{\n  \"format\": \"bayleaf-record\",\n  \"version\": 1,\n  \"guide\": {{\n    \"slug\": \"demonstration\",\n    \"title\": \"Demonstration\",\n    \"document\": \"TH-1\",\n    \"revision\": \"A\",\n    \"fingerprint\": \"ab12 cd34\"\n  }},\n  \
          \"options\": {{\n    \"with\": {},\n    \"without\": {}\n  }},\n  \
-         \"order\": {{\n    \"order\": \"\",\n    \"registration\": {},\n    \"vehicle\": \"\",\n    \"vin\": \"\",\n    \"odometer\": \"\",\n    \"technician\": {},\n    \"inspector\": \"\",\n    \"started\": \"2026-11-26\",\n    \"finished\": \"{}\"\n  }},\n  \
+         \"order\": {{\n    \"order\": \"\",\n    \"registration\": {},\n    \"vehicle\": {},\n    \"vin\": \"\",\n    \"odometer\": \"\",\n    \"technician\": {},\n    \"inspector\": {},\n    \"started\": \"2026-11-26\",\n    \"finished\": \"{}\"\n  }},\n  \
          \"ticks\": {},\n  \"torques\": {},\n  \"measured\": {},\n  \"waits\": {},\n  \"notes\": {},\n  \"signed\": {{\n    \"technician\": {signed},\n    \"inspector\": {}\n  }}",
         list(&texts(with), "    "),
         list(&texts(without), "    "),
         work["o"][0],
+        work["o"][2],
         work["o"][1],
+        work["o"][3],
         if signed { "2026-11-26" } else { "" },
         list(&ticked, "  "),
         rows("q", &["operation", "applied", "wrench", "note"]),
@@ -395,6 +409,15 @@ fn what_is_open_or_missing_in_a_record() {
         "is missing",
         "with 2 values not",
         "does not apply",
+        "no wrench is entered",
+        "none of the guide",
+        "whose range is",
+        "calibration of",
+        "clock did not run",
+        "signed at the stop of",
+        "is not chosen",
+        "The vehicle is missing",
+        "who signed is the technician",
     ] {
         assert!(kind == "of a step" || sentences.iter().any(|line| line.contains(kind)), "no sentence says {kind}");
     }
