@@ -601,6 +601,15 @@ mod tests {
             let mut findings = Vec::new();
             let outline = outline(source, FileId(0), &mut findings);
             assert!(!outline.sections.is_empty(), "{source:?}");
+            for section in &outline.sections {
+                // Whoever goes through the words finds no end of what did not begin.
+                section.prose.commands();
+                let mut open = 0_i32;
+                for (event, _) in &section.prose.events {
+                    open += i32::from(matches!(event, Event::Start(_))) - i32::from(matches!(event, Event::End(_)));
+                    assert!(open >= 0, "{source:?}");
+                }
+            }
         }
     }
 }

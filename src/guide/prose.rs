@@ -144,6 +144,8 @@ pub struct Prose<'s> {
     pub told: Vec<Told>,
     /// Headings, cells and notes that are open.
     within: [u32; 3],
+    /// How many elements are open.
+    open: usize,
     open_picture: Option<Picture>,
     open_reference: Option<usize>,
 }
@@ -218,6 +220,13 @@ impl<'s> Prose<'s> {
     /// Takes in the next event of the parser.
     pub(crate) fn push(&mut self, event: Event<'s>, range: Range<usize>, source: &str) {
         let span = Span::new(range);
+        // A heading inside of a quote begins another step, and the quote then ends in words that it did not begin in.
+        match &event {
+            Event::Start(_) => self.open += 1,
+            Event::End(_) if self.open == 0 => return,
+            Event::End(_) => self.open -= 1,
+            _ => {}
+        }
         match &event {
             Event::Start(Tag::Link { dest_url, .. }) => self.open_link(dest_url, span, source),
             Event::End(TagEnd::Link) => self.open_reference = None,
