@@ -124,6 +124,10 @@ pub struct Head {
     pub fits: Vec<Vehicle>,
     /// Time for the job.
     pub hours: Option<Value>,
+    /// What the steps that always apply add up to in thousandths of a minute, as far as they give a time: a lower bound.
+    pub least: u64,
+    /// How many steps give no time.
+    pub untimed: usize,
     /// How many steps.
     pub steps: usize,
     /// Whether it is published although it is held.

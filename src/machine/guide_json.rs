@@ -58,6 +58,10 @@ objects! {
         not_for: Vec<String>,
         /// Time for the whole job.
         hours: Option<Value>,
+        /// What the steps that always apply add up to in minutes, as far as they give a time; null where none gives one.
+        at_least_minutes: Option<f64>,
+        /// How many steps give no time.
+        steps_without_time: usize,
         /// Differences between vehicles that switch steps on or off.
         options: Vec<Choice>,
         /// Words before the first step, without markup.
@@ -443,7 +447,8 @@ pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
         questions,
         photo: _,
     } = document;
-    let document::Head { slug, title, document: number, revision, issued, system, summary, fits, hours, steps: _, draft } = head;
+    let document::Head { slug, title, document: number, revision, issued, system, summary, fits, hours, least, untimed, steps: _, draft } =
+        head;
     let supplies = |rows: &[document::Counted]| rows.iter().map(|row| supply(row, document)).collect();
     let file = GuideFile {
         format: FORMAT,
@@ -465,6 +470,8 @@ pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
         fits: fits.iter().map(|vehicle| Vehicle { id: vehicle.id.clone(), name: vehicle.name.clone() }).collect(),
         not_for: not_for.clone(),
         hours: hours.as_ref().map(duration),
+        at_least_minutes: (*least > 0).then(|| *least as f64 / 1000.0),
+        steps_without_time: *untimed,
         options: choices
             .iter()
             .flat_map(|choice| &choice.options)
