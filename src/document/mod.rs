@@ -242,6 +242,8 @@ pub enum Remark {
     Needed,
     /// Nobody has told how many are supplied, and no step says how many are needed.
     Uncounted,
+    /// Nobody has told how many are on the vehicle.
+    UncountedOn,
     /// It is not to be used again.
     OneUse,
     /// The author's words.

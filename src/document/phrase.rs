@@ -203,9 +203,16 @@ impl TorqueRow {
 }
 
 impl Counted {
-    /// How many, as printed; empty where the guide does not say.
+    /// How many, as printed; a blank where nobody knows it yet, empty where the guide does not say.
     pub fn count_words(&self) -> String {
-        self.count.map_or_else(String::new, |count| count.to_string())
+        let asked = self.remarks.iter().any(|remark| matches!(remark, Remark::Uncounted | Remark::UncountedOn));
+        let none = if asked { count_words(0) } else { String::new() };
+        self.count.map_or(none, |count| count.to_string())
+    }
+
+    /// Whether nobody has told how many there are.
+    pub fn is_untold(&self) -> bool {
+        self.remarks.iter().any(|remark| matches!(remark, Remark::Uncounted | Remark::UncountedOn | Remark::Needed))
     }
 
     /// What is said behind it.
@@ -218,6 +225,7 @@ impl Counted {
             Remark::NotBack => Some("no step puts it back on".to_owned()),
             Remark::Needed => Some("needed; how many are supplied is not told".to_owned()),
             Remark::Uncounted => Some("how many are supplied is not told".to_owned()),
+            Remark::UncountedOn => Some("how many are on the vehicle is not told".to_owned()),
             Remark::OneUse => Some("not to be used again".to_owned()),
             Remark::Note(words) => Some(words.clone()),
         };

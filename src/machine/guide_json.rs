@@ -654,7 +654,12 @@ fn tool(tool: &document::Tool) -> Tool {
 }
 
 fn supply(row: &document::Counted, document: &Document) -> Supply {
-    Supply { name: row.name.clone(), count: row.count_words(), number: row.number.clone(), note: row.note(&document.choices) }
+    Supply {
+        name: row.name.clone(),
+        count: row.count.map(|count| count.to_string()).unwrap_or_default(),
+        number: row.number.clone(),
+        note: row.note(&document.choices),
+    }
 }
 
 fn circuit(circuit: &document::Circuit) -> Circuit {

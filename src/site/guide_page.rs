@@ -271,6 +271,7 @@ impl Maker<'_> {
                 amounts: amounts(&row.amounts),
                 number: row.number.clone(),
                 note: row.note(&self.document.choices),
+                untold: row.is_untold(),
             })
             .collect()
     }

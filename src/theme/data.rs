@@ -172,6 +172,8 @@ pub struct Counted {
     pub number: Option<String>,
     /// A few words.
     pub note: Option<String>,
+    /// Whether nobody has told how many there are.
+    pub untold: bool,
 }
 
 /// A tightening value where it is used.

@@ -121,9 +121,9 @@ fn a_connector_is_drawn_only_where_its_places_and_its_side_are_told() {
     let home = shop(DRAFT);
     let page = published(home.path(), "index.html");
     assert!(!page.contains("seen from the wire side"), "the side is invented");
-    let table = page.split("<table class=\"pins\">").nth(1).expect("a table of the cavities").split("</table>").next().unwrap();
+    let table = page.split("<table class=\"cavities\">").nth(1).expect("a table of the cavities").split("</table>").next().unwrap();
     assert!(table.contains("Lamp") && table.contains("Earth") && table.contains("BN"), "{table}");
-    assert!(page.contains("is not told") && published(home.path(), "checklist-a4.html").contains("<table class=\"pins\">"));
+    assert!(page.contains("is not told") && published(home.path(), "checklist-a4.html").contains("<table class=\"cavities\">"));
     assert!(report(home.path()).contains("[side-untold]"), "a list of pins without layout asks for it");
     // As written cavity by cavity on paper too.
     let checklist = sheet(home.path(), &[]);
@@ -131,7 +131,7 @@ fn a_connector_is_drawn_only_where_its_places_and_its_side_are_told() {
     let told = DRAFT.replace("name = \"Lamp plug\"", "name = \"Lamp plug\"\nlayout = [\"1 2\"]\nseen_from = \"wire-side\"");
     let home = shop(&told);
     let page = published(home.path(), "index.html");
-    assert!(!page.contains("class=\"pins\"") && !report(home.path()).contains("side-untold"));
+    assert!(!page.contains("class=\"cavities\"") && !report(home.path()).contains("side-untold"));
 }
 
 #[test]
