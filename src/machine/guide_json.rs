@@ -8,7 +8,8 @@ use crate::document::words::{self, pictures};
 use crate::document::{self, Document, phrase};
 use crate::guide::model::Shop;
 use crate::pictures::Published;
-use crate::quantity::{Dimension, Exact, Form, Quantity};
+use crate::quantity::{Exact, Form, Quantity};
+use super::number::{base_unit, decimal};
 
 /// What the field `format` of a guide says.
 pub const FORMAT: &str = "bayleaf-guide";
@@ -746,35 +747,10 @@ fn value_of(value: &value::Value) -> Value {
     }
 }
 
-/// The base unit of a dimension, as `quantity` states it.
-fn base_unit(dimension: Dimension) -> &'static str {
-    match dimension {
-        Dimension::Torque => "N·m",
-        Dimension::Angle => "°",
-        Dimension::Length => "m",
-        Dimension::Area => "m²",
-        Dimension::Pressure => "Pa",
-        Dimension::Volume => "m³",
-        Dimension::Mass => "kg",
-        Dimension::Force => "N",
-        Dimension::Temperature | Dimension::TemperatureDifference => "K",
-        Dimension::Time => "s",
-        Dimension::Current => "A",
-        Dimension::Voltage => "V",
-        Dimension::Resistance => "Ω",
-        Dimension::Power => "W",
-        Dimension::RotationSpeed => "r/min",
-    }
-}
-
-/// As programs read numbers: with a plain minus.
-fn decimal(value: Exact) -> String {
-    value.to_string().replace('\u{2212}', "-")
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::Dimension;
 
     #[test]
     fn base_units_are_those_of_the_table() {
