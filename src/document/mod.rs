@@ -124,6 +124,10 @@ pub struct Head {
     pub fits: Vec<Vehicle>,
     /// Time for the job.
     pub hours: Option<Value>,
+    /// What the steps that always apply add up to in thousandths of a minute, as far as they give a time: a lower bound.
+    pub least: u64,
+    /// How many steps give no time.
+    pub untimed: usize,
     /// How many steps.
     pub steps: usize,
     /// Whether it is published although it is held.
@@ -238,6 +242,8 @@ pub enum Remark {
     Needed,
     /// Nobody has told how many are supplied, and no step says how many are needed.
     Uncounted,
+    /// Nobody has told how many are on the vehicle.
+    UncountedOn,
     /// It is not to be used again.
     OneUse,
     /// The author's words.

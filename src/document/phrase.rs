@@ -3,8 +3,9 @@
 
 use super::value::Value;
 use super::when::{Choice, When};
-use super::{Caution, Counted, Document, Fasteners, Operation, Remark, Target, Torque, TorqueRow};
+use super::{Caution, Counted, Document, Fasteners, Head, Operation, Remark, Target, Torque, TorqueRow};
 use crate::guide::model::Date;
+use crate::guide::tally;
 use crate::guide::untold::Who;
 use crate::guide::verb::Verb;
 use crate::quantity;
@@ -45,6 +46,22 @@ pub fn duration(value: &Value) -> String {
     let words = value.quantity().map_or_else(|| value.spelt().first.clone(), quantity::duration_words);
     let ends: Vec<String> = words.split(" to ").map(|end| end.replace(' ', "\u{a0}")).collect();
     ends.join(" to ")
+}
+
+/// The time for a job: as the guide states it, or else as far as its steps tell it.
+pub fn time(head: &Head) -> Option<String> {
+    let stated = head.hours.as_ref();
+    let known = stated.filter(|hours| hours.untold().is_none()).map(duration);
+    if known.is_some() || head.least == 0 {
+        return known.or_else(|| stated.map(duration));
+    }
+    let blank = stated.map_or_else(String::new, |hours| format!("{}, ", duration(hours)));
+    let without = match head.untimed {
+        0 => String::new(),
+        1 => " and one step without a time".to_owned(),
+        untimed => format!(" and {untimed} steps without a time"),
+    };
+    Some(format!("{blank}at least {}{without}", tally::minutes_words(head.least).replace(' ', "\u{a0}")))
 }
 
 /// A name in the middle of a sentence; abbreviations keep their capitals.
@@ -139,6 +156,10 @@ impl Torque {
             "circle" => "round the circle, crosswise".to_owned(),
             "rectangle" => "from the middle outwards".to_owned(),
             "in-order" => "in the order of the step".to_owned(),
+            "maker-sequence" => match &self.source {
+                Some(source) => format!("in the maker’s sequence, see {source}"),
+                None => "in the maker’s sequence".to_owned(),
+            },
             other => other.to_owned(),
         })
     }
@@ -182,9 +203,16 @@ impl TorqueRow {
 }
 
 impl Counted {
-    /// How many, as printed; empty where the guide does not say.
+    /// How many, as printed; a blank where nobody knows it yet, empty where the guide does not say.
     pub fn count_words(&self) -> String {
-        self.count.map_or_else(String::new, |count| count.to_string())
+        let asked = self.remarks.iter().any(|remark| matches!(remark, Remark::Uncounted | Remark::UncountedOn));
+        let none = if asked { count_words(0) } else { String::new() };
+        self.count.map_or(none, |count| count.to_string())
+    }
+
+    /// Whether nobody has told how many there are.
+    pub fn is_untold(&self) -> bool {
+        self.remarks.iter().any(|remark| matches!(remark, Remark::Uncounted | Remark::UncountedOn | Remark::Needed))
     }
 
     /// What is said behind it.
@@ -197,6 +225,7 @@ impl Counted {
             Remark::NotBack => Some("no step puts it back on".to_owned()),
             Remark::Needed => Some("needed; how many are supplied is not told".to_owned()),
             Remark::Uncounted => Some("how many are supplied is not told".to_owned()),
+            Remark::UncountedOn => Some("how many are on the vehicle is not told".to_owned()),
             Remark::OneUse => Some("not to be used again".to_owned()),
             Remark::Note(words) => Some(words.clone()),
         };

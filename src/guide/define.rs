@@ -3,7 +3,7 @@
 
 use crate::finding::{Finding, RuleName};
 use crate::guide::facts::{Fields, Reader};
-use crate::guide::keys::{Block, Kind, keys_of};
+use crate::guide::keys::{Block, Key, Kind, keys_of};
 use crate::guide::model::{
     Acceptance, Caution, Circuit, Condition, Definitions, DriveText, Hardware, Item, Part, Pin, Signal, Spec, Stated, Table, Text, Tool,
     Vehicle, VehicleOption, WireLimit,
@@ -219,7 +219,8 @@ fn read_spec(reader: &mut Reader, f: &Fields<'_>) -> Option<Spec> {
     }
     let designation = reader.text(f, "thread").or_else(|| reader.drill(f, "drill")).or(gauge);
     if let (Some(id), None, None) = (&id, &value, &designation) {
-        let any = keys_of(Block::Spec).any(|key| matches!(key.kind, Kind::Value(_)) && f.key_span(key.name).is_some());
+        let valued = |key: &&Key| matches!(key.kind, Kind::Value(_)) || matches!(key.name, "thread" | "drill");
+        let any = keys_of(Block::Spec).filter(valued).any(|key| f.key_span(key.name).is_some());
         if !any {
             let place = reader.place(id.span);
             reader.findings.push(Finding::hold(

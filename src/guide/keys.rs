@@ -233,7 +233,7 @@ pub const ISOLATED: &[&str] = &["battery", "high-voltage", "mains", "gas"];
 /// The weights that a shop can give to a rule.
 pub const WEIGHTS: &[&str] = &["hold", "query", "remark", "off"];
 /// Tightening orders that can be named.
-pub const PATTERNS: &[&str] = &["circle", "rectangle", "crosswise", "in-order"];
+pub const PATTERNS: &[&str] = &["circle", "rectangle", "crosswise", "in-order", "maker-sequence"];
 /// What a thread is driven into.
 pub const INTO: &[&str] = &["steel", "aluminium", "plastic", "captive-nut", "rivet-nut", "insert"];
 /// From where the face of a connector is drawn.
@@ -394,7 +394,7 @@ pub const KEYS: &[Key] = &[
     key(Spec, "thread", Text, "A thread, carried as text.", "\"3/8-16 UNC\""),
     key(Spec, "drill", Text, "The size of a drill: its diameter with the unit, or the number or letter it is sold by, as in #7 or F.", "\"9 mm\""),
     key(Spec, "source", Text, "Where the value comes from: a source's id, with a page or clause in brackets if wanted, or several words.", "\"sheet\""),
-    key(Spec, "pattern", Word(PATTERNS), "The order in which several are tightened.", "\"circle\""),
+    key(Spec, "pattern", Word(PATTERNS), "The order in which several are tightened. `maker-sequence` is the sequence that the source shows and the guide does not repeat; an order that nobody knows yet is \"untold\".", "\"circle\""),
     key(Spec, "rows", Count, "For a rectangle: in how many rows the fasteners stand.", "2"),
     key(Spec, "order", Text, "An order of the supplier's own: position numbers in the order of tightening. Positions run clockwise from the top, or row by row from the top left.", "\"1-4-2-3\""),
     key(Spec, "stages", Texts, "The passes, in percent or as values.", "[\"50 %\", \"100 %\"]"),

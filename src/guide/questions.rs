@@ -3,7 +3,7 @@
 
 use crate::finding::{Finding, RuleName};
 use crate::guide::keys::{Block, Kind, find};
-use crate::guide::model::{Guide, Shop, Text, TorqueRef};
+use crate::guide::model::{Guide, Item, Shop, Text, TorqueRef};
 use crate::guide::names::Names;
 use crate::guide::prose::RefKind;
 use crate::guide::tally;
@@ -61,11 +61,11 @@ pub fn questions(guide: &Guide<'_>, shop: &Shop) -> Vec<Question> {
     for item in guide.own.items.rows.iter().filter(|item| !item.pins.is_empty()) {
         let asked = |key: &str| crate::guide::untold::of(guide, shop, Block::Connector, &item.id.value, key).is_some();
         if item.layout.is_empty() && !asked("layout") {
-            let text = format!("How do the cavities of “{}” stand on its housing", item.name.value);
+            let text = format!("How the cavities of “{}” stand on its housing", item.name.value);
             all.push(silent(text, Some(Who::Vehicle), None, item.id.span));
         }
         if item.seen_from.is_none() && !asked("seen_from") {
-            let text = format!("From which side is the layout of “{}” seen?", item.name.value);
+            let text = format!("From which side the layout of “{}” is seen", item.name.value);
             all.push(silent(text, Some(Who::Vehicle), None, item.id.span));
         }
     }
@@ -132,6 +132,15 @@ fn counted(count: u32, name: &str) -> String {
     }
 }
 
+/// The name of what is untold; of a cavity with its connector.
+fn named(guide: &Guide<'_>, untold: &Untold) -> String {
+    let of = |item: &&Item| item.pins.iter().any(|pin| untold.table.contains(pin.at.span));
+    match guide.own.items.rows.iter().filter(|_| untold.block == Block::Pin).find(of) {
+        Some(item) => format!("{} of “{}”", untold.name, item.name.value),
+        None => untold.name.clone(),
+    }
+}
+
 /// The fasteners of the operation that has an untold torque, with their verb; none where it names none.
 fn tightened(guide: &Guide<'_>, names: Names<'_>, untold: &Untold) -> Option<String> {
     let (_, operation) = guide.operations().find(|(_, operation)| operation.span == untold.table)?;
@@ -148,7 +157,7 @@ fn tightened(guide: &Guide<'_>, names: Names<'_>, untold: &Untold) -> Option<Str
 
 /// The words for something untold, less the question: `how many “Lamp screw” are supplied`.
 pub fn what(guide: &Guide<'_>, names: Names<'_>, untold: &Untold) -> String {
-    let name = &untold.name;
+    let name = &named(guide, untold);
     if let (Block::Operation, "torque", Some(tightened)) = (untold.block, untold.key, tightened(guide, names, untold)) {
         return format!("to which torque {tightened} tightened");
     }
@@ -177,7 +186,7 @@ pub fn what(guide: &Guide<'_>, names: Names<'_>, untold: &Untold) -> String {
         (_, "lubricant") => format!("which lubricant goes on {of}"),
         (_, "retorque") => format!("when the torque of {of} is checked again"),
         (Block::Operation, "torque") => format!("to which torque {} is tightened", thing(name)),
-        (Block::Operation, "count" | "hardware") => format!("how many {} there are", thing(name)),
+        (Block::Operation, "count" | "hardware") => format!("how many {} there are here", thing(name)),
         (Block::Operation, "source") => format!("where the torque of {} comes from", thing(name)),
         (Block::Operation, "adapter_angle") => format!("at which angle the adapter stands on {}", thing(name)),
         (Block::Operation, "loosen_stages") => format!("in which passes {} is undone", thing(name)),

@@ -95,9 +95,12 @@ pub fn turn_of(used: &TorqueUse<'_>, hardware: &Hardware, names: Names<'_>, shop
     (most > 0.0).then_some(most).or_else(beside)
 }
 
-/// How many fasteners an operation tightens to its torque.
+/// How many fasteners an operation tightens to its torque; 0 where nobody knows it yet.
 pub fn count_of(operation: &Operation, names: Names<'_>) -> u32 {
-    tally::hardware_of(operation, names).iter().filter(|(_, hardware)| hardware.takes_torque()).map(|(count, _)| count).sum()
+    let counts: Vec<u32> =
+        tally::hardware_of(operation, names).iter().filter(|(_, hardware)| hardware.takes_torque()).map(|(count, _)| *count).collect();
+    // Of some nobody knows how many there are: the sum of the others is no count.
+    if counts.contains(&0) { 0 } else { counts.iter().sum() }
 }
 
 /// The order in which `count` fasteners are tightened by a spec; none where it asks for none that could be drawn.

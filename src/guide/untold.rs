@@ -61,6 +61,13 @@ impl Answer {
         }
     }
 
+    /// The same behind a blank, in few words.
+    pub fn beside_blank(&self) -> Option<String> {
+        let parts = [self.who.map(|who| format!("ask the {}", who.word())), self.place.clone()];
+        let words: Vec<String> = parts.into_iter().flatten().collect();
+        (!words.is_empty()).then(|| words.join(", "))
+    }
+
     /// The same as something to do.
     pub fn remedy(&self) -> String {
         match (self.who, self.words()) {

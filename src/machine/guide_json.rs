@@ -8,7 +8,8 @@ use crate::document::words::{self, pictures};
 use crate::document::{self, Document, phrase};
 use crate::guide::model::Shop;
 use crate::pictures::Published;
-use crate::quantity::{Dimension, Exact, Form, Quantity};
+use crate::quantity::{Exact, Form, Quantity};
+use super::number::{base_unit, decimal};
 
 /// What the field `format` of a guide says.
 pub const FORMAT: &str = "bayleaf-guide";
@@ -58,6 +59,10 @@ objects! {
         not_for: Vec<String>,
         /// Time for the whole job.
         hours: Option<Value>,
+        /// What the steps that always apply add up to in minutes, as far as they give a time; null where none gives one.
+        at_least_minutes: Option<f64>,
+        /// How many steps give no time.
+        steps_without_time: usize,
         /// Differences between vehicles that switch steps on or off.
         options: Vec<Choice>,
         /// Words before the first step, without markup.
@@ -443,7 +448,8 @@ pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
         questions,
         photo: _,
     } = document;
-    let document::Head { slug, title, document: number, revision, issued, system, summary, fits, hours, steps: _, draft } = head;
+    let document::Head { slug, title, document: number, revision, issued, system, summary, fits, hours, least, untimed, steps: _, draft } =
+        head;
     let supplies = |rows: &[document::Counted]| rows.iter().map(|row| supply(row, document)).collect();
     let file = GuideFile {
         format: FORMAT,
@@ -465,6 +471,8 @@ pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
         fits: fits.iter().map(|vehicle| Vehicle { id: vehicle.id.clone(), name: vehicle.name.clone() }).collect(),
         not_for: not_for.clone(),
         hours: hours.as_ref().map(duration),
+        at_least_minutes: (*least > 0).then(|| *least as f64 / 1000.0),
+        steps_without_time: *untimed,
         options: choices
             .iter()
             .flat_map(|choice| &choice.options)
@@ -647,7 +655,12 @@ fn tool(tool: &document::Tool) -> Tool {
 }
 
 fn supply(row: &document::Counted, document: &Document) -> Supply {
-    Supply { name: row.name.clone(), count: row.count_words(), number: row.number.clone(), note: row.note(&document.choices) }
+    Supply {
+        name: row.name.clone(),
+        count: row.count.map(|count| count.to_string()).unwrap_or_default(),
+        number: row.number.clone(),
+        note: row.note(&document.choices),
+    }
 }
 
 fn circuit(circuit: &document::Circuit) -> Circuit {
@@ -734,35 +747,10 @@ fn value_of(value: &value::Value) -> Value {
     }
 }
 
-/// The base unit of a dimension, as `quantity` states it.
-fn base_unit(dimension: Dimension) -> &'static str {
-    match dimension {
-        Dimension::Torque => "N·m",
-        Dimension::Angle => "°",
-        Dimension::Length => "m",
-        Dimension::Area => "m²",
-        Dimension::Pressure => "Pa",
-        Dimension::Volume => "m³",
-        Dimension::Mass => "kg",
-        Dimension::Force => "N",
-        Dimension::Temperature | Dimension::TemperatureDifference => "K",
-        Dimension::Time => "s",
-        Dimension::Current => "A",
-        Dimension::Voltage => "V",
-        Dimension::Resistance => "Ω",
-        Dimension::Power => "W",
-        Dimension::RotationSpeed => "r/min",
-    }
-}
-
-/// As programs read numbers: with a plain minus.
-fn decimal(value: Exact) -> String {
-    value.to_string().replace('\u{2212}', "-")
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::Dimension;
 
     #[test]
     fn base_units_are_those_of_the_table() {

@@ -7,6 +7,7 @@ pub mod feed;
 pub mod guide_json;
 pub mod icon;
 pub mod manifest;
+mod number;
 pub mod opensearch;
 pub mod sitemap;
 

@@ -267,7 +267,7 @@ fn joints_chapter() -> Chapter {
             section(
                 "Order and passes",
                 &[
-                    "`pattern` names the order: `circle` for 4 to 24 on a circle, `rectangle` for `rows` of them from the middle outward, `crosswise` for two rows, `in-order` for one after the other. `order = \"1-4-2-3\"` gives the supplier's own; with a pattern it is held against that. Positions run clockwise from the top of a circle, and row by row from the top left of a rectangle.",
+                    "`pattern` names the order: `circle` for 4 to 24 on a circle, `rectangle` for `rows` of them from the middle outward, `crosswise` for two rows, `in-order` for one after the other, `maker-sequence` for the sequence that the source shows and the guide does not repeat. `order = \"1-4-2-3\"` gives the supplier's own; with a pattern it is held against that. Positions run clockwise from the top of a circle, and row by row from the top left of a rectangle.",
                     "Pages and checklists draw the order with the number of each place; boxes stand in the same order, a row for each pass in `stages`. Passes are percentages or torques and rise to 100 %; `check 100 %` is a check pass. On `loosen` or `remove`, `loosen_as` names the spec in the reverse of whose order the hardware is undone, and `loosen_stages = [\"1/4 turn\", \"out\"]` the passes of undoing, drawn and ticked in the same way. Passes of four fasteners or more ask for an order; so do six bolts or more of one joint in a single pass, where `in-order` says that any will do.",
                 ],
             ),

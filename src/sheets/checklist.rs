@@ -208,7 +208,7 @@ impl<'j> Maker<'j> {
         };
         tell("Fits", guide.head.fits.iter().map(|vehicle| vehicle.name.clone()).collect::<Vec<_>>().join("; "));
         tell("Not for", guide.not_for.join("; "));
-        tell("Time", guide.head.hours.as_ref().map(phrase::duration).unwrap_or_default());
+        tell("Time", phrase::time(&guide.head).unwrap_or_default());
         let mut pieces = self.desk.paragraph(0.0, &words, SMALL, mm(1.0));
         let open = guide.choices.iter().flat_map(|choice| &choice.options).filter(|option| self.job.chosen.of(&option.id).is_none());
         let rows: Vec<(Tick, Words)> = open.map(|option| (self.blank(), Words::plain(option.name.as_str()))).collect();

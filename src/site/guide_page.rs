@@ -119,7 +119,8 @@ pub fn part_rows(document: &Document, rows: &[document::Counted]) -> Vec<page::P
 
 /// The line that lists show.
 pub fn line(head: &document::Head) -> page::GuideLine {
-    let document::Head { slug, title, document, revision, issued, system, summary, fits, hours, steps, draft } = head;
+    let document::Head { slug, title, document, revision, issued, system, summary, fits, hours: _, least: _, untimed: _, steps, draft } =
+        head;
     page::GuideLine {
         slug: slug.clone(),
         title: title.clone(),
@@ -130,7 +131,7 @@ pub fn line(head: &document::Head) -> page::GuideLine {
         system: system.clone(),
         summary: summary.clone(),
         fits: fits.iter().map(|vehicle| page::Vehicle { id: vehicle.id.clone(), name: vehicle.name.clone() }).collect(),
-        hours: hours.as_ref().map(phrase::duration),
+        hours: phrase::time(head),
         steps: *steps,
         draft: *draft,
     }
@@ -270,6 +271,7 @@ impl Maker<'_> {
                 amounts: amounts(&row.amounts),
                 number: row.number.clone(),
                 note: row.note(&self.document.choices),
+                untold: row.is_untold(),
             })
             .collect()
     }

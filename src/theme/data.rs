@@ -2,12 +2,14 @@
 //! shop's own get the same. Fields whose names end in `html` hold finished markup and are written with
 //! `safe`; all others are text. Model types never come this far.
 
+mod asked;
 mod comparison;
 mod findings;
 mod lists;
 
 use serde::Serialize;
 
+pub use asked::*;
 pub use comparison::*;
 pub use findings::*;
 pub use lists::{
@@ -172,6 +174,8 @@ pub struct Counted {
     pub number: Option<String>,
     /// A few words.
     pub note: Option<String>,
+    /// Whether nobody has told how many there are.
+    pub untold: bool,
 }
 
 /// A tightening value where it is used.
@@ -281,26 +285,6 @@ pub struct Face {
     pub not_drawn: Option<&'static str>,
     /// Its cavities where it is not drawn.
     pub pins: Vec<Pin>,
-}
-
-/// Questions that one of those asked can answer.
-#[derive(Clone, Debug, Serialize)]
-pub struct Asked {
-    /// Whom to ask, as a heading.
-    pub who: &'static str,
-    /// The questions.
-    pub questions: Vec<Question>,
-}
-
-/// What nobody knows yet.
-#[derive(Clone, Debug, Serialize)]
-pub struct Question {
-    /// What is not known, with what somebody heard of it.
-    pub words: String,
-    /// Where the answer would be found.
-    pub place: Option<String>,
-    /// The step it comes up in.
-    pub step: Option<StepLink>,
 }
 
 /// A cavity of a connector that is not drawn.

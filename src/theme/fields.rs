@@ -6,8 +6,13 @@ use crate::theme::BUILT_IN;
 use crate::theme::data::VERSION;
 
 /// The declarations of what templates get.
-const SOURCES: [&str; 4] =
-    [include_str!("data.rs"), include_str!("data/comparison.rs"), include_str!("data/lists.rs"), include_str!("data/findings.rs")];
+const SOURCES: [&str; 5] = [
+    include_str!("data.rs"),
+    include_str!("data/asked.rs"),
+    include_str!("data/comparison.rs"),
+    include_str!("data/lists.rs"),
+    include_str!("data/findings.rs"),
+];
 
 /// What the built-in templates are for and what they get beside `site`, `root` and `page`.
 const TEMPLATES: &[(&str, &str)] = &[

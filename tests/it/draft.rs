@@ -121,9 +121,9 @@ fn a_connector_is_drawn_only_where_its_places_and_its_side_are_told() {
     let home = shop(DRAFT);
     let page = published(home.path(), "index.html");
     assert!(!page.contains("seen from the wire side"), "the side is invented");
-    let table = page.split("<table class=\"pins\">").nth(1).expect("a table of the cavities").split("</table>").next().unwrap();
+    let table = page.split("<table class=\"cavities\">").nth(1).expect("a table of the cavities").split("</table>").next().unwrap();
     assert!(table.contains("Lamp") && table.contains("Earth") && table.contains("BN"), "{table}");
-    assert!(page.contains("is not told") && published(home.path(), "checklist-a4.html").contains("<table class=\"pins\">"));
+    assert!(page.contains("is not told") && published(home.path(), "checklist-a4.html").contains("<table class=\"cavities\">"));
     assert!(report(home.path()).contains("[side-untold]"), "a list of pins without layout asks for it");
     // As written cavity by cavity on paper too.
     let checklist = sheet(home.path(), &[]);
@@ -131,7 +131,7 @@ fn a_connector_is_drawn_only_where_its_places_and_its_side_are_told() {
     let told = DRAFT.replace("name = \"Lamp plug\"", "name = \"Lamp plug\"\nlayout = [\"1 2\"]\nseen_from = \"wire-side\"");
     let home = shop(&told);
     let page = published(home.path(), "index.html");
-    assert!(!page.contains("class=\"pins\"") && !report(home.path()).contains("side-untold"));
+    assert!(!page.contains("class=\"cavities\"") && !report(home.path()).contains("side-untold"));
 }
 
 #[test]
@@ -198,4 +198,44 @@ fn every_finding_has_its_line_and_many_are_summed_up_first() {
     assert!((1..=60).all(|at| told.contains(&format!("`nowhere-{at}`"))), "{told}");
     let first: String = told.lines().take(12).collect::<Vec<_>>().join("\n");
     assert!(first.contains("id-unknown") && first.contains("60"), "{first}");
+}
+
+#[test]
+fn hours_add_up_to_a_lower_bound_where_steps_give_no_time() {
+    let home = shop(DRAFT);
+    let page = published(home.path(), "index.html");
+    assert!(page.contains("at least 10\u{a0}min and one step without a time"), "{page}");
+    assert!(sheet(home.path(), &[]).replace('\u{a0}', " ").contains("at least 10 min"));
+    // More than the guide says is too much, whatever the other steps take; less is no finding yet.
+    let told = |hours: &str| report(shop(&DRAFT.replace("issued =", &format!("hours = \"{hours}\"\nissued ="))).path());
+    assert!(
+        told("5 min").contains("[hours-disagree]") && told("5 min").contains("without the one step that gives no time"),
+        "{}",
+        told("5 min")
+    );
+    for hours in ["10 min", "1", "0.5..2"] {
+        assert!(!told(hours).contains("[hours-disagree]"), "{hours}");
+    }
+    // A step of some vehicles only is no part of what all take.
+    let option = DRAFT.replace("[[part]]\nid = \"lamp\"", "[[option]]\nid = \"tow\"\nname = \"Tow pack\"\n\n[[part]]\nid = \"lamp\"");
+    let home = shop(&option.replace("minutes = 10", "when = \"tow\"\nminutes = 10"));
+    assert!(!published(home.path(), "index.html").contains("at least"));
+}
+
+#[test]
+fn an_order_is_told_given_or_asked_for() {
+    let six = DRAFT.replace(
+        "id = \"lamp-torque\"",
+        "id = \"screws\"\nfor = \"lamp-screw\"\ntorque = \"3 N·m\"\nsource = \"sheet of the lamp\"\n%\n[[spec]]\nid = \"lamp-torque\"",
+    );
+    let six = six.replace("hardware = \"6 x lamp-screw\" }", "hardware = \"6 x lamp-screw\", torque = \"screws\" }");
+    let with = |order: &str| shop(&six.replace('%', order));
+    assert!(report(with("").path()).contains("[pattern-missing]"));
+    let told = with("pattern = \"maker-sequence\"");
+    assert!(!report(told.path()).contains("[pattern-missing]"));
+    assert!(published(told.path(), "torque.html").contains("in the maker’s sequence, see sheet of the lamp"));
+    let asked = with("order = \"untold: supplier\"");
+    let found = report(asked.path());
+    assert!(!found.contains("[pattern-missing]") && found.contains("nobody knows yet in which order"), "{found}");
+    assert!(published(asked.path(), "torque.html").contains("order not known yet: ________"));
 }

@@ -143,13 +143,19 @@ fn pages_sheets_and_files_show_a_blank_and_never_a_guess() {
     let page = fs::read_to_string(folder.join("index.html")).unwrap();
     assert!(page.contains("id=\"questions\"") && page.contains("Ask the supplier") && page.contains("not known yet"), "{page}");
     assert!(page.contains("____ × Rail nut"), "a count that nobody knows is a blank");
+    // In the kit stands what is supplied, on the vehicle what is there; each is asked for in its own words.
+    assert_eq!(page.matches("how many are on the vehicle is not told").count(), 1, "{page}");
+    assert!(page.contains("<table class=\"cavities\">"), "{page}");
     let data: serde_json::Value = serde_json::from_str(&fs::read_to_string(folder.join("guide.json")).unwrap()).unwrap();
     assert_eq!(data["questions"].as_array().unwrap().len(), 16);
+    assert!(data["hardware"].as_array().unwrap().iter().all(|row| row["name"] != "Rail nut M6"), "{data:#}");
     let words = |file: &str| out(&Command::new("pdftotext").args(["-layout", folder.join(file).to_str().unwrap(), "-"]).output().unwrap());
     let torques = words("torque-a4.pdf");
     assert!(torques.contains("6 × Ladder bolt") && torques.contains("________") && torques.contains("not known yet"), "{torques}");
     let packing = words("packing-a4.pdf");
-    assert!(packing.contains("Ladder bolt") && packing.contains("needed"), "{packing}");
+    assert!(packing.contains("Ladder bolt") && packing.contains("needed") && !packing.contains("Rail nut"), "{packing}");
+    let checklist = fs::read_to_string(folder.join("checklist-a4.html")).unwrap();
+    assert!(checklist.contains("needed; how many are supplied is not told"), "{checklist}");
     let questions = words("questions-a4.pdf");
     for part in ["Questions", "Ask the supplier", "Not known yet", "Answer", "Who, date", "How many of “Ladder bolt” are", "NOT RELEASED"]
     {

@@ -47,6 +47,7 @@ fn what_nobody_knows_is_told_at_its_place() {
         "do = [{ fit = \"cover\", hardware = \"untold x bolt: vehicle\", torque = \"bolt\" }]",
     );
     at("fact-untold", "untold", BOLT, "wait = \"untold\"");
+    silent("key-missing", "[[spec]]\nid = \"hole\"\nname = \"Hole\"\ndrill = \"untold\"\n", "");
     // A word that begins so, a note, and a value that is there.
     silent("fact-untold", &bolt("supplied = 4", "supplied = 4\nnote = \"untold riches\""), FIT);
     silent("fact-untold", &bolt("\"practice sheet\"", "\"the untold practice of this shop\""), FIT);

@@ -179,7 +179,7 @@ impl<'g> Maker<'g, '_> {
     /// Hardware of which nobody has told how many are supplied: what is needed beyond what came off.
     fn needed(&self, hardware: &'g Hardware, remarks: Vec<Remark>) -> Option<Counted> {
         let flow = self.flow(&hardware.id.value);
-        let told = hardware.uncounted && hardware.on_vehicle.is_none();
+        let told = self.told(&None, Block::Hardware, &hardware.id.value, "supplied").is_some();
         let remark = if flow.on > 0 { Remark::Needed } else { told.then_some(Remark::Uncounted)? };
         let remarks = std::iter::once(remark).chain(remarks).collect();
         let row = self.counted(hardware, flow.on, remarks);
@@ -238,14 +238,18 @@ impl<'g> Maker<'g, '_> {
 
     pub(super) fn vehicle_hardware(&self) -> Vec<Counted> {
         let own = self.guide.own.hardware.rows.iter().filter_map(|hardware| {
-            let count = hardware.on_vehicle.filter(|count| count.value > 0)?;
+            let asked = self.told(&None, Block::Hardware, &hardware.id.value, "on_vehicle").is_some();
+            let count = hardware.on_vehicle.map(|count| i64::from(count.value)).filter(|count| *count > 0);
+            if count.is_none() && !asked {
+                return None;
+            }
             let remark = self
                 .fate(hardware)
                 .or_else(|| (!hardware.when.is_always()).then(|| Remark::Only(When::of(&hardware.when))))
                 .or_else(|| text(&hardware.note).map(Remark::Note))
                 .or_else(|| hardware.one_use.then_some(Remark::OneUse));
-            let remarks = remark.into_iter().collect();
-            Some(Counted { when: self.handled_with(hardware), ..self.counted(hardware, i64::from(count.value), remarks) })
+            let remarks = asked.then_some(Remark::UncountedOn).into_iter().chain(remark).collect();
+            Some(Counted { count, when: self.handled_with(hardware), ..self.counted(hardware, 0, remarks) })
         });
         let shared = self.shared().into_values().filter(|shared| shared.off > 0);
         let shared = shared.map(|shared| {

@@ -162,6 +162,14 @@ impl<'g> Maker<'g, '_> {
                 .as_ref()
                 .map(|hours| self.value(&hours.value))
                 .or_else(|| untold::at(guide, guide.head, "hours").map(|untold| self.blank(untold))),
+            least: guide
+                .steps
+                .iter()
+                .filter(|step| step.when.is_always())
+                .filter_map(|step| step.minutes)
+                .map(|minutes| u64::from(minutes.value))
+                .sum(),
+            untimed: guide.steps.iter().filter(|step| step.minutes.is_none()).count(),
             steps: guide.steps.len(),
             draft,
         }

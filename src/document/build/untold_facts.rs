@@ -13,7 +13,7 @@ use crate::source::Spanned;
 impl<'g> Maker<'g, '_> {
     /// The blank of a fact, with whom to ask.
     pub(super) fn blank(&self, untold: &Untold) -> Value {
-        let why = untold.answer.words().map_or_else(|| UNTOLD.to_owned(), |ask| format!("{UNTOLD}: {ask}"));
+        let why = untold.answer.beside_blank().map_or_else(|| UNTOLD.to_owned(), |ask| format!("{UNTOLD}: {ask}"));
         self.new_value(Told::Untold(why))
     }
 

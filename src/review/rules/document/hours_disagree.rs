@@ -13,8 +13,9 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;
     let Some(stated) = &guide.hours else { return };
     let Some(quantity) = &stated.value.quantity else { return };
-    // A sum over only some of the steps says nothing about the whole job.
-    if guide.steps.is_empty() || guide.steps.iter().any(|step| step.minutes.is_none()) {
+    // A sum over only some of the steps is a lower bound of the whole job.
+    let untimed = guide.steps.iter().filter(|step| step.minutes.is_none()).count();
+    if guide.steps.is_empty() {
         return;
     }
     let variants = &subject.ledger.variants;
@@ -25,12 +26,17 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let seconds = |thousandths: u64| Exact::fraction(i128::from(thousandths) * 60, 1000);
     let (low, high) = quantity.base_bounds();
     let tenths = |value: Exact, tenths: i128| Exact::fraction(tenths, 10).and_then(|factor| value.times(factor));
-    let low_ok = low.and_then(|low| tenths(low, 9)).zip(seconds(least_waiting)).is_none_or(|(low, least)| least >= low);
+    let low_ok = low.and_then(|low| tenths(low, 9)).zip(seconds(least_waiting)).is_none_or(|(low, least)| least >= low) || untimed > 0;
     let high_ok = high.and_then(|high| tenths(high, 11)).zip(seconds(most)).is_none_or(|(high, most)| most <= high);
     if !(low_ok && high_ok) {
         let hours = quantity::duration_words(quantity);
         let (least, most) = (tally::minutes_words(least), tally::minutes_words(most));
         let sum = if least == most { most } else { format!("{least} to {most}, by the options of the vehicle") };
+        let sum = match untimed {
+            0 => sum,
+            1 => format!("{sum} without the one step that gives no time"),
+            untimed => format!("{sum} without the {untimed} steps that give no time"),
+        };
         findings.push(RULE.at(
             guide.place(stated.span),
             format!("the guide says {hours} and its steps add up to {sum}"),

@@ -52,7 +52,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             findings.push(RULE.at(
                 guide.place(spec.id.span),
                 message,
-                "add `pattern` (circle, rectangle, crosswise, in-order), or `order` with positions",
+                "add `pattern` (circle, rectangle, crosswise, in-order, or maker-sequence where the source shows it), `order` with positions, or \"untold\"",
             ));
         }
     }
@@ -99,6 +99,8 @@ hardware = [{ id = "bolt", name = "Bolt" }, { id = "band", name = "Band", kind =
 spec = [
   { id = "bare", torque = "20 N·m" },
   { id = "ring", torque = "20 N·m", pattern = "circle" },
+  { id = "maker", torque = "20 N·m", pattern = "maker-sequence", source = "the sheet" },
+  { id = "asked", torque = "20 N·m", order = "untold: supplier" },
   { id = "passes", torque = "20 N·m", stages = ["50 %", "100 %"] },
 ]
 "#;
@@ -130,6 +132,8 @@ spec = [
         for operations in [
             r#"{ fit = "plate", hardware = "5 x bolt", torque = "bare" }"#,
             r#"{ fit = "plate", hardware = "6 x bolt", torque = "ring" }"#,
+            r#"{ fit = "plate", hardware = "6 x bolt", torque = "maker" }"#,
+            r#"{ fit = "plate", hardware = "6 x bolt", torque = "asked" }"#,
             r#"{ fit = "plate", hardware = "6 x band", torque = "bare" }"#,
             r#"{ fit = ["plate", "leg"], hardware = "8 x bolt", torque = "bare" }"#,
             r#"{ fit = "leg", count = 3, hardware = "12 x bolt", torque = "bare" }"#,
