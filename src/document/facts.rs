@@ -259,7 +259,8 @@ struct Teller<'d> {
 impl Teller<'_> {
     fn head(&self, head: &Head, approved: Option<&str>) -> Fact {
         // The slug is the address, whether it is a draft is no matter of what it says, and its steps tell their times themselves.
-        let Head { slug: _, title, document, revision, issued, system, summary, fits, hours, least: _, untimed: _, steps: _, draft: _ } = head;
+        let Head { slug: _, title, document, revision, issued, system, summary, fits, hours, least: _, untimed: _, steps: _, draft: _ } =
+            head;
         let mut below = vec![Fact::new(Sort::Head, "title", "title", title)];
         for (key, name, told) in [
             ("document", "document number", document.clone()),

@@ -1,6 +1,7 @@
 //! Each guide as JSON: plain types of its own with a version, so that other programs can rely on them while pages change. The
 //! handbook's chapter is made from the same declaration.
 
+use super::number::{base_unit, decimal};
 use crate::described::objects;
 use crate::document::summary::Summary;
 use crate::document::value::{self, Told};
@@ -9,7 +10,6 @@ use crate::document::{self, Document, phrase};
 use crate::guide::model::Shop;
 use crate::pictures::Published;
 use crate::quantity::{Exact, Form, Quantity};
-use super::number::{base_unit, decimal};
 
 /// What the field `format` of a guide says.
 pub const FORMAT: &str = "bayleaf-guide";
