@@ -80,10 +80,8 @@ pub(crate) fn side(word: &str, next: &str) -> Option<Side> {
     if matches!(next, "hand" | "handed" | "angle" | "angles" | "way" | "over" | "away") {
         return None;
     }
-    let find = |of: &dyn Fn(&(&'static [&'static str], &'static [&'static str])) -> &'static [&'static str]| {
-        SIDES.iter().position(|pair| of(pair).contains(&word))
-    };
-    find(&|pair| pair.0).map(|at| (at, false)).or_else(|| find(&|pair| pair.1).map(|at| (at, true)))
+    let of = |which: bool| SIDES.iter().position(|pair| (if which { pair.1 } else { pair.0 }).contains(&word)).map(|at| (at, which));
+    of(false).or_else(|| of(true))
 }
 
 /// The words of a name, in lower case, without marks; a hyphen parts words.

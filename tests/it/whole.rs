@@ -81,7 +81,9 @@ fn one_shop_gives_one_site_whatever_the_machine() {
     assert!(expected.len() > 30 && is_whole(&expected), "{} files", expected.len());
     let second = home.path().join("b/ein Ordner mit Größe \u{1f527}/and a long way down");
     shop(&second, 1, (0..GUIDES).rev());
-    let machines: [(&str, &[(&str, &str)], &[&str]); 7] = [
+    /// What is different, the environment, and further arguments.
+    type Machine = (&'static str, &'static [(&'static str, &'static str)], &'static [&'static str]);
+    let machines: [Machine; 7] = [
         ("another path and order of entries", &[], &[]),
         ("German", &[("LC_ALL", "de_DE.UTF-8"), ("LANG", "de_DE.UTF-8")], &[]),
         ("Turkish, by the other i", &[("LC_ALL", "tr_TR.UTF-8")], &[]),

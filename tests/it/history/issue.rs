@@ -25,7 +25,9 @@ pub(crate) const B: (&str, &str, &str) = ("B", "2026-03-02", "what = \"Torque of
 
 pub(crate) fn home() -> tempfile::TempDir {
     let home = tempfile::tempdir().unwrap();
-    put(home.path(), "shop.toml", SHOP);
+    // A record names its wrench by the number of the shop.
+    let numbered = SHOP.replace("id = \"torque-wrench-60\"\n", "id = \"torque-wrench-60\"\nnumber = \"TW-03\"\n");
+    put(home.path(), "shop.toml", &numbered);
     put(home.path(), "bracket/bracket.svg", DRAWING);
     put(home.path(), "bracket/guide.md", &guide("A", "2026-01-02", "22.5 N·m", &[]));
     home

@@ -77,7 +77,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                         | "neither"
                 )
             });
-            if DEEDS.iter().any(|deed| starts(&deed)) && !bounded {
+            if DEEDS.iter().any(starts) && !bounded {
                 let message = format!("\"{}\" tells to do what the caution is there to prevent", sentence.text());
                 findings.push(RULE.at(
                     subject.guide.place(avoid.span),

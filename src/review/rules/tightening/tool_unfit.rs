@@ -20,7 +20,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                 let Some(hardware) = subject.names.hardware(&named.id.value) else { continue };
                 let Some(drive) = hardware.drive.as_ref().map(|drive| DriveText::new(drive.as_str())) else { continue };
                 let covers = |tool: &&Tool| tool.drives.iter().any(|size| size.is(&drive));
-                if operation.by_hand || tools.iter().any(|tool| covers(&tool)) {
+                if operation.by_hand || tools.iter().any(covers) {
                     continue;
                 }
                 let names: Vec<String> = sized.iter().map(|tool| format!("`{}`", tool.name.value)).collect();
