@@ -27,6 +27,7 @@ pub(super) struct Workplace {
     /// The shop.
     pub(super) shop: Shop,
     /// Whether the shop's own way puts inch and pound units first, whatever is asked of a command.
+    #[cfg(feature = "sheets")]
     pub(super) imperial_first: bool,
     /// What stands before `guides/` in every path that is shown.
     pub(super) folder: String,
@@ -115,6 +116,7 @@ impl Workplace {
         });
         let claims = claims.collect();
         Ok(Workplace {
+            #[cfg(feature = "sheets")]
             imperial_first: shop.imperial_first,
             shop,
             folder: before,
