@@ -26,6 +26,21 @@
     b.addEventListener("click", act);
     note.append(" ", b);
   }
+  /* What differs in the newer page. It tells what changed since the revision before it; where this one is older still, the page of this one's
+     revision does. */
+  /** @type {(page: Document) => Promise<string[]>} */
+  function differs(page) {
+    const since = page.getElementById("since"), most = 5;
+    /* Whole sentences with both sides are read on the page. */
+    /** @type {(rows: Iterable<Element>) => string[]} */
+    const texts = (rows) => Array.from(rows).map((row) => (row.textContent || "").replace(/\s+/g, " ").trim()).filter((text) => text.length < 160).slice(0, most);
+    if (!data.revision) return Promise.resolve([]);
+    if (since && since.dataset.since === data.revision) return Promise.resolve(texts(since.querySelectorAll("li")));
+    return fetch(new URL("rev-" + data.revision.toLowerCase() + ".html", location.href).href, { cache: "no-store" }).then((r) => r.ok ? r.text() : "").then((html) => {
+      const older = new DOMParser().parseFromString(html, "text/html").getElementById("since");
+      return older ? texts(older.querySelectorAll(".diff")) : [];
+    }).catch(() => []);
+  }
   /* Compares with the page as it is on the server now. */
   let tries = 0, wait = 0;
   function check() {
@@ -40,15 +55,12 @@
         if (isKept) tell("Kept copy of " + what(data.revision, data.print) + ". It is the newest.");
         return;
       }
-      /* The newer page tells what differs from the revision before it: where that is this one, its values are told here. */
-      const since = page.getElementById("since"), facts = since && data.revision && since.dataset.since === data.revision
-        ? Array.from(since.querySelectorAll("li")).slice(0, 5).map((li) => li.textContent) : [];
-      tell((isKept ? "Kept copy of " : "This is ") + what(data.revision, data.print) + ". A newer one exists: " + what(now.revision, now.print) + "." + (facts.length ? " It differs in: " + facts.join("; ") + "." : ""), "Take the newer one", () => {
+      differs(page).then((facts) => tell((isKept ? "Kept copy of " : "This is ") + what(data.revision, data.print) + ". A newer one exists: " + what(now.revision, now.print) + "." + (facts.length ? " It differs in: " + facts.join("; ") + "." : ""), "Take the newer one", () => {
         us.keep(now.revision, now.print).then((said) => {
           if (said.kept) location.reload();
           else tell("The newer one could not be fetched whole. The kept copy stays as it is.");
         });
-      });
+      }));
     }).catch(() => {
       if (isKept) tell("Kept copy of " + what(data.revision, data.print) + ". There is no network, so a newer one may exist.");
       /* A device may be on a network that leads nowhere and never says when it does again: asked ever more seldom. */
