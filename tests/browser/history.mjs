@@ -21,7 +21,7 @@ export async function history({ checks, browser, project }) {
   }
   const home = mkdtempSync(join(tmpdir(), 'history-'));
   cpSync(join(project, 'guides'), join(home, 'guides'), { recursive: true });
-  const run = (...words) => execFileSync(program, ['-C', home, ...words], { stdio: 'ignore' });
+  const run = (...words) => execFileSync(program, ['-C', home, ...words], { stdio: ['ignore', 'ignore', 'pipe'] });
   const file = join(home, 'guides', SLUG, 'guide.md');
   const revision = /^revision = "([A-Z])"/m.exec(readFileSync(file, 'utf8'))[1];
   const next = String.fromCharCode(revision.charCodeAt(0) + 1);
@@ -42,8 +42,8 @@ export async function history({ checks, browser, project }) {
     });
     // The next revision: one torque is another one, and told.
     const guide = readFileSync(file, 'utf8').replace(/^revision = ".*"/m, `revision = "${next}"`).replace(/^issued   = .*/m, 'issued   = 2027-03-01')
-      .replace('torque    = "45 N·m (33 lb·ft)"', 'torque    = "46 N·m (34 lb·ft)"')
-      .replace(/(what     = "Looms are led[^\n]*\n(?:anew[^\n]*\n)?)/, `$1\n[[change]]\nrevision = "${next}"\nissued   = 2027-03-01\nwhat     = "Torque 46 N·m"\n`);
+      .replace('spec.seat-bolt = "45 N·m (33 lb·ft);', 'spec.seat-bolt = "46 N·m (34 lb·ft);')
+      .replace(/(what     = "Looms are led[^\n]*\n(?:anew[^\n]*\n)?)/, `$1\n[change.${next}]\nissued   = 2027-03-01\nwhat     = "Torque 46 N·m"\n`);
     writeFileSync(file, guide);
     run('publish', '--no-sheets');
     await checks.check('history: the record is printed against the revision that it names', async () => {

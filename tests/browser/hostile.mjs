@@ -93,7 +93,7 @@ export async function hostile({ checks, browser, project }) {
             if (/^\/\//.test(value)) bad.push(`${el.nodeName} ${a.name}=${a.value.slice(0, 60)}`);
           }
         }
-        if (document.querySelector('iframe,object,embed,base,form[action],main script,main style,main link,main meta')) bad.push(`an element that may not be there: ${document.querySelector('iframe,object,embed,base,form[action],main script,main style,main link,main meta').outerHTML.slice(0, 100)}`);
+        if (document.querySelector('iframe,object,embed,base,form[action]:not(.find),main script,main style,main link,main meta:not([itemprop])')) bad.push(`an element that may not be there: ${document.querySelector('iframe,object,embed,base,form[action]:not(.find),main script,main style,main link,main meta:not([itemprop])').outerHTML.slice(0, 100)}`);
         return bad.map((b) => `${location.pathname.slice(-40)}: ${b}`);
       }));
     }

@@ -237,8 +237,8 @@ async function second({ checks, browser, bases, site }) {
   const docs = [];
   for (const slug of guidesOf(site)) {
     await page.goto(`${bases.file}guides/${slug}/index.html`);
-    // A value is found by its number and unit together, as other tests ask; its unit alone is a word of ours.
-    await page.evaluate(() => document.querySelectorAll('.val').forEach((value) => value.remove()));
+    // A value is found by its number and unit together, as other tests ask; its unit alone is a word of ours, and so is the mark of a change.
+    await page.evaluate(() => document.querySelectorAll('.val, .was-changed').forEach((value) => value.remove()));
     docs.push(...await page.evaluate((slug) => [...document.querySelectorAll('article.step[id]')].map((step) => ({
       id: `${slug}#${step.id}`,
       text: [step.querySelector('h3')?.innerText, ...[...step.querySelectorAll('p:not(.stop), li')].map((e) => e.innerText)].join('\n'),
