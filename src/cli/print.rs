@@ -16,7 +16,6 @@ use crate::document::chosen::Chosen;
 use crate::document::fingerprint::fingerprint;
 use crate::document::{Document, vehicles};
 use crate::finding::Severity;
-use crate::guide::model::Shop;
 use crate::record::{self, Record};
 use crate::review::Outcome;
 use crate::sheets::paper::Paper;
@@ -429,15 +428,15 @@ fn read_guide(workplace: &Workplace, work: &Work<'_, '_>, outcome: &Outcome, wit
             Err(why) => notes.push(format!("{}: the picture {address} cannot be shown: {why}", work.guide.slug)),
         }
     }
-    // A sheet in other units is the same guide: it bears the fingerprint of the shop's own.
-    let fingerprint = (workplace.shop.imperial_first != workplace.imperial_first).then(|| {
-        let own = Shop { imperial_first: workplace.imperial_first, ..workplace.shop.clone() };
-        build::document(work.guide, &own, &Input { pictures: work.pictures, hashes: work.hashes, fingerprint: None, draft: held })
-            .fingerprint
+    // A sheet in other units is the same guide: it bears the fingerprint of the shop's own, and differs from older issues in the same facts.
+    let own = (workplace.shop.imperial_first != workplace.imperial_first).then(|| {
+        let input = Input { pictures: work.pictures, hashes: work.hashes, fingerprint: None, draft: held };
+        build::document(work.guide, &workplace.own_shop(), &input)
     });
+    let fingerprint = own.as_ref().map(|own| own.fingerprint.clone());
     let input = Input { pictures: work.pictures, hashes: work.hashes, fingerprint, draft: held };
     let mut document = build::document(work.guide, &workplace.shop, &input);
-    document.since = work.history.since(&document, work.hashes);
+    document.since = work.history.since(own.as_ref().unwrap_or(&document), work.hashes);
     let holds = outcome.count(Severity::Hold) + workplace.shop_findings.iter().filter(|finding| finding.severity == Severity::Hold).count();
     Read { document, source: work.source.clone(), pictures, holds, notes }
 }

@@ -1,6 +1,7 @@
 //! The folder a command works in: its shop and its guides, each guide read, reviewed and handed on by
 //! itself, so that all cores have work and memory stays small.
 
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::path::{Path, PathBuf};
 
@@ -195,6 +196,15 @@ impl Workplace {
         self.was(at).filter(free).collect()
     }
 
+    /// The shop with the units first that its file puts first, whatever sheets were asked for.
+    pub(super) fn own_shop(&self) -> Cow<'_, Shop> {
+        #[cfg(feature = "sheets")]
+        if self.shop.imperial_first != self.imperial_first {
+            return Cow::Owned(Shop { imperial_first: self.imperial_first, ..self.shop.clone() });
+        }
+        Cow::Borrowed(&self.shop)
+    }
+
     /// Guides of which only their issued revisions are left; one that goes on under another name is none of them.
     pub(super) fn left(&self) -> Result<Vec<GuidePath>, DiskError> {
         let folder = self.shop_path.parent().unwrap_or(Path::new("."));
@@ -294,7 +304,7 @@ impl Workplace {
         }
         if history.is_kept() {
             let input = Input { pictures: &pictures, hashes: &hashes, fingerprint: Some(String::new()), draft: false };
-            findings.extend(history.findings(&guide, &build::document(&guide, &self.shop, &input), &hashes));
+            findings.extend(history.findings(&guide, &build::document(&guide, &self.own_shop(), &input), &hashes));
         }
         let exists = |slug: &str| self.slugs.contains_key(slug);
         let outcome = review::review(&guide, &self.shop, &pictures, &exists, findings);
