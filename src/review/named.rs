@@ -6,6 +6,7 @@ use foldhash::{HashMap, HashMapExt};
 use crate::guide::names::Names;
 use crate::review::phrases::{is_determiner, is_preposition, number_of};
 use crate::review::sentences::Sentence;
+use crate::wiring::{Colour, read_colour};
 
 /// A name of one word counts from this length on.
 const LONG_WORD: usize = 6;
@@ -100,6 +101,12 @@ pub(crate) fn sides(words: &[String]) -> Vec<Side> {
 pub(crate) fn against(told: &[Side], facts: &[Side]) -> Option<Side> {
     let other = |(pair, which): &Side| facts.contains(&(*pair, !which)) && !facts.contains(&(*pair, *which));
     told.iter().copied().find(|side| other(side) && !told.contains(&(side.0, !side.1)))
+}
+
+/// A plain colour by its word; the letters of a code are none.
+pub(crate) fn colour(word: &str) -> Option<Colour> {
+    let read = (word.len() > 2).then(|| read_colour(word).ok()).flatten()?;
+    read.stripe().is_none().then(|| read.base())
 }
 
 /// The word for a side.

@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use super::phrases::{is_also_noun, is_determiner, is_finite, is_lead, is_pronoun, is_verb, opens_condition};
+use super::phrases::{find_word, is_also_noun, is_determiner, is_finite, is_lead, is_pronoun, is_verb, opens_condition};
 use crate::guide::model::{Guide, Text};
 use crate::guide::words::{Passage, PassageKind, PassageRef, REFERENCE, passages};
 use crate::source::Span;
@@ -196,6 +196,19 @@ impl<'a> Sentence<'a> {
     /// Which of the passage's references a token belongs to.
     pub(crate) fn link(&self, at: usize) -> Option<u32> {
         self.tokens.get(at).and_then(|token| token.link)
+    }
+
+    /// The token behind the reference that a token belongs to; behind the token itself where it belongs to none.
+    pub(crate) fn link_end(&self, at: usize) -> usize {
+        let Some(link) = self.link(at) else { return at + 1 };
+        (at..self.len()).find(|&next| self.link(next) != Some(link)).unwrap_or(self.len())
+    }
+
+    /// Where the first of some phrases in lower case stands as whole words, with that phrase.
+    pub(crate) fn find<'p>(&self, phrases: &[&'p str]) -> Option<(Span, &'p str)> {
+        let (at, phrase) = phrases.iter().find_map(|phrase| Some((find_word(self.folded_text(), phrase)?, *phrase)))?;
+        let start = self.start() + at;
+        Some((self.reading.passage.place(start, start + phrase.len()), phrase))
     }
 
     /// The words from one token up to another, as written.

@@ -151,7 +151,7 @@ pub(crate) fn object<'g>(
     while sentence.link(at).is_none() && (is_determiner(sentence.word(at)) || is_describing(sentence, at)) {
         at += 1;
     }
-    if let Some(link) = sentence.link(at) {
+    if sentence.link(at).is_some() {
         let reference = sentence.reference(at)?;
         let id = match reference.kind {
             RefKind::Item | RefKind::Connector => names.item(&reference.id).map(|item| item.id.as_str()),
@@ -159,7 +159,7 @@ pub(crate) fn object<'g>(
             RefKind::Hardware => names.hardware(&reference.id).map(|hardware| hardware.id.as_str()),
             RefKind::Spec | RefKind::Tool | RefKind::Step | RefKind::Caution => None,
         };
-        let end = (at..sentence.len()).find(|&next| sentence.link(next) != Some(link)).unwrap_or(sentence.len());
+        let end = sentence.link_end(at);
         return id.filter(|_| ends_object(sentence, end)).map(|id| (vec![id], end));
     }
     let named = named.get_or_insert_with(|| Named::new(names));

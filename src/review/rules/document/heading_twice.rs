@@ -1,6 +1,10 @@
 //! `heading-twice`: two steps of one guide have the same heading.
 
+use std::collections::HashMap;
+use std::collections::hash_map::Entry;
+
 use crate::finding::{Finding, RuleName, Severity};
+use crate::guide::model::Step;
 use crate::review::named::words;
 use crate::review::rule::{Check, Family, Rule, Subject};
 
@@ -8,17 +12,24 @@ pub(crate) const RULE: Rule =
     Rule::new(RuleName::HeadingTwice, Family::Document, Severity::Query, Check::Guide(check), include_str!("heading_twice.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
-    let steps = &subject.guide.steps;
-    for (at, step) in steps.iter().enumerate() {
+    let mut first: HashMap<Vec<String>, &Step<'_>> = HashMap::new();
+    for step in &subject.guide.steps {
         let title = words(step.title.as_str());
-        let Some(earlier) = steps[..at].iter().find(|earlier| words(earlier.title.as_str()) == title) else { continue };
+        let empty = title.is_empty();
+        let earlier = match first.entry(title) {
+            Entry::Vacant(free) => {
+                free.insert(step);
+                continue;
+            }
+            Entry::Occupied(taken) => *taken.get(),
+        };
         // For one vehicle there is only one of them.
         let apart = step
             .when
             .0
             .iter()
             .any(|term| earlier.when.0.iter().any(|other| other.option.value == term.option.value && other.absent != term.absent));
-        if title.is_empty() || apart || !step.when.0.is_empty() && !earlier.when.0.is_empty() {
+        if empty || apart || !step.when.0.is_empty() && !earlier.when.0.is_empty() {
             continue;
         }
         let finding = RULE.at(

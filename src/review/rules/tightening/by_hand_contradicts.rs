@@ -3,7 +3,7 @@
 use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::prose::RefKind;
 use crate::quantity::Dimension;
-use crate::review::phrases::{find_word, is_about_tightening};
+use crate::review::phrases::is_about_tightening;
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::sentences::Sentence;
 
@@ -29,10 +29,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         if some_tight {
             let told = words.iter().any(|sentence| tightens(subject, sentence));
             for sentence in words.iter().filter(|_| !told) {
-                let Some((start, hand)) = BY_HAND.iter().find_map(|hand| Some((find_word(sentence.folded_text(), hand)?, hand))) else {
-                    continue;
-                };
-                let place = sentence.reading.passage.place(sentence.start() + start, sentence.start() + start + hand.len());
+                let Some((place, hand)) = sentence.find(BY_HAND) else { continue };
                 let message = format!("the words leave it {hand}, the facts of the step tighten it to a torque");
                 findings.push(RULE.at(
                     subject.guide.place(place),

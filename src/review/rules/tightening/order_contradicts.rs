@@ -3,9 +3,10 @@
 use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Spec, Text, TorqueRef};
 use crate::guide::prose::RefKind;
-use crate::review::phrases::{find_word, is_about_tightening};
+use crate::review::phrases::is_about_tightening;
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::sentences::Sentence;
+use crate::source::Span;
 
 pub(crate) const RULE: Rule =
     Rule::new(RuleName::OrderContradicts, Family::Tightening, Severity::Query, Check::Guide(check), include_str!("order_contradicts.md"));
@@ -52,19 +53,15 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         for sentence in subject.words().instructions(at) {
             let Some(spec) = spec_of(subject, &sentence, &used) else { continue };
             let folded = sentence.folded_text();
-            let mut told = |words: &str, message: String, remedy: &str| {
-                let Some(start) = find_word(folded, words).map(|start| sentence.start() + start) else { return };
-                let place = subject.guide.place(sentence.reading.passage.place(start, start + words.len()));
-                findings.push(RULE.at(place, message, remedy));
-            };
+            let mut told = |place: Span, message: String, remedy: &str| findings.push(RULE.at(subject.guide.place(place), message, remedy));
             let name = spec.name.as_ref().map_or(spec.id.as_str(), Text::as_str);
             let crosswise =
                 spec.pattern.as_ref().is_some_and(|pattern| matches!(pattern.value.as_str(), "crosswise" | "rectangle" | "circle"))
                     && !folded.contains("crosswise")
                     && !folded.contains("star");
-            if let Some(words) = IN_A_ROW.iter().find(|words| find_word(folded, words).is_some()).filter(|_| crosswise) {
+            if let Some((place, words)) = sentence.find(IN_A_ROW).filter(|_| crosswise) {
                 told(
-                    words,
+                    place,
                     format!("the words tighten \"{words}\", `{name}` has an order of its own"),
                     "tighten in the order of the value, and say so in the words, or mend the value",
                 );
@@ -72,13 +69,11 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             // Behind the passes one may follow that only checks.
             let stages = spec.stages.len();
             let checks = spec.stages.iter().filter(|stage| stage.value.contains("check")).count();
-            if let Some((words, passes)) = PASSES
-                .iter()
-                .find(|(words, _)| find_word(folded, words).is_some())
-                .filter(|(_, passes)| stages > 0 && *passes != stages && passes + checks != stages)
+            let told_passes = PASSES.iter().find_map(|(words, passes)| Some((sentence.find(&[words])?.0, passes)));
+            if let Some((place, passes)) = told_passes.filter(|(_, passes)| stages > 0 && **passes != stages && *passes + checks != stages)
             {
                 told(
-                    words,
+                    place,
                     format!(
                         "the words say {}, `{name}` has {stages}",
                         if *passes == 1 { "one pass".to_owned() } else { format!("{passes} passes") }

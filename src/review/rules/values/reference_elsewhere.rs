@@ -1,5 +1,7 @@
 //! `reference-elsewhere`: the words refer to a value of another step, in place of the one that this step uses.
 
+use foldhash::HashSet;
+
 use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Spec, Step, TorqueRef};
 use crate::guide::prose::RefKind;
@@ -11,8 +13,9 @@ pub(crate) const RULE: Rule =
     Rule::new(RuleName::ReferenceElsewhere, Family::Values, Severity::Query, Check::Guide(check), include_str!("reference_elsewhere.md"));
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
-    for (at, step) in subject.guide.steps.iter().enumerate() {
-        let used: Vec<&str> = used_by(step);
+    let of_steps: Vec<Vec<&str>> = subject.guide.steps.iter().map(used_by).collect();
+    let anywhere: HashSet<&str> = of_steps.iter().flatten().copied().collect();
+    for (at, used) in of_steps.iter().enumerate() {
         let told: Vec<&str> = subject
             .words()
             .step(at)
@@ -36,12 +39,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                     continue;
                 };
                 // Somebody else uses it, and this step uses another of its kind that its words never name.
-                let elsewhere = subject
-                    .guide
-                    .steps
-                    .iter()
-                    .enumerate()
-                    .any(|(other, step)| other != at && used_by(step).contains(&reference.id.as_str()));
+                let elsewhere = anywhere.contains(reference.id.as_str());
                 let own = used.iter().filter(|id| !told.contains(id)).find(|id| {
                     subject.names.spec(id).and_then(|spec| spec.quantity()).is_some_and(|quantity| quantity.dimension == dimension)
                 });

@@ -3,7 +3,7 @@
 use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::Step;
 use crate::quantity::{Dimension, Options, Quantity, Scanned, scan};
-use crate::review::phrases::{find_word, number_of};
+use crate::review::phrases::number_of;
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::sentences::{Sentence, Sort};
 
@@ -73,9 +73,8 @@ fn skipped(subject: &Subject<'_, '_>, step: &Step<'_>, sentence: &Sentence<'_>) 
     let command = sentence.command().filter(|command| command.condition.is_none())?;
     let stops = command.negated
         || matches!(sentence.word(command.verb), "stop" | "wipe" | "rinse" | "wash" | "close" | "switch" | "leave" | "call");
-    let (start, words) = AT_ONCE.iter().find_map(|words| Some((find_word(sentence.folded_text(), words)?, words))).filter(|_| !stops)?;
-    let start = sentence.start() + start;
-    let place = subject.guide.place(sentence.reading.passage.place(start, start + words.len()));
+    let (place, words) = sentence.find(AT_ONCE).filter(|_| !stops)?;
+    let place = subject.guide.place(place);
     let finding = RULE.at(
         place,
         format!("the words go on {words}, the facts of the step wait {}", wait.value.text),
@@ -86,7 +85,7 @@ fn skipped(subject: &Subject<'_, '_>, step: &Step<'_>, sentence: &Sentence<'_>) 
 
 /// `after the wait`, where neither this step nor the one before waits.
 fn no_wait_before(subject: &Subject<'_, '_>, at: usize, sentence: &Sentence<'_>) -> Option<Finding> {
-    let start = sentence.start() + find_word(sentence.folded_text(), "after the wait")?;
+    let (place, _) = sentence.find(&["after the wait"])?;
     let waits = |step: &Step<'_>| {
         step.wait.is_some()
             || step.operations.iter().flat_map(|operation| &operation.specs).chain(&step.specs).any(|id| {
@@ -94,7 +93,7 @@ fn no_wait_before(subject: &Subject<'_, '_>, at: usize, sentence: &Sentence<'_>)
             })
     };
     let steps = &subject.guide.steps[at.saturating_sub(1)..=at];
-    let place = subject.guide.place(sentence.reading.passage.place(start, start + "after the wait".len()));
+    let place = subject.guide.place(place);
     (!steps.iter().any(waits)).then(|| RULE.at(place, "neither this step nor the one before it waits", "give the step that waits a `wait`"))
 }
 

@@ -2,7 +2,7 @@
 
 use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::{Item, Pin, Step, Text};
-use crate::review::named::words;
+use crate::review::named::{colour, words};
 use crate::review::phrases::is_preposition;
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::sentences::{Sentence, Sort};
@@ -45,15 +45,15 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
                     findings.push(finding.with_related(subject.guide.place(pin.at.span), "the cavity"));
                     continue;
                 }
-                let Some(colour) = pin.colour.as_ref().and_then(|colour| read_colour(colour.as_str()).ok()) else { continue };
+                let Some(wire) = pin.colour.as_ref().and_then(|written| read_colour(written.as_str()).ok()) else { continue };
                 let Some((from, told)) = colour_beside(&sentence, token) else { continue };
-                let fits = told == colour.base() || colour.stripe() == Some(told);
+                let fits = told == wire.base() || wire.stripe() == Some(told);
                 if !fits {
                     let message = format!(
                         "the words say {} of cavity {number} of `{}`, the connector says {}",
                         told.name(),
                         connector.name.value,
-                        colour.words()
+                        wire.words()
                     );
                     let finding = RULE.at(
                         subject.guide.place(sentence.place(from, from + 1)),
@@ -161,10 +161,8 @@ fn cavities<'s>(sentence: &Sentence<'s>) -> Vec<(usize, &'s str)> {
 fn colour_beside(sentence: &Sentence<'_>, at: usize) -> Option<(usize, Colour)> {
     let (from, to) = part(sentence, at);
     let mut colours = (from..to).filter_map(|token| {
-        let word = sentence.word(token);
-        let named = (word.len() > 2).then(|| read_colour(word).ok()).flatten()?;
-        let of_wire = is_wire(sentence.word(token + 1));
-        (named.stripe().is_none() && of_wire).then_some((token, named.base()))
+        let named = colour(sentence.word(token))?;
+        is_wire(sentence.word(token + 1)).then_some((token, named))
     });
     let one = colours.next()?;
     colours.next().is_none().then_some(one)

@@ -163,8 +163,8 @@ fn told<'f, 'g>(sentence: &Sentence<'_>, facts: &'f [Fact<'g>]) -> Vec<Told<'f, 
     let mut all = Vec::new();
     let mut at = 0;
     while at < sentence.len() {
-        if let Some(link) = sentence.link(at) {
-            let end = (at..sentence.len()).find(|&next| sentence.link(next) != Some(link)).unwrap_or(sentence.len());
+        if sentence.link(at).is_some() {
+            let end = sentence.link_end(at);
             all.extend(in_link(sentence, at, end, facts));
             at = end;
         } else {

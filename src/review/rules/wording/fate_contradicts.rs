@@ -64,7 +64,7 @@ fn things<'g>(subject: &Subject<'g, '_>, step: &'g Step<'_>, sentence: &Sentence
     for token in from..sentence.len() {
         if let Some(reference) = sentence.reference(token) {
             let first = token == 0 || sentence.link(token - 1) != sentence.link(token);
-            let end = (token..sentence.len()).find(|&next| sentence.link(next) != sentence.link(token)).unwrap_or(sentence.len());
+            let end = sentence.link_end(token);
             if let Some(thing) = subject.names.thing(&reference.id).filter(|_| first) {
                 found.push((token, end, thing));
             }

@@ -4,9 +4,10 @@ use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::model::Step;
 use crate::guide::names::Thing;
 use crate::guide::prose::RefKind;
-use crate::review::named::{singular, words};
+use crate::review::named::{colour, singular, words};
 use crate::review::rule::{Check, Family, Rule, Subject};
 use crate::review::sentences::Sentence;
+use crate::wiring::Colour;
 
 pub(crate) const RULE: Rule =
     Rule::new(RuleName::LooksContradict, Family::Wording, Severity::Query, Check::Guide(check), include_str!("looks_contradict.md"));
@@ -16,12 +17,12 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         for sentence in subject.words().instructions(at) {
             let mut token = 0;
             while token < sentence.len() {
-                let Some(link) = sentence.link(token) else {
+                if sentence.link(token).is_none() {
                     findings.extend(unlinked(subject, step, &sentence, token));
                     token += 1;
                     continue;
-                };
-                let end = (token..sentence.len()).find(|&next| sentence.link(next) != Some(link)).unwrap_or(sentence.len());
+                }
+                let end = sentence.link_end(token);
                 let from = if token > 0 && colour(sentence.word(token - 1)).is_some() { token - 1 } else { token };
                 let thing = sentence.reference(token).and_then(|reference| match reference.kind {
                     RefKind::Item | RefKind::Connector | RefKind::Part | RefKind::Hardware => subject.names.thing(&reference.id),
@@ -55,25 +56,18 @@ fn unlinked(subject: &Subject<'_, '_>, step: &Step<'_>, sentence: &Sentence<'_>,
 
 fn contradiction(subject: &Subject<'_, '_>, sentence: &Sentence<'_>, from: usize, to: usize, thing: Thing<'_>) -> Option<Finding> {
     let name = words(thing.name());
-    let told: Vec<&str> = (from..to).filter_map(|at| colour(sentence.word(at))).collect();
-    let facts: Vec<&str> = name.iter().filter_map(|word| colour(word)).collect();
-    let other = |word: &&&str| !facts.is_empty() && !facts.contains(*word);
+    let told: Vec<Colour> = (from..to).filter_map(|at| colour(sentence.word(at))).collect();
+    let facts: Vec<Colour> = name.iter().filter_map(|word| colour(word)).collect();
+    let other = |told: &&Colour| !facts.is_empty() && !facts.contains(*told);
     let ways = |word: &str| word.strip_suffix("-way").or_else(|| word.strip_suffix("-pin")).map(str::to_owned);
     let said = (from..to).find_map(|at| ways(sentence.folded(at)));
     let has = thing.name().to_lowercase().split_whitespace().find_map(|word| ways(word.trim_matches(',')));
     let what = match told.iter().find(other) {
-        Some(word) => (*word).to_owned(),
+        Some(told) => told.name().to_owned(),
         None => said.zip(has).filter(|(said, has)| said != has).map(|(said, _)| format!("{said}-way"))?,
     };
     let message = format!("the words say {what}, the name is `{}`", thing.name());
     Some(RULE.at(subject.guide.place(sentence.place(from, to)), message, "look at the thing, and mend whichever of the two is wrong"))
-}
-
-/// A colour by its plain word.
-fn colour(word: &str) -> Option<&'static str> {
-    const COLOURS: &[&str] =
-        &["black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "grey", "white", "pink", "turquoise", "beige"];
-    COLOURS.iter().copied().find(|colour| *colour == word || *colour == "grey" && word == "gray" || *colour == "violet" && word == "purple")
 }
 
 #[cfg(test)]

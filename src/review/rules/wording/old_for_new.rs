@@ -21,11 +21,11 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             }
             let mut from = command.verb + 1;
             while from < sentence.len() {
-                let Some(link) = sentence.link(from) else {
+                if sentence.link(from).is_none() {
                     from += 1;
                     continue;
-                };
-                let end = (from..sentence.len()).find(|&next| sentence.link(next) != Some(link)).unwrap_or(sentence.len());
+                }
+                let end = sentence.link_end(from);
                 let first = if is_state(sentence.word(from.saturating_sub(1))) { from - 1 } else { from };
                 if let Some((word, reference)) =
                     (first..end).map(|at| sentence.word(at)).find(|word| is_state(word)).zip(sentence.reference(from))

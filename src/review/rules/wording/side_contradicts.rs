@@ -59,11 +59,11 @@ fn name_of<'g>(subject: &Subject<'g, '_>, reference: &PassageRef) -> Option<&'g 
 fn in_links(subject: &Subject<'_, '_>, sentence: &Sentence<'_>, findings: &mut Vec<Finding>) {
     let mut at = 0;
     while at < sentence.len() {
-        let Some(link) = sentence.link(at) else {
+        if sentence.link(at).is_none() {
             at += 1;
             continue;
-        };
-        let end = (at..sentence.len()).find(|&next| sentence.link(next) != Some(link)).unwrap_or(sentence.len());
+        }
+        let end = sentence.link_end(at);
         let from = if at > 0 && side(sentence.word(at - 1), "").is_some() { at - 1 } else { at };
         let told: Vec<Side> = (from..end).filter_map(|token| side(sentence.word(token), sentence.word(token + 1))).collect();
         if let Some(name) = sentence.reference(at).and_then(|reference| name_of(subject, reference))
