@@ -27,6 +27,7 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("caution.html", "a safety panel; gets `c` (Caution)"),
     ("operation.html", "an operation with its facts, in a step's list and in the row of the sentence that tells it; gets `o` (Operation)"),
     ("spec.html", "a value with its name; gets `n` (NamedValue)"),
+    ("wait.html", "the time to wait behind the work of a step; gets `s` (Step)"),
     ("tool.html", "a tool in a line; gets `t` (Tool)"),
     ("torques.html", "a table of torques; gets `rows` (TorqueRow), `guide_href`, `table_name`, `sheet_line` and `with_order`"),
     ("register.html", "guides in lines, by which every list shows them; gets `g` (GuideLine)"),

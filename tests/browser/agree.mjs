@@ -17,8 +17,7 @@ const operations = (page) => page.evaluate(() => [...document.querySelectorAll('
       words: `${dl.querySelector('dt.do').textContent} ${thing.textContent}`,
       torque: [...dl.querySelectorAll('.tq .val > *')].map((e) => e.textContent),
     };
-  // The wait stands beside the sentences on the page, and behind the work in print.
-  }).sort((a, b) => a.words.startsWith('Wait ') - b.words.startsWith('Wait '))));
+  })));
 
 // Every operation is looked for behind the one before it, and its torque before the next one.
 function inOrder(wanted, text) {
