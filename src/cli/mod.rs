@@ -86,7 +86,7 @@ enum Command {
     )]
     Review(review::Options),
     /// Make the site from all guides that have no holds
-    #[command(after_help = "Examples:\n  bayleaf publish\n  bayleaf publish --draft --to /tmp/look")]
+    #[command(after_help = "Examples:\n  bayleaf publish\n  bayleaf publish --unreleased --to /tmp/look")]
     Publish(publish::Options),
     #[cfg(feature = "sheets")]
     /// Make sheets of guides as PDF files, or print a record of work done

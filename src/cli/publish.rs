@@ -27,7 +27,7 @@ pub(super) struct Options {
     #[arg(long, value_name = "FOLDER", default_value = "site")]
     to: PathBuf,
     /// Publish held guides too, marked NOT RELEASED on every page and sheet
-    #[arg(long)]
+    #[arg(long = "unreleased")]
     draft: bool,
     /// Count queries as holds
     #[arg(long)]
@@ -94,7 +94,7 @@ fn build(folder: &Path, target: &Path, options: &Options, start: Instant) -> Res
     if shop_held && !options.draft {
         let sources = Sources::from([(FileId(0), workplace.shop_source.clone())]);
         show(&workplace.shop_findings, &sources);
-        terminal::note("every guide leans on the shop file, so nothing is published until its holds are mended (or with --draft)");
+        terminal::note("every guide leans on the shop file, so nothing is published until its holds are mended (or with --unreleased)");
         return Ok(Status::Findings);
     }
     let theme = Theme::new(&disk::read_theme(&folder.join("themes"))?)?;

@@ -52,7 +52,7 @@ pub(super) struct Reported<'r> {
 
 /// Writes the report to `to`, or to standard output.
 pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Option<&Path>) -> Result<(), Failure> {
-    let made = made(reported, form, folder)?;
+    let made = made(reported, form, folder, if to.is_some() { terminal::FILE } else { terminal::style() })?;
     let Some(to) = to else {
         match form {
             Form::Text | Form::Questions => terminal::drawn(&made),
@@ -67,15 +67,14 @@ pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Opti
         let why = "it is one of the files that were reviewed; name another one with --to";
         return Err(DiskError::refused(to, "write the report to", why).into());
     }
-    let bytes =
-        if matches!(form, Form::Text | Form::Questions) { terminal::without_colour(&terminal::harmless(&made, true)) } else { made };
+    let bytes = if matches!(form, Form::Text | Form::Questions) { terminal::harmless(&made, false).into_owned() } else { made };
     Ok(disk::write_report(&to, bytes.as_bytes())?)
 }
 
 /// The report as text.
-pub(super) fn made(reported: &Reported<'_>, form: Form, folder: &Path) -> Result<String, Failure> {
+pub(super) fn made(reported: &Reported<'_>, form: Form, folder: &Path, style: text::Style) -> Result<String, Failure> {
     Ok(match form {
-        Form::Text => plain_text(reported),
+        Form::Text => plain_text(reported, style),
         Form::Json => json::text(&results(reported))?,
         Form::Questions => questions::text(&reported.asked, &results(reported)),
         Form::QuestionsJson => questions::json(&reported.asked, &results(reported))?,
@@ -84,18 +83,18 @@ pub(super) fn made(reported: &Reported<'_>, form: Form, folder: &Path) -> Result
     })
 }
 
-fn plain_text(reported: &Reported<'_>) -> String {
+fn plain_text(reported: &Reported<'_>, style: text::Style) -> String {
     let all: Vec<Finding> = reported.outcomes.iter().flat_map(|outcome| outcome.findings.iter().cloned()).collect();
-    let mut shown = text::findings(&all, reported.sources, terminal::style());
+    let mut shown = text::findings(&all, reported.sources, style);
     for (finding, reason) in reported.outcomes.iter().flat_map(|outcome| &outcome.accepted) {
         let place = place(finding, reported.sources);
         // No drawer looks at these, so nothing in them may pass for a colour of ours.
-        let accepted = format!("accepted[{}] {place}: {}\n  because {reason}\n\n", finding.rule, finding.message);
+        let accepted = format!("accepted  {}\n     {place}, rule {}\n     because {reason}\n\n", finding.message, finding.rule);
         shown.push_str(&terminal::harmless(&accepted, false));
     }
     for weight in &reported.workplace.shop.weights {
         shown.push_str(&format!(
-            "weighed[{}] {} in this shop\n  because {}\n\n",
+            "weighed  rule {} is set to {} in this shop\n     because {}\n\n",
             weight.rule.value, weight.severity.value, weight.reason.value
         ));
     }

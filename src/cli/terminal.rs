@@ -4,10 +4,15 @@
 use std::borrow::Cow;
 use std::io::Write;
 
+use anstream::{AutoStream, ColorChoice};
+
 use crate::review::report::text::Style;
 
 /// The width where there is no terminal to ask.
 const WIDTH: usize = 100;
+
+/// How findings are drawn into a file: the same from every terminal.
+pub(super) const FILE: Style = Style { colour: false, width: WIDTH };
 
 /// Writes results to standard output.
 pub(super) fn result(text: &str) {
@@ -81,12 +86,10 @@ fn steers(c: char) -> bool {
 /// How findings are drawn. Colours are always asked for: the stream takes them out where they are not wanted.
 pub(super) fn style() -> Style {
     let width = terminal_size::terminal_size().map_or(WIDTH, |(width, _)| usize::from(width.0));
-    Style { colour: true, width: width.clamp(60, 160) }
-}
-
-/// Text that was drawn for a terminal as it stands in a file.
-pub(super) fn without_colour(text: &str) -> String {
-    anstream::adapter::strip_str(text).to_string()
+    // Findings go to either stream; where they differ, what is drawn for colour is stripped of it on the way out and has lost its underlining.
+    let plain = |choice: ColorChoice| choice == ColorChoice::Never;
+    let colour = !plain(AutoStream::choice(&std::io::stdout())) && !plain(AutoStream::choice(&std::io::stderr()));
+    Style { colour, width: width.clamp(60, 160) }
 }
 
 /// `1 guide`, `2 guides`.

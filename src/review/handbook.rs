@@ -126,7 +126,7 @@ fn first_guide() -> Chapter {
                     "`bayleaf publish` writes the site into `site/`; `--to FOLDER` chooses another folder. The folder may hold nothing that bayleaf did not write. Copy it to any web server, or to a USB stick: it needs no network.",
                     "`bayleaf handbook` writes this handbook into a folder of your own machine; `--to FOLDER` chooses which. On your site it stands only where the shop file says `handbook = true`: its examples carry invented torques, which no customer needs.",
                     "Every page and every sheet says who comes first: the vehicle maker's instructions, local rules, licensed people. `deferral` in the shop file puts your own words there; where they leave one of the three out, the built-in sentence follows them. A page of your own templates that does not say it is refused, and nothing is published.",
-                    "A guide with a hold is left out and named. With `--draft` it is published all the same, marked NOT RELEASED on each of its pages and sheets.",
+                    "A guide with a hold is left out and named. With `--unreleased` it is published all the same, marked NOT RELEASED on each of its pages and sheets.",
                     "Open a guide, choose the checklist for A4 or Letter, and print. Boxes for options stand at the top of the first sheet: a row with `only with` counts for a vehicle that has the option. The fingerprint on page and sheet is made of what the guide says, its pictures among it: it changes with what a reader sees and with nothing else, so that a remark in the shop file, or a wrench that was calibrated again, leaves it as it is. If page and sheet show the same one, both say the same.",
                 ]),
                 ..Section::default()

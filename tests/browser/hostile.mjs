@@ -69,7 +69,7 @@ export async function hostile({ checks, browser, project }) {
       return `![Drawing ${i}](d${i}.svg)\n`;
     });
     writeFileSync(join(home, 'guides/drawn/guide.md'), `+++\ntitle = "Drawings"\ndocument = "TH-1"\nrevision = "A"\nissued = 2026-09-14\nfits = ["marlin"]\n+++\n\n## Look\n\n+++\n+++\n\n${words.join('\n')}`);
-    const made = spawnSync(program, ['-C', home, 'publish', '--draft', '--no-sheets'], { encoding: 'utf8', maxBuffer: 1 << 28 });
+    const made = spawnSync(program, ['-C', home, 'publish', '--unreleased', '--no-sheets'], { encoding: 'utf8', maxBuffer: 1 << 28 });
     await checks.check(`hostile: ${all.length} payloads and ${words.length} drawings are published or refused with findings`, () =>
       [...unless(all.length >= 200, `${all.length} payloads`), ...unless(made.status === 0 || made.status === 1, `exit status ${made.status}: ${(made.stderr.match(/panicked[^]{0,400}/) ?? [made.stderr.slice(-400)])[0]}`), ...unless(!/[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u200b\u202e]/.test(made.stderr), 'a control character reaches the terminal')]);
     const site = join(home, 'site'), server = await serve(site);

@@ -171,7 +171,7 @@ async function held({ checks, browser, site, project }, folder) {
     const wrong = text.replace(/^(approved|issued|system|summary|fits)(\s*=)/m, '$1x$2');
     writeFileSync(source, wrong);
     const plain = spawnSync(program, ['-C', folder, 'publish', '--to', join(folder, 'plain')], { encoding: 'utf8' });
-    const done = spawnSync(program, ['-C', folder, 'publish', '--draft', '--to', draft], { encoding: 'utf8' });
+    const done = spawnSync(program, ['-C', folder, 'publish', '--unreleased', '--to', draft], { encoding: 'utf8' });
     return [...unless(wrong !== text, 'no key to misspell'), ...unless(existsSync(join(draft, 'guides', slug, 'index.html')), `no draft: ${done.stderr.slice(0, 300)}`),
       ...unless(!existsSync(join(folder, 'plain', 'guides', slug)), `published without asking for drafts: ${plain.stdout.slice(0, 200)}`)];
   });

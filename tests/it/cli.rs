@@ -93,8 +93,8 @@ fn bad_files_are_findings_and_the_rest_is_still_read() {
         "another guide would be published as `two` too",
         "guides/nosteps.md",
         "the guide has no steps",
-        " 40000 query[markup-shown] ",
-        " 20000 hold[id-unknown] ",
+        " 40000 × QUERY  markup-shown: ",
+        " 20000 × HOLD  id-unknown: ",
     ] {
         assert!(told.contains(part), "{part} is not told:\n{told}");
     }

@@ -98,8 +98,11 @@ fn revisions_are_listed_once_with_what_they_changed() {
 #[test]
 fn a_held_guide_is_in_no_feed_and_in_no_map() {
     let held = guide("Fit the lamp", "A", "Lamps", "revison = \"A\"\n");
-    let site =
-        published(Some("https://a.example/"), &[("lamp.md", guide("Try the lamp", "A", "Lamps", "")), ("held.md", held)], &["--draft"]);
+    let site = published(
+        Some("https://a.example/"),
+        &[("lamp.md", guide("Try the lamp", "A", "Lamps", "")), ("held.md", held)],
+        &["--unreleased"],
+    );
     assert!(site.contains_key("guides/held/index.html"));
     for file in ["feed.xml", "sitemap.xml", "new.html"] {
         assert!(!site[file].contains("held") && site[file].contains("guides/lamp/index.html"), "{file}");
@@ -112,7 +115,7 @@ fn a_held_guide_is_in_no_feed_and_in_no_map() {
 #[test]
 fn a_shop_that_issued_nothing_has_no_feed_and_says_so() {
     let text = guide("Try the lamp", "A", "Lamps", "").replace("issued = 2026-03-09\n", "");
-    let site = published(Some("https://a.example/"), &[("lamp.md", text)], &["--draft"]);
+    let site = published(Some("https://a.example/"), &[("lamp.md", text)], &["--unreleased"]);
     assert!(!site.contains_key("feed.xml"));
     assert!(site["new.html"].contains("No revision has a day of issue yet") && !site["index.html"].contains("feed.xml"));
 }
@@ -137,7 +140,7 @@ fn one_part_number_is_one_row_however_it_is_written() {
         guide("Try the lamp", "A", "Lamps", &part(number))
             .replace("\n## Try the lamp\n", "\n## Try the lamp\n\n+++\ndo = [{ fit = \"bulb\" }]\n+++\n")
     };
-    let site = published(None, &[("a.md", fitted("SB-40-012")), ("b.md", fitted("sb40 012"))], &["--draft"]);
+    let site = published(None, &[("a.md", fitted("SB-40-012")), ("b.md", fitted("sb40 012"))], &["--unreleased"]);
     let page = &site["parts.html"];
     assert!(page.contains("<tr id=\"n-sb40012\"><th scope=\"row\">SB-40-012, sb40 012<small>SB40012</small></th>"), "{page}");
     assert!(page.contains("guides/a/index.html#try-the-lamp") && page.contains("guides/b/index.html#try-the-lamp"));
@@ -151,7 +154,7 @@ fn hostile_words_stay_words_in_xml_json_and_svg() {
         .replace("\n## Try the lamp\n\nTurn the switch.", &format!("\n## Try the lamp\n\n+++\n{callout}+++\n\n![{{x](lamp.svg)"));
     let svg = "<svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:e=\"urn:editor\" viewBox=\"0 0 640 360\" e:path=\"C:\\Users\\person\"><!-- person --><rect width=\"640\" height=\"360\"/></svg>";
     let guides = [("lamp/guide.md", text), ("lamp/lamp.svg", svg.to_owned())];
-    let site = published(Some("https://a.example/?a=1&b={x}/"), &guides, &["--draft"]);
+    let site = published(Some("https://a.example/?a=1&b={x}/"), &guides, &["--unreleased"]);
     for file in ["sitemap.xml", "opensearch.xml"] {
         roxmltree::Document::parse(&site[file]).unwrap_or_else(|error| panic!("{file}: {error}"));
     }

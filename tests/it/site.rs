@@ -151,7 +151,7 @@ fn a_held_guide_is_left_out_and_named_and_a_draft_is_marked_on_every_page() {
     assert!(site.contains_key("guides/clean/index.html") && !site.keys().any(|path| path.starts_with("guides/held")));
     assert!(!site.values().any(|bytes| String::from_utf8_lossy(bytes).contains("Fit the lamp")), "lists and search do not know it either");
 
-    let output = bayleaf(home.path(), &["publish", "--draft"]);
+    let output = bayleaf(home.path(), &["publish", "--unreleased"]);
     assert_eq!(output.status.code(), Some(1));
     for (path, bytes) in tree(&home.path().join("site")) {
         if path.ends_with(".html") && path.starts_with("guides/") {
@@ -170,7 +170,7 @@ fn markup_and_script_addresses_of_a_guide_come_out_harmless() {
         .replace("## Try the lamp", "## Try the lamp {onclick=alert(3) .x}")
         .replace("title = \"Try the lamp\"", "title = \"<script>alert(4)</script>\"");
     let home = shop_with(&[("hostile.md", &hostile)]);
-    let output = bayleaf(home.path(), &["publish", "--draft"]);
+    let output = bayleaf(home.path(), &["publish", "--unreleased"]);
     let review = bayleaf(home.path(), &["review"]);
     let told = String::from_utf8_lossy(&review.stdout).into_owned();
     assert!(told.contains("markup-shown") && told.contains("address-refused"), "{told}");

@@ -117,7 +117,7 @@ fn packages_stay_where_they_belong() {
         ),
         ("cssparser", &["guide/style.rs"]),
         ("std::fs", &["disk.rs", "disk/kept.rs", "disk/left.rs", "disk/regular.rs", "review/rules/tests.rs"]),
-        ("annotate_snippets", &["review/report/text.rs"]),
+        ("unicode_width", &["review/report/text.rs"]),
         (
             "clap",
             &[

@@ -35,7 +35,7 @@ fn shop(folder: &Path, version: usize, order: impl Iterator<Item = usize>) {
 
 fn publish(folder: &Path, more: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_bayleaf"));
-    command.arg("-C").arg(folder).args(["publish", "--draft"]).args(more).stdout(Stdio::null()).stderr(Stdio::null());
+    command.arg("-C").arg(folder).args(["publish", "--unreleased"]).args(more).stdout(Stdio::null()).stderr(Stdio::null());
     command
 }
 

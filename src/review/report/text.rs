@@ -1,13 +1,14 @@
-//! The text report: each finding with its excerpt, as a compiler shows it. The only user of the excerpt
-//! drawer; whether colour may be used is left to `cli`.
+//! The text report, in the manner of a checked drawing: remarks numbered at the margin, the words in question underlined, the remedy
+//! beneath. Whether colour may be used is left to `cli`.
 
 use std::collections::BTreeMap;
+use std::fmt::Write as _;
 use std::ops::Range;
 
-use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Patch, Renderer, Snippet};
+use unicode_width::UnicodeWidthStr as _;
 
 use super::Sources;
-use crate::finding::{Finding, Severity};
+use crate::finding::{Edit, Finding, Severity};
 use crate::source::{FileId, Place, SourceFile, Span};
 
 /// How the report is drawn.
@@ -19,53 +20,142 @@ pub struct Style {
     pub width: usize,
 }
 
-/// One finding with its excerpt, remedy and edit.
-pub fn finding(finding: &Finding, sources: &Sources, style: Style) -> String {
-    let level = match finding.severity {
-        Severity::Hold => Level::ERROR,
-        Severity::Query => Level::WARNING,
-        Severity::Remark => Level::INFO,
-    };
-    let title = level.with_name(finding.severity.word()).primary_title(&finding.message).id(finding.rule.name());
-    let mut group: Group<'_> = title.element(match sources.get(&finding.place.file) {
-        Some(source) => excerpt(source, finding.place, AnnotationKind::Primary, None),
-        None => Snippet::source("").path("?"),
-    });
+/// How text is set off where colour may be used, as parameters of SGR (ECMA-48, 8.3.117).
+const STRONG: &str = "1";
+const FAINT: &str = "2";
+const UNDERLINED: &str = "4";
+
+/// Below the number of a remark nothing stands: all of its lines begin here.
+const MARGIN: &str = "     ";
+/// Where lines of a guide are shown.
+const EXCERPT: &str = "        ";
+
+impl Style {
+    fn set(self, codes: &str, text: &str) -> String {
+        if self.colour && !text.is_empty() { format!("\u{1b}[{codes}m{text}\u{1b}[0m") } else { text.to_owned() }
+    }
+}
+
+/// The colour of a weight.
+fn hue(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Hold => "31",
+        Severity::Query => "33",
+        Severity::Remark => "36",
+    }
+}
+
+/// One finding as the remark of this number: what is wrong, where, the words in question, the remedy and what it makes of them.
+pub fn finding(number: usize, finding: &Finding, sources: &Sources, style: Style) -> String {
+    let mut text = head(number, finding, style);
+    let _ = writeln!(text, "{MARGIN}{}", style.set(FAINT, &format!("{}, rule {}", at(finding.place, sources), finding.rule.name())));
+    let colour = hue(finding.severity);
+    if let Some(source) = sources.get(&finding.place.file) {
+        excerpt(&mut text, source, finding.place, colour, style);
+    }
     for related in &finding.related {
         if let Some(source) = sources.get(&related.place.file) {
-            group = group.element(excerpt(source, related.place, AnnotationKind::Context, Some(&related.label)));
+            let _ = writeln!(text, "{MARGIN}{}, {}:", related.label, at(related.place, sources));
+            excerpt(&mut text, source, related.place, "", style);
         }
     }
-    let help = Level::HELP.with_name("to do");
-    let report = match (&finding.edit, sources.get(&finding.place.file)) {
-        (Some(edit), Some(source)) => {
-            let (lines, first) = source.lines_of(edit.span);
-            let span = within(source.clamp(edit.span), &lines);
-            let patch = Snippet::source(&source.text[lines]).path(source.path.as_str()).line_start(first);
-            let mended = help.secondary_title(&finding.remedy).element(patch.patch(Patch::new(span, edit.text.as_str())));
-            let note = edit.certain.then(|| Level::NOTE.message("`bayleaf review --mend` does this"));
-            vec![group, mended.elements(note)]
-        }
-        _ => vec![group.element(help.message(&finding.remedy))],
-    };
-    let renderer = if style.colour { Renderer::styled() } else { Renderer::plain() };
-    renderer.term_width(style.width).render(&report)
+    let _ = writeln!(text, "{MARGIN}Remedy: {}", finding.remedy);
+    if let (Some(edit), Some(source)) = (&finding.edit, sources.get(&finding.place.file)) {
+        mended(&mut text, source, edit, style);
+    }
+    text
 }
 
-/// The lines a place touches, marked. The drawer gets these lines only: it looks at every line it is given,
-/// and a long file may have thousands of findings.
-fn excerpt<'s>(source: &'s SourceFile, place: Place, kind: AnnotationKind, label: Option<&'s str>) -> Snippet<'s, Annotation<'s>> {
+/// Number, weight and message.
+fn head(number: usize, finding: &Finding, style: Style) -> String {
+    let weight = style.set(&format!("{STRONG};{}", hue(finding.severity)), &finding.severity.word().to_uppercase());
+    format!("{number:>3}  {weight}  {}\n", style.set(STRONG, &finding.message))
+}
+
+/// The lines as an edit would leave them.
+fn mended(text: &mut String, source: &SourceFile, edit: &Edit, style: Style) {
+    let (lines, _) = source.lines_of(edit.span);
+    let span = source.clamp(edit.span);
+    let after = format!("{}{}{}", &source.text[lines.start..span.start], edit.text, &source.text[span.end..lines.end]);
+    let start = span.start - lines.start;
+    let _ = writeln!(text, "{MARGIN}{}", if edit.certain { "It then reads:" } else { "Perhaps:" });
+    marked_lines(text, &after, start..start + edit.text.len(), "32", style);
+    if edit.certain {
+        let _ = writeln!(text, "{MARGIN}`bayleaf review --mend` does this.");
+    }
+}
+
+/// The lines that a place touches, with what is meant underlined.
+fn excerpt(text: &mut String, source: &SourceFile, place: Place, colour: &str, style: Style) {
     let shown = source.marked(place.span);
-    let (lines, first) = source.lines_of(Span::new(shown.clone()));
-    let mut mark = kind.span(within(shown, &lines));
-    if let Some(label) = label {
-        mark = mark.label(label);
-    }
-    Snippet::source(&source.text[lines]).path(source.path.as_str()).line_start(first).annotation(mark)
+    let (lines, _) = source.lines_of(Span::new(shown.clone()));
+    marked_lines(text, &source.text[lines.clone()], shown.start - lines.start..shown.end - lines.start, colour, style);
 }
 
-fn within(range: Range<usize>, lines: &Range<usize>) -> Range<usize> {
-    range.start - lines.start..range.end - lines.start
+/// Lines with a range of their bytes underlined: by the terminal where it can, else by a line of strokes beneath.
+fn marked_lines(text: &mut String, lines: &str, marked: Range<usize>, colour: &str, style: Style) {
+    let mut start = 0;
+    for line in lines.split_inclusive('\n') {
+        let shown = line.trim_end_matches(['\n', '\r']);
+        let from = marked.start.clamp(start, start + shown.len()) - start;
+        let to = marked.end.clamp(start + from, start + shown.len()) - start;
+        let touched = marked.start < start + line.len() && marked.end > start
+            || (marked.is_empty() && (start..start + line.len().max(1)).contains(&marked.start));
+        let (before, middle, after) =
+            window(&shown[..from], &shown[from..to], &shown[to..], style.width.saturating_sub(EXCERPT.len()).max(40));
+        let codes = if colour.is_empty() { UNDERLINED.to_owned() } else { format!("{UNDERLINED};{colour}") };
+        let _ = writeln!(text, "{EXCERPT}{}", format!("{before}{}{after}", style.set(&codes, &middle)).trim_end());
+        // An empty place has no words to underline, so that it is pointed at even where the terminal can.
+        if touched && (!style.colour || middle.is_empty()) {
+            let strokes = middle.width().max(1);
+            let _ = writeln!(text, "{EXCERPT}{}{}", " ".repeat(before.width()), style.set(colour, &"\u{203e}".repeat(strokes)));
+        }
+        start += line.len();
+    }
+}
+
+/// A line in no more than `most` columns, the middle of it in any case as far as it fits; what is left out shows as `…`.
+fn window(before: &str, middle: &str, after: &str, most: usize) -> (String, String, String) {
+    let (before, middle, after) = (plain(before), plain(middle), plain(after));
+    if before.width() + middle.width() + after.width() <= most {
+        return (before, middle, after);
+    }
+    let middle = first(&middle, most * 2 / 3);
+    let left = most.saturating_sub(middle.width());
+    let tail = after.width().min(left / 2).max(left.saturating_sub(before.width()));
+    let after = first(&after, tail);
+    let before = last(&before, left.saturating_sub(after.width()));
+    (before, middle, after)
+}
+
+/// Tabulators as spaces, so that what stands beneath stands beneath.
+fn plain(text: &str) -> String {
+    text.replace('\t', "    ")
+}
+
+/// The first columns of a text.
+fn first(text: &str, most: usize) -> String {
+    if text.width() <= most {
+        return text.to_owned();
+    }
+    let mut cut = String::new();
+    for c in text.chars() {
+        cut.push(c);
+        if cut.width() >= most {
+            cut.pop();
+            break;
+        }
+    }
+    cut + "…"
+}
+
+/// The last columns of a text.
+fn last(text: &str, most: usize) -> String {
+    if text.width() <= most {
+        return text.to_owned();
+    }
+    let turned: String = text.chars().rev().collect();
+    first(&turned, most).chars().rev().collect()
 }
 
 /// Findings as one text. Of one rule in one file the first are shown with their excerpts, and each of the others has its line: the gravest
@@ -76,15 +166,15 @@ pub fn findings(findings: &[Finding], sources: &Sources, style: Style) -> String
     let mut counts: BTreeMap<(FileId, &str), usize> = BTreeMap::new();
     let mut text = if findings.len() > MOST { summary(findings, sources) } else { String::new() };
     let mut in_lines = false;
-    for one in findings {
+    for (number, one) in findings.iter().enumerate() {
         let count = counts.entry((one.place.file, one.rule.name())).or_default();
         *count += 1;
         if *count <= MOST {
             text.push_str(if in_lines { "\n" } else { "" });
-            text.push_str(&finding(one, sources, style));
-            text.push_str("\n\n");
+            text.push_str(&finding(number + 1, one, sources, style));
+            text.push('\n');
         } else {
-            text.push_str(&format!("{}[{}] {}: {}\n", one.severity.word(), one.rule, at(one, sources), one.message));
+            let _ = writeln!(text, "{:>3}  {}  {} {}", number + 1, one.severity.word().to_uppercase(), at(one.place, sources), one.message);
         }
         in_lines = *count > MOST;
     }
@@ -93,11 +183,11 @@ pub fn findings(findings: &[Finding], sources: &Sources, style: Style) -> String
 }
 
 /// Path, line and column.
-fn at(finding: &Finding, sources: &Sources) -> String {
-    sources.get(&finding.place.file).map_or_else(
+fn at(place: Place, sources: &Sources) -> String {
+    sources.get(&place.file).map_or_else(
         || "?".to_owned(),
         |source| {
-            let position = source.position(finding.place.span.start);
+            let position = source.position(place.span.start);
             format!("{}:{}:{}", source.path, position.line, position.column)
         },
     )
@@ -113,7 +203,7 @@ fn summary(findings: &[Finding], sources: &Sources) -> String {
     rows.sort_by_key(|((severity, ..), (count, _))| (std::cmp::Reverse(*severity), std::cmp::Reverse(*count)));
     let mut text = format!("{} findings, by rule and cause:\n", findings.len());
     for ((severity, rule, cause), (count, first)) in rows {
-        text.push_str(&format!("{count:>6} {}[{rule}] {cause}, first at {}\n", severity.word(), at(first, sources)));
+        let _ = writeln!(text, "{count:>6} × {}  {rule}: {cause}, first at {}", severity.word().to_uppercase(), at(first.place, sources));
     }
     text.push('\n');
     text
@@ -179,14 +269,37 @@ mod tests {
         assert_ne!(cause("`a` is removed here and never fitted again"), cause("`a` is loosened here and never tightened again"));
     }
 
+    /// What is underlined stands above its strokes, whatever the widths (Unicode, UAX 11), also where the line is cut.
+    #[test]
+    fn strokes_stand_under_what_they_mean() {
+        let long = format!("{}漢字 25 N·m {}", "word ".repeat(40), "tail ".repeat(40));
+        for line in ["\ttighten to 25 N·m now", "漢字 25 N·m", long.as_str()] {
+            let from = line.find("25 N·m").unwrap();
+            let mut text = String::new();
+            marked_lines(&mut text, line, from..from + "25 N·m".len(), "", Style { colour: false, width: 80 });
+            let (shown, strokes) = text.trim_end().split_once('\n').unwrap();
+            let at = shown[..shown.find("25 N·m").unwrap()].width();
+            assert_eq!(strokes, format!("{}{}", " ".repeat(at), "\u{203e}".repeat(6)));
+            assert!(shown.width() <= 80, "{shown}");
+        }
+    }
+
+    #[test]
+    fn with_colour_the_words_themselves_are_underlined() {
+        let mut text = String::new();
+        marked_lines(&mut text, "to 25 N·m", 3..10, "31", Style { colour: true, width: 80 });
+        assert_eq!(text, "        to \u{1b}[4;31m25 N·m\u{1b}[0m\n");
+    }
+
     proptest! {
         #[test]
         fn any_span_in_any_text_can_be_shown(text in "(\\PC|\n|\r|\t){0,80}", start in 0u32..120, end in 0u32..120) {
             let place = Place { file: FileId(0), span: Span { start, end } };
             let sources = Sources::from([(FileId(0), SourceFile::new("a.md", text))]);
             let plain = Style { colour: false, width: 100 };
-            let shown = finding(&Finding::hold(RuleName::TypeWrong, place, "m", "r").with_edit(place.span, "t").with_related(place, "l"), &sources, plain);
-            prop_assert!(shown.contains("hold[type-wrong]: m"));
+            let shown = finding(7, &Finding::hold(RuleName::TypeWrong, place, "m", "r").with_edit(place.span, "t").with_related(place, "l"), &sources, plain);
+            prop_assert!(shown.starts_with("  7  HOLD  m\n") && shown.contains(", rule type-wrong\n"));
+            prop_assert!(shown.lines().all(|line| line.width() <= 100));
         }
     }
 }

@@ -61,7 +61,7 @@ fn what_is_issued_is_kept_small_and_stays() {
     let output = bayleaf(home.path(), &["issue", "bracket"]);
     assert_eq!(output.status.code(), Some(0));
     assert!(told(&output).contains("is kept already in issued/B.issue"), "{}", told(&output));
-    assert!(!review(home.path()).contains("["), "{}", review(home.path()));
+    assert!(!review(home.path()).contains(", rule "), "{}", review(home.path()));
     assert_eq!(fs::read_to_string(folder.join("A.issue")).unwrap(), text);
 }
 
@@ -76,23 +76,23 @@ fn what_may_not_be_issued_is_refused_with_the_reason() {
         assert_eq!(fs::read_dir(home.path().join("guides/bracket/issued")).unwrap().count(), 3);
     };
     let c = |what| ("C", "2026-05-04", what);
-    with(guide("B", "2026-03-02", "26 N·m", &[A, B]), "hold[revision-not-raised]");
-    with(guide("C", "2026-05-04", "26 N·m", &[A, B, c("what = \"Pictures redone\"")]), "query[change-untold]");
+    with(guide("B", "2026-03-02", "26 N·m", &[A, B]), ", rule revision-not-raised");
+    with(guide("C", "2026-05-04", "26 N·m", &[A, B, c("what = \"Pictures redone\"")]), ", rule change-untold");
     with(
         guide("C", "2026-02-04", "26 N·m", &[A, B, ("C", "2026-02-04", "what = \"Torque of the bracket bolts\"")]),
-        "query[revision-contradicts]",
+        ", rule revision-contradicts",
     );
     with(
         guide("C", "2026-05-04", "26 N·m", &[A, B, c("what = \"Torque of the bracket bolts\"")])
             .replace(", torque = \"bracket-bolt\" }", " }"),
-        "hold[torque-missing]",
+        ", rule torque-missing",
     );
     with(
         guide("C", "2026-01-01", "26 N·m", &[])
             .replace("[[spec]]", "[[change]]\nrevision = \"C\"\nwhat = \"Torque of the bracket bolts\"\n\n[[spec]]"),
         "lies before that of revision B",
     );
-    with(guide("", "2026-05-04", "26 N·m", &[]).replace("revision = \"\"\n", ""), "query[revision-missing]");
+    with(guide("", "2026-05-04", "26 N·m", &[]).replace("revision = \"\"\n", ""), ", rule revision-missing");
     // What is told in other ways is told.
     for what in [
         "what = \"Looked at again\"\nabout = [\"bracket-bolt\"]",
@@ -146,7 +146,10 @@ fn faults_in_what_was_issued_are_told_and_lose_nothing() {
     ] {
         fs::write(&file, broken).unwrap();
         let told = review(home.path());
-        assert!(told.contains("query[issued-damaged]: issued/A.issue") && told.contains(reason), "{told}");
+        assert!(
+            crate::remarks(&told, "QUERY", "issued-damaged") == 1 && told.contains("  QUERY  issued/A.issue") && told.contains(reason),
+            "{told}"
+        );
         let output = bayleaf(home.path(), &["compare", "bracket@A"]);
         assert_eq!(output.status.code(), Some(2));
         assert!(super::told(&output).contains("A.issue cannot be used"), "{}", super::told(&output));

@@ -34,14 +34,14 @@ fn what_is_no_shop_leaves_the_site_as_it_was() {
     let file = home.path().join("guides/shop.toml");
     let text = fs::read(&file).unwrap();
     fs::remove_file(&file).unwrap();
-    for more in [&[][..], &["--draft"]] {
+    for more in [&[][..], &["--unreleased"]] {
         let output = publish(more);
         assert_eq!(output.status.code(), Some(2));
         assert!(told(&output).contains("shop.toml") && told(&output).contains("not there"), "{}", told(&output));
     }
     for broken in [&b"name = \"Shop\nunits"[..], b"name = \"\xff\xfe\""] {
         fs::write(&file, broken).unwrap();
-        let output = publish(&["--draft"]);
+        let output = publish(&["--unreleased"]);
         assert_eq!(output.status.code(), Some(2), "{}", told(&output));
         assert!(told(&output).contains("line 1"), "{}", told(&output));
     }
@@ -72,7 +72,7 @@ fn a_site_that_would_lose_many_guides_is_refused_and_may_be_insisted_on() {
     let output = publish(&[]);
     assert_eq!(output.status.code(), Some(2), "{}", told(&output));
     assert!(told(&output).contains("2 of 5 published guides would go") && told(&output).contains("--fewer-guides"), "{}", told(&output));
-    assert!(told(&output).contains("id-unknown") || told(&output).contains("hold["), "the holds are shown: {}", told(&output));
+    assert!(told(&output).contains("id-unknown") || told(&output).contains("  HOLD  "), "the holds are shown: {}", told(&output));
     assert!(tree(&home.path().join("site")) == before);
     assert_eq!(fs::read_dir(home.path()).unwrap().count(), 3, "guides, site, other: nothing half-built is left");
     let output = publish(&["--fewer-guides"]);
