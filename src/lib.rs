@@ -6,7 +6,7 @@
 //!
 //! | layer | modules | may use |
 //! |---|---|---|
-//! | 0 text and findings | [`source`], [`finding`], [`near`], [`described`], [`chapter`], [`markup`] | nothing of ours |
+//! | 0 text and findings | [`source`], [`finding`], [`near`], [`described`], [`chapter`], [`markup`], [`phrases`] | nothing of ours |
 //! | 1 the trade's knowledge | [`quantity`], and [`fastener`] and [`wiring`], which may use it | layer 0 |
 //! | 2 the guide | [`guide`] | layers 0 and 1 |
 //! | 3 readers of the model | [`review`], [`document`], which never use each other | layers 0 to 2 |
@@ -23,6 +23,7 @@ pub mod described;
 pub mod finding;
 pub mod markup;
 pub mod near;
+pub mod phrases;
 pub mod source;
 
 pub mod fastener;

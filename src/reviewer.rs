@@ -356,7 +356,7 @@ mod tests {
         let middle = text.find("line 30").unwrap() as u32;
         let length = text.len() as u32;
         let findings = [at(0, 4), at(middle, middle + 7), at(length, length)];
-        let page = page(&input(&source, &findings), &Theme::new(&BTreeMap::new()).unwrap());
+        let page = page(&input(&source, &findings), &Theme::new(&BTreeMap::new(), crate::guide::language::Language::English).unwrap());
         let lines: Vec<&SourceLine> = page.files[0].pieces.iter().flat_map(|piece| &piece.lines).collect();
         assert!(lines.iter().map(|line| line.number).eq(1..=60));
         let pinned: Vec<(usize, usize)> =
@@ -371,7 +371,7 @@ mod tests {
     fn an_empty_file_has_a_line_for_its_finding() {
         let source = SourceFile::new("a.md", "");
         let findings = [at(0, 0)];
-        let page = page(&input(&source, &findings), &Theme::new(&BTreeMap::new()).unwrap());
+        let page = page(&input(&source, &findings), &Theme::new(&BTreeMap::new(), crate::guide::language::Language::English).unwrap());
         assert_eq!(page.files[0].pieces[0].lines[0].findings.len(), 1);
     }
 

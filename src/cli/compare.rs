@@ -89,8 +89,8 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
         Form::Text => comparisons.iter().map(text::write).collect::<Vec<_>>().join("\n"),
         Form::Json => json::write(&comparisons)?,
         Form::Page => {
-            let theme = Theme::new(&disk::read_theme(&folder.join("themes"))?)?;
             let shop = Workplace::open(folder).map_or_else(|_| guide::shop::unnamed(), |workplace| workplace.shop);
+            let theme = Theme::new(&disk::read_theme(&folder.join("themes"))?, shop.language)?;
             let bytes = site::compared(&comparison::page(&comparisons, &shop, &theme), &theme)?;
             String::from_utf8_lossy(&bytes).into_owned()
         }

@@ -31,7 +31,7 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError>
     let target = folder.join(&options.to);
     command::outside_the_guides(folder, &target)?;
     let shop = Shop { name: "bayleaf".to_owned(), ..unnamed() };
-    let pages = Theme::new(&BTreeMap::new()).map_err(SiteError::Theme);
+    let pages = Theme::new(&BTreeMap::new(), shop.language).map_err(SiteError::Theme);
     let pages = pages.and_then(|theme| Publisher::new(&shop, &theme).handbook_alone(&chapters()));
     let pages = match pages {
         Ok(pages) => pages,

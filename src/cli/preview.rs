@@ -143,9 +143,9 @@ impl Builder {
     fn state(&mut self, changed: Option<BTreeSet<PathBuf>>) -> Result<(State, String), Failure> {
         let workplace = Workplace::open(&self.folder)?;
         let own = disk::read_theme(&self.folder.join(THEMES))?;
-        let new_theme = self.theme.as_ref().is_none_or(|(known, _)| *known != own);
+        let new_theme = self.theme.as_ref().is_none_or(|(known, theme)| *known != own || theme.language != workplace.shop.language);
         if new_theme {
-            let theme = Theme::new(&own)?;
+            let theme = Theme::new(&own, workplace.shop.language)?;
             theme.doubts.iter().for_each(|doubt| terminal::note(&format!("bayleaf: {doubt}")));
             self.theme = Some((own, theme));
         }

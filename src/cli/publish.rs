@@ -97,7 +97,7 @@ fn build(folder: &Path, target: &Path, options: &Options, start: Instant) -> Res
         terminal::note("every guide leans on the shop file, so nothing is published until its holds are mended (or with --unreleased)");
         return Ok(Status::Findings);
     }
-    let theme = Theme::new(&disk::read_theme(&folder.join("themes"))?)?;
+    let theme = Theme::new(&disk::read_theme(&folder.join("themes"))?, workplace.shop.language)?;
     theme.doubts.iter().for_each(|doubt| terminal::note(&format!("bayleaf: {doubt}")));
     let building = Building::start(target)?;
     let publisher = Publisher::new(&workplace.shop, &theme);

@@ -79,7 +79,7 @@ pub(super) fn made(reported: &Reported<'_>, form: Form, folder: &Path, style: te
         Form::Questions => questions::text(&reported.asked, &results(reported)),
         Form::QuestionsJson => questions::json(&reported.asked, &results(reported))?,
         Form::Sarif => sarif::text(&results(reported))?,
-        Form::Page => page(reported, &Theme::new(&disk::read_theme(&folder.join("themes"))?)?)?,
+        Form::Page => page(reported, &Theme::new(&disk::read_theme(&folder.join("themes"))?, reported.workplace.shop.language)?)?,
     })
 }
 

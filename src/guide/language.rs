@@ -1,6 +1,7 @@
 //! The languages that guides are written in, and what follows from each for the reading of values. Words of a language that rules know are
 //! theirs.
 
+use crate::phrases::{ENGLISH, Phrases};
 use crate::quantity::Options;
 
 /// A language of guides.
@@ -35,6 +36,14 @@ impl Language {
         match self {
             Self::English => false,
             Self::German => true,
+        }
+    }
+
+    /// The words that pages, sheets and records say of themselves. There is one table so far: where German has none, they are English, and the
+    /// handbook says so.
+    pub const fn phrases(self) -> &'static Phrases {
+        match self {
+            Self::English | Self::German => &ENGLISH,
         }
     }
 

@@ -82,6 +82,14 @@ pub fn chapter() -> Plain {
             ..PlainSection::default()
         },
         PlainSection {
+            title: "Words".to_owned(),
+            paragraphs: vec![
+                "The built-in templates hold no words of their own: each phrase stands under a key in one table by language, and a template writes it as `say.KEY`, as in `{{ say.torque_sheet }}`. Where something stands in a phrase, the filter `fill` puts it in and chooses the form of a word by its count: `{{ say.count_steps | fill(count=g.steps) }}`.".to_owned(),
+                "A template of the shop's own may use these phrases or words of its own. A key that is not there is told like any other field. There is a table for English so far; a shop whose language is another gets the same words.".to_owned(),
+            ],
+            ..PlainSection::default()
+        },
+        PlainSection {
             title: "Version of the data".to_owned(),
             paragraphs: vec![format!(
                 "What templates get has the version {VERSION}, which stands in `site.version`. It rises when a field changes its meaning or goes; a new field does not raise it. A theme that needs a certain version can look at it."
@@ -90,7 +98,7 @@ pub fn chapter() -> Plain {
         },
         PlainSection {
             title: "Templates".to_owned(),
-            paragraphs: vec!["Every page gets `site` (Site), `root`, which leads from the page to the top of the site, and `page`, which says what kind it is.".to_owned()],
+            paragraphs: vec!["Every page gets `site` (Site), `say` (the phrases), `root`, which leads from the page to the top of the site, and `page`, which says what kind it is.".to_owned()],
             fields: TEMPLATES
                 .iter()
                 .map(|(name, gets)| PlainField { name: (*name).to_owned(), holds: "template".to_owned(), meaning: (*gets).to_owned() })

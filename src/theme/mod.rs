@@ -6,12 +6,14 @@ pub mod deferral;
 mod error;
 pub mod fields;
 pub mod units;
+mod words;
 
 use std::collections::BTreeMap;
 
 use sha2::{Digest, Sha256};
 use tera::{Context, Tera};
 
+use crate::guide::language::Language;
 use crate::near::nearest;
 use data::Assets;
 pub use error::ThemeError;
@@ -40,13 +42,16 @@ pub struct Theme {
     texts: BTreeMap<String, String>,
     /// Names of the shop's own files.
     own: BTreeMap<String, Vec<u8>>,
+    /// The language of its words.
+    pub language: Language,
     /// Files of the shop that are probably misnamed, each in a sentence.
     pub doubts: Vec<String>,
 }
 
 impl Theme {
     /// Puts the theme together; `own` are the shop's files, which take the place of built-in ones of the same name.
-    pub fn new(own: &BTreeMap<String, Vec<u8>>) -> Result<Self, ThemeError> {
+    /// Its words are those of `language`.
+    pub fn new(own: &BTreeMap<String, Vec<u8>>, language: Language) -> Result<Self, ThemeError> {
         let mut texts: BTreeMap<String, String> = BUILT_IN.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect();
         let is_built_in = |name: &str| BUILT_IN.iter().any(|(known, _)| *known == name);
         let mut own_files = Vec::new();
@@ -98,10 +103,11 @@ impl Theme {
         files.insert("worker.js".to_owned(), texts.get("worker.js").cloned().unwrap_or_default().into_bytes());
         files.extend(own_files);
         let mut tera = Tera::default();
+        words::teach(&mut tera, language.phrases());
         let templates = texts.iter().filter(|(name, _)| name.ends_with(".html")).map(|(name, text)| (name.as_str(), text.as_str()));
         tera.add_raw_templates(templates).map_err(|error| fault(error, own))?;
         let own = own.keys().map(|name| (name.clone(), Vec::new())).collect();
-        Ok(Theme { tera, assets, files, texts, own, doubts })
+        Ok(Theme { tera, assets, files, texts, own, language, doubts })
     }
 
     /// The text of a file of the theme, for a page that carries it in itself.
@@ -288,13 +294,14 @@ mod tests {
 
     #[test]
     fn faults_name_the_file_the_line_and_what_was_meant() {
-        let error = |files: &[(&str, &str)]| Theme::new(&of(files)).err().map(|error| error.to_string()).unwrap_or_default();
+        let error =
+            |files: &[(&str, &str)]| Theme::new(&of(files), Language::English).err().map(|error| error.to_string()).unwrap_or_default();
         let syntax = error(&[("guide.html", "<p>\n{% if %}")]);
         assert!(syntax.contains(" --> themes/guide.html:2:"), "{syntax}");
         let template = error(&[("guide.html", "{% include \"cauton.html\" %}")]);
         assert!(template.contains("themes/guide.html:1:") && template.contains("write `caution.html`"), "{template}");
 
-        let theme = Theme::new(&of(&[("front.html", "{{ front.guidse }}")])).unwrap();
+        let theme = Theme::new(&of(&[("front.html", "{{ front.guidse }}")]), Language::English).unwrap();
         let mut context = Context::new();
         context.insert("front", &BTreeMap::from([("guides", 3)]));
         let field = theme.render("front.html", &context, &mut Vec::new()).unwrap_err().to_string();
@@ -303,8 +310,8 @@ mod tests {
 
     #[test]
     fn files_of_the_shop_s_own_go_out_unchanged_and_slips_of_names_are_told() {
-        let theme = Theme::new(&BTreeMap::from([("wave.png".to_owned(), vec![0x89, b'P', 0xff]), ("guide.htm".to_owned(), b"x".to_vec())]))
-            .unwrap();
+        let own = BTreeMap::from([("wave.png".to_owned(), vec![0x89, b'P', 0xff]), ("guide.htm".to_owned(), b"x".to_vec())]);
+        let theme = Theme::new(&own, Language::English).unwrap();
         assert_eq!(theme.files.get("assets/own/wave.png").map(Vec::as_slice), Some(&[0x89, b'P', 0xff][..]));
         assert_eq!(theme.doubts, ["themes/guide.htm takes the place of no built-in file; did you mean `guide.html`?"]);
     }

@@ -142,7 +142,7 @@ fn cost(text: &str, theme: &Theme) -> [f64; 5] {
 fn every_phase_is_linear_in_every_kind_of_guide() {
     /// Shorter times say nothing of an exponent.
     const TELLS: f64 = 0.25;
-    let theme = Theme::new(&BTreeMap::new()).unwrap();
+    let theme = Theme::new(&BTreeMap::new(), bayleaf::guide::language::Language::English).unwrap();
     let only = std::env::var("KIND").unwrap_or_default();
     let mut steep = Vec::new();
     for (name, start, make) in kinds().into_iter().filter(|(name, ..)| name.contains(&only)) {

@@ -8,6 +8,7 @@ mod history;
 mod lists;
 mod literate;
 mod outside;
+mod phrases;
 mod preview;
 mod reports;
 #[path = "../seeded/mod.rs"]
