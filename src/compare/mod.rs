@@ -92,6 +92,7 @@ impl Difference {
             | Sort::Wait
             | Sort::Check
             | Sort::Stop
+            | Sort::Departure
             | Sort::Condition
             | Sort::Option
             | Sort::Vehicle

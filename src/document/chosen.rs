@@ -171,6 +171,7 @@ impl Chosen {
             phase.steps.retain_mut(|step| stays(&mut step.when));
             for step in &mut phase.steps {
                 step.cautions.retain_mut(|caution| stays(&mut caution.when));
+                step.standing.retain_mut(|one| stays(&mut one.caution.when));
                 step.operations.retain_mut(|operation| stays(&mut operation.when));
                 step.forget_untold();
             }

@@ -9,8 +9,8 @@ use super::value::{Told as Is, Value};
 use super::when::{Choice, When};
 use super::words::{self, Block, Callout, Inline, Line, Picture, Target as To, Words};
 use super::{
-    Bounds, Caution, Change, Circuit, Connector, Counted, Document, Fasteners, Head, NamedValue, Operation, Ordered, Phase, Pin, Step,
-    StepLink, Target, Tool, ToolUse, Torque, TorqueRow, Vehicle,
+    Bounds, Caution, Change, Circuit, Connector, Counted, Departure, Document, Fasteners, Head, NamedValue, Operation, Ordered, Phase, Pin,
+    Standing, Step, StepLink, Target, Tool, ToolUse, Torque, TorqueRow, Vehicle,
 };
 use crate::document::open::{Account, Move};
 use crate::source::Spanned;
@@ -457,7 +457,7 @@ impl Teller<'_> {
     }
 
     fn caution(&self, caution: &Caution) -> Fact {
-        let Caution { signal: _, hazard, result, avoid, when } = caution;
+        let Caution { signal: _, hazard, result, avoid, until, when } = caution;
         let mut below = vec![
             Fact::new(Sort::Caution, "signal", "signal word", caution.word()),
             Fact { key: "hazard".to_owned(), ..self.line(Sort::Caution, "hazard", hazard) },
@@ -466,8 +466,25 @@ impl Teller<'_> {
             result.iter().map(|line| Fact { key: "result".to_owned(), ..self.line(Sort::Caution, "what happens otherwise", line) }),
         );
         below.extend(avoid.iter().map(|line| Fact { key: "avoid".to_owned(), ..self.line(Sort::Caution, "how to avoid it", line) }));
+        below.extend(until.iter().map(|StepLink { id, number: _ }| {
+            let told =
+                Fact::new(Sort::Caution, "until", "last step for which it holds", self.titles.get(id.as_str()).copied().unwrap_or(id));
+            Fact { own: Some(id.clone()), ..told }
+        }));
         below.extend(self.when(when));
         Fact::new(Sort::Caution, "", "caution", "").with(below)
+    }
+
+    fn departure(&self, departure: &Departure) -> Fact {
+        let Departure { says, does, why, approved, source } = departure;
+        let mut below = vec![
+            Fact { key: "says".to_owned(), ..self.line(Sort::Departure, "what the sheet says", says) },
+            Fact { key: "does".to_owned(), ..self.line(Sort::Departure, "what is done instead", does) },
+            Fact { key: "why".to_owned(), ..self.line(Sort::Departure, "why", why) },
+        ];
+        below.extend(approved.iter().map(|who| Fact::new(Sort::Departure, "approved", "approved by", who)));
+        below.extend(source.iter().map(|source| Fact::new(Sort::Source, "source", "the sheet", source)));
+        Fact::new(Sort::Departure, "", "departure from the sheet", "").with(below)
     }
 
     fn tool(&self, tool: &Tool) -> Fact {
@@ -613,6 +630,8 @@ impl Teller<'_> {
             words,
             called: _,
             cautions,
+            standing,
+            departures,
             connectors,
             operations,
             values,
@@ -647,8 +666,14 @@ impl Teller<'_> {
         below.extend(self.blocks("words", words));
         below.extend(checks.iter().map(|line| self.line(Sort::Check, "check", line)));
         below.extend(hold_point.iter().map(|who| Fact::new(Sort::Stop, "stop", "signed before work goes on", who)));
+        below.extend(departures.iter().map(|departure| self.departure(departure)));
         let mut fact = Fact::new(Sort::Step, id, format!("step {number}, {title}"), "").with(below);
         fact.follows.push(number.to_string());
+        // What still holds was stated before.
+        fact.follows.extend(standing.iter().map(|Standing { caution, from }| {
+            let from = from.as_ref().map_or("", |from| from.id.as_str());
+            format!("{} {} {from}", caution.word(), caution.hazard.text())
+        }));
         fact
     }
 }

@@ -154,8 +154,34 @@ pub struct Caution {
     pub result: Option<Line>,
     /// How to avoid it.
     pub avoid: Option<Line>,
+    /// The last step that it stands for; none where it speaks for its place alone.
+    pub until: Option<StepLink>,
     /// The options it needs.
     pub when: When,
+}
+
+/// A caution that was stated before and still holds.
+#[derive(Clone, Debug)]
+pub struct Standing {
+    /// The caution.
+    pub caution: Caution,
+    /// The step that stated it; none where it stands before the first step.
+    pub from: Option<StepLink>,
+}
+
+/// Where a step departs from the supplier's sheet.
+#[derive(Clone, Debug)]
+pub struct Departure {
+    /// What the sheet says.
+    pub says: Line,
+    /// What is done.
+    pub does: Line,
+    /// Why.
+    pub why: Line,
+    /// Who approved it.
+    pub approved: Option<String>,
+    /// The sheet.
+    pub source: Option<String>,
 }
 
 /// A tool.
@@ -491,6 +517,10 @@ pub struct Step {
     pub called: Vec<Picture>,
     /// Its cautions, the gravest first.
     pub cautions: Vec<Caution>,
+    /// Cautions that an earlier step stated and that still hold.
+    pub standing: Vec<Standing>,
+    /// Where it departs from the supplier's sheet.
+    pub departures: Vec<Departure>,
     /// Connectors that it works on or speaks of.
     pub connectors: Vec<Connector>,
     /// What is done.

@@ -39,6 +39,8 @@ pub enum Sort {
     Wait,
     /// A check.
     Check,
+    /// A departure from the supplier's sheet.
+    Departure,
     /// A stop with a signature.
     Stop,
     /// A circuit.
@@ -77,6 +79,7 @@ impl Sort {
             Sort::Value => "value",
             Sort::Wait => "wait",
             Sort::Check => "check",
+            Sort::Departure => "departure",
             Sort::Stop => "stop",
             Sort::Circuit => "circuit",
             Sort::Connector => "connector",

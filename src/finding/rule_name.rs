@@ -114,6 +114,7 @@ macro_rules! every_rule {
                 source_missing SourceMissing "source-missing",
                 revision_missing RevisionMissing "revision-missing",
                 revision_contradicts RevisionContradicts "revision-contradicts",
+                departure_unapproved DepartureUnapproved "departure-unapproved",
                 approval_missing ApprovalMissing "approval-missing",
                 revision_not_raised RevisionNotRaised "revision-not-raised",
                 change_untold ChangeUntold "change-untold",

@@ -345,6 +345,7 @@ pub(crate) fn cautions(reader: &mut Reader, f: &Fields<'_>) -> Vec<Caution> {
         let id = reader.id(&f, "id");
         let signal = reader.word(&f, "signal");
         let (hazard, result, avoid) = (reader.text(&f, "hazard"), reader.text(&f, "result"), reader.text(&f, "avoid"));
+        let until = reader.text(&f, "until");
         let covers = mark_words(reader, &f, "covers");
         let when: Condition = reader.condition(&f, "when");
         let hides = reader.flag(&f, "hides");
@@ -353,7 +354,7 @@ pub(crate) fn cautions(reader: &mut Reader, f: &Fields<'_>) -> Vec<Caution> {
             signal.into_iter().find(|signal| signal.key() == text.value).map(|signal| Spanned::new(signal, text.span))
         });
         if let (Some(signal), Some(hazard)) = (signal, hazard) {
-            cautions.push(Caution { id, signal, hazard, result, avoid, covers, when, hides });
+            cautions.push(Caution { id, signal, hazard, result, avoid, until, covers, when, hides });
         }
     }
     cautions

@@ -52,11 +52,13 @@ pub enum Block {
     Sheet,
     /// `[[callout]]`
     Callout,
+    /// `[[departure]]`
+    Departure,
 }
 
 impl Block {
     /// Every block, in the order of the handbook.
-    pub const ALL: [Block; 21] = [
+    pub const ALL: [Block; 22] = [
         Block::Guide,
         Block::Step,
         Block::Operation,
@@ -78,6 +80,7 @@ impl Block {
         Block::Wire,
         Block::Sheet,
         Block::Callout,
+        Block::Departure,
     ];
 
     /// What messages call the block.
@@ -104,6 +107,7 @@ impl Block {
             Block::Wire => "[[wire]]",
             Block::Sheet => "[[sheet]]",
             Block::Callout => "[[callout]]",
+            Block::Departure => "[[departure]]",
         }
     }
 }
@@ -267,7 +271,7 @@ pub const KEYS: &[Key] = &[
     key(Guide, "sources", Named, "Where values come from: an id for each paper, and its full name.", "{ sheet = \"Fitting sheet SB-40, issue 2\" }"),
     key(Guide, "tools", Ids("tool"), "Every tool the job needs, from the shop file or from this guide. A torque wrench is used by the torques in its range, a set of sockets by the hardware of its `sizes`; all others are named in `with`.", "[\"torque-wrench-60\", \"trim-lever\"]"),
     key(Guide, "before", Texts, "What must be so before work starts.", "[\"Park on level ground, key out\"]"),
-    key(Guide, "cautions", Ids("caution"), "Standing cautions shown before the first step.", "[\"restraint\"]"),
+    key(Guide, "cautions", Ids("caution"), "Cautions shown before the first step. `ID until STEP` names one in every step up to that one.", "[\"restraint\"]"),
     key(Guide, "final_check", Texts, "Checks when the job is done.", "[\"The seat locks in both positions\"]"),
     key(Guide, "follow_up", Texts, "What is due later, for instance a re-torque.", "[\"Check the torque again after 100 km\"]"),
     key(Guide, "part", Blocks(Part), "A thing supplied in the kit.", "id, name, number, supplied"),
@@ -288,7 +292,7 @@ pub const KEYS: &[Key] = &[
     key(Step, "wait", Value(Dimension::Time), "Time to wait at the end of the step.", "\"3 min\""),
     key(Step, "when", Condition, "The step is done only with this option.", "\"heated-seat\""),
     key(Step, "tools", Ids("tool"), "Tools of this step; they must be in the guide's list too.", "[\"trim-lever\"]"),
-    key(Step, "cautions", Ids("caution"), "Cautions with an id to show in this step, above its words.", "[\"restraint\"]"),
+    key(Step, "cautions", Ids("caution"), "Cautions with an id to show in this step, above its words. `ID until STEP` says that it stands up to that step: the steps between need not show it again.", "[\"restraint\"]"),
     key(Step, "specs", Ids("spec"), "Values of this step that no operation names, shown beside it.", "[\"seat-mass\"]"),
     key(Step, "check", Texts, "Checks at the end of the step.", "[\"The lamp goes out within 10 s\"]"),
     key(Step, "hold_point", Text, "Work stops here until the named role has signed.", "\"Inspector\""),
@@ -300,6 +304,7 @@ pub const KEYS: &[Key] = &[
     key(Step, "item", Blocks(Item), "A thing on the vehicle that this step works on first.", "id, name, marks"),
     key(Step, "caution", Blocks(Caution), "A safety message of this step alone.", "signal, hazard, result, avoid"),
     key(Step, "callout", Blocks(Callout), "A place on a picture of this step, shown as a numbered balloon and explained below the picture.", "picture, at, words"),
+    key(Step, "departure", Blocks(Departure), "Where the step departs from the supplier's sheet: what the sheet says, what is done and why. Page, checklist and a list at the end of the guide show it.", "says, does, why, approved, source"),
     key(Step, "accept", Blocks(Accept), "A finding in this step that the author judges acceptable.", "rule, reason"),
     // an operation: exactly one of the verbs, then how
     key(Operation, "remove", Ids("item"), "Take off or out.", "\"seat\""),
@@ -454,6 +459,7 @@ pub const KEYS: &[Key] = &[
     key(Caution, "result", Text, "What happens if it is not avoided.", "\"Serious injury.\""),
     key(Caution, "avoid", Text, "How to avoid it.", "\"Wait 3 minutes before touching the yellow connector.\""),
     key(Caution, "covers", Kind::Words(MARKS), "The marks that this caution speaks for.", "[\"restraint\", \"battery\"]"),
+    key(Caution, "until", Ref("step"), "The last step for which it holds. Then it is stated once, in the step where the hazard begins, and speaks for every step up to this one: each of them names it, and each sheet repeats it.", "\"reconnect\""),
     key(Caution, "when", Condition, "Only with this option.", "\"heated-seat\""),
     key(Caution, "hides", Flag, "The id stands for this one, not for the shop's of the same id.", "true"),
     must(Change, "revision", Text, "The revision that brought it.", "\"B\""),
@@ -515,6 +521,11 @@ pub const KEYS: &[Key] = &[
     must(Callout, "picture", Text, "The picture, as the step's words name it.", "\"seat-out.jpg\""),
     must(Callout, "at", Point, "The place: how far from the left edge and from the top, each as a share of the picture's width or height.", "[0.42, 0.31]"),
     must(Callout, "words", Text, "What is there.", "\"Yellow connector of the airbag, under the seat's edge\""),
+    must(Departure, "says", Text, "What the sheet says.", "\"Tighten the base bolts before the seat is fitted\""),
+    must(Departure, "does", Text, "What is done instead.", "\"The base bolts are tightened with the seat on\""),
+    must(Departure, "why", Text, "Why.", "\"the seat's rails pull the base into its place\""),
+    key(Departure, "approved", Text, "Who approved it: a role, not a name. A departure that nobody approved is held.", "\"Shop foreman\""),
+    key(Departure, "source", Text, "The sheet that it departs from: a source's id, with a page or clause in brackets if wanted, or several words.", "\"sheet (step 7)\""),
 ];
 
 /// The verbs an operation can have, in the order of the table.

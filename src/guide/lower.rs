@@ -8,7 +8,7 @@ use crate::guide::block::{self, BlockText, Outline, Section};
 use crate::guide::define::{accept, cautions, define, things_apart};
 use crate::guide::facts::{Fields, Reader, slug_of};
 use crate::guide::keys::Block;
-use crate::guide::model::{Callout, Change, Condition, Definitions, Guide, Operation, Phase, Shop, Step, Text};
+use crate::guide::model::{Callout, CautionRef, Change, Condition, Definitions, Departure, Guide, Operation, Phase, Shop, Step, Text};
 use crate::guide::prose::Prose;
 use crate::guide::told;
 use crate::guide::verb::Verb;
@@ -140,7 +140,7 @@ fn read_head(reader: &mut Reader, text: &str, block: BlockText, guide: &mut Guid
     guide.hours = reader.value(f, "hours", Dimension::Time);
     guide.tools = reader.texts(f, "tools");
     guide.before = reader.texts(f, "before");
-    guide.caution_refs = reader.texts(f, "cautions");
+    guide.caution_refs = caution_refs(reader, f);
     guide.final_checks = reader.texts(f, "final_check");
     guide.follow_up = reader.texts(f, "follow_up");
     for change in reader.tables(f, "change", Block::Change) {
@@ -183,6 +183,7 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
         hold_point: None,
         needs: Vec::new(),
         callouts: Vec::new(),
+        departures: Vec::new(),
         prose: section.prose,
     };
     let heading = reader.heading(&section.facts, text, step.title.span);
@@ -220,7 +221,7 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
     step.wait = reader.value(&wait, "wait", Dimension::Time);
     step.when = reader.condition(&when, "when");
     step.tools = reader.texts(&tools, "tools");
-    step.caution_refs = reader.texts(&cautions_of, "cautions");
+    step.caution_refs = caution_refs(reader, &cautions_of);
     step.cautions = cautions(reader, f);
     step.specs = reader.texts(&specs, "specs");
     step.checks = reader.texts(f, "check");
@@ -232,8 +233,31 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
             step.callouts.push(Callout { span: entry.span, picture, at, words });
         }
     }
+    for entry in reader.tables(f, "departure", Block::Departure) {
+        let (says, does, why) = (reader.text(&entry, "says"), reader.text(&entry, "does"), reader.text(&entry, "why"));
+        let (approved, source) = (reader.text(&entry, "approved"), reader.text(&entry, "source"));
+        if let (Some(says), Some(does), Some(why)) = (says, does, why) {
+            step.departures.push(Departure { span: entry.span, says, does, why, approved, source });
+        }
+    }
     guide.acceptances.extend(accept(reader, f, step.span));
     step
+}
+
+/// Cautions by their ids, each with the step up to which it stands where it is written as `airbag until reconnect`.
+fn caution_refs(reader: &mut Reader, f: &Fields<'_>) -> Vec<CautionRef> {
+    let read = |text: Text| {
+        let exact = (text.span.end - text.span.start) as usize == text.value.len();
+        let part = |range: std::ops::Range<usize>| {
+            let span = if exact { text.span.part(range.clone()) } else { text.span };
+            Spanned::new(text.value[range].to_owned(), span)
+        };
+        match text.value.find(" until ") {
+            Some(at) => CautionRef { id: part(0..at), until: Some(part(at + " until ".len()..text.value.len())) },
+            None => CautionRef { id: text, until: None },
+        }
+    };
+    reader.texts(f, "cautions").into_iter().map(read).collect()
 }
 
 /// One entry of `do`. An entry with several verbs is a fault, and each verb still counts as an operation.
@@ -345,6 +369,7 @@ pub const PAGE_IDS: &[&str] = &[
     "changes",
     "chosen",
     "circuits",
+    "departures",
     "final",
     "final-checks",
     "follow-up",

@@ -21,6 +21,7 @@ pub mod questions;
 pub mod resolve;
 pub mod shop;
 pub mod short;
+pub mod standing;
 mod stated;
 mod style;
 pub mod tally;

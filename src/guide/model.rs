@@ -1,16 +1,20 @@
 //! The model of a guide: types only, every value with its place in the text. Made by `lower`, read by
 //! rules and pages; it knows no file, no page and no rule.
 
-use foldhash::HashMap;
-
-use crate::fastener::Drive;
-use crate::guide::language::Language;
 use crate::guide::prose::Prose;
 use crate::guide::untold::Untold;
 use crate::guide::verb::Verb;
 use crate::quantity::{Exact, Quantity};
 use crate::source::{FileId, Place, Span, Spanned};
 use crate::wiring::{FuseType, blade_fuse};
+
+mod shop;
+mod table;
+mod tool;
+
+pub use shop::Shop;
+pub use table::{Definitions, Table};
+pub use tool::{DriveText, Tool};
 
 /// Text with its place.
 pub type Text = Spanned<String>;
@@ -304,74 +308,6 @@ pub struct Item {
     pub hides: bool,
 }
 
-/// A drive as the author spells it, read once so that it can be compared by meaning.
-#[derive(Clone, Debug)]
-pub struct DriveText {
-    read: Option<Drive>,
-    folded: String,
-}
-
-impl DriveText {
-    /// Reads a drive; one that is not known is compared by its letters, whatever the case and the spacing.
-    pub fn new(text: &str) -> Self {
-        let folded = text.chars().filter(|c| !c.is_whitespace()).flat_map(char::to_lowercase).collect();
-        DriveText { read: Drive::read(text).ok(), folded }
-    }
-
-    /// Whether both mean the same drive.
-    pub fn is(&self, other: &DriveText) -> bool {
-        self.folded == other.folded || (self.read.is_some() && self.read == other.read)
-    }
-}
-
-/// A tool.
-#[derive(Clone, Debug)]
-pub struct Tool {
-    /// The name to refer by.
-    pub id: Text,
-    /// The name on the page.
-    pub name: Text,
-    /// The drives it covers.
-    pub sizes: Vec<Text>,
-    /// The same as read.
-    pub drives: Vec<DriveText>,
-    /// For a torque wrench, from and to.
-    pub range: Option<Spanned<Stated>>,
-    /// For a torque wrench, from grip to drive.
-    pub lever: Option<Spanned<Stated>>,
-    /// For an adapter, from drive to fastener.
-    pub offset: Option<Spanned<Stated>>,
-    /// The square that drives it or that it drives.
-    pub square: Option<Spanned<Stated>>,
-    /// The shop's number for it.
-    pub number: Option<Text>,
-    /// The day its calibration ends.
-    pub calibrated_until: Option<Spanned<Date>>,
-    /// A few words shown with it.
-    pub note: Option<Text>,
-    /// Whether it stands in front of the shop's of the same id.
-    pub hides: bool,
-}
-
-impl Tool {
-    /// Whether one of its sizes is this drive, however both are spelt.
-    pub fn fits(&self, drive: &DriveText) -> bool {
-        self.drives.iter().any(|own| own.is(drive))
-    }
-
-    /// The ends of a torque wrench's range in newton-metres; none for other tools.
-    pub fn torque_range(&self) -> Option<(Exact, Exact)> {
-        let (from, to) = self.range.as_ref()?.value.quantity.as_ref()?.base_bounds();
-        Some((from?, to?))
-    }
-
-    /// Whether a torque wrench's range holds the whole of a torque.
-    pub fn holds(&self, torque: &Quantity) -> bool {
-        let (low, high) = torque.base_bounds();
-        self.torque_range().is_some_and(|(from, to)| [low, high].into_iter().flatten().all(|end| from <= end && end <= to))
-    }
-}
-
 /// A signal word by ANSI Z535.6.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Signal {
@@ -410,6 +346,8 @@ pub struct Caution {
     pub result: Option<Text>,
     /// How to avoid it.
     pub avoid: Option<Text>,
+    /// The last step that it stands for; none where it speaks for its own step alone.
+    pub until: Option<Text>,
     /// The marks it speaks for.
     pub covers: Vec<Text>,
     /// Only with these options.
@@ -423,6 +361,15 @@ impl Caution {
     pub fn covers(&self, mark: &str) -> bool {
         self.covers.iter().any(|covered| covered.value == mark)
     }
+}
+
+/// A caution shown by its id.
+#[derive(Clone, Debug)]
+pub struct CautionRef {
+    /// The id.
+    pub id: Text,
+    /// The last step that it stands for, where the reference says so.
+    pub until: Option<Text>,
 }
 
 /// A vehicle of the shop.
@@ -484,64 +431,6 @@ pub struct SheetFor {
     pub with: Vec<Text>,
     /// Options that are not.
     pub without: Vec<Text>,
-}
-
-/// Rows with an id, kept in the order written and found by id.
-#[derive(Clone, Debug)]
-pub struct Table<T> {
-    /// The rows in order.
-    pub rows: Vec<T>,
-    index: HashMap<String, usize>,
-}
-
-impl<T> Default for Table<T> {
-    fn default() -> Self {
-        Table { rows: Vec::new(), index: HashMap::default() }
-    }
-}
-
-impl<T> Table<T> {
-    /// Adds a row; gives back the earlier row of the same id, which stays the one that is found.
-    pub fn insert(&mut self, id: &str, row: T) -> Option<&T> {
-        self.rows.push(row);
-        match self.index.get(id) {
-            Some(&earlier) => Some(&self.rows[earlier]),
-            None => {
-                self.index.insert(id.to_owned(), self.rows.len() - 1);
-                None
-            }
-        }
-    }
-
-    /// The row with this id.
-    pub fn get(&self, id: &str) -> Option<&T> {
-        self.index.get(id).map(|&at| &self.rows[at])
-    }
-}
-
-/// Everything with an id that one file defines.
-#[derive(Clone, Debug, Default)]
-pub struct Definitions {
-    /// `[[part]]`
-    pub parts: Table<Part>,
-    /// `[[hardware]]`
-    pub hardware: Table<Hardware>,
-    /// `[[spec]]`
-    pub specs: Table<Spec>,
-    /// `[[option]]`
-    pub options: Table<VehicleOption>,
-    /// `[[item]]` and `[[connector]]`
-    pub items: Table<Item>,
-    /// `[[tool]]`
-    pub tools: Table<Tool>,
-    /// `[[caution]]` with an id
-    pub cautions: Table<Caution>,
-    /// `[[circuit]]`
-    pub circuits: Table<Circuit>,
-    /// `[[vehicle]]`
-    pub vehicles: Table<Vehicle>,
-    /// Papers that values come from: id and full name.
-    pub sources: Table<(Text, Text)>,
 }
 
 /// The torque of an operation.
@@ -622,6 +511,23 @@ pub struct Callout {
     pub words: Text,
 }
 
+/// Where a step departs from the supplier's sheet.
+#[derive(Clone, Debug)]
+pub struct Departure {
+    /// The whole entry.
+    pub span: Span,
+    /// What the sheet says.
+    pub says: Text,
+    /// What is done.
+    pub does: Text,
+    /// Why.
+    pub why: Text,
+    /// Who approved it.
+    pub approved: Option<Text>,
+    /// The sheet.
+    pub source: Option<Text>,
+}
+
 /// A numbered piece of work.
 #[derive(Clone, Debug)]
 pub struct Step<'s> {
@@ -644,7 +550,7 @@ pub struct Step<'s> {
     /// Tools of the step.
     pub tools: Vec<Text>,
     /// Cautions shown by id.
-    pub caution_refs: Vec<Text>,
+    pub caution_refs: Vec<CautionRef>,
     /// Cautions of the step alone.
     pub cautions: Vec<Caution>,
     /// Values shown beside it.
@@ -657,6 +563,8 @@ pub struct Step<'s> {
     pub needs: Vec<Text>,
     /// Places on its pictures.
     pub callouts: Vec<Callout>,
+    /// Where it departs from the supplier's sheet.
+    pub departures: Vec<Departure>,
     /// The words.
     pub prose: Prose<'s>,
 }
@@ -716,7 +624,7 @@ pub struct Guide<'s> {
     /// Before work starts.
     pub before: Vec<Text>,
     /// Standing cautions by id.
-    pub caution_refs: Vec<Text>,
+    pub caution_refs: Vec<CautionRef>,
     /// Checks when done.
     pub final_checks: Vec<Text>,
     /// What is due later.
@@ -759,41 +667,4 @@ impl Guide<'_> {
     pub fn operations(&self) -> impl Iterator<Item = (usize, &Operation)> {
         self.steps.iter().enumerate().flat_map(|(at, step)| step.operations.iter().map(move |operation| (at, operation)))
     }
-}
-
-/// The shop: its name, its ways and what its guides share.
-#[derive(Clone, Debug)]
-pub struct Shop {
-    /// The shop file; none if there is no such file.
-    pub file: Option<FileId>,
-    /// The name on every page.
-    pub name: String,
-    /// A sentence for every page.
-    pub notice: Option<String>,
-    /// `en` or `de`.
-    pub language: Language,
-    /// Whether imperial units stand first.
-    pub imperial_first: bool,
-    /// The sentence that puts the maker's instructions, local rules and licensed people first.
-    pub deferral: String,
-    /// Whether every guide has to say who approved it.
-    pub approval: bool,
-    /// Whether the handbook for authors is published with the site.
-    pub handbook: bool,
-    /// The published address, ending in `/`.
-    pub address: Option<String>,
-    /// How much of the voltage a circuit may lose, as a share: 0.03 for 3 %.
-    pub drop: Option<Exact>,
-    /// How far from a torque the one applied may be, as a share, where its spec does not say.
-    pub tolerance: Option<Exact>,
-    /// The largest current in each wire.
-    pub wires: Vec<WireLimit>,
-    /// Rules that the shop weighs in its own way.
-    pub weights: Vec<Weight>,
-    /// Combinations of options for which sheets are published.
-    pub sheets: Vec<SheetFor>,
-    /// What nobody knows yet of what the guides share.
-    pub untold: Vec<Untold>,
-    /// What the guides share.
-    pub shared: Definitions,
 }

@@ -19,7 +19,8 @@ pub fn resolve(guide: &Guide<'_>, shop: &Shop) -> Vec<Finding> {
         check.known(id, "vehicle", shop.shared.vehicles.get(&id.value).is_some(), || ids(&shop.shared.vehicles.rows, |row| &row.id));
     }
     guide.tools.iter().for_each(|id| check.tool(id));
-    guide.caution_refs.iter().for_each(|id| check.caution(id));
+    guide.caution_refs.iter().for_each(|reference| check.caution(&reference.id));
+    check.standing(guide);
     check.definitions(&guide.own);
     check.hiding(guide, shop);
     check.prose(&guide.intro);
@@ -29,12 +30,13 @@ pub fn resolve(guide: &Guide<'_>, shop: &Shop) -> Vec<Finding> {
     for step in &guide.steps {
         check.condition(&step.when);
         step.tools.iter().for_each(|id| check.tool(id));
-        step.caution_refs.iter().for_each(|id| check.caution(id));
+        step.caution_refs.iter().for_each(|reference| check.caution(&reference.id));
         step.specs.iter().for_each(|id| check.spec(id));
         step.needs.iter().for_each(|id| check.step(id));
         for caution in &step.cautions {
             check.condition(&caution.when);
         }
+        step.departures.iter().filter_map(|departure| departure.source.as_ref()).for_each(|source| check.source(source));
         for operation in &step.operations {
             operation.targets.iter().for_each(|id| check.thing(id));
             check.countable(operation);
@@ -144,6 +146,34 @@ impl<'g> Check<'g, '_> {
     fn caution(&mut self, id: &Text) {
         let candidates = self.both(|names| names.cautions.rows.iter().collect(), |caution| caution.id.as_ref().unwrap_or(&caution.hazard));
         self.known(id, "caution", self.names.caution(&id.value).is_some(), || candidates);
+    }
+
+    /// A caution that stands for a run of steps ends in a step that is there, behind the one that states it.
+    fn standing(&mut self, guide: &'g Guide<'_>) {
+        let mut ends: Vec<(Option<usize>, &'g Text)> = Vec::new();
+        ends.extend(guide.caution_refs.iter().filter_map(|reference| Some((None, reference.until.as_ref()?))));
+        for (at, step) in guide.steps.iter().enumerate() {
+            for reference in &step.caution_refs {
+                let own = || guide.own.cautions.get(&reference.id.value)?.until.as_ref();
+                ends.extend(reference.until.as_ref().or_else(own).map(|until| (Some(at), until)));
+            }
+            ends.extend(step.cautions.iter().filter_map(|caution| Some((Some(at), caution.until.as_ref()?))));
+        }
+        for (begins, until) in ends {
+            let Some((last, _)) = step(guide, &until.value) else {
+                // What a caution with an id says itself was looked at with it.
+                if guide.own.cautions.rows.iter().all(|caution| caution.until.as_ref().is_none_or(|own| own.span != until.span)) {
+                    self.step(until);
+                }
+                continue;
+            };
+            if let Some(begins) = begins.filter(|begins| last <= *begins) {
+                let message = format!("this caution stands until step {}, and it is stated in step {}", last + 1, begins + 1);
+                let remedy = "name a later step, or leave `until` out where it speaks for its own step alone";
+                let place = Place { file: self.file, span: until.span };
+                self.findings.push(Finding::hold(RuleName::TypeWrong, place, message, remedy));
+            }
+        }
     }
 
     fn spec(&mut self, id: &Text) {
@@ -287,6 +317,14 @@ impl<'g> Check<'g, '_> {
         }
         for caution in &own.cautions.rows {
             self.condition(&caution.when);
+            if let (Some(_), Some(until)) = (self.guide, &caution.until) {
+                self.step(until);
+            }
+            if let (None, Some(until)) = (self.guide, &caution.until) {
+                let message = "a caution of the shop file does not know the steps of a guide";
+                let remedy = "say it in the guide: `cautions = [\"ID until STEP\"]`";
+                self.findings.push(Finding::hold(RuleName::TypeWrong, Place { file: self.file, span: until.span }, message, remedy));
+            }
         }
     }
 

@@ -158,7 +158,15 @@ const TEXTS: &[&str] = &[
 pub fn may_be_untold(key: &Key) -> bool {
     let of_the_job = !matches!(
         key.block,
-        Block::Shop | Block::Vehicle | Block::Rule | Block::Wire | Block::Sheet | Block::Change | Block::Accept | Block::Callout
+        Block::Shop
+            | Block::Vehicle
+            | Block::Rule
+            | Block::Wire
+            | Block::Sheet
+            | Block::Change
+            | Block::Accept
+            | Block::Callout
+            | Block::Departure
     );
     let verb = key.block == Block::Operation && crate::guide::verb::Verb::from_key(key.name).is_some();
     of_the_job

@@ -131,6 +131,16 @@ phrases! {
     one_way: "One way",
     current: "Current",
     fuse: "Fuse",
+    // What a step states beside its work.
+    still_holds: "still holds:",
+    holds_until(number): "Holds until step {number}.",
+    departures: "Departures from the supplier’s sheet",
+    sheet_says: "The sheet says",
+    done_here: "Done here",
+    why: "Why",
+    departure_approved: "Approved",
+    by_nobody_yet: "by nobody yet",
+
     nobody_knows: "What nobody knows yet",
     changes: "Changes",
     older_revisions: "Older revisions, for work that was done to them:",

@@ -1,7 +1,8 @@
 //! Which operations on marked things no caution covers where they are done: what two rules look at and
 //! neither owns; and whether a caution says who may do its work.
 
-use crate::guide::model::{Caution, Operation, Step};
+use crate::guide::model::{Caution, Condition, Operation, Step};
+use crate::guide::standing::standing;
 use crate::guide::variant::{Choice, Terms};
 use crate::guide::verb::Verb;
 use crate::review::rule::Subject;
@@ -42,6 +43,7 @@ const MOST_CHOICES: usize = 3;
 /// Every step's first uncovered operation for each mark.
 pub(crate) fn uncovered<'g>(subject: &Subject<'g, '_>) -> Vec<Uncovered<'g>> {
     let guide = subject.guide;
+    let stands = standing(guide, subject.names);
     let mut found: Vec<Uncovered<'g>> = Vec::new();
     for (at, step) in guide.steps.iter().enumerate() {
         let mut told: Vec<&str> = Vec::new();
@@ -54,9 +56,14 @@ pub(crate) fn uncovered<'g>(subject: &Subject<'g, '_>) -> Vec<Uncovered<'g>> {
             };
             let mut covers: Vec<Terms> =
                 shown(subject, step).filter(|caution| caution.covers(mark)).map(|caution| terms(step, caution)).collect();
+            let always = Condition::default();
+            covers.extend(stands.iter().filter(|one| one.caution.covers(mark) && one.holds_in(at)).map(|one| {
+                let stated = subject.ledger.variants.terms(one.when.unwrap_or(&always));
+                stated.and(subject.ledger.variants.terms(&one.caution.when))
+            }));
             if only_looks(operation.verb) {
                 // To look at a thing, it is enough to have been warned before.
-                let head = guide.caution_refs.iter().filter_map(|id| subject.names.caution(&id.value));
+                let head = guide.caution_refs.iter().filter_map(|shown| subject.names.caution(&shown.id.value));
                 covers.extend(head.filter(|caution| caution.covers(mark)).map(|_| Terms::default()));
                 for earlier in &guide.steps[..at] {
                     covers.extend(shown(subject, earlier).filter(|caution| caution.covers(mark)).map(|caution| terms(earlier, caution)));
@@ -127,7 +134,7 @@ pub(crate) fn only_looks(verb: Verb) -> bool {
 /// The cautions that a step shows.
 pub(crate) fn shown<'g>(subject: &Subject<'g, '_>, step: &'g Step<'_>) -> impl Iterator<Item = &'g Caution> {
     let names = subject.names;
-    step.caution_refs.iter().filter_map(move |id| names.caution(&id.value)).chain(&step.cautions)
+    step.caution_refs.iter().filter_map(move |shown| names.caution(&shown.id.value)).chain(&step.cautions)
 }
 
 /// Words that say who may do the work, or whose instructions come first.
@@ -146,7 +153,7 @@ fn later(subject: &Subject<'_, '_>, at: usize, mark: &str) -> Option<Span> {
     if marked(subject, step).iter().any(|(.., other)| *other == mark) {
         return None;
     }
-    let by_id = step.caution_refs.iter().find(|id| subject.names.caution(&id.value).is_some_and(|caution| caution.covers(mark)));
+    let by_id = step.caution_refs.iter().find(|shown| subject.names.caution(&shown.id.value).is_some_and(|caution| caution.covers(mark)));
     let own = step.cautions.iter().find(|caution| caution.covers(mark));
-    by_id.map(|id| id.span).or_else(|| own.map(|caution| caution.hazard.span))
+    by_id.map(|shown| shown.id.span).or_else(|| own.map(|caution| caution.hazard.span))
 }

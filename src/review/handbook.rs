@@ -1,6 +1,8 @@
 //! The author's handbook as data: chapters on the format, from the table of keys, and one for each rule,
 //! from the rule itself. Making pages of them is left to `publish`.
 
+mod happens;
+
 use crate::described::{self, Row};
 use crate::guide::keys::{Block, KEYS, Key, keys_of};
 use crate::guide::prose::RefKind;
@@ -54,6 +56,7 @@ pub fn chapters() -> Vec<Chapter> {
         keys_chapter(),
         values_chapter(),
         untold_chapter(),
+        happens::chapter(),
         ledger_chapter(),
         joints_chapter(),
         reports_chapter(),

@@ -6,7 +6,7 @@ use serde_json::{Value as Json, json};
 use super::terms::{Packed, Terms, Weight};
 use crate::document::value::Value;
 use crate::document::words::{Block, Inline, Line, Words, pictures};
-use crate::document::{Caution, Document, NamedValue, Operation, Step, phrase};
+use crate::document::{Caution, Departure, Document, NamedValue, Operation, Step, phrase};
 use crate::pictures::Published;
 use crate::quantity::{self, Options};
 use crate::source::Spanned;
@@ -203,6 +203,9 @@ impl Gatherer<'_> {
             words,
             called: _,
             cautions,
+            // What still holds is found where it is stated.
+            standing: _,
+            departures,
             connectors: _,
             operations,
             values,
@@ -222,6 +225,10 @@ impl Gatherer<'_> {
         tools.iter().for_each(|tool| self.names(&tool.name, Weight::Done));
         tools.iter().filter_map(|tool| tool.number.as_ref()).for_each(|number| self.words(number, Weight::Done));
         checks.iter().for_each(|line| self.line(line));
+        for Departure { says, does, why, approved, source: _ } in departures {
+            [says, does, why].into_iter().for_each(|line| self.line(line));
+            approved.iter().for_each(|who| self.words(who, Weight::Told));
+        }
         hold_point.iter().for_each(|text| self.words(text, Weight::Told));
         wait.iter().for_each(|wait| self.value(wait, Weight::Told));
         phrase::when(when, &self.document.choices).iter().for_each(|text| self.words(text, Weight::Told));

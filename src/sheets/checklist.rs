@@ -69,10 +69,9 @@ impl<'j> Maker<'j> {
             groups.push(Group { space: mm(3.0), ..Group::loose(pieces) });
         }
         for phase in &guide.phases {
-            match &phase.title {
-                Some(title) => groups.push(self.desk.heading(title)),
-                None => groups.push(self.desk.heading("Steps")),
-            }
+            let held = phase.steps.first().and_then(|step| self.held(step));
+            let heading = self.desk.heading(phase.title.as_deref().unwrap_or("Steps"));
+            groups.push(Group { held, ..heading });
             if self.job.form == Form::Full && !phase.words.is_empty() {
                 let mut pieces = Vec::new();
                 self.words(0.0, &phase.words, &mut pieces);
@@ -86,6 +85,7 @@ impl<'j> Maker<'j> {
             groups.push(self.desk.heading("Circuits laid"));
             groups.push(self.circuits());
         }
+        groups.extend(self.departures());
         groups.extend(self.never_closed());
         groups.extend(self.lines("Final checks", "final", &guide.final_checks));
         groups.extend(self.lines("Follow-up", "follow-up", &guide.follow_up));
@@ -105,6 +105,21 @@ impl<'j> Maker<'j> {
             _ => format!("steps {}, each with a bar in the margin.", steps.join(", ")),
         });
         Some(Group { space: mm(1.5), ..Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(0.5))) })
+    }
+
+    /// Every departure from the supplier's sheet in one list.
+    fn departures(&mut self) -> Vec<Group> {
+        let guide = self.guide;
+        let mut pieces = Vec::new();
+        for step in guide.steps() {
+            for departure in &step.departures {
+                self.departure(0.0, &format!("Step {}, {}. ", step.number, step.title), departure, &mut pieces);
+            }
+        }
+        if pieces.is_empty() {
+            return Vec::new();
+        }
+        vec![self.desk.heading("Departures from the supplier’s sheet"), Group::loose(pieces)]
     }
 
     /// What no step closes again, before the final checks: a sheet that ends there must not look finished.

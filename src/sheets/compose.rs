@@ -68,6 +68,7 @@ pub fn compose(desk: &mut Desk, plan: Plan<'_>) -> Result<Vec<u8>, PdfError> {
                 Some(piece) => piece.nodes.clone(),
                 None => {
                     let again = match placed.head_of {
+                        None if placed.held => group.held.as_ref(),
                         Some(row) => group.pieces[row].head.as_deref(),
                         None => group.again.as_ref(),
                     };

@@ -10,6 +10,8 @@ pub struct Placed {
     pub group: usize,
     /// The piece in it; none for what stands again at the top of a further sheet.
     pub piece: Option<usize>,
+    /// Whether it is what still holds at the top of the sheet.
+    pub held: bool,
     /// The row whose table's head stands again here.
     pub head_of: Option<usize>,
     /// Its upper edge.
@@ -94,7 +96,8 @@ impl Flow<'_, '_> {
     fn again(&self, group: usize, piece: usize) -> f32 {
         let owner = &self.groups[group];
         let again = owner.again.as_ref().filter(|_| piece > 0).map_or(0.0, |again| again.height);
-        again + owner.pieces[piece].head.as_ref().map_or(0.0, |head| head.height)
+        let held = owner.held.as_ref().map_or(0.0, |held| held.height);
+        held + again + owner.pieces[piece].head.as_ref().map_or(0.0, |head| head.height)
     }
 
     /// Whether the pieces fit a sheet that holds nothing else.
@@ -131,18 +134,22 @@ impl Flow<'_, '_> {
             }
             let at_top = self.at_top();
             let Some(sheet) = self.sheets.last_mut() else { return };
+            if at_top && let Some(held) = &owner.held {
+                sheet.placed.push(Placed { group, piece: None, head_of: None, held: true, y: self.y });
+                self.y += held.height;
+            }
             if piece > 0
                 && at_top
                 && let Some(again) = &owner.again
             {
-                sheet.placed.push(Placed { group, piece: None, head_of: None, y: self.y });
+                sheet.placed.push(Placed { group, piece: None, head_of: None, held: false, y: self.y });
                 self.y += again.height;
             }
             if at_top && let Some(head) = &owner.pieces[piece].head {
-                sheet.placed.push(Placed { group, piece: None, head_of: Some(piece), y: self.y });
+                sheet.placed.push(Placed { group, piece: None, head_of: Some(piece), held: false, y: self.y });
                 self.y += head.height;
             }
-            sheet.placed.push(Placed { group, piece: Some(piece), head_of: None, y: self.y });
+            sheet.placed.push(Placed { group, piece: Some(piece), head_of: None, held: false, y: self.y });
             self.y += owner.pieces[piece].height;
             self.done = self.done.max(owner.pieces[piece].done);
         }
@@ -192,7 +199,7 @@ mod tests {
 
     fn group(heights: &[(f32, bool)], together: bool, leads: bool) -> Group {
         let pieces = heights.iter().map(|&(height, keep)| Piece { height, keep, ..Piece::default() }).collect();
-        Group { whole: Whole::Nothing, pieces, together, leads, again: None, space: 1.0 }
+        Group { whole: Whole::Nothing, pieces, together, leads, again: None, held: None, space: 1.0 }
     }
 
     /// The first group and piece of each sheet.

@@ -227,6 +227,8 @@ pub struct Group {
     pub leads: bool,
     /// What stands again at the top of each further sheet.
     pub again: Option<Piece>,
+    /// What stands at the top of a sheet that begins with any of its pieces.
+    pub held: Option<Piece>,
     /// The space above, left out at the top of a sheet.
     pub space: f32,
 }
@@ -234,7 +236,7 @@ pub struct Group {
 impl Group {
     /// Pieces that may be parted.
     pub fn loose(pieces: Vec<Piece>) -> Self {
-        Group { whole: Whole::Nothing, pieces, together: false, leads: false, again: None, space: 0.0 }
+        Group { whole: Whole::Nothing, pieces, together: false, leads: false, again: None, held: None, space: 0.0 }
     }
 }
 

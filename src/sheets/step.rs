@@ -5,10 +5,10 @@ use super::Form;
 use super::checklist::Maker;
 use super::desk::{Beside, Field, SMALL, Tick};
 use super::paper::mm;
-use super::piece::{BOX, Group, Mark, Node, Piece};
+use super::piece::{BOX, Group, Mark, Node, Piece, Role};
 use super::words::{Words, value_words};
 use crate::document::words::{self, Block, Line};
-use crate::document::{Caution, NamedValue, Operation, Step, Torque, phrase};
+use crate::document::{Caution, Departure, NamedValue, Operation, Standing, Step, Torque, phrase};
 use crate::guide::tally;
 use crate::source::Spanned;
 
@@ -18,6 +18,9 @@ const MOST_BEHIND: usize = 60;
 const IN_ONE_LINE: usize = 88;
 /// Where the content of a step begins; the number stands left of it.
 pub const INDENT: f32 = mm(11.0);
+
+/// What still holds takes no more of a sheet than this.
+const MOST_HELD: f32 = mm(50.0);
 
 /// Where the bar beside a changed step stands: in the margin.
 const BAR: f32 = -mm(2.5);
@@ -75,11 +78,14 @@ fn named_words(named: &NamedValue) -> Words {
 impl Maker<'_> {
     /// The words of a caution.
     fn caution_words(&self, caution: &Caution) -> Words {
-        let Caution { signal: _, hazard, result, avoid, when } = caution;
+        let Caution { signal: _, hazard, result, avoid, until, when } = caution;
         let mut words = Words(Words::of(hazard).0.into_iter().map(|run| super::words::Run::strong(run.text)).collect());
         for more in [result, avoid].into_iter().flatten() {
             words.push(" ");
             words.append(Words::of(more));
+        }
+        if let Some(last) = until {
+            words.push(&format!(" Holds until step {}.", last.number));
         }
         if let Some(when) = self.when(when) {
             words.push(&format!(" ({when})"));
@@ -109,7 +115,51 @@ impl Maker<'_> {
             }
         }
         let again = self.desk.continued(&format!("{} {}", step.number, step.title));
-        self.desk.section(pieces, Some(again))
+        let held = self.held(step);
+        Group { held, ..self.desk.section(pieces, Some(again)) }
+    }
+
+    /// What still holds, for the top of a sheet that begins with the step.
+    pub fn held(&mut self, step: &Step) -> Option<Piece> {
+        if step.standing.is_empty() {
+            return None;
+        }
+        let from =
+            |standing: &Standing| standing.from.as_ref().map_or("before the first step".to_owned(), |from| format!("step {}", from.number));
+        let mut words = Words::strong("Still holds on this sheet: ");
+        for (at, standing) in step.standing.iter().enumerate() {
+            let caution = Caution { until: None, ..standing.caution.clone() };
+            words.push_strong(&format!("{}{} ", if at > 0 { "   " } else { "" }, caution.word()));
+            words.push(&format!("({}) ", from(standing)));
+            words.append(self.caution_words(&caution));
+        }
+        let width = self.desk.width - mm(5.0);
+        let mut laid = self.desk.lay(&words, SMALL, width);
+        if laid.height() > MOST_HELD {
+            // What would take half the sheet is named, and read where it is stated.
+            let named = step.standing.iter().map(|standing| format!("{} of {}", standing.caution.word(), from(standing)));
+            let mut words = Words::strong("Still holds on this sheet: ");
+            words.push(&named.collect::<Vec<_>>().join(", "));
+            laid = self.desk.lay(&words, SMALL, width);
+        }
+        let height = laid.height() + mm(2.4);
+        let frame = Mark::Rect { rect: [0.0, 0.0, self.desk.width, height], edge: 1.2, ground: None };
+        let text = Node::Content(vec![Mark::text(laid, mm(2.5), mm(1.2))]);
+        Some(self.desk.piece(height + mm(2.0), vec![Node::Plain(vec![frame]), Node::Group(Role::Paragraph, vec![text])]))
+    }
+
+    /// A departure from the supplier's sheet, without a box: it is nothing that is done.
+    pub fn departure(&mut self, indent: f32, head: &str, departure: &Departure, pieces: &mut Vec<Piece>) {
+        let Departure { says, does, why, approved, source } = departure;
+        let mut words = Words::strong(head);
+        let source = source.as_ref().map(|source| format!(" ({source})")).unwrap_or_default();
+        for (label, line) in [(format!("The sheet says{source}: "), says), (" Done here: ".to_owned(), does), (" Why: ".to_owned(), why)] {
+            words.push_strong(&label);
+            words.append(Words::of(line));
+        }
+        words.push_strong(" Approved: ");
+        words.push(approved.as_deref().unwrap_or("____________"));
+        pieces.extend(self.desk.row(indent, Tick::Without, &Words::default(), &words, &Beside::default()));
     }
 
     fn full(&mut self, step: &Step) -> Vec<Piece> {
@@ -286,6 +336,9 @@ impl Maker<'_> {
     }
 
     fn end_of_step(&mut self, step: &Step, pieces: &mut Vec<Piece>) {
+        for departure in &step.departures {
+            self.departure(INDENT, "Departs from the sheet. ", departure, pieces);
+        }
         for note in self.notes_of(&step.id) {
             let mut words = Words::strong("Note: ");
             words.push(&note);

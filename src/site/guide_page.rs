@@ -56,6 +56,7 @@ pub fn page(document: &Document) -> page::Guide {
         not_for: not_for.clone(),
         before_html: lines(before),
         cautions: cautions.iter().map(|caution| maker.caution(caution)).collect(),
+        departures: document.steps().flat_map(departure_rows).collect(),
         tools: tools.iter().map(tool).collect(),
         wrenches: wrenches.iter().map(wrench).collect(),
         parts: maker.counted(parts),
@@ -152,6 +153,26 @@ fn asked(questions: &[document::Question]) -> Vec<page::Asked> {
     groups
 }
 
+fn departure(departure: &document::Departure) -> page::Departure {
+    let document::Departure { says, does, why, approved, source } = departure;
+    page::Departure {
+        says_html: html::line(says),
+        does_html: html::line(does),
+        why_html: html::line(why),
+        approved: approved.clone(),
+        source: source.clone(),
+    }
+}
+
+fn departure_rows(step: &document::Step) -> impl Iterator<Item = page::DepartureRow> {
+    step.departures.iter().map(|each| page::DepartureRow {
+        step: page::StepLink { id: step.id.clone(), number: step.number },
+        title: step.title.clone(),
+        terms: step.when.terms(),
+        departure: departure(each),
+    })
+}
+
 fn lines(lines: &[Line]) -> Vec<String> {
     lines.iter().map(html::line).collect()
 }
@@ -246,16 +267,22 @@ impl Maker<'_> {
     }
 
     fn caution(&self, caution: &document::Caution) -> page::Caution {
-        let document::Caution { signal, hazard, result, avoid, when } = caution;
+        let document::Caution { signal, hazard, result, avoid, until, when } = caution;
         let rest: Vec<String> = [result, avoid].into_iter().flatten().map(html::line).collect();
         page::Caution {
             signal: signal.key(),
             word: caution.word(),
             hazard_html: html::line(hazard),
             rest_html: rest.join(" "),
+            until: until.as_ref().map(|step| step.number),
             when: self.when(when),
             terms: when.terms(),
         }
+    }
+
+    fn still(&self, standing: &document::Standing) -> page::StillHolds {
+        let document::Standing { caution, from } = standing;
+        page::StillHolds { caution: self.caution(caution), from: from.as_ref().map(link) }
     }
 
     fn counted(&self, rows: &[document::Counted]) -> Vec<page::Counted> {
@@ -293,6 +320,8 @@ impl Maker<'_> {
             words,
             called,
             cautions,
+            standing,
+            departures,
             connectors,
             operations,
             values,
@@ -336,6 +365,8 @@ impl Maker<'_> {
             rows,
             called: called.collect(),
             cautions: cautions.iter().map(|caution| self.caution(caution)).collect(),
+            standing: standing.iter().map(|standing| self.still(standing)).collect(),
+            departures: departures.iter().map(departure).collect(),
             faces: connectors.iter().enumerate().map(face).collect(),
             operations,
             specs: values.iter().map(named).collect(),

@@ -6,8 +6,10 @@ use crate::theme::BUILT_IN;
 use crate::theme::data::VERSION;
 
 /// The declarations of what templates get.
-const SOURCES: [&str; 5] = [
+const SOURCES: [&str; 7] = [
     include_str!("data.rs"),
+    include_str!("data/stated.rs"),
+    include_str!("data/values.rs"),
     include_str!("data/asked.rs"),
     include_str!("data/comparison.rs"),
     include_str!("data/lists.rs"),
@@ -25,6 +27,7 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("options.html", "the options switch of a guide, its torque sheet and its checklist; gets `guide` (Guide)"),
     ("titleblock.html", "the title block of a guide and of its torque sheet; gets `guide` (Guide) and `kind`"),
     ("caution.html", "a safety panel; gets `c` (Caution)"),
+    ("departure.html", "a departure from the supplier's sheet; gets `d` (Departure)"),
     ("operation.html", "an operation with its facts, in a step's list and in the row of the sentence that tells it; gets `o` (Operation)"),
     ("spec.html", "a value with its name; gets `n` (NamedValue)"),
     ("wait.html", "the time to wait behind the work of a step; gets `s` (Step)"),

@@ -26,7 +26,7 @@ macro_rules! built_in {
 }
 
 built_in! {
-    "base.html" "compared.html" "compared.css" "difference.html" "gone.html" "since.html" "caution.html" "chapter.html" "checklist-sheet.html" "checklist.html" "findings.html" "front.html" "group.html" "groups.html" "guide.html" "handbook.html" "kept.html" "news.html" "operation.html" "part-uses.html" "parts.html" "register.html" "spec.html" "titleblock.html" "tool.html"
+    "base.html" "compared.html" "compared.css" "difference.html" "gone.html" "since.html" "caution.html" "chapter.html" "checklist-sheet.html" "departure.html" "checklist.html" "findings.html" "front.html" "group.html" "groups.html" "guide.html" "handbook.html" "kept.html" "news.html" "operation.html" "part-uses.html" "parts.html" "register.html" "spec.html" "titleblock.html" "tool.html"
     "thread.html" "threads.html" "tools.html" "torque.html" "torques.html" "values.html" "vehicle.html" "wait.html"
     "options.html" "sheet.css" "checklist.css" "bay.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "history.js" "history.css" "options.js" "bay.js" "bay-page.js" "bay-judge.js" "bay-open.js" "bay-entry.js" "bay-record.js" "record.js" "record-read.js" "findings.js" "search.js" "offline.js" "kept.js" "worker.js"
 }

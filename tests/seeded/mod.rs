@@ -7,6 +7,7 @@ mod clean;
 mod document;
 mod engineering;
 mod faults;
+mod happens;
 mod joints;
 mod ledger;
 mod near;

@@ -36,7 +36,7 @@ fn marks<'g>(clean: &'g Clean, guide: &'g Guide<'_>, step: &'g Step<'_>) -> Vec<
 fn drop_covering(clean: &Clean, guide: &Guide<'_>, step: &Step<'_>, mark: &str) -> Vec<Edit> {
     let names = clean.names(guide);
     let mut edits: Vec<Edit> = Vec::new();
-    for id in step.caution_refs.iter().filter(|id| names.caution(&id.value).is_some_and(|caution| caution.covers(mark))) {
+    for id in step.caution_refs.iter().map(|shown| &shown.id).filter(|id| names.caution(&id.value).is_some_and(|caution| caution.covers(mark))) {
         // The quotes go too, and the comma behind, if there is one.
         let start = id.span.start as usize - 1;
         let rest = &clean.text()[id.span.end as usize + 1..];
@@ -85,7 +85,7 @@ pub(crate) fn cautions_dropped(clean: &Clean, guide: &Guide<'_>) -> Vec<Broken> 
 fn next_has_it_for_nothing(clean: &Clean, guide: &Guide<'_>, at: usize, mark: &str) -> bool {
     let names = clean.names(guide);
     let next = guide.steps[at + 1..].iter().find(|step| {
-        let by_id = step.caution_refs.iter().filter_map(|id| names.caution(&id.value));
+        let by_id = step.caution_refs.iter().map(|shown| &shown.id).filter_map(|id| names.caution(&id.value));
         by_id.chain(&step.cautions).any(|caution| caution.covers(mark))
     });
     next.is_some_and(|step| !marks(clean, guide, step).iter().any(|(other, _)| *other == mark))

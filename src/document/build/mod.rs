@@ -18,14 +18,15 @@ use super::value::{BLANK, Told, Value, Ways};
 use super::when::{self, When};
 use super::words::{Line, Picture, pictures};
 use super::{
-    Bounds, Caution, Change, Circuit, Connector, Document, Fasteners, Head, NamedValue, Operation, Phase, Step, StepLink, Target, ToolUse,
-    Vehicle, vehicles,
+    Bounds, Caution, Change, Circuit, Connector, Departure, Document, Fasteners, Head, NamedValue, Operation, Phase, Standing, Step,
+    StepLink, Target, ToolUse, Vehicle, vehicles,
 };
 use crate::guide::ledger;
 use crate::guide::model::{self, Guide, Shop, Spec, Stated};
 use crate::guide::names::{self, Names, Thing};
 use crate::guide::picture::{PictureKind, Pictures};
 use crate::guide::prose::RefKind;
+use crate::guide::standing;
 use crate::guide::tally;
 use crate::guide::untold;
 use crate::quantity::{self, Exact, Quantity};
@@ -53,6 +54,7 @@ pub fn document(guide: &Guide<'_>, shop: &Shop, input: &Input<'_>) -> Document {
         pictures: input.pictures,
         moves: ledger::moves(guide, shop),
         owed: tally::untorqued(guide, Names::new(guide, shop)).into_iter().map(|(_, operation, _)| operation).collect(),
+        standing: standing::standing(guide, Names::new(guide, shop)),
         values: RefCell::default(),
     };
     let intro = maker.prose(&guide.intro, &[], &[]);
@@ -77,7 +79,7 @@ pub fn document(guide: &Guide<'_>, shop: &Shop, input: &Input<'_>) -> Document {
         fingerprint: String::new(),
         not_for: guide.not_for.iter().map(|text| text.value.clone()).collect(),
         before: maker.lines(&guide.before),
-        cautions: guide.caution_refs.iter().filter_map(|id| maker.names.caution(&id.value)).map(|caution| maker.caution(caution)).collect(),
+        cautions: maker.cautions(&guide.caution_refs, &[]),
         tools: maker.tools(),
         wrenches: maker.wrenches(),
         parts: maker.parts(),
@@ -120,6 +122,7 @@ struct Maker<'g, 's> {
     ways: Ways,
     pictures: &'g Pictures,
     moves: Vec<ledger::Move<'g>>,
+    standing: Vec<standing::Standing<'g>>,
     /// Operations whose torque nobody has told.
     owed: Vec<&'g model::Operation>,
     /// Values made already: a spec is told in many places, and all of them share one spelling.
@@ -175,21 +178,50 @@ impl<'g> Maker<'g, '_> {
         }
     }
 
-    fn caution(&self, caution: &model::Caution) -> Caution {
+    fn caution(&self, caution: &model::Caution, until: Option<&model::Text>) -> Caution {
+        let last = until.and_then(|until| names::step(self.guide, &until.value));
         Caution {
             signal: caution.signal.value,
             hazard: self.line(&caution.hazard),
             result: caution.result.as_ref().map(|line| self.line(line)),
             avoid: caution.avoid.as_ref().map(|line| self.line(line)),
+            until: last.map(|(at, step)| StepLink { id: step.id.value.clone(), number: at + 1 }),
             when: When::of(&caution.when),
         }
     }
 
+    /// Cautions by id and those of the place itself.
+    fn cautions(&self, shown: &[model::CautionRef], own: &[model::Caution]) -> Vec<Caution> {
+        let by_id = shown.iter().filter_map(|reference| {
+            let caution = self.names.caution(&reference.id.value)?;
+            Some(self.caution(caution, reference.until.as_ref().or(caution.until.as_ref())))
+        });
+        by_id.chain(own.iter().map(|caution| self.caution(caution, caution.until.as_ref()))).collect()
+    }
+
+    /// What was stated before a step and still holds in it, less what the step states itself.
+    fn still(&self, at: usize) -> Vec<Standing> {
+        let step = &self.guide.steps[at];
+        let here = |one: &standing::Standing<'_>| {
+            step.caution_refs.iter().any(|shown| one.caution.id.as_ref().is_some_and(|id| id.value == shown.id.value))
+        };
+        let held = self.standing.iter().filter(|one| one.holds_in(at) && !here(one));
+        let mut held: Vec<Standing> = held
+            .map(|one| {
+                let always = model::Condition::default();
+                let when = When::all(&[one.when.unwrap_or(&always), &one.caution.when]);
+                let from = one.begins.map(|at| StepLink { id: self.guide.steps[at].id.value.clone(), number: at + 1 });
+                Standing { caution: Caution { when, ..self.caution(one.caution, None) }, from }
+            })
+            .collect();
+        held.sort_by_key(|one| one.caution.signal);
+        held
+    }
+
     fn step(&self, at: usize) -> Step {
         let step = &self.guide.steps[at];
-        let by_id = step.caution_refs.iter().filter_map(|id| self.names.caution(&id.value));
-        let mut cautions: Vec<&model::Caution> = by_id.chain(&step.cautions).collect();
-        cautions.sort_by_key(|caution| caution.signal.value);
+        let mut cautions = self.cautions(&step.caution_refs, &step.cautions);
+        cautions.sort_by_key(|caution| caution.signal);
         let needs = step.needs.iter().filter_map(|id| names::step(self.guide, &id.value));
         let operations: Vec<Operation> =
             step.operations.iter().enumerate().map(|(number, operation)| self.operation(at, number, operation)).collect();
@@ -199,7 +231,9 @@ impl<'g> Maker<'g, '_> {
             title: step.title.value.clone(),
             words: self.prose(&step.prose, &step.callouts, &operations),
             called: self.called(step),
-            cautions: cautions.into_iter().map(|caution| self.caution(caution)).collect(),
+            cautions,
+            standing: self.still(at),
+            departures: step.departures.iter().map(|departure| self.departure(departure)).collect(),
             connectors: self.connectors(step),
             operations,
             values: step.specs.iter().filter_map(|id| self.names.spec(&id.value)).map(|spec| self.named(spec, false)).collect(),
@@ -214,6 +248,17 @@ impl<'g> Maker<'g, '_> {
             when: When::of(&step.when),
             needs: needs.map(|(at, step)| StepLink { id: step.id.value.clone(), number: at + 1 }).collect(),
             span: step.span,
+        }
+    }
+
+    fn departure(&self, departure: &model::Departure) -> Departure {
+        let model::Departure { span: _, says, does, why, approved, source } = departure;
+        Departure {
+            says: self.line(says),
+            does: self.line(does),
+            why: self.line(why),
+            approved: text(approved),
+            source: source.as_ref().map(|source| self.names.source_words(&source.value)),
         }
     }
 

@@ -11,7 +11,7 @@ pub(crate) const RULE: Rule =
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;
-    let head = guide.caution_refs.iter().filter_map(|id| subject.names.caution(&id.value));
+    let head = guide.caution_refs.iter().filter_map(|shown| subject.names.caution(&shown.id.value));
     let cautions: Vec<_> = head.chain(guide.steps.iter().flat_map(|step| shown(subject, step))).collect();
     for &mark in LICENSED_MARKS {
         let mut work = guide.steps.iter().flat_map(|step| marked(subject, step));

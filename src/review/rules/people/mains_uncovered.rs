@@ -13,7 +13,7 @@ const MARKS: [&str; 2] = ["mains", "high-voltage"];
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let guide = subject.guide;
-    let head = guide.caution_refs.iter().filter_map(|id| subject.names.caution(&id.value));
+    let head = guide.caution_refs.iter().filter_map(|shown| subject.names.caution(&shown.id.value));
     let cautions: Vec<_> = head.chain(guide.steps.iter().flat_map(|step| shown(subject, step))).collect();
     let covering: Vec<_> = cautions.into_iter().filter(|caution| MARKS.iter().any(|mark| caution.covers(mark))).collect();
     for circuit in &guide.own.circuits.rows {
