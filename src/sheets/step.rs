@@ -153,11 +153,11 @@ impl Maker<'_> {
         let Departure { says, does, why, approved, source } = departure;
         let mut words = Words::strong(head);
         let source = source.as_ref().map(|source| format!(" ({source})")).unwrap_or_default();
-        for (label, line) in [(format!("The sheet says{source}: "), says), (" Done here: ".to_owned(), does), (" Why: ".to_owned(), why)] {
+        for (label, line) in [(format!("The sheet says{source}: "), says), (" · Done here: ".to_owned(), does), (" · Why: ".to_owned(), why)] {
             words.push_strong(&label);
             words.append(Words::of(line));
         }
-        words.push_strong(" Approved: ");
+        words.push_strong(" · Approved: ");
         words.push(approved.as_deref().unwrap_or("____________"));
         pieces.extend(self.desk.row(indent, Tick::Without, &Words::default(), &words, &Beside::default()));
     }
