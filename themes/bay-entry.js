@@ -4,6 +4,7 @@
 /** @type {BayleafEntry} */
 window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {BayleafJudge} */ judge, /** @type {BayleafOpen} */ open, /** @type {BayleafWork} */ work) {
   "use strict";
+  const { say, fill } = window.bayleafPhrases;
   const main = page.main, all = page.all, make = page.make, button = page.button, words = page.words, shown = page.shown, numberOf = page.numberOf;
   /** @typedef {HTMLInputElement | HTMLSelectElement} Input */
   /** @typedef {(state: BayleafState) => string | undefined} Kept */
@@ -54,10 +55,10 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
         { dd: HTMLElement, refresh: (given: string | undefined, reason: string | undefined, judged: BayleafJudged | undefined, stays?: boolean) => void, lead: (unit: string) => void }} */
   function entry(n, label, choices, hintOf, hold) {
     const input = make("input", { type: "text", id: n, inputmode: "decimal", autocomplete: "off", "aria-describedby": n + "-say " + n + "-band", maxlength: "40" });
-    const unit = make("select", { "aria-label": "Unit: " + label }, choices.map((u) => make("option", { text: u })));
+    const unit = make("select", { "aria-label": fill(say.unit_of, { name: label }) }, choices.map((u) => make("option", { text: u })));
     const verdict = make("p", { id: n + "-say", role: "status", "class": "verdict" });
     const why = make("input", { type: "text", id: n + "-why", autocomplete: "off" });
-    const note = make("p", { "class": "entry", hidden: "" }, [make("label", { "for": n + "-why", text: "Why it stays" }), why]);
+    const note = make("p", { "class": "entry", hidden: "" }, [make("label", { "for": n + "-why", text: say.why_it_stays }), why]);
     const typed = function () {
       const text = input.value.trim();
       /* A unit that is typed goes before the one beside the field. */
@@ -82,7 +83,7 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
         if (at >= 0) unit.value = last;
       }
       tellBand();
-      follow(why, reason || "", "Why it stays");
+      follow(why, reason || "", say.why_it_stays);
       const said = judged ? judged.say + (judged.then || "") : "";
       if (verdict.textContent !== said) {
         verdict.textContent = said;
@@ -102,7 +103,7 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
   }
   /** @type {(m: BayleafMeasured) => (state: BayleafState) => void} */
   function measuredEntry(m) {
-    const own = entry("measured-" + m.key.replace(/[^\w-]/g, "-"), "Measured: " + m.name, m.field.printed.map((p) => p.unit), (unit, text) => judge.band(m.field, unit, text), (text, why) => {
+    const own = entry("measured-" + m.key.replace(/[^\w-]/g, "-"), fill(say.measured_value, { name: m.name }), m.field.printed.map((p) => p.unit), (unit, text) => judge.band(m.field, unit, text), (text, why) => {
       work.change((s) => { if (text) s.measured[m.key] = { measured: text, note: why }; else delete s.measured[m.key]; });
     });
     behind(m.dd, own.dd);
@@ -116,9 +117,9 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
   function passBoxes(dl, before) {
     all(".in-passes>span", dl).forEach((pass, i) => {
       /* The words of the page, so that the units change their order here as well. */
-      const line = make("span", { "class": "pass" }, ["Pass: ", pass.cloneNode(true)]);
+      const line = make("span", { "class": "pass" }, [say.pass_head + " ", pass.cloneNode(true)]);
       const row = make("dd", { "class": "bayed passes" }, [line]);
-      tick(idOf(dl) + "/pass/" + (i + 1), "Pass done: " + words(pass), row);
+      tick(idOf(dl) + "/pass/" + (i + 1), fill(say.pass_done, { pass: words(pass) }), row);
       dl.insertBefore(row, before || null);
     });
   }
@@ -126,7 +127,7 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
   function wrenchList() {
     const id = "bay-wrenches";
     if (!document.getElementById(id)) {
-      main.appendChild(make("datalist", { id, "class": "bayed" }, page.sheet().wrenches.map((w) => make("option", { value: w.number || w.id, text: w.name + ", " + w.range + (w.until ? ", calibrated until " + w.until : "") }))));
+      main.appendChild(make("datalist", { id, "class": "bayed" }, page.sheet().wrenches.map((w) => make("option", { value: w.number || w.id, text: w.until ? fill(say.wrench_listed_until, { name: w.name, range: w.range, day: w.until }) : fill(say.wrench_listed, { name: w.name, range: w.range }) }))));
     }
     return id;
   }
@@ -138,9 +139,9 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
     const hold = function (/** @type {string} */ applied, /** @type {string} */ why) {
       work.change((s) => { if (applied) s.torques[id] = { applied, wrench: wrench.value.trim(), note: why }; else delete s.torques[id]; });
     };
-    const own = entry(n, "Torque applied", ["N·m", "lb·ft", "lb·in"], (unit, text) => judge.band(asked, unit, text), hold), dd = own.dd;
+    const own = entry(n, say.torque_applied, ["N·m", "lb·ft", "lb·in"], (unit, text) => judge.band(asked, unit, text), hold), dd = own.dd;
     wrench.addEventListener("input", () => { work.change((s) => { if (s.torques[id]) s.torques[id].wrench = wrench.value.trim(); }); });
-    behind(one(".verdict", dd), make("p", { "class": "entry wrench" }, [make("label", { "for": n + "-wrench", text: "Wrench used, by its number" }), wrench, wrenchSay]));
+    behind(one(".verdict", dd), make("p", { "class": "entry wrench" }, [make("label", { "for": n + "-wrench", text: say.wrench_by_number }), wrench, wrenchSay]));
     /* The unit that stands large is the one on the wrench. */
     const lead = function () {
       const unit = /(N·m|lb·ft|lb·in)/.exec(page.value(one(".val", tq)));
@@ -157,21 +158,22 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
       own.refresh(given && given.applied, given && given.note, given && judge.judge(given.applied, asked), !!misused && !!wrench.value.trim());
       if (wrenchSay.textContent !== told) wrenchSay.textContent = told;
       one(".wrench", dd).hidden = !given;
-      follow(wrench, given ? given.wrench || "" : "", "Wrench used");
+      follow(wrench, given ? given.wrench || "" : "", say.wrench_used);
     };
   }
 
   /* Waits --------------------------------------------------------------------------------------- */
   function clock(/** @type {number} */ time) {
     const d = new Date(time), two = function (/** @type {number} */ n) { return (n < 10 ? "0" : "") + n; };
-    return two(d.getHours()) + ":" + two(d.getMinutes()) + (d.toDateString() === new Date().toDateString() ? "" : " on " + d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate()));
+    const at = two(d.getHours()) + ":" + two(d.getMinutes());
+    return d.toDateString() === new Date().toDateString() ? at : fill(say.time_on_day, { time: at, day: d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate()) });
   }
   /** A clock for a time to wait: kept with the work, so that it runs on while the page is closed. It ticks nothing by itself.
       @type {(step: HTMLElement, dd: Element) => void} */
   function waitClock(step, dd) {
     const seconds = Number(dd.getAttribute("data-seconds")), how = words(dd), told = make("span", { "class": "left" }), early = make("span", { "class": "early", role: "alert" });
     if (!(seconds > 0)) return;
-    const start = button("Start the wait", "btn", () => {
+    const start = button(say.start_wait, "btn", () => {
       work.change((s) => {
         s.waits[step.id] = { started: Date.now(), ended: Date.now() + seconds * 1000 };
         delete s.ticks[step.id + "/wait"];
@@ -182,9 +184,9 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
       const left = end - Date.now();
       /* Said at the tick, and not anew with each minute. */
       if (!ticked || !shows) early.textContent = "";
-      else if (!early.textContent) early.textContent = "Ticked, and the clock still shows " + shows + " min.";
-      start.textContent = end ? "Start the wait again" : "Start the wait";
-      told.textContent = !end ? "" : left > 0 ? "Ends at " + clock(end) + ", " + Math.ceil(left / 60000) + " min left." : "Over: it ended at " + clock(end) + ".";
+      else if (!early.textContent) early.textContent = fill(say.ticked_early, { minutes: shows });
+      start.textContent = end ? say.start_wait_again : say.start_wait;
+      told.textContent = !end ? "" : left > 0 ? fill(say.wait_ends, { time: clock(end), minutes: Math.ceil(left / 60000) }) : fill(say.wait_over, { time: clock(end) });
     } });
   }
   /** Sets the clocks, and says which waits are over and not ticked.
@@ -195,7 +197,7 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
     waits.forEach((w) => {
       const end = state.waits[w.step.id] ? state.waits[w.step.id].ended : 0, ticked = !!state.ticks[w.step.id + "/wait"];
       w.tell(end, ticked, open.minutesLeft(state, w.step.id));
-      if (end && end <= Date.now() && shown(w.step) && !ticked) ended.push("Step " + numberOf(w.step) + ": the wait of " + w.how + " is over, it ended at " + clock(end) + ".");
+      if (end && end <= Date.now() && shown(w.step) && !ticked) ended.push(fill(say.wait_over_at, { step: numberOf(w.step), wait: w.how, time: clock(end) }));
     });
     return ended.join(" ");
   }
@@ -214,7 +216,7 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
   function vehicle() {
     const fits = all(".fits>div:first-child dd span").map(words), id = "order-vehicle";
     if (fits.length < 2) return null;
-    const select = make("select", { id }, ["", ...fits].map((v) => make("option", { value: v, text: v || "not said" })));
+    const select = make("select", { id }, ["", ...fits].map((v) => make("option", { value: v, text: v || say.not_said })));
     select.addEventListener("change", () => { work.change((s) => { s.order.vehicle = select.value; }); });
     refreshers.push((state) => {
       const kept = state.order.vehicle || "";
@@ -222,7 +224,7 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
       if (kept && fits.indexOf(kept) < 0 && !Array.from(select.options).some((o) => o.value === kept)) select.appendChild(make("option", { value: kept, text: kept }));
       select.value = kept;
     });
-    return make("p", { "class": "bayed entry" }, [make("label", { "for": id, text: "Vehicle" }), select]);
+    return make("p", { "class": "bayed entry" }, [make("label", { "for": id, text: say.vehicle }), select]);
   }
   /* Adds to the page what is ticked and entered, and gives back the form for the vehicle. */
   function place() {
@@ -243,7 +245,7 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
     all(".step").forEach((step) => {
       const stop = step.querySelector(".stop");
       if (stop) {
-        stop.appendChild(field("Signed at the stop by", "hold-" + step.id, (s) => s.holds[step.id], (s, v) => {
+        stop.appendChild(field(say.signed_at_stop_by, "hold-" + step.id, (s) => s.holds[step.id], (s, v) => {
           s.holds[step.id] = v;
           if (v.trim()) { s.ticks[step.id + "/hold"] = true; s.heldAt[step.id] = work.minute(Date.now()); } else { delete s.ticks[step.id + "/hold"]; delete s.heldAt[step.id]; }
         }));
@@ -252,19 +254,19 @@ window.bayleafEntry = (function (/** @type {BayleafPage} */ page, /** @type {Bay
         stop.appendChild(lacks);
         refreshers.push((state) => {
           const gaps = (state.holds[step.id] || "").trim() ? open.gapsOf(page.stepOf(step), state, page.sheet()) : [];
-          lacks.textContent = gaps.length ? "Signed, and still missing: " + gaps.map((gap) => gap.text.replace(/^Step \S+ /, "")).join("; ") + "." : "";
+          lacks.textContent = gaps.length ? fill(say.signed_still_missing, { gaps: gaps.map((gap) => gap.words).join("; ") }) : "";
         });
       }
       const wait = step.querySelector(".facts dl:not([data-op]) dt.do");
       if (wait) {
         const time = /** @type {Element} */ (wait.nextElementSibling);
-        tick(step.id + "/wait", "Waited: " + words(time), wait);
+        tick(step.id + "/wait", fill(say.waited, { wait: words(time) }), wait);
         /** @type {Element} */ (wait.parentElement).classList.add("waits");
         waitClock(step, time);
       }
-      one(".say", step).appendChild(field("Note on this step", "note-" + step.id, (s) => s.notes[step.id], (s, v) => { s.notes[step.id] = v; }, "note"));
+      one(".say", step).appendChild(field(say.note_on_step, "note-" + step.id, (s) => s.notes[step.id], (s, v) => { s.notes[step.id] = v; }, "note"));
     });
-    const order = make("div", { "class": "bayed order" }, [make("h2", { text: "This vehicle" }), ...[["order", "Order"], ["registration", "Registration"], ["vehicle", "Vehicle"], ["vin", "VIN"], ["odometer", "Odometer"], ["technician", "Technician"]].map((f) => f[0] === "vehicle" ? vehicle() : field(f[1], "order-" + f[0], (s) => s.order[f[0]], (s, v) => { s.order[f[0]] = v; })).filter(isThere)]);
+    const order = make("div", { "class": "bayed order" }, [make("h2", { text: say.this_vehicle }), ...[["order", say.work_order], ["registration", say.registration], ["vehicle", say.vehicle], ["vin", say.vin], ["odometer", say.odometer], ["technician", say.technician]].map((f) => f[0] === "vehicle" ? vehicle() : field(f[1], "order-" + f[0], (s) => s.order[f[0]], (s, v) => { s.order[f[0]] = v; })).filter(isThere)]);
     main.insertBefore(order, main.querySelector(".ready"));
     return order;
   }

@@ -5,6 +5,7 @@
 /** @type {BayleafJudge} */
 window.bayleafJudge = (function (/** @type {BayleafUnits} */ table) {
   "use strict";
+  const { say, fill } = window.bayleafPhrases;
   const UNITS = table.units.map(([symbol, torque, exact, folded]) => ({ symbol, torque: torque && torque.map(BigInt), exact, folded }));
   const ROOM = { over: BigInt(table.room[0]), under: BigInt(table.room[1]) };
   const isSpace = (/** @type {string} */ c) => table.spaces.includes(c), joins = (/** @type {string} */ c) => isSpace(c) || table.joiners.includes(c);
@@ -25,7 +26,7 @@ window.bayleafJudge = (function (/** @type {BayleafUnits} */ table) {
   /* Reading ------------------------------------------------------------------------------------- */
   /** A phrase of the table with what belongs into it.
       @type {(what: string, told?: Record<string, string>) => string} */
-  function say(what, told) {
+  function refusal(what, told) {
     /** @type {Record<string, string>} */
     const given = told || {};
     let text = table.words[what];
@@ -64,9 +65,9 @@ window.bayleafJudge = (function (/** @type {BayleafUnits} */ table) {
   /** An entry read by the grammar: its number and unit, or why it is refused.
       @type {(entry: string, field: BayleafField) => { written: string, number: Fraction, unit: (typeof UNITS)[0] } | { why: string }} */
   function read(entry, field) {
-    const units = field.torque ? say("units") : field.printed.map((printed) => printed.unit).join(" or ");
+    const units = field.torque ? refusal("units") : field.printed.map((printed) => printed.unit).join(" or ");
     /** @type {(what: string, more?: Record<string, string>) => { why: string }} */
-    const refuse = (what, more) => ({ why: say(what, Object.assign({ entry, enter: say("enter", { units }), kind: say(field.torque ? "torque" : "value") }, more)) });
+    const refuse = (what, more) => ({ why: refusal(what, Object.assign({ entry, enter: refusal("enter", { units }), kind: refusal(field.torque ? "torque" : "value") }, more)) });
     const part = /^([-\u2212]?)([0-9]+)(?:([.,])([0-9]+))?([^]*)$/.exec(trim(entry));
     if (!part) return refuse("number");
     const [, sign, whole, mark = "", decimals = "", behind] = part, rest = trim(behind);
@@ -96,15 +97,16 @@ window.bayleafJudge = (function (/** @type {BayleafUnits} */ table) {
     const found = read(entry, field);
     if ("why" in found) return { ok: false, say: found.why + ".", gap: found.why };
     const off = side(found.number, found.unit, field);
-    if (!off) return { ok: true, say: "As asked for.", gap: "" };
-    const gap = say(off, { entry, asked: field.asked });
+    if (!off) return { ok: true, say: say.as_asked, gap: "" };
+    const gap = refusal(off, { entry, asked: field.asked });
     if (off === "nothing") return { ok: false, say: gap[0].toUpperCase() + gap.slice(1) + ".", gap };
     const torque = found.unit.torque, inNewtonMetres = torque && torque[0] !== torque[1];
-    let text = found.written + "\u00a0" + found.unit.symbol + " is ";
-    if (inNewtonMetres) text += Number((number(found.number) * Number(torque[0]) / Number(torque[1])).toPrecision(3)) + "\u00a0N·m, ";
-    text += off + " what is asked for: " + field.asked + ".";
+    const given = { entry: found.written + "\u00a0" + found.unit.symbol, asked: field.asked, torque: "" };
+    if (inNewtonMetres) given.torque = Number((number(found.number) * Number(torque[0]) / Number(torque[1])).toPrecision(3)) + "\u00a0N·m";
+    const below = inNewtonMetres ? say.entry_below_in : say.entry_below, above = inNewtonMetres ? say.entry_above_in : say.entry_above;
+    const text = fill(off === "below" ? below : above, given);
     const other = torque && UNITS.find((u) => u !== found.unit && ["N·m", "lb·ft", "lb·in"].includes(u.symbol) && !side(found.number, u, field));
-    return { ok: false, say: text + (other ? " In " + other.symbol + " it would be right: look at the unit." : ""), then: " Stop and put it right, or say below why it stays.", gap };
+    return { ok: false, say: text + (other ? " " + fill(say.other_unit, { unit: other.symbol }) : ""), then: " " + say.put_it_right, gap };
   }
   const number = (/** @type {Fraction} */ f) => Number(f.over) / Number(f.under);
 
@@ -133,7 +135,8 @@ window.bayleafJudge = (function (/** @type {BayleafUnits} */ table) {
   /** @type {(low: number | null, high: number | null, unit: string) => string} */
   function within(low, high, unit) {
     if (low === null && high === null) return "";
-    return "Counts as asked for: " + (low === null ? "up to " + high : high === null ? "from " + low : low === high ? low : low + " to " + high) + "\u00a0" + unit;
+    const one = low === null ? fill(say.up_to, { high: String(high) }) : high === null ? fill(say.from_up, { low }) : low === high ? low : fill(say.from_to, { first: low, last: high });
+    return fill(say.counts_as_asked, { range: one + "\u00a0" + unit });
   }
 
   /** Whether an entry can be read at all.

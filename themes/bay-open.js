@@ -5,8 +5,7 @@
 /** @type {BayleafOpen} */
 window.bayleafOpen = (function (/** @type {BayleafJudge} */ judge) {
   "use strict";
-  /** @type {(n: number, one: string, more?: string) => string} */
-  const plural = (n, one, more) => n + " " + (n === 1 ? one : more || one + "s");
+  const { say, fill } = window.bayleafPhrases;
   /* What the page and the program both take for space round a text that was typed. */
   const blank = (/** @type {string | undefined} */ text) => !/[^\p{White_Space}]/u.test(text || "");
   /* Whoever signed at a stop did so with a name, which ticks it. */
@@ -59,11 +58,15 @@ window.bayleafOpen = (function (/** @type {BayleafJudge} */ judge) {
     const count = (/** @type {BayleafOpenThing[]} */ some) => some.reduce((sum, o) => sum + o.count, 0);
     const plugs = count(list.filter((o) => o.connector)), rest = count(list) - plugs;
     const states = list.filter((o) => !o.connector).map((o) => o.state);
-    const one = states.length && states.every((s) => s === states[0]) ? states[0] : "open";
-    return plugs ? plural(plugs, "connector") + " still unplugged" + (rest ? ", " + rest + " more " + one : "") : rest + " still " + one;
+    const one = states.length && states.every((s) => s === states[0]) ? states[0] : say.open_word;
+    if (!plugs) return fill(say.still_count, { count: rest, state: one });
+    return rest ? fill(say.still_unplugged_more, { count: plugs, rest, state: one }) : fill(say.still_unplugged, { count: plugs });
   }
   /** @type {BayleafOpen["line"]} */
-  function line(o) { return "Still " + o.state + ": " + (o.count > 1 ? o.count + " × " : "") + o.name + (o.stray ? ", in a step that does not apply any more" : o.never ? ", and no step closes it again" : ""); }
+  function line(o) {
+    const text = o.count > 1 ? fill(say.still_many, { state: o.state, count: o.count, name: o.name }) : fill(say.still_one, { state: o.state, name: o.name });
+    return o.stray ? fill(say.open_stray, { line: text }) : o.never ? fill(say.open_never, { line: text }) : text;
+  }
 
   /* What is missing ----------------------------------------------------------------------------- */
   /** @type {BayleafOpen["unticked"]} */
@@ -100,7 +103,7 @@ window.bayleafOpen = (function (/** @type {BayleafJudge} */ judge) {
       @type {BayleafOpen["complete"]} */
   function complete(sheet, state) {
     const at = off(sheet, state), steps = at.filter((s, i) => at.indexOf(s) === i);
-    return "Complete" + (at.length ? ", with " + plural(at.length, "value") + " not as asked for (" + (steps.length === 1 ? "step " : "steps ") + steps.join(", ") + ")" : "");
+    return at.length ? fill(say.complete_but, { count: at.length, steps: steps.length, list: steps.join(", ") }) : say.complete;
   }
   /* A name as it is compared: however it is spaced and whatever letters are large. */
   const plain = (/** @type {string | undefined} */ name) => (name || "").split(/\p{White_Space}+/u).filter(Boolean).join(" ").toLowerCase();
@@ -113,43 +116,43 @@ window.bayleafOpen = (function (/** @type {BayleafJudge} */ judge) {
   function misused(sheet, state, entry) {
     const given = trimmed(entry.wrench || "");
     if (!sheet.wrenches.length) return "";
-    if (!given) return "no wrench is entered";
+    if (!given) return say.no_wrench_entered;
     const isMeant = (/** @type {string | null} */ name) => name !== null && small(name) === small(given);
     const wrench = sheet.wrenches.find((w) => isMeant(w.number) || isMeant(w.id) || isMeant(w.name));
-    if (!wrench) return "the wrench “" + given + "” is none of the guide’s or the shop’s";
+    if (!wrench) return fill(say.wrench_of_nobody, { wrench: given });
     const field = { printed: [], torque: { low: wrench.low, high: wrench.high }, asked: wrench.range };
     /* What cannot be read is told with the torque. */
-    if (judge.reads(entry.applied, field) && !judge.judge(entry.applied, field).ok) return entry.applied + " was applied with " + given + ", whose range is " + wrench.range;
+    if (judge.reads(entry.applied, field) && !judge.judge(entry.applied, field).ok) return fill(say.wrench_out_of_range, { entry: entry.applied, wrench: given, range: wrench.range });
     const day = state.order.finished || state.order.started || "";
-    return day && wrench.until && wrench.until < day ? "the calibration of " + given + " ended on " + wrench.until : "";
+    return day && wrench.until && wrench.until < day ? fill(say.calibration_ended, { wrench: given, day: wrench.until }) : "";
   }
   /** @type {BayleafOpen["gapsOf"]} */
   function gapsOf(step, state, sheet) {
     /** @type {BayleafGap[]} */
-    const gaps = [], tell = (/** @type {string} */ text) => { gaps.push({ key: step.id, text: "Step " + step.number + ": " + text }); };
+    const gaps = [], tell = (/** @type {string} */ text) => { gaps.push({ key: step.id, text: fill(say.at_place, { place: fill(say.step_numbered, { number: step.number }), words: text }), words: text }); };
     const left = unticked(step.boxes, state);
-    if (left) tell(plural(left, "box", "boxes") + " not ticked");
+    if (left) tell(fill(say.boxes_not_ticked, { count: left }));
     const wait = state.waits[step.id];
-    if (state.ticks[step.id + "/wait"] && !wait && blank(state.notes[step.id])) tell("the wait was ticked and its clock did not run, and no note on the step says why");
-    if (wait && state.ticks[step.id + "/wait"] && minute(wait.ticked || 0) < minute(wait.ended)) tell("the wait was ticked before its clock ran out");
-    if (step.stop && !signedAt(state, step.id)) tell(step.stop + " has not signed at the stop");
-    if (step.stop && isOnePerson(state.holds[step.id], state.order.technician)) tell("the technician signed at the stop of " + step.stop);
+    if (state.ticks[step.id + "/wait"] && !wait && blank(state.notes[step.id])) tell(say.wait_clock_not_run);
+    if (wait && state.ticks[step.id + "/wait"] && minute(wait.ticked || 0) < minute(wait.ended)) tell(say.wait_ticked_early);
+    if (step.stop && !signedAt(state, step.id)) tell(fill(say.stop_not_signed, { who: step.stop }));
+    if (step.stop && isOnePerson(state.holds[step.id], state.order.technician)) tell(fill(say.stop_signed_by_technician, { who: step.stop }));
     step.operations.filter((op) => op.applies).forEach((op) => {
       /** @type {(what: string, entry: string, note: string | undefined, field: BayleafField) => void} */
       const told = (what, entry, note, field) => {
         const found = judge.judge(entry, field);
-        if (!found.ok && blank(note)) tell(what + ": " + found.gap);
+        if (!found.ok && blank(note)) tell(fill(say.at_place, { place: what, words: found.gap }));
       };
       op.measured.forEach((m) => {
         const read = state.measured[m.key];
-        if (!read) tell(m.name + " is not entered"); else told(m.name, read.measured, read.note, m.field);
+        if (!read) tell(fill(say.value_not_entered, { name: m.name })); else told(m.name, read.measured, read.note, m.field);
       });
       const given = state.torques[op.id];
       if (!op.torque) return;
-      if (!given) { tell("no torque entered for " + op.tightened); return; }
+      if (!given) { tell(fill(say.no_torque_entered, { what: op.tightened })); return; }
       told(op.tightened, given.applied, given.note, op.torque);
       const wrench = blank(given.note) ? misused(sheet, state, given) : "";
-      if (wrench) tell(op.tightened + ": " + wrench);
+      if (wrench) tell(fill(say.at_place, { place: op.tightened, words: wrench }));
     });
     return gaps;
   }
@@ -157,24 +160,24 @@ window.bayleafOpen = (function (/** @type {BayleafJudge} */ judge) {
       @type {BayleafOpen["missing"]} */
   function missing(sheet, state) {
     /** @type {BayleafGap[]} */
-    let list = now(sheet, state).map((o) => ({ key: o.closes, text: line(o) + (o.closes ? ", see step " + o.number : "") }));
+    let list = now(sheet, state).map((o) => ({ key: o.closes, text: o.closes ? fill(say.open_see_step, { line: line(o), number: o.number }) : line(o) }));
     const boxes = (/** @type {string} */ place, /** @type {string} */ key, /** @type {string[]} */ ids) => {
       const left = unticked(ids, state);
-      if (left) list.push({ key, text: place + ": " + plural(left, "box", "boxes") + " not ticked" });
+      if (left) list.push({ key, text: fill(say.at_place, { place, words: fill(say.boxes_not_ticked, { count: left }) }) });
     };
-    boxes("Before you start", "start", sheet.before);
+    boxes(say.before_you_start, "start", sheet.before);
     sheet.steps.filter((step) => step.applies).forEach((step) => { list = list.concat(gapsOf(step, state, sheet)); });
-    boxes("Final checks", "end", sheet.final);
+    boxes(say.final_checks, "end", sheet.final);
     const applies = new Set(sheet.steps.reduce((/** @type {string[]} */ ids, step) => ids.concat(step.operations.filter((op) => op.applies).map((op) => op.id)), []));
-    const stray = (/** @type {string} */ entry, /** @type {string} */ op) => { if (!applies.has(op)) list.push({ key: null, text: entry + " is entered for “" + op + "”, which does not apply to this vehicle" }); };
+    const stray = (/** @type {string} */ entry, /** @type {string} */ op) => { if (!applies.has(op)) list.push({ key: null, text: fill(say.entry_does_not_apply, { entry, operation: op }) }); };
     Object.keys(state.torques).sort().forEach((op) => { stray(state.torques[op].applied, op); });
     Object.keys(state.measured).sort().forEach((key) => { stray(state.measured[key].measured, key.slice(0, key.lastIndexOf("#"))); });
     const has = sheet.choices.length ? sheet.solve(state.options["with"], state.options.without) || {} : {};
-    sheet.choices.filter((c) => c.oneOf && !c.options.some((o) => has[o.id] === true)).forEach((c) => { list.push({ key: "start", text: "“" + c.label + "” is not chosen" }); });
-    if (sheet.vehicles.length > 1 && blank(state.order.vehicle)) list.push({ key: "start", text: "The vehicle is missing" });
-    [["registration", "registration"], ["technician", "technician’s name"]].forEach(([name, words]) => { if (blank(state.order[name])) list.push({ key: "start", text: "The " + words + " is missing" }); });
-    if (!state.signed.technician) list.push({ key: "record", text: "The technician has not signed" });
-    if (state.signed.inspector && isOnePerson(state.order.inspector, state.order.technician)) list.push({ key: "record", text: "The inspector who signed is the technician" });
+    sheet.choices.filter((c) => c.oneOf && !c.options.some((o) => has[o.id] === true)).forEach((c) => { list.push({ key: "start", text: fill(say.choice_not_chosen, { choice: c.label }) }); });
+    if (sheet.vehicles.length > 1 && blank(state.order.vehicle)) list.push({ key: "start", text: say.vehicle_missing });
+    [["registration", say.registration_missing], ["technician", say.technician_missing]].forEach(([name, text]) => { if (blank(state.order[name])) list.push({ key: "start", text }); });
+    if (!state.signed.technician) list.push({ key: "record", text: say.technician_not_signed });
+    if (state.signed.inspector && isOnePerson(state.order.inspector, state.order.technician)) list.push({ key: "record", text: say.inspector_is_technician });
     return list;
   }
 

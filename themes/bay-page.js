@@ -39,8 +39,6 @@ window.bayleafPage = (function () {
     var bound = /^(max|min)\. /.exec(both[0]), second = both[1] && bound && both[1].indexOf(bound[0]) === 0 ? both[1].slice(bound[0].length) : both[1];
     return both[0] + (second ? " (" + second + ")" : "");
   }
-  /** @type {BayleafPage["plural"]} */
-  const plural = (n, one, more) => n + " " + (n === 1 ? one : more || one + "s");
   /** @type {BayleafPage["shown"]} */
   const shown = (el) => !el.closest("[hidden]");
   /** @type {BayleafPage["one"]} */
@@ -115,5 +113,5 @@ window.bayleafPage = (function () {
   /** @type {BayleafPage["stepAt"]} */
   const stepAt = (el) => /** @type {HTMLElement} */ (el.closest(".step"));
 
-  return { main, all, one, make, button, words, value, plural, shown, numberOf, idOf, field, measuredIn, sheet, stepOf, stepAt };
+  return { main, all, one, make, button, words, value, shown, numberOf, idOf, field, measuredIn, sheet, stepOf, stepAt };
 })();

@@ -5,7 +5,8 @@
    Needs: bay-page.js, bay-open.js, bay-entry.js, bay-record.js, record.js */
 window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {BayleafOpen} */ open, /** @type {BayleafEntry} */ entry, /** @type {BayleafRecord} */ record, /** @type {BayleafWork} */ work) {
   "use strict";
-  const root = document.documentElement, main = page.main, all = page.all, make = page.make, button = page.button, words = page.words, plural = page.plural, shown = page.shown, numberOf = page.numberOf;
+  const { say, fill } = window.bayleafPhrases;
+  const root = document.documentElement, main = page.main, all = page.all, make = page.make, button = page.button, words = page.words, shown = page.shown, numberOf = page.numberOf;
 
   /* The screens --------------------------------------------------------------------------------- */
   const one = page.one;
@@ -22,13 +23,13 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
   let lock = null;
   function layScreens() {
     const here = screens[at] && screens[at].key;
-    screens = [{ key: "start", name: "Before you start", parts: [on.orderForm].concat(all(".deck,.first,.ready")) }];
+    screens = [{ key: "start", name: say.before_you_start, parts: [on.orderForm].concat(all(".deck,.first,.ready")) }];
     all(".step").filter(shown).forEach((step) => {
-      screens.push({ key: step.id, name: numberOf(step) + ". " + one("h3 span", step).textContent, step, parts: [step] });
+      screens.push({ key: step.id, name: fill(say.screen_of_step, { number: numberOf(step), title: one("h3 span", step).textContent || "" }), step, parts: [step] });
     });
     const ends = all(".tail").filter((t) => t.querySelector("#final-checks,#follow-up"));
-    if (ends.length) screens.push({ key: "end", name: "Final checks", parts: ends });
-    screens.push({ key: "record", name: "Record", parts: [on.recordScreen] });
+    if (ends.length) screens.push({ key: "end", name: say.final_checks, parts: ends });
+    screens.push({ key: "record", name: say.record, parts: [on.recordScreen] });
     jump.textContent = "";
     screens.forEach((s, i) => { jump.appendChild(make("option", { value: String(i), text: s.name })); });
     const again = screens.findIndex((s) => s.key === here);
@@ -43,7 +44,7 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
     jump.value = String(at);
     turner(".back").disabled = at === 0;
     turner(".next").disabled = at === screens.length - 1;
-    say("");
+    tellOnce("");
     on.openPanel.hidden = true;
     openButton.setAttribute("aria-expanded", "false");
     if (quiet) return;
@@ -68,20 +69,20 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
   /* What is said once, with what is offered to it, among what holds on this screen until it is put right: work to another revision, a
      stop that nobody signed, and that nothing can be kept. */
   /* The stop whose name was asked for. */
-  let nameless = "";
+  let nameless = "", namelessSaid = "";
   let saying = { text: "", offers: /** @type {HTMLElement[]} */ ([]) };
   /** @type {Record<string, boolean>} */
   let answered = {};
   /** @type {(text: string, offers?: HTMLElement[]) => void} */
-  function say(text, offers) {
+  function tellOnce(text, offers) {
     saying = { text, offers: offers || [] };
     tellSaying();
   }
   function tellSaying() {
-    const another = work.older() && work.another("begun on"), stop = unsigned(), who = stop && "Step " + stop.number + ": " + stop.stop + " has not signed at the stop.";
+    const another = work.older() && work.another(say.work_begun_on), stop = unsigned(), who = stop && fill(say.stop_unsigned, { step: stop.number, who: stop.stop || "" });
     /** @type {(string | HTMLElement)[]} */
-    const given = [another || "", saying.text, ...saying.offers, who || "", stop ? button("Go there", "btn", () => { goTo(stop.id); }) : "", work.refusal(),
-      another ? button("Go on with this revision", "btn", goOnWithThis) : ""];
+    const given = [another || "", saying.text, ...saying.offers, who || "", stop ? button(say.go_there, "btn", () => { goTo(stop.id); }) : "", work.refusal(),
+      another ? button(say.go_on_with_this, "btn", goOnWithThis) : ""];
     const parts = given.filter(Boolean), whole = parts.map((p) => typeof p === "string" ? p : p.textContent || "").join(" ");
     /* A text that is set anew would be read out anew. */
     if ((on.says.textContent || "").trim() !== whole.trim() || !whole) {
@@ -111,6 +112,7 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
     } else if (inside) leave();
     going = false;
   }
+  const ofWhom = (/** @type {string} */ who) => who === "technician" ? say.of_the_technician : say.of_the_inspector;
   const targetOf = (/** @type {Event} */ e) => /** @type {HTMLElement} */ (e.target);
   /* The unsigned stop that this screen lies behind. */
   function unsigned() {
@@ -122,11 +124,11 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
     const step = screens[at] && screens[at].step;
     if (!inside || !step || !step.contains(targetOf(e)) || answered[step.id] || !unsigned()) return;
     answered[step.id] = true;
-    say("This is entered behind a stop that is not signed.");
+    tellOnce(say.behind_stop);
   }
   function goOnWithThis() {
     const state = work.read(), stops = Object.keys(state.holds).filter((s) => state.holds[s].trim()).length;
-    const dropped = ["technician", "inspector"].filter((who) => state.signed[who]).map((who) => "of the " + who).concat(stops ? "at " + plural(stops, "stop") : []);
+    const dropped = ["technician", "inspector"].filter((who) => state.signed[who]).map(ofWhom).concat(stops ? fill(say.at_stops, { count: stops }) : []);
     work.change((s) => {
       s.revision = work.guide.revision;
       s.fingerprint = work.guide.fingerprint;
@@ -136,36 +138,37 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
       s.heldAt = {};
       Object.keys(s.ticks).forEach((t) => { if (/\/hold$/.test(t)) delete s.ticks[t]; });
     });
-    say("The work goes on with this revision." + (dropped.length ? " What was signed " + dropped.join(", ") + " stood under another text and is dropped: sign again." : ""));
+    tellOnce(say.goes_on_here + (dropped.length ? " " + fill(say.signed_dropped, { whose: dropped.join(", ") }) : ""));
   }
   function next() {
     const step = screens[at].step;
     if (step) {
       const stop = /** @type {HTMLInputElement | null} */ (step.querySelector(".stop input"));
       if (stop && !stop.value.trim()) {
-        say("Stop. " + words(one(".stop span", step)) + ". Enter the name here first.");
         nameless = step.id;
+        namelessSaid = fill(say.stop_name_first, { stop: words(one(".stop span", step)) });
+        tellOnce(namelessSaid);
         stop.focus();
         return;
       }
       const gaps = open.gapsOf(page.stepOf(step), work.read(), page.sheet());
       show(at + 1);
-      if (gaps.length) say(gaps.map((gap) => gap.text).join(". ").replace(/\.?$/, "."));
+      if (gaps.length) tellOnce(gaps.map((gap) => gap.text).join(". ").replace(/\.?$/, "."));
       return;
     }
     const final = screens[at].key === "end" ? open.unticked(page.sheet().final, work.read()) : 0;
     show(at + 1);
-    if (final) say("Final checks: " + plural(final, "box", "boxes") + " not ticked.");
+    if (final) tellOnce(fill(say.at_place, { place: say.final_checks, words: fill(say.boxes_not_ticked, { count: final }) }) + ".");
   }
 
   function build() {
     built = true;
-    jump = make("select", { "aria-label": "Go to" });
+    jump = make("select", { "aria-label": say.go_to });
     jump.addEventListener("change", () => { show(Number(jump.value)); });
-    const close = button("Close", "quiet", leave);
-    close.setAttribute("aria-label", "Close bay view");
-    on.bar = make("div", { "class": "bay-bar", role: "region", "aria-label": "Bay view" }, [
-      make("div", { "class": "name" }, [make("h1", { text: work.guide.title }), " ", make("span", { text: (work.guide.revision ? "rev. " + work.guide.revision + " · " : "") + work.guide.fingerprint })]),
+    const close = button(say.close, "quiet", leave);
+    close.setAttribute("aria-label", say.close_bay);
+    on.bar = make("div", { "class": "bay-bar", role: "region", "aria-label": say.bay_view }, [
+      make("div", { "class": "name" }, [make("h1", { text: work.guide.title }), " ", make("span", { text: (work.guide.revision ? fill(say.rev, { revision: work.guide.revision }) + " · " : "") + work.guide.fingerprint })]),
       jump, close]);
     on.says = make("p", { "class": "bay-says", role: "alert", hidden: "" });
     on.over = make("p", { "class": "bay-says over", role: "status" });
@@ -176,7 +179,7 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
     });
     openButton.setAttribute("aria-controls", "bay-open");
     openButton.setAttribute("aria-expanded", "false");
-    on.foot = make("div", { "class": "bay-foot", role: "region", "aria-label": "Steps" }, [on.openPanel, button("Back", "back", () => { show(at - 1); }), openButton, button("Next", "next", next)]);
+    on.foot = make("div", { "class": "bay-foot", role: "region", "aria-label": say.steps }, [on.openPanel, button(say.back, "back", () => { show(at - 1); }), openButton, button(say.next, "next", next)]);
     document.body.insertBefore(on.bar, main);
     document.body.insertBefore(on.says, main);
     document.body.insertBefore(on.over, main);
@@ -188,20 +191,20 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
     on.recordScreen = record.place({ goTo, options: function () { return window.bayleafOptions ? window.bayleafOptions.words() : ""; }, taken: function (state) {
         beginOn("record");
         const old = work.older();
-        say("Record opened: " + [state.order.registration || "no registration", state.order.technician, state.order.started && "begun on " + state.order.started].filter(Boolean).join(", ") + "." + (old ? " " + saying.text : ""), old ? saying.offers : []);
+        tellOnce(fill(say.record_opened, { about: [state.order.registration || say.no_registration, state.order.technician, state.order.started && fill(say.begun_on, { day: state.order.started })].filter(Boolean).join(", ") }) + (old ? " " + saying.text : ""), old ? saying.offers : []);
       },
-      cleared: function () { answered = {}; layScreens(); refresh(); show(0); say("The device is cleared."); } });
+      cleared: function () { answered = {}; layScreens(); refresh(); show(0); tellOnce(say.device_cleared); } });
     work.onchange((from, lapsed, stops) => {
       if (!inside) return;
       if (from === "lapsed") {
-        const who = lapsed.map((who) => "of the " + who).concat(stops.map((s) => "at the stop of step " + numberOf(/** @type {HTMLElement} */ (document.getElementById(s)))));
-        say("This was changed after it was signed: the " + (who.length > 1 ? "signatures " : "signature ") + who.join(" and ") + (who.length > 1 ? " are dropped, and each has to be given again." : " is dropped, and has to be given again."));
+        const who = lapsed.map(ofWhom).concat(stops.map((s) => fill(say.at_stop_of_step, { number: numberOf(/** @type {HTMLElement} */ (document.getElementById(s))) })));
+        tellOnce(fill(say.signature_lapsed, { count: who.length, whose: who.join(say.and_between) }));
       }
       if (from === "elsewhere") takeOptions();
       const differs = refresh();
       /* What waits for an answer stays. */
       if (from === "elsewhere" && (differs.length || !saying.offers.length)) {
-        say(!differs.length ? "The work was changed in another tab. Both show the same now." : differs.map((d) => d.label + ": another tab wrote " + (d.kept ? "“" + d.kept + "”" : "nothing") + ", and that is kept. What is typed here next takes its place.").join(" "));
+        tellOnce(!differs.length ? say.other_tab_same : differs.map((d) => d.kept ? fill(say.other_tab_wrote, { field: d.label, kept: d.kept }) : fill(say.other_tab_nothing, { field: d.label })).join(" "));
       }
     });
     document.addEventListener("bayleaf:options", () => {
@@ -270,14 +273,14 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
     tellWaits();
     if (nameless && (state.holds[nameless] || "").trim()) {
       nameless = "";
-      if (/^Stop\. /.test(saying.text)) say("");
+      if (saying.text === namelessSaid) tellOnce("");
     }
     /* What is missing in the record is another list. */
-    openButton.textContent = list.length ? open.summary(list) : "All on the vehicle closed";
+    openButton.textContent = list.length ? open.summary(list) : say.all_closed;
     openButton.classList.toggle("some", list.length > 0);
     on.openPanel.textContent = "";
     list.forEach((o) => { on.openPanel.appendChild(openLine(o)); });
-    if (!list.length) on.openPanel.appendChild(make("li", { text: "All that was ticked as opened is ticked as closed again." }));
+    if (!list.length) on.openPanel.appendChild(make("li", { text: say.all_closed_again }));
     tellSaying();
     refill();
     return differs;
@@ -286,8 +289,8 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
     const li = make("li", {}, [open.line(o)]);
     const closes = o.closes;
     if (closes) {
-      li.appendChild(document.createTextNode(", closed again in "));
-      li.appendChild(button("step " + o.number, "link", () => { goTo(closes); }));
+      li.appendChild(document.createTextNode(say.closed_again_in));
+      li.appendChild(button(fill(say.step_at, { number: o.number }), "link", () => { goTo(closes); }));
     }
     return li;
   }
@@ -305,14 +308,14 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
   function goesOn(/** @type {BayleafChosen | undefined} */ asked) {
     const state = work.read(), order = state.order, own = window.bayleafOptions;
     if (!state.touched) return;
-    let text = "Going on with the work that was begun on " + (order.started || "an unknown day") + (order.registration ? " on " + order.registration : "")
-      + (state.signed.technician ? " and is signed" : "") + ".";
+    const begun = { day: order.started || say.unknown_day, registration: order.registration || "" };
+    let text = fill(state.signed.technician ? (order.registration ? say.going_on_with_signed : say.going_on_signed) : order.registration ? say.going_on_with : say.going_on, begun);
     const offers = [];
     if (own && asked && asked["with"].length + asked.without.length && JSON.stringify(asked) !== JSON.stringify(own.chosen())) {
-      text += " Its options stand here (" + (own.words() || "none chosen") + "), and not those that this page was opened with.";
-      offers.push(button("Take the other options", "btn", () => { own.choose(asked); say(""); }));
+      text += " " + fill(say.options_stand, { options: own.words() || say.none_chosen });
+      offers.push(button(say.take_other_options, "btn", () => { own.choose(asked); tellOnce(""); }));
     }
-    offers.push(button("Save it and start anew", "btn", () => {
+    offers.push(button(say.save_start_anew, "btn", () => {
       record.save(make("p"));
       work.clear();
       answered = {};
@@ -322,10 +325,10 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
       layScreens();
       refresh();
       show(0);
-      say("The record is saved as a file, and this device is clear for the next vehicle.");
+      tellOnce(say.saved_for_next);
     }));
-    offers.push(button("Go on", "btn", () => { say(""); }));
-    say(text, offers);
+    offers.push(button(say.go_on_short, "btn", () => { tellOnce(""); }));
+    tellOnce(text, offers);
   }
   function begin() {
     answered = {};
@@ -334,19 +337,19 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
     layScreens();
     refresh();
     const old = work.older();
-    say("");
+    tellOnce("");
     if (!old) { goesOn(asked); return; }
     const ids = new Set(all("input[data-tick]").map((b) => b.getAttribute("data-tick")));
     const gone = Object.keys(old.ticks).filter((t) => !ids.has(t) && !/\/hold$|^follow-up\//.test(t));
-    say("Look at what changed before you go on. " + (gone.length ? plural(gone.length, "tick belongs", "ticks belong") + " to what is no longer in the guide." : "Every tick still has its place."),
-      [button("Save the old record first", "btn", () => { record.save(make("p")); })]);
+    tellOnce(say.look_before + " " + (gone.length ? fill(say.ticks_gone, { count: gone.length }) : say.every_tick_stands),
+      [button(say.save_old_first, "btn", () => { record.save(make("p")); })]);
   }
   /* Begins on a screen, or where the work stood, with what there is to say of the work. */
   function beginOn(/** @type {string | null} */ key) {
     begin();
     const to = key || work.read().at, found = screens.findIndex((s) => s.key === to), told = saying;
     show(Math.max(found, 0));
-    say(told.text, told.offers);
+    tellOnce(told.text, told.offers);
   }
   function awake() {
     if (!inside || !navigator.wakeLock || document.visibilityState !== "visible") return;
@@ -364,7 +367,7 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
     if (!going) keep("guide");
     if (lock) { lock.release(); lock = null; }
     const step = screens[at].step;
-    opener().textContent = work.read().touched ? "Continue in the bay view" : "Bay view";
+    opener().textContent = work.read().touched ? say.continue_bay : say.bay_view;
     opener().focus({ preventScroll: true });
     if (step) step.scrollIntoView();
   }

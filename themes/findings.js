@@ -2,6 +2,7 @@
    A classic script in the page itself, so that the page is one file and works from the disk. */
 (function () {
   "use strict";
+  const { say, fill } = window.bayleafPhrases;
   /** @type {HTMLElement[]} */
   const all = Array.from(document.querySelectorAll(".finding"));
   const given = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
@@ -25,7 +26,7 @@
   }
   function go(/** @type {number} */ step) {
     const list = shown();
-    if (!list.length) { said.textContent = "No finding is shown"; return; }
+    if (!list.length) { said.textContent = say.no_finding_shown; return; }
     const here = document.activeElement && document.activeElement.closest(".finding");
     const now = list.indexOf(/** @type {HTMLElement} */ (here || at));
     /* From outside any finding the way starts with the first. */
@@ -38,11 +39,12 @@
     found.scrollIntoView({ block: "center", behavior: "instant" });
     /* Pieces far away get their true height only when they are near, which moves what was aimed at. */
     requestAnimationFrame(() => { if (at) at.scrollIntoView({ block: "center", behavior: "instant" }); });
-    tell((edge ? (step > 0 ? "Last: " : "First: ") : "") + (to + 1) + " of " + list.length, plain(found));
+    const place = fill(say.at_of, { at: to + 1, all: list.length });
+    tell(place, plain(found), edge ? fill(step > 0 ? say.last_at : say.first_at, { place }) : place);
   }
-  function tell(/** @type {string} */ count, /** @type {string} */ words) {
-    where.textContent = count.replace(/^[A-Z]\w*: /, "");
-    said.textContent = count + (words ? ". " + words : "");
+  function tell(/** @type {string} */ count, /** @type {string} */ words, /** @type {string} */ heard) {
+    where.textContent = count;
+    said.textContent = heard + (words ? ". " + words : "");
   }
 
   const ruleOf = () => /** @type {HTMLSelectElement} */ (form.elements.namedItem("rule")).value;
@@ -62,7 +64,8 @@
       if (a.parentElement && file) a.parentElement.hidden = !!file.hidden;
     });
     if (at && at.hidden) at = null;
-    tell(whole ? all.length + (all.length === 1 ? " finding" : " findings") : list.length + " of " + all.length + " shown", "");
+    const count = whole ? fill(say.count_findings, { count: all.length }) : fill(say.shown_of, { shown: list.length, all: all.length });
+    tell(count, "", count);
   }
   form.addEventListener("change", sift);
   form.addEventListener("submit", (e) => { e.preventDefault(); });

@@ -2,6 +2,7 @@
    leads on. Loaded by site.js where the address names a revision, or on a page that was moved. */
 (function () {
   "use strict";
+  const { say, fill } = window.bayleafPhrases;
   /* A page that was moved leads on with what stands behind its address, such as the options of a printed sheet. */
   const onward = document.querySelector("main[data-to]");
   if (onward) location.replace(onward.getAttribute("data-to") + location.search + location.hash);
@@ -13,15 +14,15 @@
     const now = /** @type {Element} */ (document.getElementById("sheet")).getAttribute("data-revision") || "";
     if (of !== now) {
       const b = document.createElement("b"), rest = document.createElement("span");
-      b.textContent = "Your paper is of revision " + of + ". ";
-      rest.textContent = "This guide is at revision " + now + ". Do not go on with the paper. ";
+      b.textContent = fill(say.paper_of, { revision: of }) + " ";
+      rest.textContent = fill(say.guide_is_at, { revision: now }) + " ";
       paper.append(b, rest);
       (paper.getAttribute("data-older") || "").split("|").forEach((row) => {
         const at = row.lastIndexOf(" ");
         if (at < 0 || row.slice(0, at) !== of) return;
         const a = document.createElement("a");
         a.href = row.slice(at + 1) + "#since";
-        a.textContent = "What has changed since";
+        a.textContent = say.changed_since_then;
         paper.append(a);
       });
       paper.hidden = false;

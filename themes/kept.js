@@ -2,12 +2,13 @@
    Loaded by offline.js. */
 (function () {
   "use strict";
+  const { say, fill } = window.bayleafPhrases;
   const us = window.bayleafKept, root = document.documentElement;
   const base = us.base, main = us.main, data = us.data, isKept = root.hasAttribute("data-kept");
   /** @type {HTMLElement | undefined} */
   let note;
   /** @type {(revision: string | null | undefined, print: string | undefined) => string} */
-  function what(revision, print) { return (revision ? "revision " + revision + ", " : "") + print; }
+  function what(revision, print) { return revision ? fill(say.revision_print, { revision, print: print || "" }) : print || ""; }
   /** @type {(words: string, button?: string, act?: () => void) => void} */
   function tell(words, button, act) {
     if (!note) {
@@ -52,25 +53,25 @@
       const page = new DOMParser().parseFromString(html, "text/html"), now = page.querySelector("main")?.dataset || {};
       if (!now.print) return;
       if (now.print === data.print) {
-        if (isKept) tell("Kept copy of " + what(data.revision, data.print) + ". It is the newest.");
+        if (isKept) tell(fill(say.kept_newest, { what: what(data.revision, data.print) }));
         return;
       }
-      differs(page).then((facts) => tell((isKept ? "Kept copy of " : "This is ") + what(data.revision, data.print) + ". A newer one exists: " + what(now.revision, now.print) + "." + (facts.length ? " It differs in: " + facts.join("; ") + "." : ""), "Take the newer one", () => {
+      differs(page).then((facts) => tell(fill(isKept ? say.kept_newer : say.shown_newer, { what: what(data.revision, data.print), newer: what(now.revision, now.print) }) + (facts.length ? " " + fill(say.differs_in, { facts: facts.join("; ") }) : ""), say.take_newer, () => {
         us.keep(now.revision, now.print).then((said) => {
           if (said.kept) location.reload();
-          else tell("The newer one could not be fetched whole. The kept copy stays as it is.");
+          else tell(say.newer_not_whole);
         });
       }));
     }).catch(() => {
-      if (isKept) tell("Kept copy of " + what(data.revision, data.print) + ". There is no network, so a newer one may exist.");
+      if (isKept) tell(fill(say.kept_offline, { what: what(data.revision, data.print) }));
       /* A device may be on a network that leads nowhere and never says when it does again: asked ever more seldom. */
       if (isKept) { clearTimeout(wait); wait = setTimeout(check, Math.min(30, Math.pow(2, ++tries)) * 1000); }
     });
   }
 
-  if (us.full) tell("There is no room on this device to keep this procedure.");
+  if (us.full) tell(say.no_room_for_procedure);
   else if (data.guide) { us.check = check; check(); }
-  else if (isKept) tell("Kept copy of this page. There is no network, so a newer one may exist.");
+  else if (isKept) tell(say.kept_page_offline);
 
   /* The list of what is kept. */
   const place = /** @type {HTMLElement} */ (document.getElementById("kept"));
@@ -84,35 +85,36 @@
       }))).then((found) => {
       const all = found.filter((one) => one.guide).sort((a, b) => a.guide.title < b.guide.title ? -1 : 1);
       place.textContent = "";
-      if (/[?&]missed/.test(location.search)) line("p", "say", "There is no network, and the page you asked for is not kept on this device.");
-      if (!all.length) return line("p", "say", "Nothing is kept yet. Open a procedure, and it is.");
+      if (/[?&]missed/.test(location.search)) line("p", "say", say.page_missed);
+      if (!all.length) return line("p", "say", say.nothing_kept_yet);
       const ul = line("ul", "register");
       all.forEach((one) => {
         const g = one.guide, li = document.createElement("li");
-        li.innerHTML = '<span class="doc"></span><div class="job"><a></a><p></p></div><p class="who"></p><p class="how-long"><button type="button" class="btn">Remove</button></p>';
+        li.innerHTML = '<span class="doc"></span><div class="job"><a></a><p></p></div><p class="who"></p><p class="how-long"><button type="button" class="btn"></button></p>';
         const part = (/** @type {string} */ css) => /** @type {HTMLElement} */ (li.querySelector(css));
         part(".doc").textContent = g.document || "";
         const a = /** @type {HTMLAnchorElement} */ (part("a")), b = part("button");
         a.textContent = g.title;
+        b.textContent = say.remove;
         a.href = base + "guides/" + g.slug + "/index.html";
         part("p").textContent = what(g.revision, g.print);
-        part(".who").textContent = "kept " + new Date(g.kept).toLocaleDateString(root.lang === "en" ? "en-GB" : root.lang, { day: "numeric", month: "short", year: "numeric" });
-        b.setAttribute("aria-label", "Remove " + g.title);
+        part(".who").textContent = fill(say.kept_on, { day: new Date(g.kept).toLocaleDateString(root.lang === "en" ? "en-GB" : root.lang, { day: "numeric", month: "short", year: "numeric" }) });
+        b.setAttribute("aria-label", fill(say.remove_named, { title: g.title }));
         b.addEventListener("click", () => { caches.delete(one.store).then(list); });
         ul.append(li);
       });
       const rest = line("p", "say"), clear = document.createElement("button");
       clear.type = "button";
       clear.className = "btn";
-      clear.textContent = "Remove all";
+      clear.textContent = say.remove_all;
       clear.addEventListener("click", () => {
         Promise.all(all.map((one) => one.store).concat(PREFIX + "search").map((name) => caches.delete(name))).then(list);
       });
       rest.append(clear);
       caches.open(PREFIX + "search").then((s) => s.keys()).then((pieces) => {
         line("p", "say", pieces.some((r) => /\/search\/whole\?/.test(r.url))
-          ? "Search works without a network too: all that it looks through is kept."
-          : "Without a network, search finds only what was searched for on this device before.");
+          ? say.search_all_kept
+          : say.search_part_kept);
       });
     }).catch(() => { /* Storage is refused: the page says what is needed. */ });
   }

@@ -55,6 +55,7 @@ window.bayleafChoice = (function () {
 })();
 (function (/** @type {BayleafChoice} */ logic) {
   "use strict";
+  const { say, fill } = window.bayleafPhrases;
   const form = document.getElementById("options");
   if (!form) return;
   const told = /** @type {HTMLElement} */ (document.getElementById("chosen"));
@@ -107,7 +108,7 @@ window.bayleafChoice = (function () {
     const now = chosen(), part = (/** @type {string} */ word, /** @type {string[]} */ ids) => ids.length ? [word + "=" + ids.map(encodeURIComponent).join(",")] : [];
     return part("with", now["with"]).concat(part("without", now.without)).join("&");
   }
-  const termWords = (/** @type {string} */ t) => (t[0] === "!" ? "without " : "with ") + lower(nameOf(t));
+  const termWords = (/** @type {string} */ t) => fill(t[0] === "!" ? say.without_option : say.with_option, { option: lower(nameOf(t)) });
   const nameOf = (/** @type {string} */ term) => names.get(term.replace("!", "")) || term;
   function words() {
     return radios.filter((r) => r.checked && r.value).map((r) => termWords(r.value)).join(", ");
@@ -126,7 +127,7 @@ window.bayleafChoice = (function () {
   function lower(/** @type {string} */ name) { return /^[A-Z][a-z]/.test(name) ? name[0].toLowerCase() + name.slice(1) : name; }
   /* Terms of a condition that the choice does not meet, as what the vehicle needs. */
   function needs(/** @type {string} */ terms) {
-    return terms.split("|").map((one) => one.split(" ").filter((t) => holds(t) === false).map(termWords).join(" and ")).join(", or ");
+    return terms.split("|").map((one) => one.split(" ").filter((t) => holds(t) === false).map(termWords).join(say.and_between)).join(say.or_alternative);
   }
   /* Chooses so that a condition holds. What else was chosen stays, unless it rules that out. */
   function meet(/** @type {string} */ terms) {
@@ -154,13 +155,13 @@ window.bayleafChoice = (function () {
     const button = document.createElement("button");
     button.type = "button";
     button.className = "btn";
-    button.textContent = "Show it";
+    button.textContent = say.show_it;
     button.addEventListener("click", () => {
       meet(terms);
       asked.scrollIntoView();
     });
-    told.append(" The " + (el.classList.contains("step") ? "step" : "part") + " asked for" + (head ? ", “" + (head.textContent || "").trim() + "”," : "")
-      + " does not apply with these options: it is for a vehicle " + needs(terms) + ". ", button);
+    const isStep = el.classList.contains("step"), phrase = head ? (isStep ? say.step_named_hidden : say.part_named_hidden) : isStep ? say.step_hidden : say.part_hidden;
+    told.append(" " + fill(phrase, { title: head ? (head.textContent || "").trim() : "", vehicle: needs(terms) }) + " ", button);
     told.classList.add("alarm");
   }
 
@@ -210,10 +211,10 @@ window.bayleafChoice = (function () {
     const steps = Array.from(all(".step")), shown = steps.filter((s) => !s.hidden);
     let text = "";
     if (q) {
-      text = "Shown for a vehicle " + words() + ".";
-      if (steps.length) text += " " + shown.length + " of " + steps.length + " steps apply";
+      text = fill(say.shown_for, { options: words() });
       const times = shown.map((s) => s.getAttribute("data-minutes"));
-      if (steps.length) text += times.length && times.every(Boolean) ? ", " + time(times.reduce((a, b) => a + Number(b), 0)) + "." : ".";
+      const counts = { shown: shown.length, all: steps.length, time: time(times.reduce((a, b) => a + Number(b), 0)) };
+      if (steps.length) text += " " + fill(times.length && times.every(Boolean) ? say.steps_apply_time : say.steps_apply, counts);
     }
     told.textContent = complaints.concat(text || []).join(" ");
     told.classList.toggle("alarm", complaints.length > 0);
@@ -237,21 +238,20 @@ window.bayleafChoice = (function () {
     });
     /** @type {string[]} */
     const gone = [], both = given["with"].filter((id, at) => names.has(id) && given.without.indexOf(id) >= 0 && given["with"].indexOf(id) === at);
-    both.forEach((id) => { complaints.push("The address asks for a vehicle with and without “" + nameOf(id) + "”; neither is taken."); });
+    both.forEach((id) => { complaints.push(fill(say.both_asked, { option: nameOf(id) })); });
     given["with"].concat(given.without.map((id) => "!" + id)).forEach((value) => {
       const id = value.replace("!", "");
       if (!names.has(id)) { gone.push(id); return; }
       if (both.indexOf(id) >= 0) return;
       const has = state();
       if (value === id && has[id] === false) {
-        complaints.push("“" + nameOf(id) + "” cannot be on one vehicle with what the address names before it, and is left out.");
+        complaints.push(fill(say.option_barred, { option: nameOf(id) }));
         return;
       }
       if (value !== id && !radios.some((r) => r.value === value)) return;
       choose(value);
     });
-    if (gone.length) complaints.push("The address asks for " + gone.map((g) => "“" + g.slice(0, 60) + "”").join(", ")
-      + ", which this revision of the guide does not have. Check the options before you work to it.");
+    if (gone.length) complaints.push(fill(say.options_gone, { options: gone.map((g) => fill(say.quoted, { words: g.slice(0, 60) })).join(", ") }));
   }
   form.addEventListener("change", () => {
     complaints = [];

@@ -5,11 +5,12 @@
 /** @type {BayleafReading} */
 window.bayleafReading = (function (/** @type {BayleafUnits} */ table) {
   "use strict";
+  const { say, fill } = window.bayleafPhrases;
   const list = table.record, BEFORE_SEAL = ',\n  "seal": "';
   /** @type {(name: string, what?: string) => Error} */
   function refusal(name, what) {
     const chars = Array.from(what || ""), told = chars.slice(0, list.told).join("") + (chars.length > list.told ? "…" : "");
-    return Object.assign(new Error("This record is not taken: " + list.words[name].split("{what}").join(told) + "."), { name });
+    return Object.assign(new Error(fill(say.record_not_taken, { why: list.words[name].split("{what}").join(told) })), { name });
   }
   /* How deep lists and objects stand in one another; the parser is not asked, since another may refuse what it takes. */
   function isDeep(/** @type {string} */ text) {
@@ -107,7 +108,7 @@ window.bayleafReading = (function (/** @type {BayleafUnits} */ table) {
     found.options.without.forEach((/** @type {string} */ id) => { once("without", id); });
     found.ticks.forEach((/** @type {string} */ id) => { once("tick", id); });
     found.torques.forEach((/** @type {any} */ t) => { once("torque", t.operation); });
-    (found.measured || []).forEach((/** @type {any} */ m) => { once("measured", m.operation + ", value " + m.value); });
+    (found.measured || []).forEach((/** @type {any} */ m) => { once("measured", fill(say.value_of, { operation: m.operation, value: m.value })); });
     (found.waits || []).forEach((/** @type {any} */ w) => { once("wait", w.step); });
     found.notes.forEach((/** @type {any} */ n) => { once(stands(n.text) ? "stop" : "note", n.step); });
     const both = found.options["with"].find((/** @type {string} */ id) => found.options.without.includes(id));
@@ -153,7 +154,7 @@ window.bayleafReading = (function (/** @type {BayleafUnits} */ table) {
     const stepOf = (/** @type {string} */ id) => sheet.steps.find((step) => step.id === id);
     found.ticks.forEach((/** @type {string} */ id) => { need(id, boxes.has(id)); });
     found.torques.forEach((/** @type {any} */ t) => { need(t.operation, operations.some((op) => op.id === t.operation && op.torque)); });
-    (found.measured || []).forEach((/** @type {any} */ m) => { need(m.operation + ", value " + m.value, operations.some((op) => op.measured.some((own) => own.key === m.operation + "#" + m.value))); });
+    (found.measured || []).forEach((/** @type {any} */ m) => { need(fill(say.value_of, { operation: m.operation, value: m.value }), operations.some((op) => op.measured.some((own) => own.key === m.operation + "#" + m.value))); });
     (found.waits || []).forEach((/** @type {any} */ w) => { const step = stepOf(w.step); need(w.step, step && step.wait); });
     found.notes.forEach((/** @type {any} */ n) => { const step = stepOf(n.step); need(n.step, step && (step.stop || !stands(n.text))); });
   }

@@ -4,6 +4,7 @@
    Needs: record-read.js */
 (function (/** @type {BayleafReading} */ reading) {
   "use strict";
+  const { say, fill } = window.bayleafPhrases;
   const main = /** @type {HTMLElement} */ (document.getElementById("sheet"));
   const guide = {
     slug: main.getAttribute("data-guide"),
@@ -52,7 +53,7 @@
   function read() {
     if (memory) return memory;
     try { return whole(JSON.parse(localStorage.getItem(KEY) || "null")); } catch (e) {
-      refused = refused || "This browser does not let pages keep anything. The work lasts while this page is open: save the record before you close it.";
+      refused = refused || say.nothing_can_be_kept;
       memory = blank();
       return memory;
     }
@@ -61,7 +62,7 @@
     try {
       if (!memory) { localStorage.setItem(KEY, JSON.stringify(state)); return; }
     } catch (e) {
-      refused = "There is no room left on this device to keep the work. It lasts while this page is open: save the record before you close it.";
+      refused = say.no_room_for_work;
     }
     memory = state;
   }
@@ -235,8 +236,8 @@
     older: function () { const s = read(); return s.touched && (s.fingerprint !== guide.fingerprint || (s.revision || null) !== guide.revision) ? s : null; },
     /* What is said of it: that it was begun, or done, to another text. */
     another: function (how) {
-      const s = read(), name = function (/** @type {{ revision: string | null, fingerprint: string | null }} */ of) { return (of.revision ? "revision " + of.revision + ", " : "") + "fingerprint " + of.fingerprint; };
-      return "This work was " + how + " " + name(s) + "; this page is " + name(guide) + ".";
+      const s = read(), name = function (/** @type {{ revision: string | null, fingerprint: string | null }} */ of) { return of.revision ? fill(say.revision_fingerprint, { revision: of.revision, fingerprint: of.fingerprint || "" }) : fill(say.fingerprint_only, { fingerprint: of.fingerprint || "" }); };
+      return fill(how, { other: name(s), own: name(guide) });
     },
     onchange: function (f) { listeners.push(f); }
   };

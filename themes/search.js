@@ -3,6 +3,7 @@
    coded as src/search does it. */
 (function () {
   "use strict";
+  const { say, fill } = window.bayleafPhrases;
   const element = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
   const field = /** @type {HTMLInputElement} */ (element("q")), form = /** @type {HTMLFormElement} */ (field.form), base = document.documentElement.getAttribute("data-root") || "";
   const panel = element("hits"), list = element("answers"), count = /** @type {HTMLElement} */ (panel.querySelector(".count"));
@@ -267,7 +268,7 @@
     let text = query.slice(0, LONGEST).replace(/[¼½¾⅛⅜⅝⅞]/g, (c) => " " + FRACTION[c]);
     /** @type {{ items: any[], told: string[] }} */
     const out = { items: [], told: [] }, asked = text;
-    if (query.length > LONGEST) out.told.push("Only the first " + LONGEST + " of " + grouped(query.length) + " characters were searched.");
+    if (query.length > LONGEST) out.told.push(fill(say.characters_searched, { count: LONGEST, all: grouped(query.length) }));
     /* A length behind a thread is a number by itself: “M8 × 1.25 × 30”. The pitch has told the series already: “1/4-20 UNC”. */
     threads(text).forEach((t) => {
       const end = t.end + (/^(?:\s*[x×](?=\s*\d)|\s*un(?:c|f|ef)(?![^\s,;.)]))/i.exec(text.slice(t.end)) || [""])[0].length;
@@ -302,7 +303,7 @@
       out.items.push({ word: f.word, pieces: f.pieces, joined: f.joined, open: typing && f === last, text: f.word });
     });
     if (out.items.length > ITEMS) {
-      out.told.push("Only the first " + ITEMS + " of " + out.items.length + " words were searched.");
+      out.told.push(fill(say.words_searched, { count: ITEMS, all: out.items.length }));
       out.items.length = ITEMS;
     }
     return out;
@@ -548,8 +549,8 @@
     }).then((asked) => {
       asked.items.forEach((i) => {
         if (i.instead) asked.told.push(i.thread
-          ? "No thread is called “" + i.thread + "”; its numbers were searched by themselves."
-          : "“" + i.text + "” is nowhere; read as “" + i.instead.map((half) => half.text).join(" ") + "”.");
+          ? fill(say.no_thread_called, { thread: i.thread })
+          : fill(say.read_as, { text: i.text, read: i.instead.map((half) => half.text).join(" ") }));
       });
       asked.items = asked.items.reduce((sum, i) => sum.concat(i.instead || i), []).slice(0, ITEMS);
 
@@ -635,13 +636,14 @@
     a.tabIndex = -1;
     a.href = base + "guides/" + p.guide[0] + "/index.html" + (p.step ? "#" + encodeURIComponent(anchor(p.step)) : "");
     if (p.step) {
-      const dot = make("span", "dot"), unseen = make("span", "unseen", "Step ");
-      dot.appendChild(unseen);
+      const dot = make("span", "dot"), [before, behind] = fill(say.step_numbered, { number: "\n" }).split("\n");
+      dot.appendChild(make("span", "unseen", before));
       dot.appendChild(document.createTextNode(p.n));
+      if (behind) dot.appendChild(make("span", "unseen", behind));
       a.appendChild(dot);
-    } else a.appendChild(make("span", "sort", "Procedure"));
+    } else a.appendChild(make("span", "sort", say.procedure));
     text.appendChild(marked(p.step ? p.step[1] : p.guide[1], items));
-    if (p.guide[3]) { text.appendChild(document.createTextNode(" ")); text.appendChild(make("b", "not", "DRAFT")); }
+    if (p.guide[3]) { text.appendChild(document.createTextNode(" ")); text.appendChild(make("b", "not", say.draft_mark)); }
     if (p.fact) { const fact = make("span", "fact"); fact.appendChild(marked(p.fact, items)); text.appendChild(fact); }
     where.appendChild(p.step ? marked(p.guide[1], items) : document.createTextNode(p.guide[4]));
     if (p.guide[2]) { where.appendChild(document.createTextNode(" · ")); where.appendChild(marked(p.guide[2], items)); }
@@ -663,13 +665,13 @@
   function wordsFor(query, answer) {
     const n = answer.hits.length, total = answer.total, told = answer.told.slice();
     const short = query.trim().length > 40 ? query.trim().slice(0, 40) + "…" : query.trim();
-    if (!n) told.unshift("Nothing found for “" + short + "”. Fewer or shorter words may find it.");
+    if (!n) told.unshift(fill(say.nothing_found_for, { query: short }));
     else {
-      told.unshift(total > n ? "The first " + n + " of " + grouped(total) + " places." : total === 1 ? "1 place." : total + " places.");
-      if (answer.partial) told.push("No place has all of it; these have " + answer.partial + " of " + answer.items.length + ".");
+      told.unshift(total > n ? fill(say.first_places, { count: n, all: grouped(total) }) : fill(say.count_places, { count: total }));
+      if (answer.partial) told.push(fill(say.places_have, { found: answer.partial, all: answer.items.length }));
       answer.items.forEach((i) => {
-        if (i.slipped) told.push("“" + i.text + "” is nowhere; read as “" + i.read + "”.");
-        if (i.value && i.best < 0.7) told.push("Nothing says " + i.text + "; these are near it.");
+        if (i.slipped) told.push(fill(say.read_as, { text: i.text, read: i.read }));
+        if (i.value && i.best < 0.7) told.push(fill(say.near_values, { text: i.text }));
       });
     }
     return told.join(" ");
@@ -711,7 +713,7 @@
     clearTimeout(pause);
     if (!LETTER.test(query)) {
       close();
-      if (query.trim()) tell("Nothing was searched: a word, a number or a value is needed.");
+      if (query.trim()) tell(say.nothing_searched);
       return Promise.resolve();
     }
     const from = performance.now(), had = loaded;
@@ -722,8 +724,8 @@
     }, () => {
       if (mine !== turn) return;
       tell(location.protocol === "file:"
-        ? "Search could not read its files. They belong in the folder “search” beside the pages."
-        : "Search could not load what it needs: there is no network, or the server does not have it. Without a network it finds what was searched for here before; procedures that were opened here are on the page “Kept on this device”.");
+        ? say.search_no_files
+        : say.search_offline);
     });
   }
   function close() {

@@ -2,6 +2,7 @@
    A classic script, because modules and fetch do not work from file://. */
 (function () {
   "use strict";
+  const { say } = window.bayleafPhrases;
   const root = document.documentElement;
 
   /* Which units lead. The choice stays on this device; where storage is refused it lasts for the page. */
@@ -48,13 +49,13 @@
     d.style.setProperty("--wide", String(Number(img.getAttribute("width")) / Number(img.getAttribute("height"))));
     b.type = "button";
     b.className = "btn";
-    b.textContent = "Close";
+    b.textContent = say.close;
     /* On a phone the picture is wider than the screen, and is moved about in this. */
     const pan = document.createElement("div");
     pan.className = "pan";
     pan.tabIndex = 0;
     pan.setAttribute("role", "region");
-    pan.setAttribute("aria-label", "Picture");
+    pan.setAttribute("aria-label", say.picture);
     pan.append(pic);
     d.append(b, pan);
     if (list) d.append(list.cloneNode(true));
@@ -90,7 +91,7 @@
       const s = document.createElement("script");
       s.src = script;
       s.onload = function () { window.bayleafBay(); };
-      s.onerror = function () { s.remove(); bay.disabled = false; bay.textContent = "Bay view cannot be loaded"; };
+      s.onerror = function () { s.remove(); bay.disabled = false; bay.textContent = say.bay_not_loaded; };
       document.head.appendChild(s);
     };
     /* Style and script are fetched side by side; the script runs when the style is there. */
@@ -106,7 +107,7 @@
     const name = function () {
       try {
         const kept = JSON.parse(localStorage.getItem(WORK) || "null");
-        bay.textContent = kept && kept.touched ? "Continue in the bay view" : "Bay view";
+        bay.textContent = kept && kept.touched ? say.continue_bay : say.bay_view;
       } catch (e) { /* nothing can be kept here */ }
     };
     name();
@@ -128,7 +129,7 @@
     s.src = script;
     s.onerror = function () {
       awake = false;
-      /** @type {HTMLElement} */ (document.getElementById("said")).textContent = "Search could not be loaded. Its script belongs in the folder “assets” beside the pages.";
+      /** @type {HTMLElement} */ (document.getElementById("said")).textContent = say.search_not_loaded;
     };
     document.head.appendChild(s);
   }

@@ -69,7 +69,6 @@ impl Plural {
     }
 
     /// The same for a script: an expression of `n`, the count as text.
-    #[allow(dead_code)]
     const fn script(self) -> &'static str {
         match self {
             Plural::OneOrOther => "n === \"1\" ? 0 : 1",
@@ -122,12 +121,33 @@ impl Phrases {
     }
 }
 
+/// A script that sets `bayleafPhrases`: the phrases of these keys, and the function that fills them as [`fill`] does. Scripts of one page add
+/// theirs to what is there.
+pub fn script<'k>(say: &Phrases, keys: impl Iterator<Item = &'k str>) -> String {
+    let quoted = |text: &str| serde_json::Value::from(text).to_string();
+    let keys: std::collections::BTreeSet<&str> = keys.collect();
+    let rows: String = say.all().filter(|(key, _)| keys.contains(key)).map(|(key, text)| format!("{key}: {},\n", quoted(text))).collect();
+    format!(
+        "/* Made from the table of phrases: those that are shown here. */\n\
+         window.bayleafPhrases = (function (before) {{\n\
+         const say = Object.assign(before ? before.say : {{}}, {{\n{rows}}});\n\
+         const form = (n) => {};\n\
+         const fill = (phrase, given) => phrase.replace(/\\{{(\\w+)(?::([^}}]*))?\\}}/g, (_, place, forms) => forms === undefined ? String(given[place]) : forms.split(\"|\")[form(String(given[place]))]);\n\
+         return {{ say, fill }};\n\
+         }})(window.bayleafPhrases);\n",
+        say.plural.script()
+    )
+}
+
 /// The keys that a text of a theme asks for, as `say.KEY`.
 pub fn asked(text: &str) -> impl Iterator<Item = &str> {
-    text.match_indices("say.").filter(|(at, _)| !text[..*at].ends_with(|c: char| c.is_alphanumeric() || c == '_')).map(|(at, _)| {
+    let keys = text.match_indices("say.").filter(|(at, _)| !text[..*at].ends_with(|c: char| c.is_alphanumeric() || c == '_'));
+    let keys = keys.map(|(at, _)| {
         let key = &text[at + "say.".len()..];
         &key[..key.find(|c: char| !c.is_ascii_alphanumeric() && c != '_').unwrap_or(key.len())]
-    })
+    });
+    // A sentence of a comment may end with the word.
+    keys.filter(|key| !key.is_empty())
 }
 
 #[cfg(test)]

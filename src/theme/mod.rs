@@ -15,6 +15,7 @@ use tera::{Context, Tera};
 
 use crate::guide::language::Language;
 use crate::near::nearest;
+use crate::phrases;
 use data::Assets;
 pub use error::ThemeError;
 
@@ -74,8 +75,10 @@ impl Theme {
         let mut files = BTreeMap::new();
         let mut publish = |name: &str| {
             // A script goes out with those that it needs before it, so that one load brings all.
-            let parts = in_order(name, &texts).into_iter().filter_map(|part| Some(lean(&part, texts.get(&part)?)));
-            let text = parts.collect::<Vec<_>>().join("\n");
+            let parts = in_order(name, &texts);
+            let phrases = phrases_of(&parts, &texts, language);
+            let parts = parts.iter().filter_map(|part| Some(lean(part, texts.get(part)?)));
+            let text = phrases.into_iter().map(|phrases| lean("phrases.js", &phrases)).chain(parts).collect::<Vec<_>>().join("\n");
             let (stem, ending) = name.rsplit_once('.').unwrap_or((name, ""));
             // The content is part of the name, so that a browser never shows a new page with an old style.
             let hash: String = Sha256::digest(text.as_bytes()).iter().take(5).map(|byte| format!("{byte:02x}")).collect();
@@ -102,6 +105,10 @@ impl Theme {
         // Its name must stay, and its place says which pages it may serve.
         files.insert("worker.js".to_owned(), texts.get("worker.js").cloned().unwrap_or_default().into_bytes());
         files.extend(own_files);
+        // A script that a page carries in itself brings its phrases with it.
+        if let Some(phrases) = phrases_of(&["findings.js".to_owned()], &texts, language) {
+            texts.entry("findings.js".to_owned()).and_modify(|text| text.insert_str(0, &phrases));
+        }
         let mut tera = Tera::default();
         words::teach(&mut tera, language.phrases());
         let templates = texts.iter().filter(|(name, _)| name.ends_with(".html")).map(|(name, text)| (name.as_str(), text.as_str()));
@@ -129,6 +136,13 @@ impl Theme {
         deferral::demand(&bytes, first, template)?;
         Ok(bytes)
     }
+}
+
+/// The script that sets the phrases which these scripts ask for; none for styles and scripts that ask for none.
+fn phrases_of(parts: &[String], texts: &BTreeMap<String, String>, language: Language) -> Option<String> {
+    let scripts = parts.iter().filter(|part| part.ends_with(".js")).filter_map(|part| texts.get(part));
+    let keys: Vec<&str> = scripts.flat_map(|text| phrases::asked(text)).collect();
+    (!keys.is_empty()).then(|| phrases::script(language.phrases(), keys.into_iter()))
 }
 
 /// A script with those that it needs before it, each after those that it needs itself: a line `Needs: a.js, b.js` of its first comment says
@@ -261,6 +275,8 @@ mod tests {
         // The options switch is on the page where the guide has options; one script of a page loads the bay view, another kept.js.
         let always = |script: &str, global: &str| {
             global == "bayleafOptions"
+                // Goes out with every script that asks for a phrase.
+                || global == "bayleafPhrases"
                 || global == "bayleafChoice"
                 || matches!((script, global), ("site.js", "bayleafBay") | ("kept.js", "bayleafKept"))
         };

@@ -17,6 +17,12 @@ interface BayleafUnits {
   units: [string, [string, string] | null, string[], string[]][];
 }
 
+/** Words of the page by their keys, and what puts into one what stands in its places and chooses forms by a count. */
+interface BayleafPhrases {
+  say: Record<string, string>;
+  fill(phrase: string, given: Record<string, string | number>): string;
+}
+
 interface BayleafPrinted { unit: string; low: string | null; high: string | null }
 /** A field to be filled in: what counts in each unit that is printed, for a torque what counts in N·m, and the value in words. */
 interface BayleafField { printed: BayleafPrinted[]; torque: { low: string | null; high: string | null } | null; readonly asked: string }
@@ -60,7 +66,6 @@ interface BayleafPage {
   button(text: string, kind: string, act: () => void): HTMLButtonElement;
   words(el: Element): string;
   value(val: Element): string;
-  plural(n: number, one: string, more?: string): string;
   shown(el: Element): boolean;
   numberOf(step: Element): string;
   idOf(dl: Element): string;
@@ -71,7 +76,8 @@ interface BayleafPage {
   stepAt(el: Element): HTMLElement;
 }
 
-interface BayleafGap { key: string | null; text: string }
+/** Of a step, `words` are the text without its place. */
+interface BayleafGap { key: string | null; text: string; words?: string }
 interface BayleafOpenThing { name: string; state: string; connector: boolean; count: number; closes: string | null; number: string; stray: boolean; never: boolean }
 interface BayleafOpen {
   now(sheet: BayleafSheet, state: BayleafState): BayleafOpenThing[];
@@ -171,6 +177,7 @@ interface BayleafKept {
 
 interface Window {
   bayleafUnits: BayleafUnits;
+  bayleafPhrases: BayleafPhrases;
   bayleafChoice: BayleafChoice;
   /** There where the guide has options. */
   bayleafOptions?: BayleafOptions;

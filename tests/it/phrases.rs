@@ -140,3 +140,118 @@ fn no_phrase_is_left_over() {
     let left: Vec<&str> = Phrases::KEYS.iter().map(|(key, _)| *key).filter(|key| !used.contains(key)).collect();
     assert_eq!(left, Vec::<&str>::new());
 }
+
+// Scripts -----------------------------------------------------------------------------------------
+
+/// What scripts hold in words and show nobody: names of keys, of errors, of stores and of a class, the words that the search passes over, the line by which
+/// a record's file knows who signed at a stop, names of kinds in the table of what a record holds, and a query that only warms the browser up.
+const SHOWN_TO_NOBODY: &[&str] = &[
+    "use strict",
+    "Arrow",
+    "ArrowRight",
+    "ArrowLeft",
+    "ArrowDown",
+    "ArrowUp",
+    "Escape",
+    "QuotaExceededError",
+    "a an and at by do for from how i in is it of on or the to with",
+    "changed meanwhile",
+    "bayleaf ",
+    "entry wrench",
+    "Signed at the stop: ",
+    "text or nothing",
+    "yes or no",
+    "day or nothing",
+    "minute or nothing",
+    "bolt 8 N·m",
+    "Bolt: 8 N·m",
+];
+
+/// The texts between double quotes in a script, less its comments.
+fn quoted(text: &str) -> Vec<String> {
+    let mut code = String::new();
+    let mut rest = text;
+    while let Some((before, comment)) = rest.split_once("/*") {
+        code.push_str(before);
+        rest = comment.split_once("*/").map_or("", |(_, behind)| behind);
+    }
+    code.push_str(rest);
+    let mut found: Vec<String> = Vec::new();
+    for line in code.lines() {
+        let (mut inside, mut escaped): (Option<String>, bool) = (None, false);
+        for c in line.chars() {
+            match (&mut inside, c) {
+                (Some(words), '"') if !escaped => {
+                    found.push(std::mem::take(words));
+                    inside = None;
+                }
+                (Some(words), _) => words.push(c),
+                (None, '"') if !escaped => inside = Some(String::new()),
+                (None, _) => {}
+            }
+            escaped = c == '\\' && !escaped;
+        }
+    }
+    found
+}
+
+/// Whether a text in a script is one that somebody reads: words with spaces round or between them, or one that begins with a capital; but no
+/// selector, and no names of classes of the styles.
+fn reads_as_words(text: &str, styles: &str) -> bool {
+    let plain = |c: char| c.is_alphabetic() || " .,:;!?()“”’–\u{a0}".contains(c);
+    let words: Vec<&str> = text.split(' ').filter(|word| word.chars().any(char::is_alphabetic)).collect();
+    let is_class = |word: &&str| styles.contains(&format!(".{}", word.trim_start_matches('.')));
+    // “.step h3” and “in-bay” are none.
+    if text.starts_with(['.', '#']) || !text.chars().all(plain) || words.is_empty() {
+        return false;
+    }
+    let capital = text.trim_start_matches(['“', ' ']).chars().take(2).collect::<Vec<_>>();
+    let begins = capital.len() == 2 && capital[0].is_uppercase() && capital[1].is_lowercase();
+    (begins || text.contains(' ')) && !words.iter().all(is_class)
+}
+
+#[test]
+fn no_script_says_anything_in_words_of_its_own() {
+    let styles: String = BUILT_IN.iter().filter(|(name, _)| name.ends_with(".css")).map(|(_, text)| *text).collect();
+    let mut found = Vec::new();
+    for (name, text) in BUILT_IN.iter().filter(|(name, _)| name.ends_with(".js")) {
+        let own = quoted(text).into_iter().filter(|text| reads_as_words(text, &styles) && !SHOWN_TO_NOBODY.contains(&text.as_str()));
+        found.extend(own.map(|text| format!("{name}: {text}")));
+    }
+    assert_eq!(found, Vec::<String>::new(), "their words belong into src/phrases/");
+    for (text, expected) in
+        [("Close", true), (" is nowhere", true), ("kept until", true), ("btn", false), (".step h3", false), ("div", false)]
+    {
+        assert_eq!(reads_as_words(text, ".btn{}"), expected, "{text}");
+    }
+}
+
+#[test]
+fn every_script_asks_for_phrases_that_there_are() {
+    let mut checked = 0;
+    for (name, text) in BUILT_IN.iter().filter(|(name, _)| name.ends_with(".js")) {
+        for (at, _) in text.match_indices("say.") {
+            let Some(key) = asked(&text[at..]).next().filter(|key| text[at + "say.".len()..].starts_with(key)) else { continue };
+            let places = Phrases::KEYS.iter().find(|(known, _)| *known == key).map(|(_, places)| *places);
+            let places = places.unwrap_or_else(|| panic!("{name} asks for say.{key}, and src/phrases/ has no such key"));
+            // What is filled in at once names its places; what is chosen first is filled in with all that any of them has.
+            if text[..at].ends_with("fill(") {
+                let mut depth = 1;
+                let end = text[at..].find(|c| {
+                    depth += match c {
+                        '(' => 1,
+                        ')' => -1,
+                        _ => 0,
+                    };
+                    depth == 0
+                });
+                let given = &text[at + "say.".len() + key.len()..at + end.unwrap()];
+                assert!(!places.is_empty(), "{name}: say.{key} has no places");
+                let missing: Vec<&&str> = places.iter().filter(|place| !given.contains(**place)).collect();
+                assert!(missing.is_empty(), "{name}: say.{key} is filled without {missing:?}");
+            }
+            checked += 1;
+        }
+    }
+    assert!(checked > 200, "only {checked} were seen");
+}

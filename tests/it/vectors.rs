@@ -13,6 +13,7 @@ use serde_json::{Value, json};
 
 use bayleaf::document::chosen::{Chosen, amount};
 use bayleaf::document::when::{Choice, Term, VehicleOption, When};
+use bayleaf::phrases::{self, Phrases};
 use bayleaf::quantity::entry::{self, Field, Printed};
 use bayleaf::quantity::{Dimension, Options, read, units};
 use bayleaf::record::{self, Record, seal};
@@ -165,6 +166,40 @@ fn entries(name: &str, seed: u64, fields: &[Field<'_>]) {
 #[test]
 fn the_table_of_units() {
     common::hold_text("units.js", &bayleaf::theme::units::script());
+}
+
+/// All phrases, with the function that fills them, as scripts get those that they ask for.
+#[test]
+fn the_table_of_phrases() {
+    let keys = Phrases::KEYS.iter().map(|(key, _)| *key);
+    common::hold_text("phrases.js", &phrases::script(&phrases::ENGLISH, keys));
+}
+
+/// Phrases filled in, with counts and with what looks like a place.
+#[test]
+fn filled_phrases() {
+    let mut dice = Dice(14);
+    let with: Vec<_> = Phrases::KEYS.iter().filter(|(_, places)| !places.is_empty()).collect();
+    let words = ["", "0", "1", "2", "11", "21", "01", "1.0", "one", "{count}", "{x:a|b}", "$&", "$1", "Sitz M8 × 1,25", "“a”", "\\", "N·m"];
+    let mut one = || {
+        let (key, places) = with[dice.below(with.len())];
+        let given: BTreeMap<&str, &str> = places.iter().map(|place| (*place, dice.of(&words))).collect();
+        json!([key, given, filled(key, &given).unwrap()])
+    };
+    let vectors: Vec<Value> = (0..MANY).map(|_| one()).collect();
+    hold("phrases", &json!({}), &vectors);
+    let of_scripts = of_scripts("phrases");
+    assert!(of_scripts.len() >= MANY);
+    for vector in of_scripts {
+        let key = vector[0].as_str().unwrap();
+        let given = vector[1].as_object().unwrap().iter().map(|(place, what)| (place.as_str(), what.as_str().unwrap())).collect();
+        assert_eq!(filled(key, &given).as_deref(), vector[2].as_str(), "{vector}");
+    }
+}
+
+fn filled(key: &str, given: &BTreeMap<&str, &str>) -> Option<String> {
+    let (_, text) = phrases::ENGLISH.all().find(|(known, _)| *known == key)?;
+    phrases::fill(text, phrases::ENGLISH.plural, |place| given.get(place).map(|what| (*what).to_owned())).ok()
 }
 
 #[test]

@@ -31,17 +31,18 @@ function context(elements) {
   return vm.createContext(window);
 }
 function run(window, ...names) {
-  for (const name of names) vm.runInContext(readFileSync(name === 'units.js' ? join(here, 'program', name) : join(themes, name), 'utf8'), window, { filename: name });
+  for (const name of names) vm.runInContext(readFileSync(['units.js', 'phrases.js'].includes(name) ? join(here, 'program', name) : join(themes, name), 'utf8'), window, { filename: name });
   return window;
 }
 const attributes = { 'data-guide': 'demonstration', 'data-document': 'TH-1', 'data-revision': 'A', 'data-print': 'ab12 cd34' };
 const sheetElement = nothing({ getAttribute: (name) => attributes[name] ?? null, querySelector: () => ({ textContent: 'Demonstration' }) });
-const bay = run(context({ options: null, sheet: sheetElement }), 'units.js', 'options.js', 'record-read.js', 'record.js', 'bay-judge.js', 'bay-open.js');
-const search = run(context({ q: nothing({ value: '', form: nothing() }) }), 'search.js');
+const bay = run(context({ options: null, sheet: sheetElement }), 'phrases.js', 'units.js', 'options.js', 'record-read.js', 'record.js', 'bay-judge.js', 'bay-open.js');
+const search = run(context({ q: nothing({ value: '', form: nothing() }) }), 'phrases.js', 'search.js');
 const judge = bay.bayleafJudge.judge;
 const { solve, holds, amount } = bay.bayleafChoice;
 const { seal, file, open } = bay.bayleafWork;
 const twins = search.bayleaf.twins;
+const { say, fill } = bay.bayleafPhrases;
 const brief = (text) => seal(text).slice(0, 8);
 
 // Vectors -----------------------------------------------------------------------------------------
@@ -119,6 +120,7 @@ function gapsOf(guide, choice, imperial, work) {
 }
 
 const counts = {};
+counts.phrases = replay('phrases', ([key, given]) => fill(say[key], given));
 counts.torque = replay('torque', ([at, text], head) => said(text, head.fields[at]));
 counts.measured = replay('measured', ([at, text], head) => said(text, head.fields[at]));
 counts.conditions = replay('conditions', ([terms, signs], head) => holds(terms, known(signs, head.ids)));
@@ -198,6 +200,11 @@ const LETTERS = Array.from('abXx019 .,-/#×ßéÅøﬁ½²№ΩΣςЙ漢ガﾞ�
 const terms = (d, ids) => Array.from({ length: 1 + d.below(3) }, () => Array.from({ length: 1 + d.below(3) }, () => d.of(['', '!']) + d.of(ids)).join(' ')).join('|');
 const signs = (d, ids) => ids.map(() => d.of(['+', '-', '?'])).join('');
 const made = {
+  phrases: make(112, (d) => {
+    const key = d.of(Object.keys(say).filter((key) => say[key].includes('{'))), places = [...new Set([...say[key].matchAll(/\{(\w+)/g)].map((place) => place[1]))];
+    const given = Object.fromEntries(places.map((place) => [place, d.often(50) ? String(d.below(30)) : slips(d, d.of(['1', 'A, B', '{count}', '{count:x|y}', "$' $& $1"]), SIGNS)]));
+    return [key, given, fill(say[key], given)];
+  }),
   torque: entry('torque')([101]),
   measured: entry('measured')([102]),
   conditions: make(103, (d) => { const { ids } = heads.conditions, t = terms(d, ids), s = signs(d, ids); return [t, s, holds(t, known(s, ids))]; }),
