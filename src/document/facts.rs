@@ -104,6 +104,7 @@ pub type Hashes = BTreeMap<String, String>;
 /// The facts of a document; `hashes` stand for its pictures.
 pub fn of(document: &Document, hashes: &Hashes) -> Fact {
     let Document {
+        say: _,
         head,
         approved,
         fingerprint: _,

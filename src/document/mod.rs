@@ -19,6 +19,7 @@ use crate::fastener::pattern;
 use crate::guide::model::{Date, Signal};
 use crate::guide::untold::Who;
 use crate::guide::verb::Verb;
+use crate::phrases::Phrases;
 use crate::quantity::{Exact, ReadOff};
 use crate::source::{Span, Spanned};
 use open::{Account, Move};
@@ -29,6 +30,8 @@ use words::{Block, Line, Picture};
 /// A guide as it is told.
 #[derive(Clone, Debug)]
 pub struct Document {
+    /// The words of its language, for what is said of what it tells.
+    pub say: &'static Phrases,
     /// What lists show of it.
     pub head: Head,
     /// Who approved it.

@@ -7,9 +7,6 @@ use super::when::{Choice, When, can_be};
 use super::{Document, Operation, Step};
 use crate::guide::verb::Verb;
 
-/// What is said of something open that no step closes again.
-pub const NEVER_CLOSED: &str = ", and no step closes it again";
-
 /// Beyond so many options that meet at one thing, their combinations are not tried one by one.
 const MOST: usize = 8;
 

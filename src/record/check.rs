@@ -7,7 +7,7 @@ use super::{Record, RecordTorque, measured, signed_at_stop, torque, wait};
 use crate::document::chosen::Chosen;
 use crate::document::open::{self, Account};
 use crate::document::value::Value;
-use crate::document::{Bounds, Document, NamedValue, Operation, Torque, Wrench};
+use crate::document::{Bounds, Document, NamedValue, Operation, Torque};
 use crate::quantity::entry::{self, Field, Printed};
 use crate::quantity::{Exact, decimal};
 
@@ -33,9 +33,10 @@ pub fn foreign(record: &Record, guide: &Document) -> Option<String> {
 /// What is open by the ticks, with the step that closes it again where there is one, and what was opened in a step that does not apply.
 fn still_open(record: &Record, whole: &Document, applies: &Document, thing: &Account) -> Vec<String> {
     let ticked = |operation: &Operation| record.ticks.contains(&operation.id);
-    let told = |count: u32, more: String| {
-        let many = if count > 1 { format!("{count} × ") } else { String::new() };
-        format!("Still {}: {many}{}{more}", thing.state(), thing.name)
+    let say = whole.say;
+    let told = |count: u32| match count {
+        1 => say.still_one(thing.state(), &thing.name),
+        _ => say.still_many(thing.state(), count, &thing.name),
     };
     let count = open::left(applies, &thing.id, ticked);
     let rest = open::left(whole, &thing.id, ticked).saturating_sub(count);
@@ -43,11 +44,14 @@ fn still_open(record: &Record, whole: &Document, applies: &Document, thing: &Acc
     let mut lines = Vec::new();
     if count > 0 {
         let closing = own().find(|(_, operation, moved)| !moved.opens && !ticked(operation));
-        let never = if own().any(|(.., moved)| !moved.opens) { String::new() } else { open::NEVER_CLOSED.to_owned() };
-        lines.push(told(count, closing.map_or(never, |(step, ..)| format!(", see step {}", step.number))));
+        lines.push(match closing {
+            Some((step, ..)) => say.open_see_step(told(count), step.number),
+            None if own().any(|(.., moved)| !moved.opens) => told(count),
+            None => say.open_never(told(count)),
+        });
     }
     if rest > 0 {
-        lines.push(told(rest, ", in a step that does not apply any more".to_owned()));
+        lines.push(say.open_stray(told(rest)));
     }
     lines
 }
@@ -77,62 +81,62 @@ pub fn complete(record: &Record, guide: &Document) -> String {
         }
     }
     if count == 0 {
-        return "Complete".to_owned();
+        return guide.say.complete.to_owned();
     }
-    let (values, word) = (if count == 1 { "value" } else { "values" }, if steps.len() == 1 { "step" } else { "steps" });
-    let steps: Vec<String> = steps.iter().map(ToString::to_string).collect();
-    format!("Complete, with {count} {values} not as asked for ({word} {})", steps.join(", "))
+    let list: Vec<String> = steps.iter().map(ToString::to_string).collect();
+    guide.say.complete_but(count, steps.len(), list.join(", "))
 }
 
 /// What is missing or still open in a record, one sentence each; nothing if it is complete. `guide` holds what applies to the vehicle,
 /// `whole` all of it; that the record is one of the whole guide was asked before.
 pub fn check(record: &Record, whole: &Document, guide: &Document) -> Vec<String> {
+    let say = whole.say;
     let ticked = |id: &str| record.ticks.iter().any(|tick| tick == id);
     let mut missing: Vec<String> = guide.accounts.iter().flat_map(|thing| still_open(record, whole, guide, thing)).collect();
     let boxes = |place: &str, ids: Vec<String>, missing: &mut Vec<String>| {
         let open = ids.iter().filter(|id| !ticked(id)).count();
         if open > 0 {
-            missing.push(format!("{place}: {open} {} not ticked", if open == 1 { "box" } else { "boxes" }));
+            missing.push(say.at_place(place, say.boxes_not_ticked(open)));
         }
     };
-    boxes("Before you start", numbered("before", guide.before.len()).collect(), &mut missing);
+    boxes(say.before_you_start, numbered("before", guide.before.len()).collect(), &mut missing);
     let mut known: Vec<&str> = Vec::new();
     for step in guide.steps() {
-        let place = format!("Step {}", step.number);
+        let place = say.step_numbered(step.number);
         boxes(&place, boxes_of(step), &mut missing);
         let noted = record
             .notes
             .iter()
             .any(|note| note.step == step.id && !note.text.starts_with("Signed at the stop: ") && !note.text.trim().is_empty());
         if ticked(&format!("{}/wait", step.id)) && wait(record, &step.id).is_none() && !noted {
-            missing.push(format!("{place}: the wait was ticked and its clock did not run, and no note on the step says why"));
+            missing.push(say.at_place(&place, say.wait_clock_not_run));
         }
         // Times are written so that their order is that of their letters.
         if ticked(&format!("{}/wait", step.id))
             && let Some(wait) = wait(record, &step.id)
             && wait.ticked < wait.ended
         {
-            missing.push(format!("{place}: the wait was ticked before its clock ran out"));
+            missing.push(say.at_place(&place, say.wait_ticked_early));
         }
         if let Some(who) = &step.hold_point
             && !(ticked(&format!("{}/hold", step.id))
                 && record.notes.iter().any(|note| note.step == step.id && signed_at_stop(&note.text).is_some()))
         {
-            missing.push(format!("{place}: {who} has not signed at the stop"));
+            missing.push(say.at_place(&place, say.stop_not_signed(who)));
         }
         let signs = |note: &super::format::RecordNote| {
             note.step == step.id && signed_at_stop(&note.text).is_some_and(|(name, _)| is_one_person(name, &record.order.technician))
         };
         if let Some(who) = step.hold_point.as_ref().filter(|_| record.notes.iter().any(signs)) {
-            missing.push(format!("{place}: the technician signed at the stop of {who}"));
+            missing.push(say.at_place(&place, say.stop_signed_by_technician(who)));
         }
         for operation in &step.operations {
             for (at, value) in operation.values.iter().enumerate().filter(|(_, value)| value.bounds.is_some()) {
                 match measured(record, &operation.id, at + 1) {
-                    None => missing.push(format!("{place}: {} is not entered", value.name)),
+                    None => missing.push(say.at_place(&place, say.value_not_entered(&value.name))),
                     Some(entry) if entry.note.trim().is_empty() => {
                         if let Err(why) = judge_measured(&entry.measured, value) {
-                            missing.push(format!("{place}: {}: {why}", value.name));
+                            missing.push(say.at_place(&place, say.at_place(&value.name, why)));
                         }
                     }
                     Some(_) => {}
@@ -142,41 +146,41 @@ pub fn check(record: &Record, whole: &Document, guide: &Document) -> Vec<String>
             let Some(asked) = &operation.torque else { continue };
             let what = tightened(operation);
             match torque(record, &operation.id) {
-                None => missing.push(format!("{place}: no torque entered for {what}")),
+                None => missing.push(say.at_place(&place, say.no_torque_entered(what))),
                 Some(entry) if entry.note.trim().is_empty() => {
                     if let Err(why) = judge(&entry.applied, asked) {
-                        missing.push(format!("{place}: {what}: {why}"));
+                        missing.push(say.at_place(&place, say.at_place(&what, why)));
                     }
-                    if let Some(why) = misused(record, entry, &guide.wrenches) {
-                        missing.push(format!("{place}: {what}: {why}"));
+                    if let Some(why) = misused(record, entry, guide) {
+                        missing.push(say.at_place(&place, say.at_place(&what, why)));
                     }
                 }
                 Some(_) => {}
             }
         }
     }
-    boxes("Final checks", numbered("final", guide.final_checks.len()).collect(), &mut missing);
+    boxes(say.final_checks, numbered("final", guide.final_checks.len()).collect(), &mut missing);
     let torques = record.torques.iter().map(|torque| (&torque.applied, &torque.operation));
     let entered = torques.chain(record.measured.iter().map(|entry| (&entry.measured, &entry.operation)));
     for (entry, operation) in entered.filter(|(_, operation)| !known.contains(&operation.as_str())) {
-        missing.push(format!("{entry} is entered for “{operation}”, which does not apply to this vehicle"));
+        missing.push(say.entry_does_not_apply(entry, operation));
     }
     let chosen = Chosen::new(&whole.choices, &record.options.with, &record.options.without).unwrap_or_default();
     for choice in whole.choices.iter().filter(|choice| choice.one_of) {
         if choice.options.iter().all(|option| chosen.of(&option.id) != Some(true)) {
-            missing.push(format!("“{}” is not chosen", choice.name));
+            missing.push(say.choice_not_chosen(&choice.name));
         }
     }
     if whole.head.fits.len() > 1 && record.order.vehicle.trim().is_empty() {
-        missing.push("The vehicle is missing".to_owned());
+        missing.push(say.vehicle_missing.to_owned());
     }
-    let named = [("registration", &record.order.registration), ("technician’s name", &record.order.technician)];
-    missing.extend(named.into_iter().filter(|(_, entry)| entry.trim().is_empty()).map(|(what, _)| format!("The {what} is missing")));
+    let named = [(say.registration_missing, &record.order.registration), (say.technician_missing, &record.order.technician)];
+    missing.extend(named.into_iter().filter(|(_, entry)| entry.trim().is_empty()).map(|(missing, _)| missing.to_owned()));
     if !record.signed.technician {
-        missing.push("The technician has not signed".to_owned());
+        missing.push(say.technician_not_signed.to_owned());
     }
     if record.signed.inspector && is_one_person(&record.order.inspector, &record.order.technician) {
-        missing.push("The inspector who signed is the technician".to_owned());
+        missing.push(say.inspector_is_technician.to_owned());
     }
     missing
 }
@@ -189,28 +193,29 @@ fn is_one_person(one: &str, other: &str) -> bool {
 
 /// What is the matter with the wrench of an entry: none, an unknown one, one that does not read such a torque, or whose calibration had
 /// ended on the day of the work. Nothing is said where neither guide nor shop has a torque wrench.
-fn misused(record: &Record, entry: &RecordTorque, wrenches: &[Wrench]) -> Option<String> {
+fn misused(record: &Record, entry: &RecordTorque, guide: &Document) -> Option<String> {
+    let (say, wrenches) = (guide.say, &guide.wrenches);
     let given = entry.wrench.trim();
     if wrenches.is_empty() {
         return None;
     }
     if given.is_empty() {
-        return Some("no wrench is entered".to_owned());
+        return Some(say.no_wrench_entered.to_owned());
     }
     let is_meant = |name: &str| name.eq_ignore_ascii_case(given);
     let known =
         wrenches.iter().find(|wrench| wrench.number.as_deref().is_some_and(is_meant) || is_meant(&wrench.id) || is_meant(&wrench.name));
-    let Some(wrench) = known else { return Some(format!("the wrench “{given}” is none of the guide’s or the shop’s")) };
+    let Some(wrench) = known else { return Some(say.wrench_of_nobody(given)) };
     let (low, high) = (wrench.low.and_then(decimal), wrench.high.and_then(decimal));
     let asked = wrench.range.clone();
     let field = Field { printed: Vec::new(), torque: Some((low.as_deref(), high.as_deref())), asked: asked.clone() };
     // What cannot be read is told with the torque.
     if entry::read_entry(&entry.applied, &field).is_ok() && entry::judge(&entry.applied, &field).is_err() {
-        return Some(format!("{} was applied with {given}, whose range is {asked}", entry.applied));
+        return Some(say.wrench_out_of_range(&entry.applied, given, asked));
     }
     let day = if record.order.finished.is_empty() { &record.order.started } else { &record.order.finished };
     let ended = wrench.calibrated_until.map(|until| until.to_string()).filter(|until| !day.is_empty() && until < day);
-    ended.map(|until| format!("the calibration of {given} ended on {until}"))
+    ended.map(|until| say.calibration_ended(given, until))
 }
 
 /// Whether what was applied is what was asked for; the error says what is wrong with it.

@@ -140,6 +140,7 @@ impl Gatherer<'_> {
     /// The guide itself. What is in its lists counts for little here: the step that needs it is the better answer.
     fn head(&mut self) {
         let Document {
+            say: _,
             head,
             approved: _,
             fingerprint: _,

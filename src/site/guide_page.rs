@@ -20,6 +20,7 @@ pub fn page(document: &Document) -> page::Guide {
     let shown = Cell::new(false);
     let maker = Maker { document, shown: &shown };
     let Document {
+        say: _,
         head,
         approved,
         fingerprint,

@@ -36,7 +36,7 @@ pub(crate) fn rust_files() -> Vec<PathBuf> {
 fn allowed() -> BTreeMap<&'static str, Vec<&'static str>> {
     let base = vec!["source", "finding", "near"];
     let told = ["quantity", "fastener", "wiring", "guide", "described"];
-    let writer = ["quantity", "guide", "described", "chapter", "markup", "document"];
+    let writer = ["phrases", "quantity", "guide", "described", "chapter", "markup", "document"];
     let with = |more: &[&'static str]| base.iter().copied().chain(more.iter().copied()).collect::<Vec<_>>();
     BTreeMap::from([
         ("source", vec![]),
@@ -53,8 +53,8 @@ fn allowed() -> BTreeMap<&'static str, Vec<&'static str>> {
         ("drawing", with(&["wiring", "markup", "document"])),
         ("pictures", with(&["guide"])),
         ("machine", with(&writer).into_iter().chain(["pictures"]).collect()),
-        ("search", with(&["quantity", "document", "pictures"])),
-        ("document", with(&["quantity", "fastener", "wiring", "guide"])),
+        ("search", with(&["phrases", "quantity", "document", "pictures"])),
+        ("document", with(&["phrases", "quantity", "fastener", "wiring", "guide"])),
         ("issued", with(&["guide", "document"])),
         ("compare", with(&["quantity", "guide", "document", "described", "chapter"])),
         ("review", with(&told)),
@@ -66,8 +66,8 @@ fn allowed() -> BTreeMap<&'static str, Vec<&'static str>> {
         ("start", vec!["guide", "fastener"]),
         ("disk", with(&["guide"])),
         ("preview", vec![]),
-        ("record", with(&["quantity", "document", "described", "chapter"])),
-        ("sheets", with(&["quantity", "guide", "chapter", "document", "drawing", "pictures", "record"])),
+        ("record", with(&["phrases", "quantity", "document", "described", "chapter"])),
+        ("sheets", with(&["phrases", "quantity", "guide", "chapter", "document", "drawing", "pictures", "record"])),
         (
             "cli",
             with(&[

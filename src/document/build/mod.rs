@@ -74,6 +74,7 @@ pub fn document(guide: &Guide<'_>, shop: &Shop, input: &Input<'_>) -> Document {
     let is_photo = |picture: &&Picture| picture.fact.is_some_and(|fact| fact.kind == PictureKind::Raster);
     let photo = pictures(&intro).into_iter().chain(in_phases).find(is_photo).cloned();
     let mut document = Document {
+        say: shop.language.phrases(),
         head: maker.head(input.draft),
         approved: text(&guide.approved),
         fingerprint: String::new(),

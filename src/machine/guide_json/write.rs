@@ -13,6 +13,7 @@ use crate::quantity::{Exact, Form, Quantity};
 /// The file of one guide.
 pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
     let Document {
+        say: _,
         head,
         approved,
         fingerprint,
