@@ -132,6 +132,7 @@ pub(super) fn shop_of(workplace: &Workplace) -> sheets::Shop {
         notice: shop.notice.clone(),
         deferral: shop.deferral.clone(),
         language: shop.language.code().to_owned(),
+        say: shop.language.phrases(),
         address: shop.address.clone(),
     }
 }

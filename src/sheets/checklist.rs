@@ -16,6 +16,7 @@ use crate::document::when::When;
 use crate::document::words::{Line, Picture};
 use crate::document::{Caution, Circuit, Counted, Document, Tool, phrase};
 use crate::guide::picture::PictureKind;
+use crate::phrases::Phrases;
 
 /// Makes the content of sheets for one job.
 pub struct Maker<'j> {
@@ -46,9 +47,7 @@ impl<'j> Maker<'j> {
         let mut groups = vec![self.order_fields(), self.facts()];
         groups.extend(self.record_state());
         if self.job.form == Form::Short {
-            let words = Words::strong(
-                "Short form. The instructions, the orders of tightening and the connectors stand in the full form: have it at hand.",
-            );
+            let words = Words::strong(guide.say.short_form);
             groups.push(Group { space: mm(1.5), ..Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(0.5))) });
         }
         groups.extend(self.changed());
@@ -56,7 +55,7 @@ impl<'j> Maker<'j> {
         let counted = |counts: &[Counted]| counts.iter().map(|count| (self.blank(), counted_words(count, guide))).collect::<Vec<_>>();
         let kit: Vec<(Tick, Words)> = counted(&guide.parts).into_iter().chain(counted(&guide.kit_hardware)).collect();
         let off = counted(&guide.vehicle_hardware);
-        for (title, rows) in [("Kit complete", kit), ("Off the vehicle", off)] {
+        for (title, rows) in [(guide.say.kit_complete, kit), (guide.say.off_the_vehicle, off)] {
             if !rows.is_empty() {
                 groups.push(self.desk.heading(title));
                 let again = Some(self.desk.continued(title));
@@ -70,7 +69,7 @@ impl<'j> Maker<'j> {
         }
         for phase in &guide.phases {
             let held = phase.steps.first().and_then(|step| self.held(step));
-            let heading = self.desk.heading(phase.title.as_deref().unwrap_or("Steps"));
+            let heading = self.desk.heading(phase.title.as_deref().unwrap_or(guide.say.steps));
             groups.push(Group { held, ..heading });
             if self.job.form == Form::Full && !phase.words.is_empty() {
                 let mut pieces = Vec::new();
@@ -82,13 +81,13 @@ impl<'j> Maker<'j> {
             }
         }
         if !guide.circuits.is_empty() {
-            groups.push(self.desk.heading("Circuits laid"));
+            groups.push(self.desk.heading(guide.say.circuits_laid));
             groups.push(self.circuits());
         }
         groups.extend(self.departures());
         groups.extend(self.never_closed());
-        groups.extend(self.lines("Final checks", "final", &guide.final_checks));
-        groups.extend(self.lines("Follow-up", "follow-up", &guide.follow_up));
+        groups.extend(self.lines(guide.say.final_checks, "final", &guide.final_checks));
+        groups.extend(self.lines(guide.say.follow_up, "follow-up", &guide.follow_up));
         groups.extend(self.signed_off());
         groups.extend(self.sources());
         groups
@@ -96,13 +95,12 @@ impl<'j> Maker<'j> {
 
     /// What the bars in the margin mean, and which steps have one.
     fn changed(&mut self) -> Option<Group> {
-        let since = self.guide.since.as_ref()?;
+        let (since, say) = (self.guide.since.as_ref()?, self.guide.say);
         let steps: Vec<String> = self.guide.steps().filter(|step| since.is_in(&step.id)).map(|step| step.number.to_string()).collect();
-        let mut words = Words::strong(format!("Changed since revision {} ({}): ", since.revision, phrase::date(since.issued)));
+        let mut words = Words::strong(format!("{} ", say.changed_since_head(&since.revision, phrase::date(since.issued))));
         words.push(&match steps.as_slice() {
-            [] => "no step.".to_owned(),
-            [one] => format!("step {one}, with a bar in the margin."),
-            _ => format!("steps {}, each with a bar in the margin.", steps.join(", ")),
+            [] => say.no_step.to_owned(),
+            _ => say.steps_with_bar(steps.len(), steps.join(", ")),
         });
         Some(Group { space: mm(1.5), ..Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(0.5))) })
     }
@@ -129,7 +127,7 @@ impl<'j> Maker<'j> {
         if open.is_empty() || self.job.record.is_some() {
             return None;
         }
-        let mut words = Words::strong("Still open when the job is done: ");
+        let mut words = Words::strong(format!("{} ", self.guide.say.still_open_at_end));
         words.push(&open.join("; "));
         Some(Group { space: mm(3.0), ..Group::loose(self.desk.paragraph(0.0, &words, BODY, mm(1.0))) })
     }
@@ -158,22 +156,23 @@ impl<'j> Maker<'j> {
 
     /// Fields for the order and the vehicle.
     pub fn order_fields(&mut self) -> Group {
+        let say = self.guide.say;
         let mut rows = vec![
             vec![
-                (Field::filled("Order", self.entry(|order| &order.order)), 1.0),
-                (Field::filled("Registration", self.entry(|order| &order.registration)), 1.0),
-                (Field::filled("VIN", self.entry(|order| &order.vin)), 1.7),
-                (Field::filled("Odometer", self.entry(|order| &order.odometer)), 1.0),
+                (Field::filled(say.work_order, self.entry(|order| &order.order)), 1.0),
+                (Field::filled(say.registration, self.entry(|order| &order.registration)), 1.0),
+                (Field::filled(say.vin, self.entry(|order| &order.vin)), 1.7),
+                (Field::filled(say.odometer, self.entry(|order| &order.odometer)), 1.0),
             ],
             vec![
-                (Field::filled("Technician", self.entry(|order| &order.technician)), 1.7),
-                (Field::filled("Started", self.entry(|order| &order.started)), 1.0),
-                (Field::filled("Finished", self.entry(|order| &order.finished)), 1.0),
+                (Field::filled(say.technician, self.entry(|order| &order.technician)), 1.7),
+                (Field::filled(say.started, self.entry(|order| &order.started)), 1.0),
+                (Field::filled(say.finished, self.entry(|order| &order.finished)), 1.0),
             ],
         ];
         // An empty sheet lists what the guide fits; a record says which of them it was.
         if let Some(vehicle) = self.entry(|order| &order.vehicle).filter(|vehicle| !vehicle.trim().is_empty()) {
-            rows[1].insert(0, (Field::filled("Vehicle", Some(vehicle)), 1.7));
+            rows[1].insert(0, (Field::filled(say.vehicle, Some(vehicle)), 1.7));
         }
         // A kit is packed by somebody else, and on another day.
         if self.kind == Kind::Packing {
@@ -221,14 +220,14 @@ impl<'j> Maker<'j> {
                 words.push(&text);
             }
         };
-        tell("Fits", guide.head.fits.iter().map(|vehicle| vehicle.name.clone()).collect::<Vec<_>>().join("; "));
-        tell("Not for", guide.not_for.join("; "));
-        tell("Time", phrase::time(&guide.head).unwrap_or_default());
+        tell(guide.say.fits, guide.head.fits.iter().map(|vehicle| vehicle.name.clone()).collect::<Vec<_>>().join("; "));
+        tell(guide.say.not_for, guide.not_for.join("; "));
+        tell(guide.say.time, phrase::time(&guide.head).unwrap_or_default());
         let mut pieces = self.desk.paragraph(0.0, &words, SMALL, mm(1.0));
         let open = guide.choices.iter().flat_map(|choice| &choice.options).filter(|option| self.job.chosen.of(&option.id).is_none());
         let rows: Vec<(Tick, Words)> = open.map(|option| (self.blank(), Words::plain(option.name.as_str()))).collect();
         if !rows.is_empty() && self.job.record.is_none() {
-            let mut made = self.desk.paragraph(0.0, &Words::strong("This vehicle has"), BODY, mm(0.4));
+            let mut made = self.desk.paragraph(0.0, &Words::strong(guide.say.this_vehicle_has), BODY, mm(0.4));
             made.iter_mut().for_each(|piece| piece.keep = true);
             pieces.extend(made);
             pieces.extend(self.desk.two_columns(&rows));
@@ -238,7 +237,7 @@ impl<'j> Maker<'j> {
 
     fn before(&mut self) -> Vec<Group> {
         let guide = self.guide;
-        let mut groups = vec![self.desk.heading("Before you start")];
+        let mut groups = vec![self.desk.heading(guide.say.before_you_start)];
         // Grouped safety messages stand before the procedure, the gravest first (ANSI Z535.6).
         let mut cautions: Vec<&Caution> = guide.cautions.iter().collect();
         cautions.sort_by_key(|caution| caution.signal);
@@ -260,10 +259,10 @@ impl<'j> Maker<'j> {
         }
         let rows: Vec<(Tick, Words)> = others
             .into_iter()
-            .map(|tool| (self.blank(), tool_words(tool, self.job.chosen.condition(&tool.when, &self.guide.choices))))
+            .map(|tool| (self.blank(), tool_words(guide.say, tool, self.job.chosen.condition(&tool.when, &self.guide.choices))))
             .collect();
         pieces.extend(self.desk.two_columns(&rows));
-        let again = Some(self.desk.continued("Tools"));
+        let again = Some(self.desk.continued(guide.say.tools));
         groups.push(Group { space: mm(0.5), again, ..Group::loose(pieces) });
         groups
     }
@@ -274,12 +273,12 @@ impl<'j> Maker<'j> {
         if let Some(when) = self.job.chosen.condition(&tool.when, &self.guide.choices) {
             words.push(&format!(" ({when})"));
         }
-        words.push(", no. ");
+        words.push(&format!(", {} ", self.guide.say.number_short));
         match &tool.number {
             Some(number) => words.push_strong(number),
             None => words.push("____________"),
         }
-        words.push(", calibrated until ");
+        words.push(&format!(", {} ", self.guide.say.calibrated_until));
         match &tool.calibrated_until {
             Some(day) => words.push_strong(&phrase::date(*day).replace(' ', "\u{a0}")),
             None => words.push("____________"),
@@ -288,13 +287,14 @@ impl<'j> Maker<'j> {
     }
 
     fn circuits(&mut self) -> Group {
+        let say = self.guide.say;
         let columns = [
             column("", 0.5),
-            column("Circuit", 2.4),
-            column("Conductor", 1.6),
-            column("One way", 1.3),
-            column("Current", 1.0),
-            column("Fuse", 1.8),
+            column(say.circuit, 2.4),
+            column(say.conductor, 1.6),
+            column(say.one_way, 1.3),
+            column(say.current, 1.0),
+            column(say.fuse, 1.8),
         ];
         let blank = self.blank();
         let words = |value: Option<&Value>| value.map_or(Cell::Empty, |value| Cell::Words(value_words(value)));
@@ -314,7 +314,7 @@ impl<'j> Maker<'j> {
                 fuse(circuit),
             ]
         });
-        table(&mut self.desk, "Circuits that the job lays", &columns, rows.collect())
+        table(&mut self.desk, say.circuits_of_job, &columns, rows.collect())
     }
 
     /// Lines with boxes under a heading.
@@ -331,20 +331,18 @@ impl<'j> Maker<'j> {
     }
 
     fn signed_off(&mut self) -> Vec<Group> {
-        let heading = self.desk.heading("Signed off");
-        let signed = |there: bool, name: Option<&str>| there.then(|| format!("signed by {}", name.unwrap_or_default()));
+        let say = self.guide.say;
+        let heading = self.desk.heading(say.signed_off);
+        let signed = |there: bool, name: Option<&str>| there.then(|| say.signed_by(name.unwrap_or_default()));
         let record = self.job.record;
         let technician = record.and_then(|record| signed(record.signed.technician, Some(&record.order.technician)));
         let inspector = record.and_then(|record| signed(record.signed.inspector, Some(&record.order.inspector)));
-        let people = [
-            ("Technician. ", "Every row that applies is ticked, and every value was applied as written or is noted.", technician),
-            ("Inspector. ", "The work is checked.", inspector),
-        ];
+        let people = [(say.technician, say.technician_vouches, technician), (say.inspector, say.inspector_vouches, inspector)];
         let mut pieces = Vec::new();
         for (who, what, signature) in people {
-            let mut words = Words::strong(who);
+            let mut words = Words::strong(format!("{who}. "));
             words.push(what);
-            let fields = [Field::filled("Name, signature", signature.as_deref()), Field::new("Date")];
+            let fields = [Field::filled(say.name_signature, signature.as_deref()), Field::new(say.date)];
             pieces.push(self.desk.sign(0.0, &words, &fields));
         }
         vec![heading, Group { together: true, space: mm(1.5), ..Group::loose(pieces) }]
@@ -354,7 +352,7 @@ impl<'j> Maker<'j> {
         if self.guide.sources.is_empty() {
             return Vec::new();
         }
-        let mut words = Words::strong("Sources ");
+        let mut words = Words::strong(format!("{} ", self.guide.say.sources));
         words.push(&self.guide.sources.join("; "));
         vec![Group { space: mm(2.0), ..Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(1.0))) }]
     }
@@ -423,9 +421,9 @@ pub fn counted_words(counted: &Counted, guide: &Document) -> Words {
     words
 }
 
-fn tool_words(tool: &Tool, when: Option<String>) -> Words {
+fn tool_words(say: &Phrases, tool: &Tool, when: Option<String>) -> Words {
     let mut words = Words::plain(tool.name.as_str());
-    let number = tool.number.as_ref().map(|number| format!("no. {number}"));
+    let number = tool.number.as_ref().map(|number| say.numbered(number));
     let sizes = (!tool.sizes.is_empty()).then(|| tool.sizes.join(", "));
     for part in [number, sizes, tool.note.clone()].into_iter().flatten() {
         words.push(&format!(", {part}"));

@@ -96,14 +96,14 @@ pub fn compose(desk: &mut Desk, plan: Plan<'_>) -> Result<Vec<u8>, PdfError> {
 
 /// What is open at the end of a sheet, for who takes the work over.
 fn open_box(desk: &mut Desk, open: &[String]) -> Piece {
-    let mut words = Words::strong("Open at the end of this sheet: ");
-    words.push(&if open.is_empty() { "nothing".to_owned() } else { open.join(" · ") });
+    let mut words = Words::strong(format!("{} ", desk.say.open_at_end));
+    words.push(&if open.is_empty() { desk.say.nothing.to_owned() } else { open.join(" · ") });
     let laid = desk.lay(&words, OPEN, desk.width - mm(5.0));
     let mut height = laid.height() + mm(3.0);
     let mut nodes = Vec::new();
     if !open.is_empty() {
         // Work that somebody else goes on with passes from hand to hand.
-        let fields = ["Handed over by", "Taken over by", "Date, time"].map(|words| (words, String::new()));
+        let fields = [desk.say.handed_over_by, desk.say.taken_over_by, desk.say.date_time].map(|words| (words, String::new()));
         let at = (mm(2.5), mm(7.0) + height);
         nodes.extend(desk.ruled(&fields, desk.width - mm(5.0)).into_iter().map(|node| node.moved(at)));
         height += mm(6.5);

@@ -5,9 +5,10 @@ use std::rc::Rc;
 
 use super::drawing::Drawing;
 use super::paper::mm;
-use super::piece::{BOX, Group, Mark, Node, Piece, Role, Whole};
+use super::piece::{BOX, Group, Mark, Node, Piece, Role, Spoken, Whole};
 use super::typeset::{Laid, Typesetter};
 use super::words::Words;
+use crate::phrases::Phrases;
 
 /// Sizes of letters in points: what is read under a lamp is 11, and nothing that is read is below 7.
 pub const BODY: f32 = 11.0;
@@ -97,6 +98,8 @@ pub struct Desk {
     pub letters: Typesetter,
     /// The width between the margins.
     pub width: f32,
+    /// The words of the sheets.
+    pub say: &'static Phrases,
     /// How many operations are done by the piece that is being made.
     pub done: usize,
 }
@@ -115,13 +118,14 @@ impl Desk {
         if ticked {
             marks.push(self.centred("✓", 17.0, (x, y, BOX), false));
         }
-        Node::Spoken(if ticked { "ticked" } else { "box to tick" }.to_owned(), marks)
+        let words = if ticked { Spoken::AsText(self.say.ticked.to_owned()) } else { Spoken::Instead(self.say.box_to_tick.to_owned()) };
+        Node::Spoken(words, marks)
     }
 
     /// The sign of what is not as asked for: an exclamation mark in a black box.
     fn off_sign(&mut self, x: f32, y: f32) -> Node {
         let ground = Mark::Rect { rect: [x, y, BOX, BOX], edge: 0.0, ground: Some(0) };
-        Node::Spoken("not as asked for: ".to_owned(), vec![ground, self.centred("!", VALUE, (x, y, BOX), true)])
+        Node::Spoken(Spoken::AsText(format!("{}: ", self.say.not_as_asked)), vec![ground, self.centred("!", VALUE, (x, y, BOX), true)])
     }
 
     /// Bold letters in the middle of a square.
@@ -197,7 +201,7 @@ impl Desk {
 
     /// What stands at the top of a further sheet on which something goes on.
     pub fn continued(&mut self, what: &str) -> Piece {
-        let laid = self.lay(&Words::strong(format!("{what}, continued")), SMALL, self.width);
+        let laid = self.lay(&Words::strong(self.say.continued(what)), SMALL, self.width);
         let height = laid.height() + mm(1.5);
         self.piece(height, vec![Node::Group(Role::Paragraph, vec![Node::Content(vec![Mark::text(laid, 0.0, 0.0)])])])
     }
@@ -538,11 +542,12 @@ mod tests {
 
     #[test]
     fn a_box_says_whether_it_is_ticked() {
-        let mut desk = Desk { letters: Typesetter::default(), width: mm(180.0), done: 0 };
-        for (ticked, words, letters) in [(false, "box to tick", 0), (true, "ticked", 1)] {
+        let mut desk = Desk { letters: Typesetter::default(), width: mm(180.0), done: 0, say: &crate::phrases::ENGLISH };
+        let (open, ticked) = (Spoken::Instead("box to tick".to_owned()), Spoken::AsText("ticked".to_owned()));
+        for (ticked, words, letters) in [(false, open, 0), (true, ticked, 1)] {
             let Node::Spoken(told, marks) = desk.tick_box(0.0, 0.0, ticked) else { panic!("a box is spoken") };
             let found = marks.iter().filter(|mark| matches!(mark, Mark::Text { .. })).count();
-            assert_eq!((told.as_str(), found), (words, letters));
+            assert_eq!((told, found), (words, letters));
         }
         assert!(desk.letters.faults.missing.is_empty());
         assert!((BOX * 25.4 / 72.0 - 5.0).abs() < 1e-4);
@@ -550,7 +555,7 @@ mod tests {
 
     #[test]
     fn a_line_is_cut_by_its_letters_and_not_by_bytes_that_were_given() {
-        let mut desk = Desk { letters: Typesetter::default(), width: mm(180.0), done: 0 };
+        let mut desk = Desk { letters: Typesetter::default(), width: mm(180.0), done: 0, say: &crate::phrases::ENGLISH };
         let text = "Größe 4 × M8 × 1.25 mit 16 N·m und 6 ± 1 mm für die Überwürfe der Brücke";
         for width in 10..150 {
             let laid = desk.one_line(text, true, SMALL, mm(width as f32));

@@ -64,7 +64,7 @@ impl Frame {
         for (number, row) in self.fields.iter().enumerate() {
             let mut row = row.clone();
             if number == 0 {
-                row.push(("Sheet", format!("1 of {of}")));
+                row.push((desk.say.sheet, desk.say.at_of(1, of)));
             }
             let (cells, height) = cells(desk, &row, width, y, &mut lines);
             nodes.extend(cells);
@@ -77,7 +77,7 @@ impl Frame {
         if let (Some(code), Some(address)) = (&self.code, &self.address) {
             lines.push(Mark::Line { from: (width, top), to: (width, y), width: 0.6 });
             let square = [width, top, CODE.0, CODE.0];
-            let words = format!("QR code that leads to {address}");
+            let words = desk.say.code_leads_to(address);
             nodes.push(Node::Group(Role::Figure(words, square), vec![Node::Content(vec![code.mark(width, top, CODE.0)])]));
             let whole = [width, top, CODE.0, CODE.0 + mm(3.4)];
             let told = desk.lay(&Words::plain(self.leads_to), 7.0, CODE.0);
@@ -96,7 +96,7 @@ impl Frame {
         let code_wide = if self.code.is_some() { CODE.1 + mm(2.0) } else { 0.0 };
         let width = desk.width - code_wide;
         let title = desk.one_line(&self.title, true, BODY, width);
-        let told = format!("Sheet {sheet} of {of} · {} · {}", self.kind, self.identity);
+        let told = format!("{} · {} · {}", desk.say.sheet_of(sheet, of), self.kind, self.identity);
         let told = desk.one_line(&told, false, SMALL, width);
         let mut y = top + mm(1.0);
         let mut marks = Vec::new();
@@ -121,7 +121,7 @@ impl Frame {
 
     /// The foot of a sheet, and how high it is.
     pub fn foot(&self, desk: &mut Desk, sheet: usize, of: usize) -> (Vec<Node>, f32) {
-        let page = desk.lay(&Words::plain(format!("Sheet {sheet} of {of}")), LABEL, mm(30.0));
+        let page = desk.lay(&Words::plain(desk.say.sheet_of(sheet, of)), LABEL, mm(30.0));
         let mut words = Words::strong(self.identity.as_str());
         words.push(&format!(" · {}", self.foot));
         let laid = desk.lay(&words, 7.0, desk.width - page.width() - mm(5.0));
@@ -136,7 +136,7 @@ impl Frame {
         if !self.draft {
             return (Vec::new(), 0.0);
         }
-        let laid = desk.lay(&Words::strong("NOT RELEASED – held. Do not work to this sheet."), BODY, desk.width - mm(4.0));
+        let laid = desk.lay(&Words::strong(desk.say.not_released_sheet), BODY, desk.width - mm(4.0));
         let height = laid.height() + mm(2.0);
         let band = Mark::Rect { rect: [0.0, 0.0, desk.width, height], edge: 0.0, ground: Some(0) };
         let text = Mark::Text { laid, at: (mm(2.0), mm(1.0)), white: true };
@@ -150,7 +150,7 @@ impl Frame {
         if !self.draft {
             return Vec::new();
         }
-        let laid = desk.lay(&Words::strong("NOT RELEASED"), 66.0, 2.0 * size.0);
+        let laid = desk.lay(&Words::strong(desk.say.not_released), 66.0, 2.0 * size.0);
         let turn = (size.1 / size.0).atan().to_degrees();
         vec![Node::Plain(vec![Mark::Stamp { laid, middle: (size.0 / 2.0, size.1 / 2.0), turn: -turn }])]
     }

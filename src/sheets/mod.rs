@@ -26,6 +26,7 @@ use crate::document::chosen::Chosen;
 use crate::document::open::Books;
 use crate::document::vehicles::OfVehicle;
 use crate::document::{Document, phrase};
+use crate::phrases::Phrases;
 use crate::record::Record;
 use paper::Paper;
 
@@ -60,7 +61,7 @@ pub enum Kind {
 }
 
 /// What sheets say of the shop.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub struct Shop {
     /// Its name.
     pub name: String,
@@ -70,6 +71,8 @@ pub struct Shop {
     pub deferral: String,
     /// The language of the guides.
     pub language: String,
+    /// Its words.
+    pub say: &'static Phrases,
     /// The address of its site, ending in `/`.
     pub address: Option<String>,
 }
@@ -158,7 +161,7 @@ pub fn sheet(job: &Job<'_>, kind: Kind) -> Result<Made, Refused> {
     let upright = job.paper.size();
     // The table of values is wide: it lies across.
     let size = if kind == Kind::Torque { (upright.1, upright.0) } else { upright };
-    let desk = Desk { letters: Typesetter::default(), width: width_of(size), done: 0 };
+    let desk = Desk { letters: Typesetter::default(), width: width_of(size), done: 0, say: job.guide.say };
     let mut maker = Maker::new(job, kind, &guide, desk);
     let groups = match kind {
         Kind::Checklist => maker.checklist(),
@@ -188,26 +191,27 @@ pub fn sheet(job: &Job<'_>, kind: Kind) -> Result<Made, Refused> {
 pub fn wall_sheet(shop: &Shop, vehicle: &OfVehicle<&Document>, fingerprint: &str, paper: Paper) -> Result<Made, Refused> {
     let upright = paper.size();
     let size = (upright.1, upright.0);
-    let mut desk = Desk { letters: Typesetter::default(), width: width_of(size), done: 0 };
+    let mut desk = Desk { letters: Typesetter::default(), width: width_of(size), done: 0, say: shop.say };
+    let say = shop.say;
     let groups = tables::wall(&mut desk, vehicle);
     let address = shop.address.as_ref().map(|address| format!("{address}values/{}.html", vehicle.file));
     let frame = Frame {
-        kind: "Tightening values by vehicle".to_owned(),
+        kind: say.tightening_by_vehicle.to_owned(),
         title: vehicle.name.clone(),
         fields: [
-            vec![("Guides", vehicle.guides.len().to_string()), ("Fingerprint of all guides", fingerprint.to_owned())],
-            vec![("Owner and creator", shop.name.clone())],
+            vec![(say.guides, vehicle.guides.len().to_string()), (say.fingerprint_of_all, fingerprint.to_owned())],
+            vec![(say.owner_and_creator, shop.name.clone())],
         ],
         identity: format!("{} · {fingerprint}", vehicle.name),
         foot: foot(shop),
         code: address.as_deref().and_then(Code::new),
-        leads_to: "page of these values",
+        leads_to: say.page_of_values,
         address,
         draft: vehicle.guides.iter().any(|guide| guide.head.draft),
         ..Frame::default()
     };
     let about = About {
-        title: format!("Tightening values, {}", vehicle.name),
+        title: say.tightening_values_of(&vehicle.name),
         language: shop.language.clone(),
         author: shop.name.clone(),
         date: None,
@@ -236,19 +240,22 @@ fn foot(shop: &Shop) -> String {
 }
 
 fn kind_words(job: &Job<'_>, kind: Kind) -> String {
-    match kind {
-        Kind::Checklist if job.record.is_some() => "As-built record".to_owned(),
-        Kind::Checklist if job.form == Form::Short => "Checklist, short form".to_owned(),
-        Kind::Checklist => "Checklist".to_owned(),
-        Kind::Torque => "Torque sheet".to_owned(),
-        Kind::Packing => "Packing list of the kit".to_owned(),
-        Kind::Questions => "Questions".to_owned(),
-    }
+    let say = job.guide.say;
+    let words = match kind {
+        Kind::Checklist if job.record.is_some() => say.as_built_record,
+        Kind::Checklist if job.form == Form::Short => say.checklist_short,
+        Kind::Checklist => say.checklist,
+        Kind::Torque => say.torque_sheet,
+        Kind::Packing => say.packing_list,
+        Kind::Questions => say.questions,
+    };
+    words.to_owned()
 }
 
 /// The title block: the mandatory fields of ISO 7200 (owner, number, date of issue, sheet, title, approval, creator, type of document)
 /// with the revision, and the fingerprint that changes with the content.
 fn frame_of(job: &Job<'_>, guide: &Document, kind: Kind) -> Frame {
+    let say = guide.say;
     let line = &guide.head;
     let told = |text: &Option<String>, none: &str| text.clone().unwrap_or_else(|| none.to_owned());
     let address = job.shop.address.as_ref().map(|address| {
@@ -256,24 +263,24 @@ fn frame_of(job: &Job<'_>, guide: &Document, kind: Kind) -> Frame {
         format!("{address}guides/{}/{page}{}", line.slug, with_revision(job.chosen.query(), line.revision.as_deref()))
     });
     let name = line.document.clone().unwrap_or_else(|| line.title.clone());
-    let revision = line.revision.as_ref().map(|revision| format!(" · revision {revision}")).unwrap_or_default();
+    let revision = line.revision.as_ref().map(|revision| format!(" · {}", say.revision_small(revision))).unwrap_or_default();
     Frame {
         kind: kind_words(job, kind),
         title: line.title.clone(),
-        subtitle: job.chosen.words().map(|words| format!("For a vehicle {words}")),
+        subtitle: job.chosen.words().map(|words| say.for_a_vehicle(words)),
         fields: [
             vec![
-                ("Document", told(&line.document, "none")),
-                ("Revision", told(&line.revision, "none")),
-                ("Date of issue", told(&line.issued.map(phrase::date), "not issued")),
-                ("Fingerprint", guide.fingerprint.clone()),
+                (say.document, told(&line.document, say.none_given)),
+                (say.revision, told(&line.revision, say.none_given)),
+                (say.date_of_issue, told(&line.issued.map(phrase::date), say.not_issued)),
+                (say.fingerprint, guide.fingerprint.clone()),
             ],
-            vec![("Owner and creator", job.shop.name.clone()), ("Approved by", told(&guide.approved, "nobody"))],
+            vec![(say.owner_and_creator, job.shop.name.clone()), (say.approved_by, told(&guide.approved, say.nobody))],
         ],
         identity: format!("{name}{revision} · {}", guide.fingerprint),
         foot: foot(job.shop),
         code: address.as_deref().and_then(Code::new),
-        leads_to: "page of this guide",
+        leads_to: say.page_of_guide,
         address,
         draft: line.draft,
         vehicle: vehicle_of(job, kind),
@@ -297,13 +304,13 @@ fn vehicle_of(job: &Job<'_>, kind: Kind) -> Vec<(&'static str, String)> {
         return Vec::new();
     }
     let entry = |of: fn(&crate::record::RecordOrder) -> &String| job.record.map(|record| of(&record.order).clone()).unwrap_or_default();
-    let mut fields = vec![("Registration", entry(|order| &order.registration))];
+    let mut fields = vec![(job.guide.say.registration, entry(|order| &order.registration))];
     let order = entry(|order| &order.order);
     if job.record.is_none() || !order.is_empty() {
-        fields.push(("Order", order));
+        fields.push((job.guide.say.work_order, order));
     }
     if kind != Kind::Packing {
-        fields.push(("Technician", entry(|order| &order.technician)));
+        fields.push((job.guide.say.technician, entry(|order| &order.technician)));
     }
     fields
 }
@@ -314,7 +321,7 @@ fn about(job: &Job<'_>, kind: Kind) -> About {
     let sealed = job.record.map(|record| record.seal.as_str()).unwrap_or_default();
     let form = if job.form == Form::Short { "short" } else { "full" };
     About {
-        title: format!("{}: {}", kind_words(job, kind), line.title),
+        title: job.guide.say.at_place(kind_words(job, kind), &line.title),
         language: job.shop.language.clone(),
         author: job.shop.name.clone(),
         date,

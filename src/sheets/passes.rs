@@ -80,12 +80,12 @@ impl Maker<'_> {
         if count < 2 {
             return Vec::new();
         }
-        let all = if passes.is_empty() { vec!["done".to_owned()] } else { passes.iter().map(Line::text).collect() };
+        let all = if passes.is_empty() { vec![self.desk.say.done.to_owned()] } else { passes.iter().map(Line::text).collect() };
         let passes = all.into_iter().map(|words| {
             if count <= MOST_BOXES {
                 Pass { words, boxes: count, done: false }
             } else {
-                Pass { words: format!("{words}: all {count}"), boxes: 1, done: false }
+                Pass { words: self.desk.say.pass_all(&words, count), boxes: 1, done: false }
             }
         });
         passes.collect()
@@ -157,7 +157,7 @@ impl Maker<'_> {
             }
             let Node::Spoken(state, box_marks) = self.desk.tick_box(left + wide, top, pass.done) else { continue };
             marks.extend(box_marks);
-            let spoken = if boxes > 1 { format!("{}, {state}", number + 1) } else { state };
+            let spoken = if boxes > 1 { state.behind(&format!("{}, ", number + 1)) } else { state };
             nodes.push(Node::Group(Role::Paragraph, vec![Node::Spoken(spoken, marks)]));
         }
         y + boxes.div_ceil(in_row) as f32 * mm(6.6) + mm(0.8)

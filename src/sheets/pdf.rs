@@ -29,7 +29,7 @@ use krilla::text::{Font, GlyphId, KrillaGlyph};
 use krilla::{Document, SerializeSettings};
 
 use super::drawing::{Drawing, Ink, Shape, Step};
-use super::piece::{Mark, Node, Role, Whole};
+use super::piece::{Mark, Node, Role, Spoken, Whole};
 use super::typeset::{Face, Glyph, GlyphRun, Laid};
 
 /// What the file says of itself.
@@ -453,11 +453,12 @@ fn marks_of(node: Node) -> Vec<Mark> {
     }
 }
 
-/// What a mark without letters says. That a box is ticked, or an entry not as asked for, is read out as text too, so that a copy of the text
-/// still proves it.
-fn spoken(words: &str) -> SpanTag<'_> {
-    let tag = SpanTag::empty().with_alt_text(Some(words));
-    if words.ends_with("ticked") || words.starts_with("not as asked for") { tag.with_actual_text(Some(words)) } else { tag }
+/// What a mark without letters says.
+fn spoken(words: &Spoken) -> SpanTag<'_> {
+    match words {
+        Spoken::Instead(words) => SpanTag::empty().with_alt_text(Some(words)),
+        Spoken::AsText(words) => SpanTag::empty().with_alt_text(Some(words)).with_actual_text(Some(words)),
+    }
 }
 
 /// The words of a heading.

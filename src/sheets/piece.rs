@@ -126,9 +126,28 @@ pub enum Node {
     /// What is read.
     Content(Vec<Mark>),
     /// What is drawn and read as these words.
-    Spoken(String, Vec<Mark>),
+    Spoken(Spoken, Vec<Mark>),
     /// What is drawn and not read.
     Plain(Vec<Mark>),
+}
+
+/// What marks without letters say.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Spoken {
+    /// Words for who hears the sheet.
+    Instead(String),
+    /// Words that are also taken for text, so that a copy of the text still proves them: that a box is ticked, that an entry is not as asked for.
+    AsText(String),
+}
+
+impl Spoken {
+    /// The same with something said before it.
+    pub fn behind(self, before: &str) -> Self {
+        match self {
+            Spoken::Instead(words) => Spoken::Instead(format!("{before}{words}")),
+            Spoken::AsText(words) => Spoken::AsText(format!("{before}{words}")),
+        }
+    }
 }
 
 impl Node {

@@ -10,6 +10,7 @@ use super::words::{Words, value_words};
 use crate::document::words::{self, Block, Line};
 use crate::document::{Caution, Departure, NamedValue, Operation, Standing, Step, Torque, phrase};
 use crate::guide::tally;
+use crate::phrases::Phrases;
 use crate::source::Spanned;
 
 /// More letters than these behind a sentence are words of their own.
@@ -36,7 +37,7 @@ fn operation_words(operation: &Operation) -> Words {
 }
 
 /// What has to be known beside: other values, how it is tightened, tools. The passes are left out where they stand beside their boxes.
-fn operation_details(operation: &Operation, with_passes: bool) -> Words {
+fn operation_details(say: &Phrases, operation: &Operation, with_passes: bool) -> Words {
     let mut words = Words::default();
     let mut next = |part: Words| {
         if !words.is_empty() {
@@ -47,18 +48,18 @@ fn operation_details(operation: &Operation, with_passes: bool) -> Words {
     // What is measured has a row of its own, with a field.
     operation.values.iter().filter(|value| value.bounds.is_none()).for_each(|value| next(named_words(value)));
     if let Some(torque) = &operation.torque {
-        torque_details(torque, with_passes).into_iter().for_each(&mut next);
+        torque_details(say, torque, with_passes).into_iter().for_each(&mut next);
     }
     let tools: Vec<&str> = operation.tools.iter().filter(|tool| !tool.of_torque).map(|tool| tool.name.as_str()).collect();
     if !tools.is_empty() {
-        next(Words::plain(format!("with {}", tools.join(", "))));
+        next(Words::plain(say.with_option(tools.join(", "))));
     }
     words
 }
 
 /// How a torque is reached: passes, order, state of the thread, wrench, and in bold what it is set to where that is another number.
-pub fn torque_details(torque: &Torque, with_passes: bool) -> Vec<Words> {
-    let passes = torque.passes_words().filter(|_| with_passes).map(|passes| format!("in passes: {passes}"));
+pub fn torque_details(say: &Phrases, torque: &Torque, with_passes: bool) -> Vec<Words> {
+    let passes = torque.passes_words().filter(|_| with_passes).map(|passes| say.in_passes(passes));
     let before = [passes, torque.pattern_words(), torque.condition.clone(), torque.wrench.clone()].into_iter().flatten().map(Words::plain);
     let setting = torque.setting.iter().map(|setting| Words::strong(setting.text()));
     before.chain(setting).chain(torque.note.iter().map(|text| Words::plain(text.as_str()))).collect()
@@ -181,7 +182,12 @@ impl Maker<'_> {
         pieces.extend(cavities);
         if !step.tools.is_empty() {
             let tools: Vec<&str> = step.tools.iter().map(|tool| tool.name.as_str()).collect();
-            pieces.extend(self.desk.paragraph(INDENT, &Words::plain(format!("Tools: {}", tools.join(", "))), SMALL, mm(1.0)));
+            pieces.extend(self.desk.paragraph(
+                INDENT,
+                &Words::plain(self.guide.say.at_place(self.guide.say.tools, tools.join(", "))),
+                SMALL,
+                mm(1.0),
+            ));
         }
         for operation in step.operations.iter().filter(|operation| !operation.told) {
             self.operation(operation, None, &mut pieces);
@@ -194,15 +200,15 @@ impl Maker<'_> {
             pieces.extend(self.desk.row(INDENT, Tick::Without, &named_words(spec), &Words::default(), &Beside::default()));
         }
         if let Some(wait) = &step.wait {
-            let mut words = Words::strong("Wait");
+            let mut words = Words::strong(self.guide.say.wait);
             words.push(&format!(" {}", phrase::duration(wait)));
-            let beside = Beside { field: Some(Field::filled("until", self.waited_until(&step.id))), ..Beside::default() };
+            let beside = Beside { field: Some(Field::filled(self.guide.say.until, self.waited_until(&step.id))), ..Beside::default() };
             let tick = self.tick(&format!("{}/wait", step.id));
             let from = self.waited_from(&step.id);
             pieces.extend(self.desk.row(INDENT, tick, &words, &from, &beside));
         }
         for (at, check) in step.checks.iter().enumerate() {
-            let mut words = Words::strong("Check ");
+            let mut words = Words::strong(format!("{} ", self.guide.say.check));
             words.append(Words::of(check));
             let tick = self.tick(&format!("{}/check/{}", step.id, at + 1));
             pieces.extend(self.desk.row(INDENT, tick, &words, &Words::default(), &Beside::default()));
@@ -275,7 +281,7 @@ impl Maker<'_> {
                 rows.push((self.operation_words(operation), Some(operation)));
                 continue;
             }
-            let details = operation_details(operation, true);
+            let details = operation_details(self.guide.say, operation, true);
             let mut words = self.operation_words(operation);
             if !details.is_empty() {
                 words.push(", ");
@@ -285,17 +291,17 @@ impl Maker<'_> {
         }
         step.values.iter().for_each(|spec| join(&mut run, named_words(spec)));
         if let Some(wait) = &step.wait {
-            let mut words = Words::strong("Wait");
+            let mut words = Words::strong(self.guide.say.wait);
             words.push(&format!(" {}", phrase::duration(wait)));
             if let Some(until) = self.waited_until(&step.id) {
                 words.push(", ");
                 words.append(self.waited_from(&step.id));
-                words.push(&format!(" until {until}"));
+                words.push(&format!(" {} {until}", self.guide.say.until));
             }
             join(&mut run, words);
         }
         for check in &step.checks {
-            let mut words = Words::strong("Check ");
+            let mut words = Words::strong(format!("{} ", self.guide.say.check));
             words.append(Words::of(check));
             join(&mut run, words);
         }
@@ -317,7 +323,7 @@ impl Maker<'_> {
             match operation {
                 Some(operation) => {
                     let beside = self.applied(operation);
-                    let mut details = operation_details(operation, true);
+                    let mut details = operation_details(self.guide.say, operation, true);
                     join(&mut details, self.applied_note(&operation.id));
                     let tick = self.tick(&operation.id);
                     pieces.extend(self.desk.row(mm(8.0), tick, &words, &details, &beside));
@@ -340,16 +346,16 @@ impl Maker<'_> {
             self.departure(INDENT, "Departs from the sheet. ", departure, pieces);
         }
         for note in self.notes_of(&step.id) {
-            let mut words = Words::strong("Note: ");
+            let mut words = Words::strong(format!("{}: ", self.guide.say.note));
             words.push(&note);
             pieces.extend(self.desk.row(INDENT, Tick::Without, &words, &Words::default(), &Beside::default()));
         }
         if let Some(who) = &step.hold_point {
-            let mut words = Words::strong("Stop. ");
-            words.push(&format!("{who} signs before work goes on."));
+            let mut words = Words::strong(format!("{} ", self.guide.say.stop_sentence));
+            words.push(&self.guide.say.signs_before_on(who));
             let signed = self.signed_at(&step.id);
             let (name, time) = (signed.map(|(name, _)| name), signed.and_then(|(_, time)| time));
-            let fields = [Field::filled("Name, signature", name), Field::filled("Date, time", time)];
+            let fields = [Field::filled(self.guide.say.name_signature, name), Field::filled(self.guide.say.date_time, time)];
             if let Some(last) = pieces.last_mut() {
                 last.keep = true;
             }
@@ -379,7 +385,7 @@ impl Maker<'_> {
         } else {
             self.passes(&operation.id, &operation.undo_passes, operation.undo_count)
         };
-        let mut details = operation_details(operation, passes.is_empty());
+        let mut details = operation_details(self.guide.say, operation, passes.is_empty());
         let told = sentence.is_some();
         let words = match sentence {
             Some(sentence) => {
@@ -396,7 +402,7 @@ impl Maker<'_> {
         };
         if undone.is_empty() && !operation.undo_passes.is_empty() {
             let passes: Vec<String> = operation.undo_passes.iter().map(Line::text).collect();
-            join(&mut details, Words::plain(format!("undo in passes: {}", passes.join(", then "))));
+            join(&mut details, Words::plain(self.guide.say.undone_in_passes(passes.join(self.guide.say.then))));
         }
         join(&mut details, self.applied_note(&operation.id));
         // What a sentence leaves room for stands in its line.
@@ -408,7 +414,7 @@ impl Maker<'_> {
         let mut made = self.desk.row(INDENT, tick, &words, &details, &beside);
         let mut below = Vec::new();
         if operation.undoing.is_some() || !undone.is_empty() {
-            let words = if operation.undoing.is_some() { "Undo in this order" } else { "Undo in passes" };
+            let words = if operation.undoing.is_some() { self.guide.say.undo_in_order_head } else { self.guide.say.undo_in_passes };
             below.extend(self.order(operation.undoing.as_ref(), words, &undone));
         }
         if let Some(torque) = &operation.torque

@@ -10,18 +10,21 @@ use super::words::Words;
 use crate::document::vehicles::OfVehicle;
 use crate::document::when::Choice;
 use crate::document::{Counted, Document, NamedValue, Question, Torque, TorqueRow, phrase};
+use crate::phrases::Phrases;
 use crate::record::signed_at_stop;
 
 /// The columns of tightening values.
-const VALUES: [Column; 7] = [
-    Column { head: "Step", share: 2.3 },
-    Column { head: "Fastener", share: 2.8 },
-    Column { head: "Thread", share: 2.3 },
-    Column { head: "Drive", share: 1.3 },
-    Column { head: "Torque", share: 2.1 },
-    Column { head: "How", share: 3.1 },
-    Column { head: "Source", share: 2.4 },
-];
+fn values(say: &Phrases) -> Vec<Column> {
+    vec![
+        column(say.step, 2.3),
+        column(say.fastener, 2.8),
+        column(say.thread, 2.3),
+        column(say.drive, 1.3),
+        column(say.torque, 2.1),
+        column(say.how, 3.1),
+        column(say.source, 2.4),
+    ]
+}
 
 fn plain(text: impl Into<String>) -> Cell {
     Cell::Words(Words::plain(text))
@@ -39,7 +42,7 @@ fn joined(parts: Vec<Words>) -> Words {
     words
 }
 
-fn value_row(row: &TorqueRow, choices: &[Choice]) -> Vec<Cell> {
+fn value_row(say: &Phrases, row: &TorqueRow, choices: &[Choice]) -> Vec<Cell> {
     let mut step = Words::strong(row.step.number.to_string());
     step.push(&format!(" {}", row.title));
     if let Some(when) = phrase::when(&row.when, choices) {
@@ -56,7 +59,7 @@ fn value_row(row: &TorqueRow, choices: &[Choice]) -> Vec<Cell> {
         plain(row.thread()),
         plain(row.drive()),
         Cell::Value(first, second),
-        Cell::Words(joined(torque_details(&row.torque, true))),
+        Cell::Words(joined(torque_details(say, &row.torque, true))),
         plain(row.torque.source.clone().unwrap_or_default()),
     ]
 }
@@ -65,27 +68,28 @@ impl Maker<'_> {
     /// The torque sheet: every tightening value with a place for the one applied.
     pub fn torque_sheet(&mut self) -> Vec<Group> {
         if self.guide.torques.is_empty() {
-            let words = Words::plain("This guide tightens nothing to a value.");
+            let words = Words::plain(self.guide.say.tightens_nothing);
             return vec![Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(1.0)))];
         }
-        let mut columns = VALUES.to_vec();
-        columns.insert(5, column("Applied", 1.6));
-        let guide = self.guide;
+        let (guide, say) = (self.guide, self.guide.say);
+        let mut columns = values(say);
+        columns.insert(5, column(say.applied_head, 1.6));
         let rows = guide.torques.iter().map(|row| {
-            let mut cells = value_row(row, &guide.choices);
+            let mut cells = value_row(say, row, &guide.choices);
             cells.insert(5, Cell::Empty);
             cells
         });
         let order = self.order_fields();
-        let values = table(&mut self.desk, "Tightening values in the order of the steps", &columns, rows.collect());
-        let words = Words::plain("Every value was applied as written, or what was applied is noted.");
-        let sign = self.desk.sign(0.0, &words, &[Field::new("Technician"), Field::new("Date")]);
+        let values = table(&mut self.desk, say.tightening_in_order, &columns, rows.collect());
+        let words = Words::plain(say.every_value_applied);
+        let sign = self.desk.sign(0.0, &words, &[Field::new(say.technician), Field::new(say.date)]);
         vec![order, values, Group { together: true, space: mm(4.0), ..Group::loose(vec![sign]) }]
     }
 
     /// The packing list: parts and hardware of the kit, with a box each.
     pub fn packing_list(&mut self) -> Vec<Group> {
-        let columns = [column("", 0.5), column("Count", 0.7), column("Part", 4.0), column("Number", 1.8), column("Remark", 2.6)];
+        let say = self.guide.say;
+        let columns = [column("", 0.5), column(say.count, 0.7), column(say.part, 4.0), column(say.number, 1.8), column(say.remark, 2.6)];
         let row = |counted: &Counted| {
             vec![
                 Cell::Box(Tick::Open),
@@ -98,12 +102,12 @@ impl Maker<'_> {
         let rows: Vec<Vec<Cell>> = self.guide.parts.iter().chain(&self.guide.kit_hardware).map(row).collect();
         let mut groups = vec![self.order_fields()];
         groups.extend(if rows.is_empty() {
-            vec![Group::loose(self.desk.paragraph(0.0, &Words::plain("This guide has no kit."), SMALL, mm(1.0)))]
+            vec![Group::loose(self.desk.paragraph(0.0, &Words::plain(say.no_kit), SMALL, mm(1.0)))]
         } else {
-            vec![table(&mut self.desk, "Parts and hardware of the kit", &columns, rows)]
+            vec![table(&mut self.desk, say.parts_of_kit, &columns, rows)]
         });
-        let words = Words::plain("The kit is complete.");
-        let sign = self.desk.sign(0.0, &words, &[Field::new("Packed by"), Field::new("Date")]);
+        let words = Words::plain(say.kit_is_complete);
+        let sign = self.desk.sign(0.0, &words, &[Field::new(say.packed_by), Field::new(say.date)]);
         groups.push(Group { together: true, space: mm(4.0), ..Group::loose(vec![sign]) });
         groups
     }
@@ -112,11 +116,17 @@ impl Maker<'_> {
     pub fn question_list(&mut self) -> Vec<Group> {
         let guide = self.guide;
         if guide.questions.is_empty() {
-            let words = Words::plain("This guide asks nothing.");
+            let words = Words::plain(guide.say.asks_nothing);
             return vec![Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(1.0)))];
         }
-        let columns =
-            [column("Step", 0.8), column("Not known yet", 3.4), column("Where", 2.2), column("Answer", 2.4), column("Who, date", 1.8)];
+        let say = guide.say;
+        let columns = [
+            column(say.step, 0.8),
+            column(say.not_known_yet, 3.4),
+            column(say.where_found, 2.2),
+            column(say.answer, 2.4),
+            column(say.who_date, 1.8),
+        ];
         let mut groups = Vec::new();
         let mut rest = guide.questions.as_slice();
         while let Some(first) = rest.first() {
@@ -144,10 +154,10 @@ impl Maker<'_> {
         let Some(record) = self.job.record else { return Vec::new() };
         if self.job.missing.is_empty() {
             let mut words = Words::strong(crate::record::complete(record, self.guide));
-            words.push(". Every box that applies is ticked and every value that is asked for is entered.");
+            words.push(&format!(". {}", self.guide.say.record_whole));
             return vec![Group { space: mm(2.0), ..Group::loose(self.desk.paragraph(0.0, &words, SMALL, mm(1.0))) }];
         }
-        let mut groups = vec![self.desk.heading("Missing or still open in this record")];
+        let mut groups = vec![self.desk.heading(self.guide.say.missing_in_record)];
         let mut pieces = Vec::new();
         for missing in self.job.missing {
             pieces.extend(self.desk.item(0.0, "•", &Words::plain(missing.as_str()), BODY));
@@ -166,13 +176,13 @@ impl Maker<'_> {
     /// Why a torque stays that is not the one asked for; no words where nothing is noted.
     pub fn applied_note(&self, operation: &str) -> Words {
         let entry = self.job.record.and_then(|record| crate::record::torque(record, operation));
-        entry.map_or_else(Words::default, |entry| why_it_stays(&entry.note))
+        entry.map_or_else(Words::default, |entry| why_it_stays(self.guide.say, &entry.note))
     }
 
     /// The same of a measured value.
     pub fn measured_note(&self, operation: &str, value: usize) -> Words {
         let entry = self.job.record.and_then(|record| crate::record::measured(record, operation, value));
-        entry.map_or_else(Words::default, |entry| why_it_stays(&entry.note))
+        entry.map_or_else(Words::default, |entry| why_it_stays(self.guide.say, &entry.note))
     }
 
     /// Whether what was applied is not what is asked for.
@@ -212,7 +222,7 @@ impl Maker<'_> {
     /// When its clock was started, in words; none where it was not clocked.
     pub fn waited_from(&self, step: &str) -> Words {
         let wait = self.job.record.and_then(|record| crate::record::wait(record, step));
-        wait.map_or_else(Words::default, |wait| Words::plain(format!("from {}", wait.started)))
+        wait.map_or_else(Words::default, |wait| Words::plain(self.guide.say.from_up(&wait.started)))
     }
 
     /// The box of a step in the short form: ticked where all of it is.
@@ -229,14 +239,14 @@ impl Maker<'_> {
 pub fn wall(desk: &mut Desk, vehicle: &OfVehicle<&Document>) -> Vec<Group> {
     let mut groups = Vec::new();
     for guide in &vehicle.guides {
-        let line = &guide.head;
-        let revision = line.revision.as_ref().map(|revision| format!("revision {revision}"));
+        let (line, say) = (&guide.head, guide.say);
+        let revision = line.revision.as_ref().map(|revision| say.revision_small(revision));
         let papers = [line.document.clone(), revision, line.issued.map(phrase::date)].into_iter().flatten().collect::<Vec<_>>().join(", ");
         let title = if papers.is_empty() { line.title.clone() } else { format!("{} ({papers})", line.title) };
-        let title = if line.draft { format!("{title} NOT RELEASED") } else { title };
+        let title = if line.draft { format!("{title} {}", say.not_released) } else { title };
         groups.push(desk.heading(&title));
-        let rows = guide.torques.iter().map(|row| value_row(row, &guide.choices)).collect();
-        let mut values = table(desk, &format!("Tightening values of {}", line.title), &VALUES, rows);
+        let rows = guide.torques.iter().map(|row| value_row(say, row, &guide.choices)).collect();
+        let mut values = table(desk, &say.tightening_of(&line.title), &values(say), rows);
         // A value without its guide is worth nothing.
         if let Some(head) = values.again.take() {
             let mut again = desk.continued(&title);
@@ -250,6 +260,6 @@ pub fn wall(desk: &mut Desk, vehicle: &OfVehicle<&Document>) -> Vec<Group> {
     groups
 }
 
-fn why_it_stays(note: &str) -> Words {
-    if note.trim().is_empty() { Words::default() } else { Words::strong(format!("Why it stays: {}", note.trim())) }
+fn why_it_stays(say: &Phrases, note: &str) -> Words {
+    if note.trim().is_empty() { Words::default() } else { Words::strong(say.at_place(say.why_it_stays, note.trim())) }
 }

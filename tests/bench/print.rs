@@ -46,6 +46,7 @@ fn main() {
         name: shop.name.clone(),
         deferral: shop.deferral.clone(),
         language: shop.language.code().to_owned(),
+        say: &bayleaf::phrases::ENGLISH,
         address: Some("https://guides.example/".to_owned()),
         notice: None,
     };

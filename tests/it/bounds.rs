@@ -119,6 +119,7 @@ fn cost(text: &str, theme: &Theme) -> [f64; 5] {
         notice: None,
         deferral: shop.deferral.clone(),
         language: shop.language.code().to_owned(),
+        say: &bayleaf::phrases::ENGLISH,
         address: None,
     };
     let chosen = Chosen::new(&document.choices, &[], &[]).unwrap();

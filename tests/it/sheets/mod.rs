@@ -87,6 +87,7 @@ fn paper_shop(shop: &Shop) -> sheets::Shop {
         notice: shop.notice.clone(),
         deferral: shop.deferral.clone(),
         language: shop.language.code().to_owned(),
+        say: &bayleaf::phrases::ENGLISH,
         address: shop.address.clone(),
     }
 }
