@@ -200,11 +200,11 @@ const LETTERS = Array.from('abXx019 .,-/#×ßéÅøﬁ½²№ΩΣςЙ漢ガﾞ�
 const terms = (d, ids) => Array.from({ length: 1 + d.below(3) }, () => Array.from({ length: 1 + d.below(3) }, () => d.of(['', '!']) + d.of(ids)).join(' ')).join('|');
 const signs = (d, ids) => ids.map(() => d.of(['+', '-', '?'])).join('');
 const made = {
-  phrases: make(112, (d) => {
-    const key = d.of(Object.keys(say).filter((key) => say[key].includes('{'))), places = [...new Set([...say[key].matchAll(/\{(\w+)/g)].map((place) => place[1]))];
+  phrases: Object.keys(say).filter((key) => say[key].includes('{')).flatMap((key) => Array.from({ length: 6 }, (_, at) => {
+    const d = dice(Array.from(key).reduce((seed, letter) => (seed * 31 + letter.charCodeAt(0)) % 1000003, 112 + at)), places = [...new Set([...say[key].matchAll(/\{(\w+)/g)].map((place) => place[1]))];
     const given = Object.fromEntries(places.map((place) => [place, d.often(50) ? String(d.below(30)) : slips(d, d.of(['1', 'A, B', '{count}', '{count:x|y}', "$' $& $1"]), SIGNS)]));
     return [key, given, fill(say[key], given)];
-  }),
+  })),
   torque: entry('torque')([101]),
   measured: entry('measured')([102]),
   conditions: make(103, (d) => { const { ids } = heads.conditions, t = terms(d, ids), s = signs(d, ids); return [t, s, holds(t, known(s, ids))]; }),
