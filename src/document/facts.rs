@@ -109,6 +109,8 @@ pub fn of(document: &Document, hashes: &Hashes) -> Fact {
         approved,
         fingerprint: _,
         not_for,
+        // Nobody reads them: they lead to the guide and say nothing of the work.
+        also: _,
         before,
         cautions,
         tools,

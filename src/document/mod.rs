@@ -40,6 +40,8 @@ pub struct Document {
     pub fingerprint: String,
     /// What it is not for.
     pub not_for: Vec<String>,
+    /// Other words for the job, by which it is found and which nobody reads.
+    pub also: Vec<String>,
     /// Before work starts.
     pub before: Vec<Line>,
     /// Cautions before the first step.

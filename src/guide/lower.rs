@@ -98,6 +98,7 @@ fn empty<'s>(file: FileId, slug: &str, intro: Prose<'s>) -> Guide<'s> {
         fits: Vec::new(),
         fits_nothing: false,
         not_for: Vec::new(),
+        also: Vec::new(),
         hours: None,
         tools: Vec::new(),
         before: Vec::new(),
@@ -137,6 +138,7 @@ fn read_head(reader: &mut Reader, text: &str, block: BlockText, guide: &mut Guid
     guide.fits = reader.texts(f, "fits");
     guide.fits_nothing = guide.fits.is_empty() && f.key_span("fits").is_some() && reader.findings.len() == before;
     guide.not_for = reader.texts(f, "not_for");
+    guide.also = reader.texts(f, "also");
     guide.hours = reader.value(f, "hours", Dimension::Time);
     guide.tools = reader.texts(f, "tools");
     guide.before = reader.texts(f, "before");

@@ -617,6 +617,8 @@ pub struct Guide<'s> {
     pub fits_nothing: bool,
     /// What it is not for.
     pub not_for: Vec<Text>,
+    /// Other words for the job, for the search.
+    pub also: Vec<Text>,
     /// Time for the job.
     pub hours: Option<Spanned<Stated>>,
     /// Tool ids.

@@ -20,6 +20,7 @@ pub fn unnamed() -> Shop {
         file: None,
         name: "Unnamed shop".to_owned(),
         notice: None,
+        also: Vec::new(),
         language: Language::default(),
         imperial_first: false,
         deferral: DEFERRAL.to_owned(),
@@ -51,6 +52,7 @@ pub fn read(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
     let mut shop = Shop {
         file: Some(file),
         name: reader.text(f, "name").map_or(unnamed.name, |text| text.value),
+        also: reader.texts(f, "also"),
         notice: reader.text(f, "notice").map(|text| text.value),
         imperial_first: reader.word(f, "units").is_some_and(|text| text.value == "imperial"),
         deferral: deferral(reader.text(f, "deferral").map(|text| text.value)),

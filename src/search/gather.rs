@@ -6,13 +6,15 @@ use serde_json::{Value as Json, json};
 use super::terms::{Packed, Terms, Weight};
 use crate::document::value::Value;
 use crate::document::words::{Block, Inline, Line, Words, pictures};
-use crate::document::{Caution, Departure, Document, NamedValue, Operation, Step, phrase};
+use crate::document::{Caution, Connector, Departure, Document, NamedValue, Operation, Pin, Step, phrase};
 use crate::pictures::Published;
 use crate::quantity::{self, Options};
 use crate::source::Spanned;
 
 /// A result shows one fact of a step or two; more than this many are not sent along.
 const MOST_FACTS: usize = 6;
+/// As many pins are; the largest plugs of a vehicle's trailer socket have 13.
+const MOST_PINS: usize = 16;
 
 /// What results show of a guide, written out and waiting for its piece of the index.
 #[derive(Clone, Debug, Default)]
@@ -145,6 +147,7 @@ impl Gatherer<'_> {
             approved: _,
             fingerprint: _,
             not_for,
+            also,
             before,
             // What the whole job is warned of is found with the steps that it belongs to.
             cautions: _,
@@ -182,6 +185,7 @@ impl Gatherer<'_> {
             self.names(&tool.name, Weight::Told);
             tool.number.iter().chain(&tool.note).chain(&tool.sizes).for_each(|text| self.names(text, Weight::Told));
         }
+        also.iter().for_each(|text| self.words(text, Weight::Named));
         not_for.iter().for_each(|text| self.words(text, Weight::Told));
         before.iter().chain(final_checks).chain(follow_up).for_each(|line| self.line(line));
         choices.iter().flat_map(|choice| &choice.options).for_each(|option| self.words(&option.name, Weight::Told));
@@ -207,7 +211,7 @@ impl Gatherer<'_> {
             // What still holds is found where it is stated.
             standing: _,
             departures,
-            connectors: _,
+            connectors,
             operations,
             values,
             wait,
@@ -231,9 +235,24 @@ impl Gatherer<'_> {
             approved.iter().for_each(|who| self.words(who, Weight::Told));
         }
         hold_point.iter().for_each(|text| self.words(text, Weight::Told));
-        wait.iter().for_each(|wait| self.value(wait, Weight::Told));
+        connectors.iter().for_each(|connector| self.connector(connector));
+        if let Some(wait) = wait {
+            self.words("wait", Weight::Done);
+            self.value(wait, Weight::Told);
+        }
         phrase::when(when, &self.document.choices).iter().for_each(|text| self.words(text, Weight::Told));
         self.blocks(words);
+    }
+
+    fn connector(&mut self, connector: &Connector) {
+        let Connector { name, pins, layout: _, mating_side: _ } = connector;
+        self.words(name, Weight::Done);
+        for Pin { at, what, colour, wire } in pins {
+            self.words("pin pinout", Weight::Told);
+            self.words(at, Weight::Done);
+            what.iter().chain(colour).for_each(|text| self.words(text, Weight::Done));
+            wire.iter().for_each(|text| self.words(text, Weight::Told));
+        }
     }
 
     fn operation(&mut self, operation: &Operation) {
@@ -326,6 +345,9 @@ fn facts(step: &Step) -> Vec<String> {
             facts.push(fact);
         }
     }
+    // Whoever asks for a pin wants its wire, whichever of them it is.
+    let pins = step.connectors.iter().flat_map(|connector| &connector.pins).take(MOST_PINS);
+    facts.extend(pins.map(|pin| format!("Pin {}: {}", pin.at, pin.words())));
     facts
 }
 

@@ -9,6 +9,7 @@ use sha2::{Digest, Sha256};
 use super::code::{Docs, push_symbol};
 use super::gather::Entry;
 use super::terms::Packed;
+use super::trade;
 use super::values::unit_table;
 
 /// Bytes of a piece of terms: a query loads one or two for each of its words.
@@ -23,7 +24,8 @@ const SPREAD: usize = 2;
 const LONGEST_BEGINNING: usize = 5;
 
 /// The files of the index; guides are numbered in the order given.
-pub fn index(guides: &[(Entry, Packed)]) -> Vec<(String, Vec<u8>)> {
+/// `also` are the shop's own groups of words that mean the same.
+pub fn index(guides: &[(Entry, Packed)], also: &[&str]) -> Vec<(String, Vec<u8>)> {
     let terms = invert(guides);
     let pieces = cut(&terms, PIECE, |(term, docs)| term.len() + docs.len() + 2);
     let (sizes, chunks) = rows(guides);
@@ -82,9 +84,21 @@ pub fn index(guides: &[(Entry, Packed)]) -> Vec<(String, Vec<u8>)> {
         "r": backward_firsts,
         "g": chunks.len(),
         "units": unit_table(),
+        "same": same(&terms, also),
     });
     files.push(("search/index.js".to_owned(), format!("bayleaf.index({head});\n").into_bytes()));
     files
+}
+
+/// The groups of words that mean the same, as far as any member can be found: what nobody writes helps nobody who asks for it. Members are
+/// parted by `=`, groups by `;`.
+fn same(terms: &[(Box<str>, String)], also: &[&str]) -> String {
+    let known = |word: &String| {
+        let at = terms.partition_point(|(term, _)| term.as_ref() < word.as_str());
+        terms.get(at).is_some_and(|(term, _)| term.starts_with(word.as_str()))
+    };
+    let groups = trade::groups(also).into_iter().filter(|group| group.iter().any(|member| member.iter().all(known)));
+    groups.map(|group| group.iter().map(|member| member.join(" ")).collect::<Vec<_>>().join("=")).collect::<Vec<_>>().join(";")
 }
 
 /// Every term in order with its places.

@@ -9,13 +9,16 @@ mod designation;
 mod fold;
 mod gather;
 mod index;
+mod page;
 mod terms;
 #[cfg(test)]
 mod tests;
+mod trade;
 mod values;
 
 pub use fold::fold;
 pub use gather::{Entry, gather};
 pub use index::index;
+pub use page::{Page, page};
 pub use terms::{Packed, Terms, Weight};
 pub use values::{dimension_code, unit_table};

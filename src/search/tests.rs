@@ -21,7 +21,7 @@ struct Reader {
 impl Reader {
     fn new(guides: &[(Entry, Packed)]) -> Self {
         let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("scripts are UTF-8");
-        let files: BTreeMap<String, String> = index(guides).into_iter().map(|(path, bytes)| (path, text(bytes))).collect();
+        let files: BTreeMap<String, String> = index(guides, &[]).into_iter().map(|(path, bytes)| (path, text(bytes))).collect();
         let head = &files["search/index.js"];
         let head = serde_json::from_str(head.trim_end().strip_prefix("bayleaf.index(").unwrap().strip_suffix(");").unwrap()).unwrap();
         Reader { head, files }

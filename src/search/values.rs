@@ -93,6 +93,10 @@ pub fn dimension_code(dimension: Dimension) -> char {
 pub fn unit_table() -> Value {
     let row = |unit: &Unit| {
         let mut spellings: Vec<String> = [unit.symbol].iter().chain(unit.spellings).chain(unit.words).map(|text| spelling(text)).collect();
+        // Whoever says "35 degrees" of a fluid leaves out which; an angle is asked for in the same words.
+        if unit.dimension == Dimension::Temperature {
+            spellings.extend(["degrees", "degree", "deg"].map(str::to_owned));
+        }
         // A spelling that begins like a number would swallow the number before it.
         spellings.retain(|text| !text.is_empty() && !text.starts_with(|c: char| c.is_ascii_digit()));
         spellings.sort();

@@ -45,6 +45,7 @@ pub fn page(document: &Document) -> page::Guide {
         sources,
         questions,
         photo,
+        also: _,
     } = document;
     // In the order of the page, so that its first picture is known.
     let intro_html = html::blocks(intro, &shown);

@@ -3,6 +3,7 @@
 //! shop is never in memory whole.
 
 pub mod comparison;
+pub mod found;
 pub mod front;
 pub mod groups;
 pub mod guide_page;
@@ -215,7 +216,18 @@ impl<'p> Publisher<'p> {
         for summary in &mut summaries {
             indexed.push((std::mem::take(&mut summary.entry), std::mem::take(&mut summary.terms)));
         }
-        let (lists, index) = rayon::join(|| self.lists(&summaries, chapters), || search::index(&indexed));
+        let also: Vec<&str> = self.shop.also.iter().map(|group| group.value.as_str()).collect();
+        let made = Lists::of(&summaries, self.shop);
+        indexed.extend(found::places(
+            &made.threads,
+            &made.tools,
+            &made.parts,
+            &made.by_vehicle,
+            &made.by_system,
+            self.shop.handbook,
+            self.shop.language.phrases(),
+        ));
+        let (lists, index) = rayon::join(|| self.lists(&summaries, &made, chapters), || search::index(&indexed, &also));
         let mut lists = lists?;
         lists.sort_by(|(a, _), (b, _)| a.cmp(b));
         let told: Vec<&Summary> = summaries.iter().map(|kept| &kept.told).collect();
@@ -225,20 +237,15 @@ impl<'p> Publisher<'p> {
         Ok(files)
     }
 
-    fn lists(&self, summaries: &[Kept], chapters: &[data::Chapter]) -> Result<Vec<File>, SiteError> {
-        let files = groups::system_files(summaries);
-        let (by_vehicle, by_system) = (groups::vehicles(summaries, self.shop, &files), groups::systems(summaries, &files));
-        let (vehicle_list, system_list) = (groups::list("vehicles", &by_vehicle), groups::list("systems", &by_system));
-        let (tools, parts, news) = (tools::page(summaries), parts::pages(summaries), news::page(summaries));
-        let vehicles = values::pages(summaries, self.shop);
-        let list = values::list(&vehicles);
-        let threads = threads::pages(summaries);
-        let thread_list = threads::list(&threads);
-        let front = front::page(summaries, self.shop, &files, &by_vehicle, &by_system, !threads.is_empty());
+    fn lists(&self, summaries: &[Kept], made: &Lists<'_>, chapters: &[data::Chapter]) -> Result<Vec<File>, SiteError> {
+        let Lists { files, by_vehicle, by_system, tools, parts, vehicles, threads } = made;
+        let (vehicle_list, system_list) = (groups::list("vehicles", by_vehicle), groups::list("systems", by_system));
+        let (news, list, thread_list) = (news::page(summaries), values::list(vehicles), threads::list(threads));
+        let front = front::page(summaries, self.shop, files, by_vehicle, by_system, !threads.is_empty());
         // Each page's data is made where the page is rendered: all of it at once would be the largest thing in memory.
         let mut jobs: Vec<Job<'_>> = vec![
             Job::at_top("front.html", "index.html", "front", "front", &front),
-            Job::at_top("tools.html", "tools.html", "tools", "tools", &tools),
+            Job::at_top("tools.html", "tools.html", "tools", "tools", tools),
             Job::at_top("news.html", "new.html", "news", "news", &news),
             Job::at_top("groups.html", "vehicles.html", "group", "groups", &vehicle_list),
             Job::at_top("groups.html", "systems.html", "group", "groups", &system_list),
@@ -257,7 +264,7 @@ impl<'p> Publisher<'p> {
                 Job { template: "parts.html", path, root: "../", page: "parts", name: "parts", data: page }
             }
         }));
-        jobs.extend(by_vehicle.iter().chain(&by_system).map(|group| {
+        jobs.extend(by_vehicle.iter().chain(by_system).map(|group| {
             let path = format!("{}/{}.html", group.folder, group.line.file);
             Job { template: "group.html", path, root: "../", page: "group", name: "group", data: group }
         }));
@@ -270,6 +277,32 @@ impl<'p> Publisher<'p> {
             Job { template: "thread.html", path, root: "../", page: "values", name: "thread", data: thread }
         }));
         jobs.into_par_iter().map(|job| self.made(job)).collect()
+    }
+}
+
+/// What is gathered from all guides for the pages over several of them.
+struct Lists<'s> {
+    files: groups::SystemFiles<'s>,
+    by_vehicle: Vec<data::Group<'s>>,
+    by_system: Vec<data::Group<'s>>,
+    tools: data::Tools<'s>,
+    parts: Vec<data::Parts<'s>>,
+    vehicles: Vec<data::VehicleValues<'s>>,
+    threads: Vec<data::ThreadValues<'s>>,
+}
+
+impl<'s> Lists<'s> {
+    fn of(summaries: &'s [Kept], shop: &Shop) -> Self {
+        let files = groups::system_files(summaries);
+        Lists {
+            by_vehicle: groups::vehicles(summaries, shop, &files),
+            by_system: groups::systems(summaries, &files),
+            tools: tools::page(summaries),
+            parts: parts::pages(summaries),
+            vehicles: values::pages(summaries, shop),
+            threads: threads::pages(summaries),
+            files,
+        }
     }
 }
 

@@ -10,9 +10,11 @@ pub fn page(summaries: &[Kept]) -> Tools<'_> {
     let mut tools: BTreeMap<(String, String), ToolUse<'_>> = BTreeMap::new();
     for summary in summaries {
         for tool in &summary.tools {
-            let used = tools
-                .entry((tool.name.to_lowercase(), tool.id.clone()))
-                .or_insert_with(|| ToolUse { tool: tool.clone(), guides: Vec::new() });
+            let used = tools.entry((tool.name.to_lowercase(), tool.id.clone())).or_insert_with(|| ToolUse {
+                row: String::new(),
+                tool: tool.clone(),
+                guides: Vec::new(),
+            });
             for size in &tool.sizes {
                 if !used.tool.sizes.contains(size) {
                     used.tool.sizes.push(size.clone());
@@ -21,5 +23,7 @@ pub fn page(summaries: &[Kept]) -> Tools<'_> {
             used.guides.push(&summary.line);
         }
     }
-    Tools { tools: tools.into_values().collect() }
+    let mut tools: Vec<ToolUse<'_>> = tools.into_values().collect();
+    tools.iter_mut().enumerate().for_each(|(at, used)| used.row = format!("tool-{}", at + 1));
+    Tools { tools }
 }

@@ -69,10 +69,11 @@ async function finds({ checks, browser, bases }) {
     });
     await checks.check(`search, ${way}: words that stand apart are found when joined, and joined ones when they stand apart`, async () => {
       const places = (query) => page.evaluate((query) => window.bayleaf.places(query), query);
-      const [apart, joined, tray, under, bar, cross] = await Promise.all(['tow bar ', 'towbar ', 'undertray ', 'under tray ', 'crossbar ', 'cross bar '].map(places));
+      const [apart, joined, hitch, tray, under, bar, cross] = await Promise.all(['tow bar ', 'towbar ', 'hitch', 'undertray ', 'under tray ', 'crossbar ', 'cross bar '].map(places));
       const found = await ask(page, 'towbar');
       const slipped = await ask(page, 'crosbar');
-      return [...unless(apart.length > 5 && tray.length > 2 && bar.length > 2, 'hardly any place'), ...equal(joined, apart, 'towbar'),
+      return [...unless(apart.length > 5 && tray.length > 2 && bar.length > 2, 'hardly any place'), ...apart.filter((place) => !joined.includes(place)).map((place) => `towbar: ${place} is not found`),
+        ...unless(hitch[0] === 'tow-bar-wiring', `hitch leads to ${hitch[0]}`),
         ...tray.filter((place) => !under.includes(place)).map((place) => `under tray: ${place} is not found`),
         ...bar.filter((place) => !cross.includes(place)).map((place) => `cross bar: ${place} is not found`),
         ...unless(found.said.includes('“towbar” is nowhere; read as “tow bar”'), `said: ${found.said}`),
@@ -192,11 +193,11 @@ async function finds({ checks, browser, bases }) {
     });
     await checks.check(`search, ${way}: from a page at another depth`, async () => {
       await page.goto(`${base}handbook/index.html`);
-      const found = await ask(page, 'torque');
+      const found = await ask(page, 'torque cross bar');
       const first = await page.locator('#hits a').first();
       const href = await first.evaluate((a) => a.href);
       await first.click();
-      const there = await page.locator(':target .ball').count();
+      const there = await page.locator('article.step:target').count();
       return [...unless(found.places.length > 3, `only ${found.places.length} places for “torque”`),
         ...unless(href.startsWith(`${base}guides/`), `leads to ${href}`),
         ...unless(there === 1 || !href.includes('#'), 'the step is not there')];
@@ -226,6 +227,38 @@ async function relevance({ checks, browser, bases }) {
     console.log(`relevance: ${questions.length - wrong.length} of ${questions.length} right${wrong.map((w) => `\n    ${w}`).join('')}`);
     return [...equal(questions.length, 60, 'questions'), ...(questions.length - wrong.length < 57 ? wrong : [])];
   });
+  await ctx.close();
+}
+
+// Questions as they are asked at a counter and in a bay, each set written from the guides alone by somebody who had not seen the ranking. The
+// floors stand a little under what was reached; how many answers were right before anything was built for them stands in DEVELOPERS.md.
+const COUNTER = [
+  { file: 'relevance-counter.json', first: 0.83, three: 0.92 },
+  { file: 'relevance-shop.json', first: 0.63, three: 0.74 },
+];
+
+async function counter({ checks, browser, bases }) {
+  const ctx = await context(browser);
+  const page = await ctx.newPage();
+  await page.goto(bases.file + ORIGIN);
+  await page.locator('#q').focus();
+  await page.waitForFunction(() => window.bayleaf?.places);
+  for (const { file, first, three } of COUNTER) {
+    await checks.check(`relevance: ${file}`, async () => {
+      const questions = JSON.parse(readFileSync(new URL(file, import.meta.url)));
+      const found = await page.evaluate(async (queries) => {
+        const all = [];
+        for (const query of queries) all.push((await window.bayleaf.places(query)).slice(0, 3));
+        return all;
+      }, questions.map((question) => question.query));
+      // `page:tools` is the list or a row of it, `page:vehicle` the list or the page of a vehicle.
+      const is = (place, wanted) => place === wanted || (wanted.startsWith('page:') && new RegExp(`^${wanted.slice(5).replace(/s$/, '')}s?[./]`).test(place ?? ''));
+      const right = questions.map((question, i) => found[i].map((place) => [question.first, ...(question.also ?? [])].some((wanted) => is(place, wanted))));
+      const firsts = right.filter((places) => places[0]).length, threes = right.filter((places) => places.includes(true)).length, n = questions.length;
+      console.log(`relevance, ${file}: ${firsts} of ${n} first (${(100 * firsts / n).toFixed(1)} %), ${threes} in the first three (${(100 * threes / n).toFixed(1)} %)`);
+      return [...unless(n > 200, 'questions are missing'), ...unless(firsts >= first * n, `only ${firsts} of ${n} are first`), ...unless(threes >= three * n, `only ${threes} of ${n} are among the first three`)];
+    });
+  }
   await ctx.close();
 }
 
@@ -305,7 +338,7 @@ async function threads({ checks, browser, bases, site }) {
   await checks.check('threads: only the whole designation is marked', async () => {
     await ask(page, 'm8x1.25');
     const marks = await page.locator('#answers mark').allInnerTexts();
-    return [...unless(marks.length > 0, 'nothing is marked'), ...marks.filter((mark) => !/^M8\s×\s1\.25$/.test(mark)).map((mark) => `marked: ${mark}`)];
+    return [...unless(marks.length > 0, 'nothing is marked'), ...marks.filter((mark) => !/^M8(?:\s×\s|x)1\.25$/.test(mark)).map((mark) => `marked: ${mark}`)];
   });
   await checks.check('threads: one that nobody uses is told, and its numbers are searched by themselves', async () => {
     const found = await ask(page, 'M8x1.75');
@@ -366,6 +399,7 @@ async function units({ checks, browser, bases }) {
 export async function search(run) {
   await finds(run);
   await relevance(run);
+  await counter(run);
   await second(run);
   await threads(run);
   await lazy(run);

@@ -62,7 +62,13 @@ fn allowed() -> BTreeMap<&'static str, Vec<&'static str>> {
         ("highlight", vec!["markup"]),
         ("handbook", vec!["chapter", "markup", "highlight", "theme"]),
         ("reviewer", vec!["source", "finding", "markup", "highlight", "guide", "theme"]),
-        ("site", with(&writer).into_iter().chain(["fastener", "compare", "drawing", "pictures", "machine", "search", "theme"]).collect()),
+        (
+            "site",
+            with(&writer)
+                .into_iter()
+                .chain(["phrases", "fastener", "compare", "drawing", "pictures", "machine", "search", "theme"])
+                .collect(),
+        ),
         ("start", vec!["guide", "fastener"]),
         ("disk", with(&["guide"])),
         ("preview", vec![]),

@@ -78,6 +78,7 @@ pub fn document(guide: &Guide<'_>, shop: &Shop, input: &Input<'_>) -> Document {
         head: maker.head(input.draft),
         approved: text(&guide.approved),
         fingerprint: String::new(),
+        also: guide.also.iter().map(|text| text.value.clone()).collect(),
         not_for: guide.not_for.iter().map(|text| text.value.clone()).collect(),
         before: maker.lines(&guide.before),
         cautions: maker.cautions(&guide.caution_refs, &[]),

@@ -1,6 +1,6 @@
 //! The shop in the model.
 
-use super::{Definitions, SheetFor, Weight, WireLimit};
+use super::{Definitions, SheetFor, Text, Weight, WireLimit};
 use crate::guide::language::Language;
 use crate::guide::untold::Untold;
 use crate::quantity::Exact;
@@ -15,6 +15,8 @@ pub struct Shop {
     pub name: String,
     /// A sentence for every page.
     pub notice: Option<String>,
+    /// Groups of words that mean the same, `=` between them.
+    pub also: Vec<Text>,
     /// `en` or `de`.
     pub language: Language,
     /// Whether imperial units stand first.

@@ -42,6 +42,7 @@ pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
         // It is one of the pictures of the steps.
         questions,
         photo: _,
+        also: _,
     } = document;
     let document::Head { slug, title, document: number, revision, issued, system, summary, fits, hours, least, untimed, steps: _, draft } =
         head;

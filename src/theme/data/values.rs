@@ -116,6 +116,8 @@ pub struct Tools<'s> {
 /// A tool and the guides that use it.
 #[derive(Clone, Debug, Serialize)]
 pub struct ToolUse<'s> {
+    /// The anchor of its row.
+    pub row: String,
     /// The tool.
     pub tool: Tool,
     /// Guides that list it.
