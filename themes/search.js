@@ -16,7 +16,7 @@
   const REQUESTS = 8;    /* pieces that a query may load */
   const NEAR = 0.05;     /* a value this share away is near */
   const WORTH = [0, 1, 2.2, 5];   /* told, done, named */
-  const STOP = new Set("a an and are at by can do does for from have how i if in is it long many much my need nm of on or should stay stays the to was what when where which who why with".split(" "));
+  const STOP = new Set(say.search_passes_over.split(" "));
   const SAME = 0.85;     /* what another word for the same is worth */
   const FEWER = 0.65;    /* what a place is worth for each word that it lacks */
   const LACK = 2;        /* words that a place may lack which another has */

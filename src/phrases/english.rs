@@ -614,6 +614,7 @@ phrases! {
     missing_in_record: "Missing or still open in this record",
 
     // What the search calls a place that is no procedure, and the words that lead to it.
+    search_passes_over: "a an and are at by can do does for from have how i if in is it long many much my need nm of on or should stay stays the to was what when where which who why with",
     sort_list: "List",
     sort_thread: "Thread",
     sort_tool: "Tool",
