@@ -13,6 +13,7 @@ use super::{
     Standing, Step, StepLink, Target, Tool, ToolUse, Torque, TorqueRow, Vehicle,
 };
 use crate::document::open::{Account, Move};
+use crate::phrases::Phrases;
 use crate::source::Spanned;
 
 /// A fact, and the facts that belong to it.
@@ -134,7 +135,12 @@ pub fn of(document: &Document, hashes: &Hashes) -> Fact {
         // Which wrenches a record may name is the shop's matter, and told with its tools.
         wrenches: _,
     } = document;
-    let teller = Teller { choices, hashes, titles: document.steps().map(|step| (step.id.as_str(), step.title.as_str())).collect() };
+    let teller = Teller {
+        say: document.say,
+        choices,
+        hashes,
+        titles: document.steps().map(|step| (step.id.as_str(), step.title.as_str())).collect(),
+    };
     let mut root = teller.head(head, approved.as_deref());
     root.below.extend(not_for.iter().map(|words| Fact::new(Sort::Vehicle, "", "not for", words)));
     root.below.extend(choices.iter().map(choice));
@@ -254,6 +260,7 @@ fn tool_use(tool: &ToolUse) -> Fact {
 }
 
 struct Teller<'d> {
+    say: &'static Phrases,
     choices: &'d [Choice],
     hashes: &'d Hashes,
     titles: BTreeMap<&'d str, &'d str>,
@@ -583,10 +590,7 @@ impl Teller<'_> {
             verb,
             targets,
             hardware,
-            by_hand: _,
-            keep: _,
-            discard_hardware: _,
-            note: _,
+            how: _,
             torque,
             values,
             tools,
@@ -600,7 +604,7 @@ impl Teller<'_> {
         let name = done(operation);
         let mut below = vec![Fact::new(Sort::Operation, "done", "what is done", format!("{} {}", verb.word(), targeted(targets)))];
         below.extend(hardware.iter().map(fasteners));
-        let how = operation.how();
+        let how = operation.how_words(self.say);
         if !how.is_empty() {
             below.push(Fact::new(Sort::Operation, "how", "how it is done", how.join(", ")));
         }

@@ -6,6 +6,7 @@ pub mod build;
 pub mod chosen;
 pub mod facts;
 pub mod fingerprint;
+mod how;
 pub mod open;
 pub mod phrase;
 mod sort;
@@ -22,6 +23,7 @@ use crate::guide::verb::Verb;
 use crate::phrases::Phrases;
 use crate::quantity::{Exact, ReadOff};
 use crate::source::{Span, Spanned};
+pub use how::How;
 use open::{Account, Move};
 use value::Value;
 use when::{Choice, When};
@@ -385,14 +387,8 @@ pub struct Operation {
     pub targets: Vec<Target>,
     /// The fasteners.
     pub hardware: Vec<Fasteners>,
-    /// Whether they are started by hand only.
-    pub by_hand: bool,
-    /// Whether what comes off is kept.
-    pub keep: bool,
-    /// Whether the fasteners that come off are thrown away.
-    pub discard_hardware: bool,
-    /// The author's words behind it.
-    pub note: Option<String>,
+    /// How it is done.
+    pub how: Vec<How>,
     /// The torque.
     pub torque: Option<Torque>,
     /// Other values.

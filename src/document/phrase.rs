@@ -140,13 +140,6 @@ impl Operation {
     pub fn passes(&self) -> impl Iterator<Item = &super::words::Line> {
         self.torque.iter().flat_map(|torque| &torque.passes).chain(&self.undo_passes)
     }
-
-    /// How it is done, a few words each.
-    pub fn how(&self) -> Vec<String> {
-        let told =
-            [(self.by_hand, "by hand, tightened later"), (self.keep, "keep the part"), (self.discard_hardware, "throw the fasteners away")];
-        told.into_iter().filter(|(holds, _)| *holds).map(|(_, words)| words.to_owned()).chain(self.note.clone()).collect()
-    }
 }
 
 impl Torque {

@@ -637,4 +637,8 @@ phrases! {
     found_by_calibrated: "tool calibration calibrated",
     found_by_vehicle: "vehicle van",
     found_by_system: "system",
+    // How an operation is done.
+    by_hand: "by hand, tightened later",
+    keep_part: "keep the part",
+    throw_fasteners_away: "throw the fasteners away",
 }

@@ -8,6 +8,7 @@ use crate::document::chosen::Chosen;
 use crate::document::open::{self, Account};
 use crate::document::value::Value;
 use crate::document::{Bounds, Document, NamedValue, Operation, Torque};
+use crate::phrases::Phrases;
 use crate::quantity::entry::{self, Field, Printed};
 use crate::quantity::{Exact, decimal};
 
@@ -57,9 +58,9 @@ fn still_open(record: &Record, whole: &Document, applies: &Document, thing: &Acc
 }
 
 /// What an operation tightens and where, in words.
-fn tightened(operation: &Operation) -> String {
+fn tightened(say: &Phrases, operation: &Operation) -> String {
     let hardware = operation.hardware.iter().map(crate::document::Fasteners::words);
-    let parts = std::iter::once(operation.things()).chain(hardware).chain(operation.how());
+    let parts = std::iter::once(operation.things()).chain(hardware).chain(operation.how_words(say));
     let parts = parts.map(|part| part.split_whitespace().collect::<Vec<_>>().join(" ")).filter(|part| !part.is_empty());
     parts.collect::<Vec<_>>().join(", ")
 }
@@ -144,7 +145,7 @@ pub fn check(record: &Record, whole: &Document, guide: &Document) -> Vec<String>
             }
             known.push(&operation.id);
             let Some(asked) = &operation.torque else { continue };
-            let what = tightened(operation);
+            let what = tightened(say, operation);
             match torque(record, &operation.id) {
                 None => missing.push(say.at_place(&place, say.no_torque_entered(what))),
                 Some(entry) if entry.note.trim().is_empty() => {

@@ -263,10 +263,7 @@ impl Gatherer<'_> {
             verb,
             targets,
             hardware,
-            by_hand: _,
-            keep: _,
-            discard_hardware: _,
-            note: _,
+            how: _,
             torque,
             values,
             tools,
@@ -288,7 +285,7 @@ impl Gatherer<'_> {
             tool.number.iter().for_each(|number| self.words(number, Weight::Done));
         }
         undo_passes.iter().for_each(|pass| self.line(pass));
-        operation.how().iter().for_each(|text| self.words(text, Weight::Told));
+        operation.how_words(self.document.say).iter().for_each(|text| self.words(text, Weight::Told));
         phrase::when(when, &self.document.choices).iter().for_each(|text| self.words(text, Weight::Told));
         if let Some(torque) = torque {
             self.value(&torque.value, Weight::Named);

@@ -27,11 +27,11 @@ const MOST_HELD: f32 = mm(50.0);
 const BAR: f32 = -mm(2.5);
 
 /// What an operation does, in words, less its condition.
-fn operation_words(operation: &Operation) -> Words {
+fn operation_words(say: &Phrases, operation: &Operation) -> Words {
     let mut words = Words::strong(operation.verb.word());
     let things = Some(operation.things()).filter(|things| !things.is_empty());
     let hardware = operation.hardware.iter().map(crate::document::Fasteners::words);
-    let parts: Vec<String> = things.into_iter().chain(hardware).chain(operation.how()).collect();
+    let parts: Vec<String> = things.into_iter().chain(hardware).chain(operation.how_words(say)).collect();
     words.push(&format!(" {}", parts.join(", ")));
     words
 }
@@ -96,7 +96,7 @@ impl Maker<'_> {
 
     /// What an operation does, in words.
     fn operation_words(&self, operation: &Operation) -> Words {
-        let mut words = operation_words(operation);
+        let mut words = operation_words(self.guide.say, operation);
         if let Some(when) = self.when(&operation.when) {
             words.push(&format!(" ({when})"));
         }
@@ -154,7 +154,9 @@ impl Maker<'_> {
         let Departure { says, does, why, approved, source } = departure;
         let mut words = Words::strong(head);
         let source = source.as_ref().map(|source| format!(" ({source})")).unwrap_or_default();
-        for (label, line) in [(format!("The sheet says{source}: "), says), (" · Done here: ".to_owned(), does), (" · Why: ".to_owned(), why)] {
+        for (label, line) in
+            [(format!("The sheet says{source}: "), says), (" · Done here: ".to_owned(), does), (" · Why: ".to_owned(), why)]
+        {
             words.push_strong(&label);
             words.append(Words::of(line));
         }
@@ -389,7 +391,7 @@ impl Maker<'_> {
         let told = sentence.is_some();
         let words = match sentence {
             Some(sentence) => {
-                let mut facts = Words::plain(operation_words(operation).text());
+                let mut facts = Words::plain(operation_words(self.guide.say, operation).text());
                 join(&mut facts, details);
                 details = facts;
                 let mut words = sentence;

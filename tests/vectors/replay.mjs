@@ -219,7 +219,7 @@ const made = {
     return [at, withs, without, signsOf(choices, solve(choices, withs, without))];
   }),
   fold: make(106, (d) => { const text = Array.from({ length: 1 + d.below(14) }, () => d.of(LETTERS)).join(''); return [text, wordsOf(text)]; }),
-  threads: make(107, (d) => { const text = slips(d, d.of(['M8x1.25', 'bolt M 10 × 1,5 × 30', '1/4-20 UNC', '3/8"-16', '#10-32', 'M6x1.0, M8 x 1.25', '(m12X1.75)']), Array.from('Mm#x×0123456789.,/-"″ \u00a0\u2011\ufeff\u0085é𝐌')); return [text, threadsOf(text)]; }),
+  threads: make(107, (d) => { const text = slips(d, d.of(['M8x1.25', 'bolt M 10 × 1,5 × 30', '1/4-20 UNC', '3/8"-16', '5/16-08', '#10-32', 'M6x1.0, M8 x 1.25', '(m12X1.75)']), Array.from('Mm#x×0123456789.,/-"″ \u00a0\u2011\ufeff\u0085é𝐌')); return [text, threadsOf(text)]; }),
   values: make(108, (d) => {
     const [dimension, factor, offset, spellings] = d.of(heads.values.units), unit = d.of(spellings.split(' ')), low = d.of([String(d.below(500)), `${d.below(90)}.${d.below(10)}`, `${1 + d.below(9)} ${d.of(['1/2', '3/8', '5/16'])}`, `${d.below(90)}00`]);
     const text = `${low}${d.of([' ', '\u00a0', ''])}${unit}`, [v] = readValue(text, dimension);

@@ -18,7 +18,7 @@ use super::value::{BLANK, Told, Value, Ways};
 use super::when::{self, When};
 use super::words::{Line, Picture, pictures};
 use super::{
-    Bounds, Caution, Change, Circuit, Connector, Departure, Document, Fasteners, Head, NamedValue, Operation, Phase, Standing, Step,
+    Bounds, Caution, Change, Circuit, Connector, Departure, Document, Fasteners, Head, How, NamedValue, Operation, Phase, Standing, Step,
     StepLink, Target, ToolUse, Vehicle, vehicles,
 };
 use crate::guide::ledger;
@@ -337,10 +337,7 @@ impl<'g> Maker<'g, '_> {
             verb: operation.verb,
             targets: operation.targets.iter().map(target).collect(),
             hardware: hardware.collect(),
-            by_hand: operation.by_hand,
-            keep: operation.keep,
-            discard_hardware: operation.discard_hardware,
-            note: text(&operation.note),
+            how: How::of(operation),
             torque: self.torque(operation),
             values: operation
                 .specs

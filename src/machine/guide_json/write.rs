@@ -7,13 +7,14 @@ use crate::document::value::{self, Told};
 use crate::document::words::{self, pictures};
 use crate::document::{self, Document, phrase};
 use crate::guide::model::Shop;
+use crate::phrases::Phrases;
 use crate::pictures::Published;
 use crate::quantity::{Exact, Form, Quantity};
 
 /// The file of one guide.
 pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
     let Document {
-        say: _,
+        say,
         head,
         approved,
         fingerprint,
@@ -81,7 +82,7 @@ pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
         parts: supplies(parts),
         hardware: supplies(kit_hardware),
         vehicle_hardware: supplies(vehicle_hardware),
-        phases: phases.iter().map(phase).collect(),
+        phases: phases.iter().map(|each| phase(say, each)).collect(),
         final_checks: lines("final", final_checks),
         follow_up: lines("follow-up", follow_up),
         circuits: circuits.iter().map(circuit).collect(),
@@ -151,12 +152,12 @@ fn departure(departure: &document::Departure) -> Departure {
     Departure { says: says.text(), does: does.text(), why: why.text(), approved: approved.clone(), source: source.clone() }
 }
 
-fn phase(phase: &document::Phase) -> Phase {
+fn phase(say: &Phrases, phase: &document::Phase) -> Phase {
     let document::Phase { title, words: told, steps } = phase;
-    Phase { title: title.clone(), text: words::plain(told), steps: steps.iter().map(step).collect() }
+    Phase { title: title.clone(), text: words::plain(told), steps: steps.iter().map(|each| step(say, each)).collect() }
 }
 
-fn step(step: &document::Step) -> Step {
+fn step(say: &Phrases, step: &document::Step) -> Step {
     let document::Step {
         number,
         id,
@@ -189,7 +190,7 @@ fn step(step: &document::Step) -> Step {
         cautions: cautions.iter().map(caution).collect(),
         standing: standing.iter().map(still).collect(),
         departures: departures.iter().map(departure).collect(),
-        operations: operations.iter().map(|each| operation(step, each)).collect(),
+        operations: operations.iter().map(|each| operation(say, step, each)).collect(),
         values: values.iter().map(named).collect(),
         wait: wait.as_ref().map(duration),
         minutes: minutes.and_then(|minutes| Exact::fraction(i128::from(minutes), 1000)).map(decimal),
@@ -208,7 +209,7 @@ fn picture(picture: &words::Picture) -> Option<Picture> {
     Some(Picture { words: picture.words.clone(), file: file.to_owned(), width, height, callouts })
 }
 
-fn operation(step: &document::Step, operation: &document::Operation) -> Operation {
+fn operation(say: &Phrases, step: &document::Step, operation: &document::Operation) -> Operation {
     let document::Operation {
         id,
         told: _,
@@ -216,10 +217,7 @@ fn operation(step: &document::Step, operation: &document::Operation) -> Operatio
         verb,
         targets,
         hardware,
-        by_hand: _,
-        keep: _,
-        discard_hardware: _,
-        note: _,
+        how: _,
         torque: value,
         values,
         tools,
@@ -236,7 +234,7 @@ fn operation(step: &document::Step, operation: &document::Operation) -> Operatio
         on: targets.iter().map(|target| target.id.clone()).collect(),
         things: operation.things(),
         hardware: hardware.iter().map(document::Fasteners::words).collect(),
-        how: operation.how(),
+        how: operation.how_words(say),
         torque: value.as_ref().map(torque),
         undo_passes: undo_passes.iter().map(words::Line::text).collect(),
         undo_order: undoing.as_ref().map(|ordered| ordered.order.positions().to_vec()).unwrap_or_default(),

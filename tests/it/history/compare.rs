@@ -9,7 +9,7 @@ use bayleaf::document::build::{self, Input};
 use bayleaf::document::facts::{self, Hashes, Sort};
 use bayleaf::document::value::{Told, Value, Ways};
 use bayleaf::document::words::{Block, Inline};
-use bayleaf::document::{Document, Operation, Step};
+use bayleaf::document::{Document, How, Operation, Step};
 use bayleaf::guide;
 use bayleaf::guide::picture::Pictures;
 use bayleaf::quantity::{self, Dimension, Options};
@@ -92,7 +92,9 @@ fn seed(document: &mut Document, ways: Ways, numbers: &mut Numbers, used: &mut V
             expected(Kind::Changed, &[Sort::Hardware], &says)
         }
         3 => {
-            operation?.note = Some("seeded note".to_owned());
+            let how = &mut operation?.how;
+            how.retain(|how| !matches!(how, How::Note(_)));
+            how.push(How::Note("seeded note".to_owned()));
             expected(Kind::Changed, &[Sort::Operation], "seeded note").map(|expected| Expected { kind: Kind::Changed, ..expected })
         }
         4 => {

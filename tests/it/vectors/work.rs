@@ -19,7 +19,7 @@ const GUIDES: usize = 16;
 
 fn shop(units: &str) -> Shop {
     let text = format!(
-        "name = \"Tern Hollow Van Works\"\nlanguage = \"en\"\nunits = \"{units}\"\n\n[[vehicle]]\nid = \"marlin\"\nname = \"Marlin\"\n\n[[vehicle]]\nid = \"whimbrel\"\nname = \"Whimbrel\"\n\n[[tool]]\nid = \"tw-5\"\nname = \"Torque wrench, large\"\nrange = \"4..80 N·m\"\nnumber = \"TW-05\"\ncalibrated_until = 2027-01-31\n"
+        "name = \"Tern Hollow Van Works\"\nlanguage = \"en\"\nunits = \"{units}\"\n\n[[vehicle]]\nid = \"marlin\"\nname = \"Marlin\"\n\n[[vehicle]]\nid = \"whimbrel\"\nname = \"Whimbrel\"\n\n[[tool]]\nid = \"tw-5\"\nname = \"Torque wrench, large\"\nrange = \"4..80 N·m\"\nnumber = \"TW-05\"\ncalibrated_until = 2026-11-26\n"
     );
     guide::read_shop(&SourceFile::new("shop.toml", text), FileId(0)).0
 }
