@@ -1,6 +1,7 @@
 //! The theme: templates, styles and script, built in and overridable file by file from a shop's own
 //! `themes/` folder; and what its templates get. The only user of the template engine.
 
+mod built_in;
 pub mod data;
 pub mod deferral;
 mod error;
@@ -16,21 +17,9 @@ use tera::{Context, Tera};
 use crate::guide::language::Language;
 use crate::near::nearest;
 use crate::phrases;
+pub use built_in::BUILT_IN;
 use data::Assets;
 pub use error::ThemeError;
-
-macro_rules! built_in {
-    ($($name:literal)*) => {
-        /// The built-in files by name.
-        pub const BUILT_IN: &[(&str, &str)] = &[$(($name, include_str!(concat!("../../themes/", $name)))),*];
-    };
-}
-
-built_in! {
-    "base.html" "compared.html" "compared.css" "difference.html" "gone.html" "since.html" "caution.html" "chapter.html" "checklist-sheet.html" "departure.html" "checklist.html" "findings.html" "front.html" "group.html" "groups.html" "guide.html" "handbook.html" "kept.html" "news.html" "operation.html" "part-uses.html" "parts.html" "register.html" "spec.html" "titleblock.html" "tool.html"
-    "thread.html" "threads.html" "tools.html" "torque.html" "torques.html" "values.html" "vehicle.html" "wait.html"
-    "options.html" "sheet.css" "checklist.css" "bay.css" "paper-a4.css" "paper-letter.css" "code.css" "findings.css" "site.js" "history.js" "history.css" "options.js" "bay.js" "bay-page.js" "bay-judge.js" "bay-open.js" "bay-entry.js" "bay-record.js" "record.js" "record-read.js" "findings.js" "search.js" "offline.js" "kept.js" "worker.js"
-}
 
 /// A theme ready to render.
 pub struct Theme {
