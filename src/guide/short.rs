@@ -316,6 +316,11 @@ fn spanned<T>(range: Range<usize>, value: T) -> TomlSpanned<T> {
     TomlSpanned::new(range, value)
 }
 
+/// What is only said of an operation, in the words of the short form.
+pub fn flags(operation: &Operation) -> [(bool, &'static str); 3] {
+    [(operation.by_hand, "by hand"), (operation.keep, "keep"), (operation.discard_hardware, "discard hardware")]
+}
+
 /// An operation in the short form, without what the sentence around it names; none where it has no short form or would not be read as
 /// it is meant in a link.
 pub fn spell(operation: &Operation, beside: &[&str]) -> Option<String> {
@@ -341,8 +346,7 @@ pub fn spell(operation: &Operation, beside: &[&str]) -> Option<String> {
     pieces.extend(operation.source.as_ref().map(|source| format!("source {}", source.value)));
     let specs = left(&operation.specs);
     pieces.extend((!specs.is_empty()).then(|| format!("specs {}", list(&specs))));
-    let flags = [(operation.by_hand, "by hand"), (operation.keep, "keep"), (operation.discard_hardware, "discard hardware")];
-    pieces.extend(flags.into_iter().filter(|(said, _)| *said).map(|(_, words)| words.to_owned()));
+    pieces.extend(flags(operation).into_iter().filter(|(said, _)| *said).map(|(_, words)| words.to_owned()));
     let terms = operation.when.0.iter().map(|term| format!("{}{}", if term.absent { "not " } else { "" }, term.option.value));
     pieces.extend((!operation.when.is_always()).then(|| format!("when {}", terms.collect::<Vec<_>>().join(", "))));
     let tools = left(&operation.with);

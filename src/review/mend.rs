@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use crate::finding::Finding;
 use crate::guide::model::{Guide, Operation, TorqueRef};
+use crate::guide::short::flags;
 use crate::quantity;
 use crate::review::carry::Carried;
 use crate::source::FileId;
@@ -74,7 +75,7 @@ pub fn operations(guide: &Guide<'_>) -> Vec<String> {
         let when: Vec<String> = operation.when.0.iter().map(|term| format!("{} {}", term.absent, term.option.value)).collect();
         let targets: Vec<&str> = operation.targets.iter().map(|id| id.as_str()).collect();
         format!(
-            "{:?}|{targets:?}|{:?}|{hardware:?}|{torque}|{:?}|{}|{:?}|{}|{}|{} {} {}|{when:?}|{}|{}",
+            "{:?}|{targets:?}|{:?}|{hardware:?}|{torque}|{:?}|{}|{:?}|{}|{}|{:?}|{when:?}|{}|{}",
             operation.verb,
             operation.count.map(|count| count.value),
             operation.adapter_angle.as_ref().map(|angle| &angle.value.text),
@@ -82,9 +83,7 @@ pub fn operations(guide: &Guide<'_>) -> Vec<String> {
             operation.loosen_stages.iter().map(|stage| stage.as_str()).collect::<Vec<_>>(),
             text(&operation.source),
             ids(&operation.specs),
-            operation.by_hand,
-            operation.keep,
-            operation.discard_hardware,
+            flags(operation),
             ids(&operation.with),
             text(&operation.note),
         )

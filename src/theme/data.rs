@@ -14,9 +14,7 @@ use serde::Serialize;
 pub use asked::*;
 pub use comparison::*;
 pub use findings::*;
-pub use lists::{
-    Front, Group, GroupLine, Groups, News, NewsDay, NewsRow, PartIn, PartRow, PartUse, Parts, PartsRange, PartsSection, System,
-};
+pub use lists::*;
 pub use stated::*;
 pub use values::*;
 
