@@ -73,6 +73,7 @@ macro_rules! every_rule {
                 still_capped StillCapped "still-capped",
             }
             wording: {
+                words_unread WordsUnread "words-unread",
                 two_actions TwoActions "two-actions",
                 long_sentence LongSentence "long-sentence",
                 not_imperative NotImperative "not-imperative",

@@ -473,7 +473,7 @@ pub const KEYS: &[Key] = &[
     // the shop file
     must(Shop, "name", Text, "The shop's name, on every page and sheet.", "\"Tern Hollow Van Works\""),
     key(Shop, "notice", Text, "A sentence for every page and sheet.", "\"Invented shop, vehicles and values, for demonstration.\""),
-    key(Shop, "language", Word(Language::CODES), "The language of the guides: with de, decimals have a comma.", "\"en\""),
+    key(Shop, "language", Word(Language::CODES), "The language of the guides: with de, decimals have a comma. Sentences are read in English only, and the words of pages and sheets are English.", "\"en\""),
     key(Shop, "units", Word(&["metric", "imperial"]), "Which units stand first.", "\"metric\""),
     key(Shop, "deferral", Text, "The sentence that puts the vehicle maker's instructions, local rules and licensed people first. There is a built-in one; it follows yours unless yours names all three.", "\"...\""),
     key(Shop, "also", Texts, "Words that mean the same in this shop, for the search, beside those of the trade that it knows: each text a group with = between its members.", "[\"crew seat = bench\", \"DuctLine = air duct\"]"),

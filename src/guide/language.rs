@@ -47,6 +47,15 @@ impl Language {
         }
     }
 
+    /// Whether the review can read what is written in it: verbs, counts and words of the trade. The module that reads sentences knows English; rules
+    /// that ask it say nothing of a guide in another language, and the review tells that they did not.
+    pub const fn is_read(self) -> bool {
+        match self {
+            Self::English => true,
+            Self::German => false,
+        }
+    }
+
     /// How values in texts of this language are read.
     pub fn reading(self) -> Options {
         Options { decimal_comma: self.decimal_comma(), default_unit: None }

@@ -22,6 +22,7 @@ pub fn unnamed() -> Shop {
         notice: None,
         also: Vec::new(),
         language: Language::default(),
+        language_at: None,
         imperial_first: false,
         deferral: DEFERRAL.to_owned(),
         approval: false,
@@ -47,7 +48,9 @@ pub fn read(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
     let f = &fields;
     reader.check_keys(f);
     let unnamed = unnamed();
-    let language = reader.word(f, "language").and_then(|text| Language::of(&text.value)).unwrap_or(unnamed.language);
+    let named = reader.word(f, "language");
+    let language_at = named.as_ref().map(|text| text.span);
+    let language = named.and_then(|text| Language::of(&text.value)).unwrap_or(unnamed.language);
     reader.decimal_comma = language.decimal_comma();
     let mut shop = Shop {
         file: Some(file),
@@ -67,6 +70,7 @@ pub fn read(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
         shared: definitions(&mut reader, f),
         untold: Vec::new(),
         language,
+        language_at,
     };
     shop.untold = reader.untold;
     (shop, reader.findings)

@@ -641,4 +641,11 @@ phrases! {
     by_hand: "by hand, tightened later",
     keep_part: "keep the part",
     throw_fasteners_away: "throw the fasteners away",
+
+    // Cautions that hold and departures, on paper.
+    step_with_title(number, title): "Step {number}, {title}.",
+    before_the_first_step: "before the first step",
+    still_holds_here: "Still holds on this sheet:",
+    caution_of(word, place): "{word} of {place}",
+    departs_from_sheet: "Departs from the sheet.",
 }

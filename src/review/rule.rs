@@ -137,6 +137,7 @@ pub struct Subject<'g, 's> {
 impl<'g> Subject<'g, '_> {
     /// The guide's words taken apart.
     pub(crate) fn words(&self) -> &'g Words {
-        self.taken_apart.get_or_init(|| Words::new(self.guide))
+        // The one door to what a guide says in sentences. Where its language is not read it is closed, and `words-unread` says so.
+        self.taken_apart.get_or_init(|| if self.shop.language.is_read() { Words::new(self.guide) } else { Words::unread(self.guide) })
     }
 }

@@ -58,6 +58,11 @@ impl Words {
         Words { proses, before_steps: 1 + guide.phases.len() }
     }
 
+    /// Those of a guide whose language is not read: each of its texts has no passage.
+    pub(crate) fn unread(guide: &Guide<'_>) -> Self {
+        Words { proses: guide.words().map(|_| Vec::new()).collect(), before_steps: 1 + guide.phases.len() }
+    }
+
     /// Every passage of the guide.
     pub(crate) fn all(&self) -> impl Iterator<Item = &Reading> {
         self.proses.iter().flatten()

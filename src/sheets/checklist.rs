@@ -111,13 +111,13 @@ impl<'j> Maker<'j> {
         let mut pieces = Vec::new();
         for step in guide.steps() {
             for departure in &step.departures {
-                self.departure(0.0, &format!("Step {}, {}. ", step.number, step.title), departure, &mut pieces);
+                self.departure(0.0, &format!("{} ", guide.say.step_with_title(step.number, &step.title)), departure, &mut pieces);
             }
         }
         if pieces.is_empty() {
             return Vec::new();
         }
-        vec![self.desk.heading("Departures from the supplier’s sheet"), Group::loose(pieces)]
+        vec![self.desk.heading(guide.say.departures), Group::loose(pieces)]
     }
 
     /// What no step closes again, before the final checks: a sheet that ends there must not look finished.

@@ -86,7 +86,7 @@ impl Maker<'_> {
             words.append(Words::of(more));
         }
         if let Some(last) = until {
-            words.push(&format!(" Holds until step {}.", last.number));
+            words.push(&format!(" {}", self.guide.say.holds_until(last.number)));
         }
         if let Some(when) = self.when(when) {
             words.push(&format!(" ({when})"));
@@ -125,9 +125,10 @@ impl Maker<'_> {
         if step.standing.is_empty() {
             return None;
         }
+        let say = self.guide.say;
         let from =
-            |standing: &Standing| standing.from.as_ref().map_or("before the first step".to_owned(), |from| format!("step {}", from.number));
-        let mut words = Words::strong("Still holds on this sheet: ");
+            |standing: &Standing| standing.from.as_ref().map_or(say.before_the_first_step.to_owned(), |from| say.step_at(from.number));
+        let mut words = Words::strong(format!("{} ", say.still_holds_here));
         for (at, standing) in step.standing.iter().enumerate() {
             let caution = Caution { until: None, ..standing.caution.clone() };
             words.push_strong(&format!("{}{} ", if at > 0 { "   " } else { "" }, caution.word()));
@@ -138,8 +139,8 @@ impl Maker<'_> {
         let mut laid = self.desk.lay(&words, SMALL, width);
         if laid.height() > MOST_HELD {
             // What would take half the sheet is named, and read where it is stated.
-            let named = step.standing.iter().map(|standing| format!("{} of {}", standing.caution.word(), from(standing)));
-            let mut words = Words::strong("Still holds on this sheet: ");
+            let named = step.standing.iter().map(|standing| say.caution_of(standing.caution.word(), from(standing)));
+            let mut words = Words::strong(format!("{} ", say.still_holds_here));
             words.push(&named.collect::<Vec<_>>().join(", "));
             laid = self.desk.lay(&words, SMALL, width);
         }
@@ -154,13 +155,13 @@ impl Maker<'_> {
         let Departure { says, does, why, approved, source } = departure;
         let mut words = Words::strong(head);
         let source = source.as_ref().map(|source| format!(" ({source})")).unwrap_or_default();
-        for (label, line) in
-            [(format!("The sheet says{source}: "), says), (" · Done here: ".to_owned(), does), (" · Why: ".to_owned(), why)]
-        {
-            words.push_strong(&label);
+        let say = self.guide.say;
+        let labels = [format!("{}{source}: ", say.sheet_says), format!(" · {}: ", say.done_here), format!(" · {}: ", say.why)];
+        for (label, line) in labels.iter().zip([says, does, why]) {
+            words.push_strong(label);
             words.append(Words::of(line));
         }
-        words.push_strong(" · Approved: ");
+        words.push_strong(&format!(" · {}: ", say.departure_approved));
         words.push(approved.as_deref().unwrap_or("____________"));
         pieces.extend(self.desk.row(indent, Tick::Without, &Words::default(), &words, &Beside::default()));
     }
@@ -345,7 +346,7 @@ impl Maker<'_> {
 
     fn end_of_step(&mut self, step: &Step, pieces: &mut Vec<Piece>) {
         for departure in &step.departures {
-            self.departure(INDENT, "Departs from the sheet. ", departure, pieces);
+            self.departure(INDENT, &format!("{} ", self.guide.say.departs_from_sheet), departure, pieces);
         }
         for note in self.notes_of(&step.id) {
             let mut words = Words::strong(format!("{}: ", self.guide.say.note));

@@ -255,3 +255,36 @@ fn every_script_asks_for_phrases_that_there_are() {
     }
     assert!(checked > 200, "only {checked} were seen");
 }
+
+// Sheets ------------------------------------------------------------------------------------------
+
+/// What the code of the sheets says to nobody who reads one: notes to the author at the terminal, and the name of a paper.
+const NOT_ON_PAPER: &[&str] = &["a drawing holds ", "a drawing cannot be shown: ", "the picture  is not there", "Letter"];
+
+#[test]
+fn no_sheet_says_anything_in_words_of_its_own() {
+    let mut found = Vec::new();
+    for name in ["checklist", "step", "tables", "frame", "compose", "desk", "passes", "words", "piece", "flow", "paper"] {
+        let path = format!("{}/src/sheets/{name}.rs", env!("CARGO_MANIFEST_DIR"));
+        let text = std::fs::read_to_string(path).unwrap();
+        let code = text.split("#[cfg(test)]").next().unwrap();
+        for line in code.lines().filter(|line| !line.trim_start().starts_with("//")) {
+            for quoted in line.split('"').skip(1).step_by(2) {
+                // What stands in braces is filled in.
+                let words: String = quoted
+                    .split('{')
+                    .enumerate()
+                    .map(|(at, part)| if at == 0 { part } else { part.split_once('}').map_or("", |(_, rest)| rest) })
+                    .collect();
+                let letters = words.chars().filter(|c| c.is_alphabetic()).count();
+                if letters > 1
+                    && (words.trim().contains(' ') || words.trim_start().starts_with(char::is_uppercase))
+                    && !NOT_ON_PAPER.iter().any(|told| words.starts_with(told))
+                {
+                    found.push(format!("{name}.rs: {quoted}"));
+                }
+            }
+        }
+    }
+    assert_eq!(found, Vec::<String>::new(), "their words belong into src/phrases/");
+}

@@ -4,7 +4,7 @@ use super::{Definitions, SheetFor, Text, Weight, WireLimit};
 use crate::guide::language::Language;
 use crate::guide::untold::Untold;
 use crate::quantity::Exact;
-use crate::source::FileId;
+use crate::source::{FileId, Span};
 
 /// The shop: its name, its ways and what its guides share.
 #[derive(Clone, Debug)]
@@ -19,6 +19,8 @@ pub struct Shop {
     pub also: Vec<Text>,
     /// `en` or `de`.
     pub language: Language,
+    /// Where the shop file names it; none where it does not.
+    pub language_at: Option<Span>,
     /// Whether imperial units stand first.
     pub imperial_first: bool,
     /// The sentence that puts the maker's instructions, local rules and licensed people first.

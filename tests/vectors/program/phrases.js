@@ -592,6 +592,11 @@ found_by_system: "system",
 by_hand: "by hand, tightened later",
 keep_part: "keep the part",
 throw_fasteners_away: "throw the fasteners away",
+step_with_title: "Step {number}, {title}.",
+before_the_first_step: "before the first step",
+still_holds_here: "Still holds on this sheet:",
+caution_of: "{word} of {place}",
+departs_from_sheet: "Departs from the sheet.",
 });
 const form = (n) => n === "1" ? 0 : 1;
 const fill = (phrase, given) => phrase.replace(/\{(\w+)(?::([^}]*))?\}/g, (_, place, forms) => forms === undefined ? String(given[place]) : forms.split("|")[form(String(given[place]))]);
