@@ -98,7 +98,7 @@ fn pieces(text: &str) -> Vec<Piece<'_>> {
 }
 
 /// Fills a phrase with what `find` knows of its places; the name of a place that it does not know otherwise.
-pub fn fill<'t>(text: &'t str, plural: Plural, find: impl Fn(&str) -> Option<String>) -> Result<String, &'t str> {
+pub fn fill(text: &str, plural: Plural, find: impl Fn(&str) -> Option<String>) -> Result<String, &str> {
     let mut filled = String::with_capacity(text.len());
     for piece in pieces(text) {
         match piece {

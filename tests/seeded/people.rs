@@ -36,7 +36,9 @@ fn marks<'g>(clean: &'g Clean, guide: &'g Guide<'_>, step: &'g Step<'_>) -> Vec<
 fn drop_covering(clean: &Clean, guide: &Guide<'_>, step: &Step<'_>, mark: &str) -> Vec<Edit> {
     let names = clean.names(guide);
     let mut edits: Vec<Edit> = Vec::new();
-    for id in step.caution_refs.iter().map(|shown| &shown.id).filter(|id| names.caution(&id.value).is_some_and(|caution| caution.covers(mark))) {
+    for id in
+        step.caution_refs.iter().map(|shown| &shown.id).filter(|id| names.caution(&id.value).is_some_and(|caution| caution.covers(mark)))
+    {
         // The quotes go too, and the comma behind, if there is one.
         let start = id.span.start as usize - 1;
         let rest = &clean.text()[id.span.end as usize + 1..];
