@@ -38,8 +38,8 @@ fn told(subject: &Subject<'_, '_>, kind: &[Uncovered<'_>]) -> Finding {
         (None, 1) => format!("add a [[caution]] with hazard, result, avoid and covers = [\"{covers}\"] to the step"),
         (known, _) => {
             let id = known.copied().unwrap_or("ID");
-            let steps = guide.steps.iter().filter(|step| kind.iter().any(|one| step.span.contains(one.span)));
-            let last = steps.last().and_then(|last| step(guide, &last.id.value)).map_or("STEP", |(_, step)| step.id.as_str());
+            let mut steps = guide.steps.iter().filter(|step| kind.iter().any(|one| step.span.contains(one.span)));
+            let last = steps.next_back().and_then(|last| step(guide, &last.id.value)).map_or("STEP", |(_, step)| step.id.as_str());
             let whose = if known.is_some() { "" } else { " with a [[caution]] of that id at the top" };
             format!(
                 "state it once where the hazard begins: cautions = [\"{id} until {last}\"] in this step{whose}; or show a caution that covers \"{covers}\" in each of them"
