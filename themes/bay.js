@@ -380,6 +380,8 @@ window.bayleafBay = (function (/** @type {BayleafPage} */ page, /** @type {Bayle
     inside = true;
     opener().disabled = false;
     root.classList.add("in-bay");
+    /* In the bay nothing is folded: whoever stands there has no hand free. */
+    all(".ready details,.again").forEach((el) => { /** @type {HTMLDetailsElement} */ (el).open = true; });
     /* The phases are not shown, so a step stands right below the title. */
     all(".step h3").forEach((h) => { h.setAttribute("aria-level", "2"); });
     beginOn(key || null);

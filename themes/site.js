@@ -7,6 +7,14 @@
 
   /* Which units lead. The choice stays on this device; where storage is refused it lasts for the page. */
   const KEY = "bayleaf.first";
+  /* Nothing is folded on paper. */
+  /** @type {HTMLDetailsElement[]} */
+  let folded = [];
+  window.addEventListener("beforeprint", () => {
+    folded = Array.from(document.querySelectorAll(".ready details:not([open]),.again:not([open])"));
+    folded.forEach((one) => { one.open = true; });
+  });
+  window.addEventListener("afterprint", () => { folded.forEach((one) => { one.open = false; }); folded = []; });
   let first = root.getAttribute("data-first");
   try { first = localStorage.getItem(KEY) || first; } catch (e) { /* private window, or file:// */ }
   function lead(/** @type {string | null} */ units) {

@@ -49,7 +49,8 @@ pub fn page(document: &Document) -> page::Guide {
     } = document;
     // In the order of the page, so that its first picture is known.
     let intro_html = html::blocks(intro, &shown);
-    let phases = phases.iter().map(|phase| maker.phase(phase)).collect();
+    let mut phases: Vec<page::Phase> = phases.iter().map(|phase| maker.phase(phase)).collect();
+    told_again(&mut phases);
     page::Guide {
         line: line(head),
         approved: approved.clone(),
@@ -258,6 +259,20 @@ fn moves(moves: &[document::open::Move]) -> String {
     words.collect::<Vec<_>>().join(" ")
 }
 
+/// Marks the cautions of steps that a step before states in the same words, whatever the vehicle has.
+fn told_again(phases: &mut [page::Phase]) {
+    let mut told = std::collections::HashSet::new();
+    for step in phases.iter_mut().flat_map(|phase| &mut phase.steps) {
+        for caution in &mut step.cautions {
+            let words = (caution.signal, caution.hazard_html.clone(), caution.rest_html.clone());
+            caution.again = told.contains(&words) && caution.until.is_none();
+            if step.terms.is_none() && caution.terms.is_none() {
+                told.insert(words);
+            }
+        }
+    }
+}
+
 struct Maker<'d> {
     document: &'d Document,
     shown: &'d Cell<bool>,
@@ -277,6 +292,7 @@ impl Maker<'_> {
             hazard_html: html::line(hazard),
             rest_html: rest.join(" "),
             until: until.as_ref().map(|step| step.number),
+            again: false,
             when: self.when(when),
             terms: when.terms(),
         }

@@ -63,6 +63,7 @@ built_in! {
         "site.js"
         "history.js"
         "history.css"
+        "lists.css"
         "options.js"
         "bay.js"
         "bay-page.js"

@@ -66,6 +66,8 @@ pub struct Assets {
     pub history_js: String,
     /// The style of what differs between two states of a guide.
     pub history_css: String,
+    /// The style of lists and the handbook.
+    pub lists_css: String,
     /// The script of the search, which a page loads when its search field is first used.
     pub search_js: String,
     /// The script that lets a guide be kept on the device.
@@ -106,6 +108,8 @@ pub struct Caution {
     pub rest_html: String,
     /// The number of the last step that it stands for; none where it speaks for its place alone.
     pub until: Option<usize>,
+    /// Whether a step before this one states the same in full, on every vehicle: it is then one line that opens.
+    pub again: bool,
     /// The options it needs, in words.
     pub when: Option<String>,
     /// The same as terms for a script: all must hold, `!` before an option says without it.

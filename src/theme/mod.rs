@@ -83,6 +83,7 @@ impl Theme {
             site_js: publish("site.js"),
             history_js: publish("history.js"),
             history_css: publish("history.css"),
+            lists_css: publish("lists.css"),
             search_js: publish("search.js"),
             offline_js: publish("offline.js"),
             kept_js: publish("kept.js"),

@@ -216,6 +216,51 @@ async function steady({ checks, browser, site, bases }) {
   }
 }
 
+// The page begins with the work: what stands before the first step is folded to what has to be read or chosen. In screens of the usual
+// height; the aim is 1.5 and 3.
+async function early({ checks, browser, bases, site }) {
+  for (const [width, height, most] of [[1440, 900, 1.7], [390, 780, 4.3]]) {
+    const ctx = await context(browser, { viewport: { width, height } });
+    const page = await ctx.newPage();
+    for (const slug of guidesOf(site)) {
+      await checks.check(`early, ${width}: ${slug}`, async () => {
+        await page.goto(`${bases.file}guides/${slug}/index.html`);
+        const top = await page.evaluate(() => document.querySelector('article.step').getBoundingClientRect().top + scrollY);
+        console.log(`first step of ${slug} at ${width}: ${Math.round(top)} px`);
+        return unless(top > 300 && top <= most * height, `the first step begins at ${top} px`);
+      });
+    }
+    await ctx.close();
+  }
+}
+
+// What is folded is there on paper and in the bay, and opens by keyboard.
+async function folds({ checks, browser, bases }) {
+  const ctx = await context(browser);
+  const page = await ctx.newPage();
+  await page.goto(`${bases.file}guides/tow-bar-wiring/index.html`);
+  const shown = (css) => page.evaluate((css) => Array.from(document.querySelectorAll(css), (el) => el.checkVisibility({ contentVisibilityAuto: true }) && el.getBoundingClientRect().height > 0), css);
+  await checks.check('folds: closed on the screen, open by keyboard', async () => {
+    const before = await shown('.r-tools li, .again p');
+    await page.locator('.r-tools summary').focus();
+    await page.keyboard.press('Enter');
+    return [...unless(before.length > 20 && before.every((is) => !is), 'something stands open'), ...unless((await shown('.r-tools li')).every(Boolean), 'the tools do not open')];
+  });
+  await checks.check('folds: open on paper', async () => {
+    await page.emulateMedia({ media: 'print' });
+    const all = await shown('.ready li, .again p');
+    await page.emulateMedia({ media: null });
+    return unless(all.length > 40 && all.every(Boolean), `${all.filter((is) => !is).length} of ${all.length} are not on paper`);
+  });
+  await checks.check('folds: open in the bay view', async () => {
+    await page.reload();
+    await page.locator('#bay').click();
+    await page.locator('.in-bay').waitFor();
+    return unless(await page.evaluate(() => Array.from(document.querySelectorAll('.ready details, .again')).every((el) => el.open)), 'something is folded');
+  });
+  await ctx.close();
+}
+
 export async function screen(run) {
   await quiet(run);
   await fits(run);
@@ -223,4 +268,6 @@ export async function screen(run) {
   await keyboard(run);
   await scriptsOff(run);
   await steady(run);
+  await early(run);
+  await folds(run);
 }

@@ -9,7 +9,7 @@ import { context, equal, everyPage, guidesOf, read, unless } from './harness.mjs
 
 // Style, scripts and the frame of a page, and each step with the rows of its sentences, its facts and drawings of order.
 // The frame holds the panel of what changed since the revision before, and the words beside its bars.
-const FRAME_WEIGHT = 16 * 1024, STEP_WEIGHT = 670;
+const FRAME_WEIGHT = 17_000, STEP_WEIGHT = 670;
 
 const validator = new HtmlValidate(new StaticConfigLoader({
   root: true,
