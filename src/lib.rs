@@ -32,6 +32,10 @@ pub mod wiring;
 
 pub mod guide;
 
+pub mod draft;
+pub mod narration;
+pub mod wording;
+
 pub mod compare;
 pub mod document;
 pub mod issued;

@@ -1,0 +1,470 @@
+//! What sentences tell as done: verbs of the trade with their things, less what is forbidden, only thought of, or told of somebody else.
+
+use std::ops::Range;
+
+use super::phrase::{Phrase, Pronoun, is_determiner, is_filler, is_stop, phrase, subject};
+use super::talk::Talk;
+use crate::guide::verb::Verb;
+use crate::narration::End;
+use crate::wording::lexicon::{Form, Phrase as Pattern};
+
+/// How something is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Mood {
+    /// As done, or to be done.
+    Told,
+    /// As what is going to be done.
+    Announced,
+    /// As a moment: `before you refit the panel`, `once the plug is off`.
+    Moment,
+}
+
+/// Something told of a thing.
+#[derive(Clone, Debug)]
+pub(super) struct Told {
+    pub(super) verb: Verb,
+    /// The verb's word.
+    pub(super) at: usize,
+    /// From the verb or its thing to the end of both.
+    pub(super) range: Range<usize>,
+    pub(super) thing: Phrase,
+    pub(super) mood: Mood,
+    /// The condition in front of it: words from `if` on.
+    pub(super) condition: Option<Range<usize>>,
+    /// Classes that the verb asks of its thing.
+    pub(super) classes: Vec<String>,
+}
+
+/// Everything told in the talk, in order.
+pub(super) fn read(talk: &Talk<'_>) -> Vec<Told> {
+    let mut found: Vec<Told> = Vec::new();
+    let mut at = 0;
+    while at < talk.len() {
+        if talk.words[at].heading {
+            at += 1;
+            continue;
+        }
+        let read = at_verb(talk, at);
+        let mut next = at + 1;
+        for told in read {
+            // A verb inside the words of the one before is a part of it.
+            let inside = found.last().is_some_and(|last| last.range.end > told.range.start && last.at < told.at && last.range.end > told.at + 1);
+            if inside {
+                continue;
+            }
+            next = next.max(told.at + 1);
+            found.push(told);
+        }
+        at = next;
+    }
+    found
+}
+
+/// What a word tells, if it is a verb there.
+fn at_verb(talk: &Talk<'_>, at: usize) -> Vec<Told> {
+    for (lemma, form) in talk.lexicon.forms(talk.word(at)) {
+        if !is_verbal(talk, at, *form, lemma) {
+            continue;
+        }
+        let passive = *form == Form::Past && is_passive(talk, at);
+        for pattern in talk.lexicon.phrases(lemma) {
+            let matched = if pattern.behind {
+                behind(talk, at, pattern, *form)
+            } else if passive {
+                passive_of(talk, at, pattern)
+            } else {
+                ahead(talk, at, pattern)
+            };
+            let Some((things, range)) = matched else { continue };
+            let Some((mood, condition)) = mood(talk, at, *form, range.start) else { return Vec::new() };
+            return things
+                .into_iter()
+                .map(|thing| Told {
+                    verb: pattern.verb,
+                    at,
+                    range: range.clone(),
+                    thing,
+                    mood,
+                    condition: condition.clone(),
+                    classes: pattern.classes.clone(),
+                })
+                .collect();
+        }
+    }
+    Vec::new()
+}
+
+/// Whether a form of a verb is a verb where it stands.
+fn is_verbal(talk: &Talk<'_>, at: usize, form: Form, lemma: &str) -> bool {
+    let mut back = 1;
+    while at >= back && talk.end(at - back) == End::None && is_filler(talk.before(at, back)) && !matches!(talk.before(at, back), "all" | "like" | "right" | "straight") {
+        back += 1;
+    }
+    let first = at < back || talk.end(at - back) >= End::Comma;
+    let before = if first { "" } else { talk.before(at, back) };
+    let next = talk.word(at + 1);
+    let open = talk.end(at) < End::Comma;
+    let object = open && (is_determiner(next) || matches!(next, "it" | "them" | "both" | "up" | "off" | "out" | "down" | "in" | "on" | "back" | "away" | "over" | "through" | "everything" | "all" | "behind") || is_filler(next) || next.starts_with(|c: char| c.is_ascii_digit()) || crate::wording::number::is_number_word(next));
+    let ambiguous = matches!(form, Form::Base | Form::Third) && talk.lexicon.name(&|nth| if nth == 0 { talk.word(at) } else { "" }).is_some()
+        || matches!(lemma, "mark" | "cut" | "check" | "test" | "try" | "fit" | "lift" | "run" | "feed" | "lead" | "top" | "file" | "key" | "sand" | "brush" | "look" | "seal" | "drain" | "fill" | "cap" | "cover" | "clip" | "screw" | "bolt" | "drill" | "tape" | "grease" | "oil" | "paint" | "spray" | "plug" | "pin" | "wire" | "measure" | "start" | "stop" | "set" | "place" | "position" | "drop" | "push" | "pull" | "cover" | "mount" | "trim" | "step" | "line" | "torque" | "splice" | "clean" | "lower" | "mask" | "pilot" | "gauge" | "seat" | "wash" | "saw" | "use" | "loop" | "dab" | "punch" | "draw" | "hook" | "post" | "string" | "tie" | "rivet" | "glue" | "prime" | "touch" | "back" | "slide" | "spin" | "turn" | "switch" | "snug" | "free" | "wind" | "wipe" | "vacuum" | "coat" | "crimp" | "solder" | "blank" | "jack" | "vent" | "thread" | "strip" | "release" | "route" | "lay" | "tap" | "knock" | "split" | "part" | "crack" | "kill" | "trip" | "bag" | "bin" | "swap" | "route" | "power" | "dump" | "empty" | "throw" | "bleed" | "slit" | "notch" | "prove" | "treat" | "secure" | "fix" | "air");
+    if is_determiner(before) && !matches!(before, "that" | "them" | "all" | "both" | "these" | "those" | "this") {
+        return false;
+    }
+    if matches!(before, "of" | "with" | "for" | "at" | "from" | "into" | "onto" | "under" | "per") && form != Form::Ing {
+        return false;
+    }
+    match form {
+        Form::Ing => !matches!(before, "the" | "a" | "that" | "this") && (object || !ambiguous || first || talk.lexicon.name(&|nth| talk.word(at + nth)).is_none_or(|(_, taken)| taken == 1)),
+        Form::Past => !is_determiner(before) || matches!(before, "all" | "both" | "them" | "that"),
+        Form::Base | Form::Third => {
+            let opens = first
+                || matches!(
+                    before,
+                    "to" | "i" | "we" | "you" | "they" | "i'll" | "we'll" | "you'll" | "they'll" | "he'll" | "can" | "will" | "must" | "should" | "then" | "and" | "or" | "let's" | "lets" | "please" | "gonna" | "gotta" | "wanna" | "go" | "so" | "next" | "do" | "don't" | "not" | "never" | "okay" | "ok" | "but" | "now" | "just" | "always" | "could" | "would" | "might" | "may" | "shall" | "need" | "also" | "who" | "which" | "right" | "alright" | "help" | "once" | "before" | "after" | "until" | "if" | "when" | "while" | "well" | "carefully" | "i'd" | "you'd" | "we'd" | "cannot" | "can't" | "won't" | "didn't" | "yeah" | "yes" | "finally" | "first" | "again" | "afterwards" | "there" | "here" | "because" | "as" | "unless"
+                );
+            if ambiguous {
+                // `the bolts go in, clip the trim back`: a verb of two senses needs its object, and something that opens it.
+                let named = open && talk.lexicon.name(&|nth| talk.word(at + 1 + nth)).is_some();
+                let noun_behind = matches!(before, "and" | "or" | "") && form == Form::Base && named && !object;
+                if form == Form::Third {
+                    return !first && !matches!(before, "and" | "or") && object && !crate::draft::phrase::is_describing(before);
+                }
+                (opens && (object || named || !is_stop(next) && open) && (!noun_behind || first)) || object && !is_stop_noun(talk, at, before)
+            } else {
+                opens || object || form == Form::Third && !first || !is_stop(before) && open
+            }
+        }
+    }
+}
+
+/// Whether the word before makes a noun of the next: `a sump plug in the`, `two clip on`.
+fn is_stop_noun(talk: &Talk<'_>, at: usize, before: &str) -> bool {
+    let known = at > 0 && talk.lexicon.name(&|nth| if nth == 0 { before } else { "" }).is_some();
+    let described = super::phrase::is_describing(before) || crate::wording::number::is_number_word(before);
+    known || described || !is_stop(before) || before.starts_with(|c: char| c.is_ascii_digit())
+}
+
+/// Whether a participle stands behind a form of `be` or `get`, or right behind its thing.
+fn is_passive(talk: &Talk<'_>, at: usize) -> bool {
+    let mut back = 1;
+    while at >= back && talk.end(at - back) == End::None && (is_filler(talk.before(at, back)) || matches!(talk.before(at, back), "both" | "not" | "already")) {
+        back += 1;
+    }
+    if at < back || talk.end(at - back) >= End::Comma {
+        return false;
+    }
+    matches!(
+        talk.before(at, back),
+        "is" | "are" | "be" | "was" | "were" | "been" | "being" | "gets" | "get" | "that's" | "they're" | "it's" | "got" | "getting"
+    ) && !has_object(talk, at)
+}
+
+/// `got the bolts torqued` is no passive, and neither is `got fitted the rail`.
+fn has_object(talk: &Talk<'_>, at: usize) -> bool {
+    talk.end(at) < End::Comma && matches!(talk.word(at + 1), "the" | "a" | "it" | "them" | "my" | "all")
+}
+
+type Matched = Option<(Vec<Phrase>, Range<usize>)>;
+
+/// `take the trim off`, `take off the trim`.
+fn ahead(talk: &Talk<'_>, at: usize, pattern: &Pattern) -> Matched {
+    let mut from = at + 1;
+    for word in &pattern.before {
+        if talk.end(from - 1) >= End::Comma {
+            return None;
+        }
+        let said = talk.word(from);
+        let inflected = said == word || said.strip_suffix("ed").is_some_and(|stem| stem == word) || said.strip_suffix("ing").is_some_and(|stem| stem == word);
+        if !inflected {
+            return None;
+        }
+        from += 1;
+    }
+    if talk.end(from - 1) >= End::Comma {
+        return None;
+    }
+    // The words behind the thing may stand before it.
+    if !pattern.after.is_empty()
+        && let Some(behind) = words_at(talk, from, &pattern.after)
+        && talk.end(behind - 1) < End::Comma
+        && let Some((things, to)) = things(talk, skip_fillers(talk, behind), pattern)
+    {
+        return Some((things, at..to));
+    }
+    let (things, to) = things(talk, skip_fillers(talk, from), pattern)?;
+    if pattern.after.is_empty() {
+        return Some((things, at..to));
+    }
+    let end = particle(talk, to, &pattern.after)?;
+    Some((things, at..end))
+}
+
+fn skip_fillers(talk: &Talk<'_>, mut at: usize) -> usize {
+    while is_filler(talk.word(at)) && talk.end(at) < End::Comma && !(talk.word(at) == "all" && is_stop(talk.word(at + 1)) && !is_determiner(talk.word(at + 1))) && !(talk.word(at) == "right" && !is_stop(talk.word(at + 1))) {
+        at += 1;
+    }
+    at
+}
+
+/// The words of a pattern from a word on, fillers between.
+fn words_at(talk: &Talk<'_>, from: usize, words: &[String]) -> Option<usize> {
+    let mut at = from;
+    for (nth, word) in words.iter().enumerate() {
+        let mut skipped = 0;
+        while talk.word(at) != word {
+            let passed = matches!(talk.word(at), "straight" | "right" | "back" | "nicely" | "gently" | "carefully" | "all" | "it" | "just" | "just" | "then" | "first");
+            if !passed || skipped > 1 || talk.end(at) >= End::Comma || words.iter().any(|word| word == talk.word(at)) {
+                return None;
+            }
+            at += 1;
+            skipped += 1;
+        }
+        if nth + 1 < words.len() && talk.end(at) >= End::Comma {
+            return None;
+        }
+        at += 1;
+    }
+    Some(at)
+}
+
+/// The particle of a verb behind its thing, a place or a few adverbs between.
+fn particle(talk: &Talk<'_>, from: usize, words: &[String]) -> Option<usize> {
+    if talk.end(from - 1) >= End::Stop {
+        return None;
+    }
+    let mut at = from;
+    for _ in 0..5 {
+        if let Some(end) = words_at(talk, at, words) {
+            return Some(end);
+        }
+        if talk.end(at) >= End::Stop || talk.end(from - 1) >= End::Comma && at == from || talk.end(at) >= End::Comma {
+            return None;
+        }
+        let word = talk.word(at);
+        let passed = is_filler(word)
+            || is_determiner(word)
+            || matches!(word, "on" | "at" | "side" | "end" | "of" | "from" | "bit" | "little" | "front" | "rear" | "top" | "bottom" | "left" | "right" | "here" | "there" | "too" | "both" | "one" | "hand" | "each" | "either" | "as" | "well" | "with" | "nice" | "by" | "and" | "two" | "for" | "in" | "under" | "behind" | "around" | "round" | "ends" | "sides" | "corners" | "underneath" | "four" | "three" | "six" | "that" | "holding")
+            || talk.lexicon.name(&|nth| if nth == 0 { word } else { "" }).is_some() && at > from;
+        if !passed {
+            return None;
+        }
+        at += 1;
+    }
+    None
+}
+
+/// The things that a verb is told of: one, or several joined by `and`.
+fn things(talk: &Talk<'_>, from: usize, pattern: &Pattern) -> Option<(Vec<Phrase>, usize)> {
+    let first = phrase(talk, from)?;
+    if !fits(&first, pattern) {
+        return None;
+    }
+    let mut to = first.range.end;
+    let mut all = vec![first];
+    for _ in 0..5 {
+        // `the nuts, washers and the bracket`
+        let comma = talk.end(to - 1) == End::Comma;
+        let next = if talk.word(to) == "and" && talk.end(to - 1) <= End::Comma {
+            to + 1
+        } else if comma && is_list(talk, to) {
+            to
+        } else {
+            break;
+        };
+        let verb = talk.lexicon.forms(talk.word(next)).iter().any(|(lemma, form)| is_verbal(talk, next, *form, lemma)) && !is_determiner(talk.word(next));
+        if verb || matches!(talk.word(next), "that's" | "that" | "it" | "they" | "them" | "then" | "this" | "these" | "those") {
+            break;
+        }
+        let Some(more) = phrase(talk, next).filter(|more| more.pronoun.is_none() && (more.class.is_some() || more.determined) && fits(more, pattern)) else { break };
+        if !more.is(&["nothing"]) && more.class.is_some() && !begins_clause(talk, more.range.end) {
+            to = more.range.end;
+            all.push(more);
+        } else {
+            break;
+        }
+    }
+    Some((all, to))
+}
+
+/// Whether a verb follows a phrase at once, so that it is the subject of a clause of its own: `and the plug comes off`.
+fn begins_clause(talk: &Talk<'_>, at: usize) -> bool {
+    talk.end(at - 1) < End::Comma && matches!(talk.word(at), "comes" | "come" | "goes" | "go" | "is" | "are" | "gets" | "get" | "will" | "should" | "has" | "have" | "was" | "were" | "just" | "sits" | "needs" | "want" | "wants" | "pulls" | "pops" | "drops" | "lifts" | "slides" | "then")
+}
+
+/// Whether a list with commas goes on up to an `and`.
+fn is_list(talk: &Talk<'_>, at: usize) -> bool {
+    (at..at + 8).take_while(|at| talk.end(*at) < End::Stop).any(|nth| talk.word(nth) == "and") && phrase(talk, at).is_some_and(|phrase| phrase.class.is_some() && phrase.pronoun.is_none() && matches!(talk.word(phrase.range.end), "and") | (talk.end(phrase.range.end - 1) == End::Comma))
+}
+
+/// Whether a thing can be what the pattern asks for. What a pronoun stands for is known later.
+fn fits(thing: &Phrase, pattern: &Pattern) -> bool {
+    if thing.pronoun.is_some() {
+        return pattern.classes.is_empty() || !pattern.after.is_empty() || matches!(thing.pronoun, Some(Pronoun::One | Pronoun::Many | Pronoun::Other));
+    }
+    if !pattern.classes.is_empty() {
+        return thing.class.as_deref().is_some_and(|class| pattern.classes.iter().any(|wanted| wanted == class));
+    }
+    match thing.class.as_deref() {
+        Some("nothing") => false,
+        // Tools are taken out and put down; that is no work on the vehicle.
+        Some("tool") => matches!(pattern.verb, Verb::Raise),
+        Some(_) => true,
+        None => thing.determined,
+    }
+}
+
+/// `the trim comes off`
+fn behind(talk: &Talk<'_>, at: usize, pattern: &Pattern, form: Form) -> Matched {
+    if talk.end(at) >= End::Comma && !pattern.after.is_empty() {
+        return None;
+    }
+    let end = if pattern.after.is_empty() { at + 1 } else { words_at(talk, at + 1, &pattern.after)? };
+    let thing = subject(talk, at)?;
+    if form == Form::Base && !thing.plural && thing.pronoun.is_none() && !may_be_told(talk, at) {
+        return None;
+    }
+    if !fits(&thing, pattern) || thing.is(&["nothing", "tool"]) {
+        return None;
+    }
+    let start = thing.range.start;
+    Some((vec![thing], start..end))
+}
+
+/// Auxiliary verbs before a base form.
+fn may_be_told(talk: &Talk<'_>, at: usize) -> bool {
+    matches!(talk.before(at, 1), "will" | "should" | "can" | "to" | "then" | "must" | "just" | "now" | "and" | "that'll" | "it'll")
+}
+
+/// `the bolts are torqued`
+fn passive_of(talk: &Talk<'_>, at: usize, pattern: &Pattern) -> Matched {
+    if !pattern.before.is_empty() {
+        return None;
+    }
+    let end = if pattern.after.is_empty() { at + 1 } else if talk.end(at) >= End::Comma { return None } else { words_at(talk, at + 1, &pattern.after)? };
+    let thing = subject(talk, at)?;
+    if !fits(&thing, pattern) || thing.is(&["nothing", "tool"]) {
+        return None;
+    }
+    let start = thing.range.start;
+    Some((vec![thing], start..end))
+}
+
+/// How a verb is told; none where it is forbidden, only thought of, or told of others. Beside it the condition in front of it.
+fn mood(talk: &Talk<'_>, at: usize, form: Form, start: usize) -> Option<(Mood, Option<Range<usize>>)> {
+    let mut mood = Mood::Told;
+    let mut condition = None;
+    let from = at.saturating_sub(14).max(talk.sentence_start(at));
+    let mut near = true;
+    let mut verbs = 0;
+    for back in (from..at).rev() {
+        let word = talk.word(back);
+        let comma = talk.end(back) >= End::Comma;
+        if comma {
+            near = false;
+        }
+        let next = talk.word(back + 1);
+        // `unscrew the cap and ...` ends what stands before for most purposes.
+        if back < start && verbs == 0 && matches!(word, "and" | "then" | "but" | "so" | "now" | "okay" | "next") && back + 1 < at {
+            near = near && matches!(word, "and" | "or") && !is_subject(talk, back + 1);
+        }
+        match word {
+            "forget" | "remember" | "sure" => return Some((Mood::Told, condition)),
+            "don't" | "never" | "cannot" | "can't" | "won't" | "didn't" | "doesn't" | "haven't" | "hasn't" | "isn't" | "wasn't" | "aren't" | "weren't" | "without" | "shouldn't" | "wouldn't" | "mustn't" | "couldn't" | "needn't" | "ain't" | "nobody" | "dont" | "avoid" if near && verbs == 0 => {
+                if word == "don't" && matches!(next, "forget" | "worry") {
+                    return Some((mood, condition));
+                }
+                return None;
+            }
+            "not" if near && verbs == 0 && !matches!(next, "only" | "yet") && !matches!(talk.before(back, 1), "if" | "why") => return None,
+            "no" if near && matches!(next, "need" | "point") => return None,
+            "than" if near && talk.before(back, 1) == "rather" => return None,
+            "of" if near && talk.before(back, 1) == "instead" => return None,
+            "would" | "could" | "might" | "supposed" | "meant" | "tempted" | "used" | "tried" | "trying" | "wanting" if near && verbs == 0 && (word != "used" || next == "to") && (word != "would" || !matches!(talk.before(back, 1), "i" | "we")) => return None,
+            "people" | "folk" | "somebody" | "someone" | "folks" | "blokes" | "customer" | "factory" | "anyone" | "apprentice" if near && form != Form::Ing && !comma => return None,
+            "says" | "said" | "tells" | "told" | "reckons" | "asks" | "wants" | "shows" if near && verbs == 0 => {
+                // What the sheet says to do, and the talk may not.
+                return None;
+            }
+            "before" | "after" | "when" | "once" | "until" | "till" | "whenever" | "as" | "while" | "whilst" if near && verbs == 0 && back + 7 > at => {
+                if word == "as" && !matches!(next, "you" | "i" | "we" | "it" | "they" | "the") || word == "once" && next == "more" {
+                    continue;
+                }
+                mood = Mood::Moment;
+            }
+            "if" | "unless" if (near && verbs == 0 && !comma) || (word == "if" && back + 12 > at) => {
+                let inside = near && (back + 1..at).all(|at| talk.end(at) < End::Comma) && !(back + 2..at).any(|nth| matches!(talk.word(nth), "then" | "just" | "you'll") && nth + 1 < at) && !resumes(talk, back, at);
+                if inside {
+                    return None;
+                }
+                condition = Some(back..at);
+            }
+            "going" | "gonna" if near && verbs == 0 && next_is_to(talk, back) => mood = if mood == Mood::Told { Mood::Announced } else { mood },
+            _ => {}
+        }
+        if back < start && !talk.lexicon.forms(word).is_empty() && !is_stop(word) && talk.lexicon.name(&|nth| if nth == 0 { word } else { "" }).is_none() && back + 1 < at {
+            verbs += 1;
+        }
+    }
+    Some((mood, condition))
+}
+
+fn next_is_to(talk: &Talk<'_>, at: usize) -> bool {
+    talk.word(at) == "gonna" || talk.word(at + 1) == "to"
+}
+
+/// Whether a word begins a clause with its own subject.
+fn is_subject(talk: &Talk<'_>, at: usize) -> bool {
+    matches!(talk.word(at), "i" | "you" | "we" | "they" | "i'll" | "you'll" | "we'll" | "i've" | "we've" | "it" | "that" | "the" | "then" | "just" | "i'm" | "we're" | "you're")
+}
+
+/// Whether the main clause has begun between an `if` and a verb, in a talk without commas: a second subject, or a verb right behind a thing.
+fn resumes(talk: &Talk<'_>, opening: usize, at: usize) -> bool {
+    let subjects = (opening + 1..at).filter(|nth| matches!(talk.word(*nth), "i" | "you" | "we" | "they" | "it" | "you've" | "you'll" | "yours" | "it's" | "there's" | "your" | "we'll" | "i'll")).count();
+    let base = at - opening > 4 && !matches!(talk.before(at, 1), "you" | "i" | "we" | "they" | "to" | "and") && talk.lexicon.name(&|nth| if nth == 0 { talk.before(at, 1) } else { "" }).is_some();
+    base || subjects > 1 && matches!(talk.before(at, 1), "i" | "you" | "we" | "you'll" | "we'll" | "i'll" | "just" | "then")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::wording::lexicon::built_in;
+
+    fn told(text: &str) -> String {
+        let narration = crate::narration::read(text.as_bytes()).unwrap();
+        let talk = Talk::new(&narration, built_in());
+        let spell = |told: &Told| {
+            let thing = if told.thing.pronoun.is_some() { format!("({:?})", told.thing.pronoun.unwrap()) } else { told.thing.words.join(" ") };
+            let mood = match told.mood {
+                Mood::Told => "",
+                Mood::Announced => " announced",
+                Mood::Moment => " moment",
+            };
+            format!("{} {thing}{mood}", told.verb.key())
+        };
+        read(&talk).iter().map(spell).collect::<Vec<_>>().join("; ")
+    }
+
+    #[test]
+    fn sentences_tell_operations() {
+        for (text, expected) in [
+            ("Take the four trim clips out.", "remove trim clip"),
+            ("So I'm just going to pop that off.", "remove (One) announced"),
+            ("Unplug the connector and take off the panel.", "disconnect connector; remove panel"),
+            ("the trim comes off and the plug goes back in", "remove trim; connect plug"),
+            ("Don't drill through the skin.", ""),
+            ("Don't forget to tighten the bolts.", "tighten bolt"),
+            ("then do the nuts up to nine newton metres", "tighten nut"),
+            ("Once the panel is off, undo the two bolts.", "loosen bolt"),
+            ("run a bead of sealant round the hole", "apply sealant"),
+            ("run the cable down the pillar", "route cable"),
+            ("the bolts are torqued to 25", "tighten bolt"),
+            ("put the washers and the nuts on", "fit washer; fit nut"),
+            ("You could cut the loom.", ""),
+            ("jack the van up", "raise van"),
+            ("Before you refit the panel, check the plug.", "fit panel moment; inspect plug"),
+            ("pull the plug out", "disconnect plug"),
+        ] {
+            assert_eq!(told(text), expected, "{text}");
+        }
+    }
+}

@@ -1,0 +1,312 @@
+//! The things that a talk names: noun phrases, found by the names of the trade and by the words that end them.
+
+use std::ops::Range;
+
+use super::talk::Talk;
+use super::values;
+use crate::narration::End;
+use crate::wording::lexicon::singular;
+use crate::wording::number;
+
+/// What stands for a thing without naming it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Pronoun {
+    /// `it`, `that`, `this one`
+    One,
+    /// `them`, `those`, `these two`
+    Many,
+    /// `the other one`, `the other side`
+    Other,
+    /// `everything`, `the lot`
+    Everything,
+}
+
+/// A thing as it is named at a place.
+#[derive(Clone, Debug)]
+pub(super) struct Phrase {
+    pub(super) range: Range<usize>,
+    /// The words of the name, the last of them in the singular; empty for a pronoun.
+    pub(super) words: Vec<String>,
+    pub(super) pronoun: Option<Pronoun>,
+    pub(super) count: Option<u32>,
+    /// A size in front of it, as said: `10 mm`, `M8`.
+    pub(super) size: Option<String>,
+    pub(super) class: Option<String>,
+    pub(super) plural: bool,
+    /// Whether an article, a number or the like stands in front.
+    pub(super) determined: bool,
+    /// `a`, `another`, `some`: not one that was named before.
+    pub(super) indefinite: bool,
+}
+
+impl Phrase {
+    pub(super) fn head(&self) -> &str {
+        self.words.last().map_or("", String::as_str)
+    }
+
+    pub(super) fn is(&self, classes: &[&str]) -> bool {
+        self.class.as_deref().is_some_and(|class| classes.contains(&class))
+    }
+}
+
+pub(super) fn is_determiner(word: &str) -> bool {
+    matches!(
+        word,
+        "the" | "a" | "an" | "this" | "that" | "these" | "those" | "my" | "your" | "our" | "its" | "his" | "their" | "each" | "every" | "both" | "all" | "any" | "some" | "another" | "no" | "them" | "yer" | "me"
+    )
+}
+
+/// Words that describe and name nothing.
+pub(super) fn is_describing(word: &str) -> bool {
+    matches!(
+        word,
+        "old" | "new" | "little" | "big" | "small" | "whole" | "same" | "last" | "first" | "second" | "third" | "next" | "final" | "remaining" | "supplied" | "included" | "original" | "factory" | "existing" | "good" | "nice" | "fresh" | "clean" | "short" | "long" | "large" | "tiny" | "thin" | "thick" | "proper" | "decent" | "bare" | "loose" | "tight" | "spare" | "actual" | "main" | "various" | "few" | "couple" | "single" | "only" | "other" | "cheap" | "fat" | "heavy" | "flat" | "bloody" | "wee" | "sharp" | "light" | "generous" | "continuous" | "quick" | "brand" | "stubborn" | "rusty" | "horrible" | "stainless" | "steel" | "alloy" | "aluminium" | "rusted" | "own" | "usual" | "correct" | "right" | "left"
+    )
+}
+
+/// Words that end a name.
+pub(super) fn is_stop(word: &str) -> bool {
+    matches!(
+        word,
+        "" | "of" | "to" | "from" | "with" | "without" | "by" | "for" | "at" | "into" | "onto" | "under" | "below" | "above" | "behind" | "beside" | "between" | "through" | "against" | "along" | "around" | "round" | "until" | "till" | "before" | "after" | "while" | "towards" | "across" | "inside" | "outside" | "near" | "during" | "past" | "via" | "per" | "in" | "on" | "over" | "as" | "using" | "within" | "off" | "out" | "up" | "down" | "away" | "back" | "apart" | "aside" | "together" | "forward" | "forwards" | "backwards" | "underneath" | "beneath" | "beyond" | "except" | "like" | "than" | "about"
+            | "and" | "or" | "but" | "so" | "then" | "because" | "cause" | "cos" | "coz" | "if" | "when" | "where" | "which" | "who" | "what" | "that" | "that's" | "there's" | "whose" | "whether" | "how" | "why" | "once" | "unless" | "since" | "though" | "although" | "nor" | "yet" | "whatever" | "wherever"
+            | "i" | "you" | "we" | "they" | "he" | "she" | "it" | "them" | "us" | "him" | "these" | "those" | "this" | "one's" | "i'm" | "you're" | "we're" | "they're" | "it's" | "he's" | "she's" | "i've" | "you've" | "we've" | "they've" | "i'll" | "you'll" | "we'll" | "they'll" | "it'll" | "he'll" | "i'd" | "you'd" | "we'd" | "they'd" | "what's" | "let's" | "here's" | "where's" | "that'll" | "who's"
+            | "is" | "are" | "was" | "were" | "be" | "been" | "being" | "am" | "isn't" | "aren't" | "wasn't" | "has" | "have" | "had" | "having" | "hasn't" | "haven't" | "do" | "does" | "did" | "don't" | "doesn't" | "didn't" | "will" | "won't" | "would" | "wouldn't" | "can" | "can't" | "cannot" | "could" | "couldn't" | "should" | "shouldn't" | "shall" | "may" | "might" | "must" | "mustn't" | "need" | "needs" | "needn't" | "want" | "wants" | "get" | "gets" | "got" | "getting" | "goes" | "go" | "going" | "gone" | "went" | "come" | "comes" | "coming" | "came" | "gonna" | "gotta" | "wanna" | "ain't" | "hold" | "holds" | "holding" | "held" | "sit" | "sits" | "sitting" | "keep" | "keeps" | "kept" | "make" | "makes" | "look" | "looks" | "see" | "know" | "think" | "says" | "say" | "said" | "want's" | "stop" | "stops" | "let" | "lets" | "give" | "gives" | "run" | "runs" | "running" | "take" | "takes" | "put" | "leave" | "leaves" | "live" | "lives" | "work" | "works" | "turn" | "turns" | "feel" | "feels" | "stay" | "stays" | "pull" | "pulls" | "push" | "use" | "using" | "used" | "wear" | "ride" | "stand" | "stands" | "lands" | "land" | "finish" | "starts"
+            | "just" | "now" | "here" | "there" | "too" | "also" | "again" | "first" | "last" | "next" | "only" | "even" | "still" | "already" | "not" | "never" | "always" | "really" | "very" | "quite" | "nice" | "well" | "okay" | "ok" | "right" | "alright" | "yeah" | "yes" | "yep" | "no" | "nope" | "oh" | "ah" | "um" | "uh" | "er" | "erm" | "hmm" | "mm" | "please" | "maybe" | "perhaps" | "probably" | "actually" | "basically" | "anyway" | "though," | "later" | "soon" | "straight" | "finger" | "hand" | "tight" | "loose" | "dry" | "crosswise" | "evenly" | "gently" | "carefully" | "slowly" | "clear" | "square" | "flush" | "otherwise" | "instead" | "properly" | "fully" | "completely" | "everywhere" | "somewhere" | "anywhere" | "forever" | "free" | "open" | "shut" | "home" | "whilst" | "everything" | "nothing" | "something" | "anything" | "someone" | "everyone" | "today" | "tomorrow" | "tonight" | "yesterday" | "minus" | "plus" | "thanks" | "ready" | "overnight" | "twice" | "thrice" | "rather" | "enough" | "such" | "either" | "neither" | "mate" | "dave" | "sorry" | "wait" | "hang" | "mind" | "careful" | "remember"
+    ) || word.ends_with("ly") && word.len() > 4 && !matches!(word, "ply" | "assembly" | "supply" | "fly" | "subassembly")
+}
+
+/// Words that measure out what stands behind their `of`.
+fn is_portion(word: &str) -> bool {
+    matches!(
+        word,
+        "bead" | "bit" | "bits" | "dab" | "drop" | "drops" | "smear" | "piece" | "pieces" | "length" | "lengths" | "strip" | "strips" | "layer" | "layers" | "coat" | "coats" | "couple" | "pair" | "pairs" | "set" | "lot" | "rest" | "run" | "blob" | "blobs" | "touch" | "pot" | "tube" | "litre" | "litres" | "can" | "bottle" | "roll" | "wipe" | "squirt" | "spot" | "handful" | "lick" | "ring" | "line" | "pack" | "bag" | "box" | "remainder" | "half" | "most" | "bunch" | "row" | "pass" | "turn" | "turns" | "wrap" | "wraps" | "sheet" | "sheets" | "tin" | "number" | "spray" | "film" | "load" | "metre" | "metres" | "one" | "two" | "three" | "four" | "all" | "both" | "each" | "some" | "any" | "splash" | "cup" | "drip" | "swipe" | "pump" | "spray's" | "sort" | "kind" | "type" | "end" | "ends"
+    )
+}
+
+/// Words that may stand between a verb and its thing.
+pub(super) fn is_filler(word: &str) -> bool {
+    matches!(
+        word,
+        "just" | "now" | "then" | "also" | "carefully" | "gently" | "slowly" | "again" | "first" | "really" | "only" | "simply" | "actually" | "basically" | "quickly" | "always" | "um" | "uh" | "er" | "erm" | "like" | "well" | "kind" | "sort" | "maybe" | "probably" | "lightly" | "fully" | "finally" | "all" | "still" | "straight" | "evenly" | "temporarily" | "loosely" | "firmly" | "properly" | "thoroughly" | "roughly" | "right"
+    )
+}
+
+fn is_thread(word: &str) -> bool {
+    let mut chars = word.chars();
+    matches!(chars.next(), Some('m' | 't')) && chars.clone().next().is_some_and(|c| c.is_ascii_digit()) && chars.all(|c| c.is_ascii_digit() || matches!(c, 'x' | '.' | '×'))
+}
+
+/// The phrase that begins at a word; none where no thing is named there.
+pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
+    let mut at = from;
+    let closed = |at: usize| at > from && talk.end(at - 1) >= End::Comma;
+    let (mut determined, mut indefinite, mut many, mut other) = (false, false, false, false);
+    let (mut count, mut size) = (None, None);
+    let pronoun = |kind: Pronoun, to: usize| {
+        Some(Phrase { range: from..to, words: Vec::new(), pronoun: Some(kind), count: None, size: None, class: None, plural: kind == Pronoun::Many, determined: true, indefinite: false })
+    };
+    for _ in 0..24 {
+        if closed(at) || at >= talk.len() {
+            break;
+        }
+        let (word, next) = (talk.word(at), talk.word(at + 1));
+        let more = talk.end(at) < End::Comma;
+        // What stands for a thing by itself.
+        match word {
+            "it" => return pronoun(Pronoun::One, at + 1),
+            "everything" => return pronoun(Pronoun::Everything, at + 1),
+            "them" | "those" | "these" | "they" if !more || is_stop(next) || next == "two" && is_after_count(talk, at + 2) || next == "ones" => {
+                let to = if more && matches!(next, "two" | "ones") { at + 2 } else { at + 1 };
+                return pronoun(Pronoun::Many, to);
+            }
+            "this" | "that" if more && next == "one" => return pronoun(Pronoun::One, at + 2),
+            "this" | "that" if more && next == "lot" => return pronoun(Pronoun::Many, at + 2),
+            "this" | "that" if !more || is_stop(next) && !matches!(next, "right" | "first" | "last" | "next") || is_filler(next) => return pronoun(Pronoun::One, at + 1),
+            "lot" if determined && !(more && next == "of") => return pronoun(Pronoun::Everything, at + 1),
+            "one" | "ones" if other => return pronoun(Pronoun::Other, at + 1),
+            "side" if other => return pronoun(Pronoun::Other, at + 1),
+            "others" if determined => return pronoun(Pronoun::Other, at + 1),
+            "ones" | "one" if determined && count.is_none() && (!more || is_stop(next)) => {
+                return pronoun(if word == "ones" { Pronoun::Many } else { Pronoun::One }, at + 1);
+            }
+            _ => {}
+        }
+        if is_determiner(word) && (more || determined) {
+            indefinite |= matches!(word, "a" | "an" | "another" | "some" | "any");
+            many |= matches!(word, "these" | "those" | "both" | "all" | "some" | "them");
+            determined = true;
+            at += 1;
+            continue;
+        }
+        if word == "other" && more {
+            other = true;
+            determined = true;
+            at += 1;
+            continue;
+        }
+        // `all of the`, `a bead of`, `the rest of them`
+        if is_portion(word) && more && next == "of" && talk.end(at + 1) < End::Comma {
+            if let Some((number, _)) = number::read(&[word]).filter(|_| word != "half") {
+                count = Some(number.value as u32);
+            }
+            at += 2;
+            determined = true;
+            continue;
+        }
+        if word == "couple" || word == "pair" {
+            count = Some(2);
+            at += 1;
+            determined = true;
+            continue;
+        }
+        if is_thread(word) {
+            size = Some(word.to_owned());
+            at += 1;
+            determined = true;
+            continue;
+        }
+        if word == "x" && count.is_some() || matches!(word, "by" | "x") && size.is_some() {
+            at += 1;
+            continue;
+        }
+        // Numbers: how many, or a size with its unit.
+        let words: Vec<&str> = (at..(at + 8).min(talk.len())).map(|nth| talk.word(nth)).collect();
+        if let Some((figure, taken)) = number::read(&words) {
+            if let Some(value) = values::value_at(talk, at) {
+                let to = value.range.end;
+                if talk.end(to - 1) >= End::Comma {
+                    break;
+                }
+                size = Some(format!("{} {}", value.value, value.unit.unwrap_or_default()));
+                at = to;
+                determined = true;
+                continue;
+            }
+            // `four ten mil bolts`: a count in front of a size.
+            let one_by_one = figure.joined || taken > 1 && values::value_at(talk, at + 1).is_some();
+            let (value, taken) = if one_by_one { (number::whole(words[0]), 1) } else { ((figure.value.fract() == 0.0 && figure.value < 100.0 && figure.value >= 0.0).then_some(figure.value as u32), taken) };
+            if talk.end(at + taken - 1) >= End::Comma {
+                // `take out all four`
+                return (determined || value.is_some_and(|value| value > 1)).then(|| Phrase { count: value, ..pronoun(Pronoun::Many, at + taken).unwrap_or_else(|| unreachable!("a pronoun is a phrase")) });
+            }
+            if is_stop(talk.word(at + taken)) && !is_describing(talk.word(at + taken)) && size.is_none() {
+                return value.filter(|value| *value > 1).and_then(|value| pronoun(Pronoun::Many, at + taken).map(|phrase| Phrase { count: Some(value), ..phrase }));
+            }
+            count = value.or(count);
+            at += taken;
+            determined = true;
+            continue;
+        }
+        break;
+    }
+    // The name: described by a few words, and ended by the last name of a thing, or by a word that ends names.
+    let start = at;
+    let mut last_known: Option<(usize, String)> = None;
+    let mut end = at;
+    while end < talk.len() && end < start + 7 {
+        if end > start && talk.end(end - 1) >= End::Comma {
+            break;
+        }
+        let word = talk.word(end);
+        let known = talk.lexicon.name(&|nth| if nth == 0 || (end..end + nth).all(|at| talk.end(at) < End::Comma) { talk.word(end + nth) } else { "" });
+        if let Some((class, taken)) = known.filter(|(class, _)| last_known.is_none() || *class != "nothing") {
+            // A portion is no name where its `of` follows.
+            if is_portion(word) && taken == 1 && talk.word(end + 1) == "of" && last_known.is_none() && talk.end(end) < End::Comma && talk.end(end + 1) < End::Comma && !is_stop(talk.word(end + 2)) {
+                let rest = phrase(talk, end + 2)?;
+                return Some(Phrase { range: from..rest.range.end, count: rest.count.or(count), determined: true, ..rest });
+            }
+            if class == "nothing" && last_known.is_none() && more_of_name(talk, end + taken) {
+                // `front bolts`, `top plate`
+                end += taken;
+                continue;
+            }
+            let class = class.to_owned();
+            end += taken;
+            last_known = Some((end, class));
+            continue;
+        }
+        if last_known.is_some() || is_stop(word) && !(is_describing(word) && end + 1 < talk.len() && !is_stop(talk.word(end + 1)) && talk.end(end) < End::Comma) {
+            break;
+        }
+        // A verb in the base form begins something else, unless it stands right behind an article.
+        if end > start && talk.lexicon.forms(word).iter().any(|(_, form)| *form != crate::wording::lexicon::Form::Past) && !word.ends_with("ing") {
+            break;
+        }
+        if number::is_number_word(word) || word.starts_with(|c: char| c.is_ascii_digit()) && end > start {
+            break;
+        }
+        end += 1;
+    }
+    if let Some((to, _)) = &last_known {
+        end = *to;
+    } else if !determined {
+        // Unknown words without an article name a thing only alone.
+        end = end.min(start + 2);
+    } else {
+        end = end.min(start + 3);
+    }
+    if end == start {
+        if count.is_some_and(|count| count > 1) || other {
+            return pronoun(if other { Pronoun::Other } else { Pronoun::Many }, at).map(|phrase| Phrase { count, ..phrase });
+        }
+        return None;
+    }
+    let last = talk.word(end - 1);
+    let head = singular(last);
+    let plural = head != last || many || count.is_some_and(|count| count > 1);
+    let mut words: Vec<String> = (start..end - 1)
+        .map(|at| talk.word(at).to_owned())
+        .filter(|word| !matches!(word.as_str(), "old" | "new" | "little" | "big" | "whole" | "same" | "nice" | "good" | "actual" | "bloody" | "few" | "wee" | "um" | "uh" | "er" | "erm" | "supplied" | "included" | "existing" | "original" | "final" | "last" | "first" | "remaining" | "only" | "next" | "stubborn" | "horrible" | "decent" | "proper" | "generous" | "continuous" | "fresh" | "own" | "usual"))
+        .collect();
+    words.push(head);
+    Some(Phrase { range: from..end, words, pronoun: None, count, size, class: last_known.map(|(_, class)| class), plural, determined, indefinite })
+}
+
+fn more_of_name(talk: &Talk<'_>, at: usize) -> bool {
+    talk.end(at - 1) < End::Comma && !is_stop(talk.word(at)) && talk.lexicon.name(&|nth| talk.word(at + nth)).is_some()
+}
+
+fn is_after_count(talk: &Talk<'_>, at: usize) -> bool {
+    talk.end(at - 1) >= End::Comma || is_stop(talk.word(at))
+}
+
+/// The phrase that ends right before a word, adverbs and auxiliary verbs between: the subject of a verb.
+pub(super) fn subject(talk: &Talk<'_>, verb: usize) -> Option<Phrase> {
+    let mut end = verb;
+    while end > 0 && talk.end(end - 1) == End::None {
+        let word = talk.word(end - 1);
+        let passed = is_filler(word)
+            || matches!(
+                word,
+                "will" | "should" | "can" | "is" | "are" | "gets" | "get" | "be" | "been" | "has" | "have" | "was" | "were" | "both" | "to" | "need" | "needs" | "wants" | "want" | "must" | "being" | "going" | "'ll" | "should've" | "got" | "getting" | "go" | "goes" | "straight" | "there" | "here" | "finally" | "each" | "did" | "does" | "would"
+            );
+        if !passed {
+            break;
+        }
+        end -= 1;
+    }
+    if end == 0 || talk.end(end - 1) > End::Comma {
+        return None;
+    }
+    let last = talk.word(end - 1);
+    let contracted = match last {
+        "it's" | "it'll" => Some(Pronoun::One),
+        "that's" | "that'll" => Some(Pronoun::One),
+        "they're" | "they'll" | "they've" => Some(Pronoun::Many),
+        "it" | "that" | "this" => Some(Pronoun::One),
+        "they" | "those" | "these" | "them" => Some(Pronoun::Many),
+        "everything" | "lot" => Some(Pronoun::Everything),
+        _ => None,
+    };
+    if let Some(kind) = contracted {
+        return Some(Phrase { range: end - 1..end, words: Vec::new(), pronoun: Some(kind), count: None, size: None, class: None, plural: kind == Pronoun::Many, determined: true, indefinite: false });
+    }
+    // The longest phrase that ends there.
+    (end.saturating_sub(7)..end).find_map(|from| {
+        let begins = is_determiner(talk.word(from)) || from + 1 == end || !is_stop(talk.word(from));
+        let open = (from..end - 1).all(|at| talk.end(at) == End::None);
+        let found = (begins && open).then(|| phrase(talk, from)).flatten()?;
+        (found.range.end == end && (found.pronoun.is_some() || found.class.is_some() || found.determined)).then_some(found)
+    })
+}
