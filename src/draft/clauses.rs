@@ -31,8 +31,8 @@ pub(super) struct Told {
     pub(super) mood: Mood,
     /// The condition in front of it: words from `if` on.
     pub(super) condition: Option<Range<usize>>,
-    /// Classes that the verb asks of its thing.
-    pub(super) classes: Vec<String>,
+    /// What else the words can tell, by the class of the thing: where a pronoun stands for it, that is known later.
+    pub(super) readings: Vec<(Verb, Vec<String>)>,
 }
 
 /// Everything told in the talk, in order.
@@ -62,6 +62,60 @@ pub(super) fn read(talk: &Talk<'_>) -> Vec<Told> {
 
 /// What a word tells, if it is a verb there.
 fn at_verb(talk: &Talk<'_>, at: usize) -> Vec<Told> {
+    found_at(talk, at).unwrap_or_default()
+}
+
+/// What a thing put somewhere comes to: in the bin it is thrown away, on the bench it is not fitted. None where it is no work on the vehicle.
+fn elsewhere(talk: &Talk<'_>, verb: Verb, range: &Range<usize>) -> Option<Verb> {
+    if !matches!(verb, Verb::Fit | Verb::Connect | Verb::Remove) {
+        return Some(verb);
+    }
+    let to = (range.end + 4).min(talk.len());
+    for at in range.start..to {
+        let inside = at < range.end || (range.end..at).all(|at| talk.end(at - 1) < End::Comma) && talk.end(at - 1) < End::Comma;
+        if !inside {
+            break;
+        }
+        let led = matches!(talk.before(at, 1), "the" | "a" | "my" | "your" | "that" | "tool" | "one" | "parts" | "its" | "to");
+        match talk.word(at) {
+            "bin" | "skip" | "trash" | "rubbish" | "scrap" if led && verb == Verb::Fit => return Some(Verb::Discard),
+            "bench" | "pocket" | "bag" | "tray" | "box" | "bucket" | "shelf" | "mat" | "bonnet" | "tub" | "drawer" | "tailgate" | "cab" | "blanket" | "table" | "seat" | "side" if led && verb == Verb::Fit && !(talk.word(at) == "seat" && range.contains(&at)) && !(talk.word(at) == "box" && matches!(talk.before(at, 1), "battery" | "seat")) && !matches!(talk.word(at + 1), "box" | "base" | "panel" | "plate") => {
+                // The thing itself may have that name.
+                if at + 1 < range.end || at >= range.end {
+                    return if matches!(talk.before(at, 1), "the" | "my" | "your" | "tool" | "a" | "parts" | "one") { None } else { Some(verb) };
+                }
+            }
+            _ => {}
+        }
+    }
+    Some(verb)
+}
+
+/// Who greases contacts applies grease.
+fn substance(lemma: &str, pattern: &Pattern, things: Vec<Phrase>) -> Vec<Phrase> {
+    let name = match lemma {
+        "grease" => "grease",
+        "paint" if pattern.after.is_empty() => "paint",
+        "tape" => "tape",
+        "seal" => "sealant",
+        "prime" => "primer",
+        "oil" => "oil",
+        "lubricate" | "lube" => "lubricant",
+        "loctite" => "thread lock",
+        "coat" | "treat" => return things,
+        _ => return things,
+    };
+    if pattern.verb != Verb::Apply || !pattern.classes.is_empty() && lemma != "prime" {
+        return things;
+    }
+    things
+        .into_iter()
+        .take(1)
+        .map(|thing| Phrase { words: name.split(' ').map(str::to_owned).collect(), class: Some("applied".to_owned()), pronoun: None, count: None, size: None, plural: false, ..thing })
+        .collect()
+}
+
+fn found_at(talk: &Talk<'_>, at: usize) -> Option<Vec<Told>> {
     for (lemma, form) in talk.lexicon.forms(talk.word(at)) {
         if !is_verbal(talk, at, *form, lemma) {
             continue;
@@ -73,25 +127,54 @@ fn at_verb(talk: &Talk<'_>, at: usize) -> Vec<Told> {
             } else if passive {
                 passive_of(talk, at, pattern)
             } else {
-                ahead(talk, at, pattern)
+                ahead(talk, at, *form, pattern)
             };
             let Some((things, range)) = matched else { continue };
-            let Some((mood, condition)) = mood(talk, at, *form, range.start) else { return Vec::new() };
-            return things
+            let mut readings = vec![(pattern.verb, pattern.classes.clone())];
+            if things.iter().any(|thing| thing.pronoun.is_some()) {
+                for other in talk.lexicon.phrases(lemma).iter().filter(|other| other.behind == pattern.behind && other.after == pattern.after && other.before == pattern.before) {
+                    let reading = (other.verb, other.classes.clone());
+                    if !readings.contains(&reading) {
+                        readings.push(reading);
+                    }
+                }
+                // What asks for a class goes before what takes anything.
+                readings.sort_by_key(|(_, classes)| classes.is_empty());
+            }
+            let verb = elsewhere(talk, pattern.verb, &range)?;
+            let things = substance(lemma, pattern, things);
+            let (mood, condition) = mood(talk, at, *form, range.start)?;
+            if introduces(talk, at, *form, pattern.verb) {
+                return None;
+            }
+            let told = things
                 .into_iter()
                 .map(|thing| Told {
-                    verb: pattern.verb,
+                    verb,
                     at,
                     range: range.clone(),
                     thing,
                     mood,
                     condition: condition.clone(),
-                    classes: pattern.classes.clone(),
+                    readings: if verb == pattern.verb { readings.clone() } else { vec![(verb, Vec::new())] },
                 })
                 .collect();
+            return Some(told);
         }
     }
-    Vec::new()
+    None
+}
+
+/// Whether a verb only says what the talk is about: `today we are fitting an awning`.
+fn introduces(talk: &Talk<'_>, at: usize, form: Form, verb: Verb) -> bool {
+    if at > 90 || !matches!(verb, Verb::Fit | Verb::Connect | Verb::Apply | Verb::Remove) {
+        return false;
+    }
+    let start = talk.sentence_start(at).max(at.saturating_sub(25));
+    let end = (at..talk.len()).find(|at| talk.end(*at) >= End::Stop).unwrap_or(talk.len()).min(at + 25);
+    let about = (start..end).any(|at| matches!(talk.word(at), "today" | "video" | "job" | "tonight" | "marlin" | "osprey" | "kestrel"));
+    let progressive = form == Form::Ing && matches!(talk.before(at, 1), "are" | "am" | "we're" | "i'm" | "is" | "of" | "about" | "be" | "to");
+    about && (progressive || at < 45)
 }
 
 /// Whether a form of a verb is a verb where it stands.
@@ -107,6 +190,11 @@ fn is_verbal(talk: &Talk<'_>, at: usize, form: Form, lemma: &str) -> bool {
     let object = open && (is_determiner(next) || matches!(next, "it" | "them" | "both" | "up" | "off" | "out" | "down" | "in" | "on" | "back" | "away" | "over" | "through" | "everything" | "all" | "behind") || is_filler(next) || next.starts_with(|c: char| c.is_ascii_digit()) || crate::wording::number::is_number_word(next));
     let ambiguous = matches!(form, Form::Base | Form::Third) && talk.lexicon.name(&|nth| if nth == 0 { talk.word(at) } else { "" }).is_some()
         || matches!(lemma, "mark" | "cut" | "check" | "test" | "try" | "fit" | "lift" | "run" | "feed" | "lead" | "top" | "file" | "key" | "sand" | "brush" | "look" | "seal" | "drain" | "fill" | "cap" | "cover" | "clip" | "screw" | "bolt" | "drill" | "tape" | "grease" | "oil" | "paint" | "spray" | "plug" | "pin" | "wire" | "measure" | "start" | "stop" | "set" | "place" | "position" | "drop" | "push" | "pull" | "cover" | "mount" | "trim" | "step" | "line" | "torque" | "splice" | "clean" | "lower" | "mask" | "pilot" | "gauge" | "seat" | "wash" | "saw" | "use" | "loop" | "dab" | "punch" | "draw" | "hook" | "post" | "string" | "tie" | "rivet" | "glue" | "prime" | "touch" | "back" | "slide" | "spin" | "turn" | "switch" | "snug" | "free" | "wind" | "wipe" | "vacuum" | "coat" | "crimp" | "solder" | "blank" | "jack" | "vent" | "thread" | "strip" | "release" | "route" | "lay" | "tap" | "knock" | "split" | "part" | "crack" | "kill" | "trip" | "bag" | "bin" | "swap" | "route" | "power" | "dump" | "empty" | "throw" | "bleed" | "slit" | "notch" | "prove" | "treat" | "secure" | "fix" | "air");
+    // `masking tape`, `drain hose`: the name of a thing.
+    let compound = talk.lexicon.name(&|nth| if nth == 0 || (at..at + nth).all(|at| talk.end(at) == End::None) { talk.word(at + nth) } else { "" }).is_some_and(|(_, taken)| taken > 1);
+    if compound && !matches!(before, "to" | "i" | "we" | "you" | "just" | "i'll" | "we'll" | "you'll") {
+        return false;
+    }
     if is_determiner(before) && !matches!(before, "that" | "them" | "all" | "both" | "these" | "those" | "this") {
         return false;
     }
@@ -153,8 +241,14 @@ fn is_passive(talk: &Talk<'_>, at: usize) -> bool {
     if at < back || talk.end(at - back) >= End::Comma {
         return false;
     }
+    let before = talk.before(at, back);
+    // `speakers plugged back in`: a participle right behind its thing, with nothing behind it to take.
+    let behind_thing = back == 1 && !is_stop(before) && talk.lexicon.name(&|nth| if nth == 0 { before } else { "" }).is_some_and(|(class, _)| class != "nothing") && (talk.end(at) >= End::Comma || is_stop(talk.word(at + 1)) && !is_determiner(talk.word(at + 1)) && !matches!(talk.word(at + 1), "it" | "them"));
+    if behind_thing {
+        return true;
+    }
     matches!(
-        talk.before(at, back),
+        before,
         "is" | "are" | "be" | "was" | "were" | "been" | "being" | "gets" | "get" | "that's" | "they're" | "it's" | "got" | "getting"
     ) && !has_object(talk, at)
 }
@@ -167,7 +261,19 @@ fn has_object(talk: &Talk<'_>, at: usize) -> bool {
 type Matched = Option<(Vec<Phrase>, Range<usize>)>;
 
 /// `take the trim off`, `take off the trim`.
-fn ahead(talk: &Talk<'_>, at: usize, pattern: &Pattern) -> Matched {
+fn ahead(talk: &Talk<'_>, at: usize, form: Form, pattern: &Pattern) -> Matched {
+    // `the camera sits in the bracket`, `it sticks on the underside`: what is put there stands before the verb.
+    if form == Form::Third
+        && !pattern.after.is_empty()
+        && pattern.before.is_empty()
+        && talk.end(at) < End::Comma
+        && let Some(end) = words_at(talk, at + 1, &pattern.after)
+        && (talk.end(end - 1) >= End::Comma || is_stop(talk.word(end)) || is_determiner(talk.word(end)))
+        && let Some(thing) = subject(talk, at).filter(|thing| fits(thing, pattern) && !thing.is(&["nothing", "tool"]) && (thing.pronoun.is_some() || thing.class.is_some()))
+    {
+        let start = thing.range.start;
+        return Some((vec![thing], start..end));
+    }
     let mut from = at + 1;
     for word in &pattern.before {
         if talk.end(from - 1) >= End::Comma {
@@ -299,7 +405,7 @@ fn is_list(talk: &Talk<'_>, at: usize) -> bool {
 /// Whether a thing can be what the pattern asks for. What a pronoun stands for is known later.
 fn fits(thing: &Phrase, pattern: &Pattern) -> bool {
     if thing.pronoun.is_some() {
-        return pattern.classes.is_empty() || !pattern.after.is_empty() || matches!(thing.pronoun, Some(Pronoun::One | Pronoun::Many | Pronoun::Other));
+        return pattern.classes.is_empty() || !pattern.after.is_empty() || pattern.classes.iter().any(|class| class != "applied") && matches!(thing.pronoun, Some(Pronoun::One | Pronoun::Many | Pronoun::Other));
     }
     if !pattern.classes.is_empty() {
         return thing.class.as_deref().is_some_and(|class| pattern.classes.iter().any(|wanted| wanted == class));
@@ -308,6 +414,7 @@ fn fits(thing: &Phrase, pattern: &Pattern) -> bool {
         Some("nothing") => false,
         // Tools are taken out and put down; that is no work on the vehicle.
         Some("tool") => matches!(pattern.verb, Verb::Raise),
+        Some("dirt") => matches!(pattern.verb, Verb::Clean | Verb::Remove | Verb::Discard),
         Some(_) => true,
         None => thing.determined,
     }
@@ -323,7 +430,7 @@ fn behind(talk: &Talk<'_>, at: usize, pattern: &Pattern, form: Form) -> Matched 
     if form == Form::Base && !thing.plural && thing.pronoun.is_none() && !may_be_told(talk, at) {
         return None;
     }
-    if !fits(&thing, pattern) || thing.is(&["nothing", "tool"]) {
+    if !fits(&thing, pattern) || thing.is(&["nothing", "tool", "dirt"]) {
         return None;
     }
     let start = thing.range.start;

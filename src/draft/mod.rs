@@ -2,6 +2,7 @@
 //! said is left out, so that the review of the draft tells it. Nothing is made up.
 
 mod clauses;
+mod fragments;
 mod ledger;
 mod phrase;
 mod talk;
@@ -37,7 +38,8 @@ pub struct Heard {
 pub fn read(narration: &Narration, lexicon: &Lexicon) -> Heard {
     let talk = talk::Talk::new(narration, lexicon);
     let values = values::read(&talk);
-    let told = clauses::read(&talk);
+    let mut told = clauses::read(&talk);
+    fragments::add(&talk, &mut told, &values);
     let mut resolved = things::resolve(&talk, &told);
     let ledger = ledger::reckon(&talk, &mut resolved, &values, &told);
     let things::Resolved { things, operations } = resolved;

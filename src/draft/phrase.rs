@@ -52,7 +52,7 @@ impl Phrase {
 pub(super) fn is_determiner(word: &str) -> bool {
     matches!(
         word,
-        "the" | "a" | "an" | "this" | "that" | "these" | "those" | "my" | "your" | "our" | "its" | "his" | "their" | "each" | "every" | "both" | "all" | "any" | "some" | "another" | "no" | "them" | "yer" | "me"
+        "the" | "a" | "an" | "this" | "that" | "these" | "those" | "my" | "your" | "our" | "its" | "his" | "their" | "each" | "every" | "both" | "all" | "any" | "some" | "another" | "no" | "yer"
     )
 }
 
@@ -94,7 +94,8 @@ pub(super) fn is_filler(word: &str) -> bool {
 
 fn is_thread(word: &str) -> bool {
     let mut chars = word.chars();
-    matches!(chars.next(), Some('m' | 't')) && chars.clone().next().is_some_and(|c| c.is_ascii_digit()) && chars.all(|c| c.is_ascii_digit() || matches!(c, 'x' | '.' | '×'))
+    let word_chars = word.trim_end_matches('s').chars().skip(1);
+    matches!(chars.next(), Some('m' | 't')) && word.len() > 1 && word_chars.clone().next().is_some_and(|c| c.is_ascii_digit()) && word_chars.clone().all(|c| c.is_ascii_digit() || matches!(c, 'x' | '.' | '×')) || false && chars.clone().next().is_some_and(|c| c.is_ascii_digit()) && chars.all(|c| c.is_ascii_digit() || matches!(c, 'x' | '.' | '×'))
 }
 
 /// The phrase that begins at a word; none where no thing is named there.
@@ -132,6 +133,15 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
             }
             _ => {}
         }
+        // `all of the`, `a bead of`, `the rest of them`
+        if is_portion(word) && more && next == "of" && talk.end(at + 1) < End::Comma {
+            if let Some((number, _)) = number::read(&[word]).filter(|_| word != "half") {
+                count = Some(number.value as u32);
+            }
+            at += 2;
+            determined = true;
+            continue;
+        }
         if is_determiner(word) && (more || determined) {
             indefinite |= matches!(word, "a" | "an" | "another" | "some" | "any");
             many |= matches!(word, "these" | "those" | "both" | "all" | "some" | "them");
@@ -143,15 +153,6 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
             other = true;
             determined = true;
             at += 1;
-            continue;
-        }
-        // `all of the`, `a bead of`, `the rest of them`
-        if is_portion(word) && more && next == "of" && talk.end(at + 1) < End::Comma {
-            if let Some((number, _)) = number::read(&[word]).filter(|_| word != "half") {
-                count = Some(number.value as u32);
-            }
-            at += 2;
-            determined = true;
             continue;
         }
         if word == "couple" || word == "pair" {
@@ -229,6 +230,13 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
         if last_known.is_some() || is_stop(word) && !(is_describing(word) && end + 1 < talk.len() && !is_stop(talk.word(end + 1)) && talk.end(end) < End::Comma) {
             break;
         }
+        if end > start && is_determiner(word) {
+            break;
+        }
+        let past = talk.lexicon.forms(word).iter().any(|(_, form)| *form == crate::wording::lexicon::Form::Past);
+        if end == start && past && (!determined || is_determiner(talk.word(end + 1))) {
+            break;
+        }
         // A verb in the base form begins something else, unless it stands right behind an article.
         if end > start && talk.lexicon.forms(word).iter().any(|(_, form)| *form != crate::wording::lexicon::Form::Past) && !word.ends_with("ing") {
             break;
@@ -247,6 +255,12 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
         end = end.min(start + 3);
     }
     if end == start {
+        if let Some(thread) = size.as_ref().filter(|size| size.starts_with('m') && !size.contains(' ') && talk.end(at - 1) < End::Block) {
+            // `the M10`: which fastener it is, the talk has said before, or it stays a question.
+            let plural = thread.ends_with('s') || many || count.is_some_and(|count| count > 1);
+            let size = thread.trim_end_matches('s').to_owned();
+            return Some(Phrase { range: from..at, words: vec![size.clone()], pronoun: None, count, size: Some(size), class: Some("fastener".to_owned()), plural, determined: true, indefinite });
+        }
         if count.is_some_and(|count| count > 1) || other {
             return pronoun(if other { Pronoun::Other } else { Pronoun::Many }, at).map(|phrase| Phrase { count, ..phrase });
         }

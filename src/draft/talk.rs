@@ -38,12 +38,41 @@ pub(super) struct Talk<'n> {
     pub(super) lexicon: &'n Lexicon,
 }
 
+/// `m eight`, `em eights`, `t thirty`, `torx 30`: a size said letter by letter, and how many words it takes.
+fn designation(said: &[crate::narration::Word], at: usize) -> Option<(String, usize)> {
+    let letter = match said[at].text.as_str() {
+        "m" | "em" => 'm',
+        "t" | "tea" | "torx" => 't',
+        _ => return None,
+    };
+    if said[at].end > End::None {
+        return None;
+    }
+    let next = said.get(at + 1)?;
+    let plural = next.text.ends_with('s') && next.text != "six";
+    let first = number::whole(next.text.trim_end_matches('s').trim_end_matches("ie")).or_else(|| number::whole(&next.text)).or_else(|| if next.text == "sixes" { Some(6) } else { next.text.parse().ok() })?;
+    let (figure, taken) = match said.get(at + 2).filter(|_| letter == 't' && first >= 20 && first % 10 == 0 && next.end == End::None).and_then(|word| number::whole(&word.text)) {
+        Some(one @ 1..10) => (first + one, 3),
+        _ => (first, 2),
+    };
+    let known = match letter {
+        'm' => matches!(figure, 3..=6 | 8 | 10 | 12 | 14 | 16 | 18 | 20 | 22 | 24),
+        _ => figure % 5 == 0 && (10..=60).contains(&figure) || matches!(figure, 6..=9 | 27),
+    };
+    known.then(|| (format!("{letter}{figure}{}", if plural { "s" } else { "" }), taken))
+}
+
 impl<'n> Talk<'n> {
     pub(super) fn new(narration: &'n Narration, lexicon: &'n Lexicon) -> Self {
         let said = &narration.words;
         let (mut words, mut misheard): (Vec<Spoken>, Vec<Misheard>) = (Vec::with_capacity(said.len()), Vec::new());
         let mut at = 0;
         while at < said.len() {
+            if let Some((text, taken)) = designation(said, at) {
+                words.push(Spoken { text, from: at, to: at + taken, end: said[at + taken - 1].end, heading: said[at].heading });
+                at += taken;
+                continue;
+            }
             let found = lexicon.misheard(&said[at].text).iter().find(|entry| {
                 let len = entry.heard.len();
                 let same = entry.heard.iter().enumerate().all(|(nth, word)| {

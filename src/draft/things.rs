@@ -78,13 +78,14 @@ pub(super) struct Resolved {
 }
 
 /// Every phrase of the talk that names a thing, in order.
-fn mentions(talk: &Talk<'_>) -> Vec<Phrase> {
+fn mentions(talk: &Talk<'_>, told: &[Told]) -> Vec<Phrase> {
+    let verbs: std::collections::HashSet<usize> = told.iter().map(|told| told.at).collect();
     let mut found = Vec::new();
     let mut at = 0;
     while at < talk.len() {
         let word = talk.word(at);
         let begins = phrase::is_determiner(word) || crate::wording::number::is_number_word(word) || word.starts_with(|c: char| c.is_ascii_digit());
-        let known = !begins && talk.lexicon.name(&|nth| if nth == 0 { word } else { talk.word(at + nth) }).is_some();
+        let known = !begins && !verbs.contains(&at) && talk.lexicon.name(&|nth| if nth == 0 { word } else { talk.word(at + nth) }).is_some();
         let read = (begins || known).then(|| phrase::phrase(talk, at)).flatten();
         match read.filter(|phrase| phrase.pronoun.is_none() && phrase.class.is_some()) {
             Some(phrase) => {
@@ -108,7 +109,7 @@ struct Resolver<'t, 'n> {
 /// The things and operations of a talk.
 pub(super) fn resolve(talk: &Talk<'_>, told: &[Told]) -> Resolved {
     let mut resolver = Resolver { talk, things: Vec::new(), mentions: Vec::new() };
-    let named = mentions(talk);
+    let named = mentions(talk, told);
     let mut next = 0;
     let mut operations: Vec<Operation> = Vec::new();
     for told in told {
@@ -118,10 +119,10 @@ pub(super) fn resolve(talk: &Talk<'_>, told: &[Told]) -> Resolved {
             }
             next += 1;
         }
-        let Some((thing, doubt)) = resolver.find(told, &operations) else { continue };
+        let Some((thing, verb, doubt)) = resolver.find(told, &operations) else { continue };
         let before = told.mood == Mood::Moment && moment_is_before(talk, told.at);
         operations.push(Operation {
-            verb: told.verb,
+            verb,
             thing,
             count: told.thing.count,
             place: talk.place(told.range.start, told.range.end),
@@ -180,6 +181,23 @@ fn once(operations: &mut Vec<Operation>) {
     operations.retain(|_| !kept.next().copied().unwrap_or(false));
 }
 
+/// The classes of things that a verb is most often told of.
+fn preferred(verb: Verb) -> &'static [&'static str] {
+    match verb {
+        Verb::Tighten | Verb::Loosen => &["fastener"],
+        Verb::Disconnect | Verb::Connect => &["connector", "battery"],
+        Verb::SwitchOff | Verb::SwitchOn => &["switchable", "engine"],
+        Verb::Raise | Verb::Lower => &["vehicle", "part"],
+        Verb::Route => &["cable"],
+        Verb::Remove | Verb::Fit => &["fastener", "clip", "trim", "part", "switchable"],
+        Verb::Cut => &["cable", "part", "trim"],
+        Verb::Discard => &["fastener", "part", "trim", "clip"],
+        Verb::Drill => &["hole"],
+        Verb::Measure => &["level"],
+        _ => &[],
+    }
+}
+
 /// Words that tell one of several alike from another.
 fn tells_apart(word: &str) -> bool {
     !matches!(word, "old" | "new" | "same" | "little" | "big" | "mounting" | "fixing" | "steel" | "stainless" | "long" | "short" | "small" | "large" | "heavy" | "plastic" | "rubber" | "metal")
@@ -208,6 +226,13 @@ impl Resolver<'_, '_> {
     }
 
     fn known(&self, phrase: &Phrase) -> Option<usize> {
+        if let [only] = phrase.words.as_slice()
+            && phrase.class.as_deref() == Some("fastener")
+            && phrase.size.as_ref() == Some(only)
+        {
+            let same = |thing: &Thing| thing.is_fastener() && thing.sizes.iter().any(|size| size.split(['x', ' ']).next() == Some(only.as_str()));
+            return self.mentions.iter().rev().map(|mention| mention.thing).find(|at| same(&self.things[*at]));
+        }
         let own: Vec<&String> = phrase.words[..phrase.words.len().saturating_sub(1)].iter().filter(|word| tells_apart(word)).collect();
         let mut recent: Vec<usize> = Vec::new();
         for mention in self.mentions.iter().rev() {
@@ -225,30 +250,34 @@ impl Resolver<'_, '_> {
     }
 
     fn add(&mut self, phrase: &Phrase) -> usize {
+        let thread = phrase.size.is_some() && phrase.words.len() == 1 && phrase.size.as_ref() == phrase.words.first();
+        let words = if thread { vec![phrase.words[0].to_uppercase(), "bolt".to_owned()] } else { phrase.words.clone() };
         self.things.push(Thing {
-            name: phrase.words.join(" "),
+            name: words.join(" "),
             class: phrase.class.clone().unwrap_or_else(|| "part".to_owned()),
             count: phrase.count,
             sizes: phrase.size.iter().cloned().collect(),
             plural: phrase.plural,
             place: self.talk.place(phrase.range.start, phrase.range.end),
-            words: phrase.words.clone(),
+            words,
         });
         self.things.len() - 1
     }
 
     /// The thing of an operation, and why that is not certain.
-    fn find(&mut self, told: &Told, operations: &[Operation]) -> Option<(usize, Option<String>)> {
-        let Some(pronoun) = told.thing.pronoun else { return Some((self.name(&told.thing), None)) };
+    fn find(&mut self, told: &Told, operations: &[Operation]) -> Option<(usize, Verb, Option<String>)> {
+        let Some(pronoun) = told.thing.pronoun else { return Some((self.name(&told.thing), told.verb, None)) };
+        let reading = |thing: &Thing| told.readings.iter().find(|(_, classes)| classes.is_empty() || classes.contains(&thing.class)).map(|(verb, classes)| (*verb, !classes.is_empty()));
         if pronoun == Pronoun::Everything {
             return None;
         }
         let many = pronoun == Pronoun::Many;
         let wanted = |thing: &Thing| -> bool {
-            if !told.classes.is_empty() {
-                return told.classes.contains(&thing.class);
+            let Some((verb, asked)) = reading(thing) else { return false };
+            if asked {
+                return true;
             }
-            match told.verb {
+            match verb {
                 Verb::Tighten => matches!(thing.class.as_str(), "fastener" | "clip" | "connector"),
                 Verb::Loosen => matches!(thing.class.as_str(), "fastener" | "clip" | "connector"),
                 Verb::Disconnect | Verb::Connect => matches!(thing.class.as_str(), "connector" | "cable" | "battery" | "switchable"),
@@ -275,6 +304,11 @@ impl Resolver<'_, '_> {
                 continue;
             }
             let mut distance = limit - mention.at;
+            if preferred(reading(thing).map_or(told.verb, |(verb, _)| verb)).contains(&thing.class.as_str()) {
+                distance = distance.saturating_sub(14);
+            } else if matches!(thing.class.as_str(), "place" | "vehicle" | "hole" | "applied" | "dirt" | "line" | "level" | "pressure") {
+                distance += 30;
+            }
             // Another number counts as far off.
             if many != mention.plural && pronoun != Pronoun::Other {
                 distance += if many { 45 } else { 25 };
@@ -304,7 +338,8 @@ impl Resolver<'_, '_> {
             _ => None,
         };
         self.mentions.push(Mention { at: told.thing.range.start, thing, plural: many });
-        Some((thing, doubt))
+        let (verb, _) = reading(&self.things[thing])?;
+        Some((thing, verb, doubt))
     }
 }
 

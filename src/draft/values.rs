@@ -37,6 +37,8 @@ pub enum Kind {
     Resistance,
     /// A distance driven.
     Distance,
+    /// A speed, of turning or driving.
+    Speed,
 }
 
 /// A value that was said.
@@ -96,7 +98,7 @@ fn unit(talk: &Talk<'_>, at: usize) -> Option<(&'static str, Kind, usize, bool)>
         "mm" | "mil" | "mill" | "millimetre" | "millimetres" | "millimeter" | "millimeters" | "mm's" => one("mm", Kind::Length),
         "cm" | "centimetre" | "centimetres" | "centimeter" | "centimeters" | "centi" => one("cm", Kind::Length),
         "m" | "metre" | "metres" | "meter" | "meters" => one("m", Kind::Length),
-        "inch" | "inches" | "in" | "\"" | "ins" if first != "in" || !second_is_words(talk, at) => one("in", Kind::Length),
+        "inch" | "inches" | "in" | "\"" | "ins" if first != "in" || !second_is_words(talk, at) && talk.before(at, 1).starts_with(|c: char| c.is_ascii_digit()) => one("in", Kind::Length),
         "foot" | "feet" | "ft" => one("ft", Kind::Length),
         "mm²" | "mm2" | "mm^2" | "sqmm" | "squared" | "square" if first != "square" || talk.word(at + 1) != "one" => one("mm²", Kind::Area),
         "gauge" | "awg" => one("AWG", Kind::Area),
@@ -118,6 +120,14 @@ fn unit(talk: &Talk<'_>, at: usize) -> Option<(&'static str, Kind, usize, bool)>
         "°f" => one("°F", Kind::Temperature),
         "kg" | "kilo" | "kilos" | "kilogram" | "kilograms" | "kgs" => one("kg", Kind::Mass),
         "lb" | "lbs" | "pound" | "pounds" => one("lb", Kind::Mass),
+        "gallon" | "gallons" | "gal" => one("US gal", Kind::Volume),
+        "ounce" | "ounces" | "oz" => one("US fl oz", Kind::Volume),
+        "rpm" | "revs" => one("rpm", Kind::Speed),
+        "km/h" | "kph" => one("km/h", Kind::Speed),
+        "day" | "days" => one("d", Kind::Time),
+        "turn" if matches!(talk.before(at, 1), "quarter" | "half" | "quarters" | "a" | "an") || talk.before(at, 1).contains('/') => one("turn", Kind::Angle),
+        "fahrenheit" => one("°F", Kind::Temperature),
+        "celsius" | "centigrade" => one("°C", Kind::Temperature),
         "km" | "kilometres" | "kilometers" | "k" if first != "k" => one("km", Kind::Distance),
         "mile" | "miles" => one("mi", Kind::Distance),
         _ => None,
@@ -165,12 +175,52 @@ fn number_at(talk: &Talk<'_>, at: usize) -> Option<(Number, usize)> {
     Some((number, taken))
 }
 
+/// Whether a value is taken back at once: `six inches, no, four inches`.
+fn taken_back(talk: &Talk<'_>, value: &Value) -> bool {
+    let next = value.range.end;
+    match talk.word(next) {
+        "no" => !matches!(talk.word(next + 1), "more" | "less" | "need" | "problem" | "further" | "longer" | "trouble" | "point" | "matter" | "closer" | "bother" | "drilling" | "rattles") || talk.word(next + 1) == "less" && talk.word(next + 2) != "than",
+        "sorry" | "scratch" => true,
+        "wait" => talk.end(next - 1) < End::Stop,
+        _ => false,
+    }
+}
+
 /// Everything in the talk that is a value.
 pub(super) fn read(talk: &Talk<'_>) -> Vec<Value> {
+    let mut found = figures(talk);
+    // Figures of hundreds in front of millimetres are millimetres too.
+    let mut more = Vec::new();
+    for at in 0..talk.len() {
+        let taken = |value: &Value| value.range.contains(&at);
+        if found.iter().any(taken) || more.iter().any(taken) {
+            continue;
+        }
+        let next = found.iter().find(|value| value.range.start > at).filter(|value| value.range.start < at + 22 && value.unit == Some("mm") && value.kind == Kind::Length);
+        let led = matches!(talk.before(at, 1), "gives" | "is" | "by" | "be" | "and" | "had" | "at" | "was" | "to");
+        let hundreds = || number_at(talk, at).filter(|(number, taken)| number.value >= 100.0 && number.value < 6000.0 && *taken > 1 && !talk.word(at + taken).starts_with("page"));
+        if let (Some(next), true) = (next, led)
+            && let Some((number, taken)) = hundreds()
+        {
+            let mut value = make(talk, at, at + taken, &number, None, "mm", Kind::Length);
+            value.doubt = Some("no unit was said: mm?".to_owned());
+            let _ = next;
+            more.push(value);
+        }
+    }
+    found.extend(more);
+    found.sort_by_key(|value| value.range.start);
+    found.retain(|value| !taken_back(talk, value));
+    found
+}
+
+fn figures(talk: &Talk<'_>) -> Vec<Value> {
     let mut found = Vec::new();
     let mut at = 0;
     while at < talk.len() {
-        match value_at(talk, at) {
+        let last: Option<&Value> = found.iter().rev().find(|value: &&Value| value.unit.is_some());
+        let implied = || last.filter(|last| last.range.end + 28 > at).and_then(|last| implied(talk, at, last));
+        match value_at(talk, at).or_else(|| one_of(talk, at)).or_else(implied) {
             Some(value) => {
                 at = value.range.end.max(at + 1);
                 found.push(value);
@@ -186,6 +236,14 @@ pub(super) fn value_at(talk: &Talk<'_>, at: usize) -> Option<Value> {
     if let Some(value) = thread(talk, at).or_else(|| gauge(talk, at)) {
         return Some(value);
     }
+    // `M12 x 40`: the length behind a thread.
+    if at >= 2 && matches!(talk.before(at, 1), "x" | "by" | "×") && talk.end(at - 1) == End::None && (thread(talk, at - 2).is_some() || talk.before(at, 2).ends_with(".25") || talk.before(at, 2).ends_with(".5"))
+        && let Some((number, taken)) = number_at(talk, at)
+        && number.value >= 6.0
+        && unit(talk, at + taken).is_none()
+    {
+        return Some(make(talk, at, at + taken, &number, None, "mm", Kind::Length));
+    }
     let word = talk.word(at);
     // `3/8"`
     if let Some(inches) = word.strip_suffix(['"', '\u{201d}']).and_then(number::digits) {
@@ -196,9 +254,16 @@ pub(super) fn value_at(talk: &Talk<'_>, at: usize) -> Option<Value> {
     }
     let (first, taken) = number_at(talk, at)?;
     let mut next = at + taken;
+    // `the third one` is no third.
+    if first.text == "1/3" && !matches!(talk.word(next), "of") {
+        return None;
+    }
     // `40 mm to 45 mm`, `11 to 14 foot pounds`
     let unit_first = unit(talk, next);
     let open = |next: usize| next > at && talk.end(next - 1) < End::Comma;
+    if let Some(value) = compound(talk, at, &first, next) {
+        return Some(value);
+    }
     if let Some((name, kind, used, sure)) = unit_first.filter(|_| open(next) || taken > 0 && talk.end(next - 1) == End::None) {
         if word == "a" && kind == Kind::Time && name == "s" {
             return None;
@@ -237,6 +302,14 @@ pub(super) fn value_at(talk: &Talk<'_>, at: usize) -> Option<Value> {
         }
         return Some(settle(talk, value));
     }
+    // `five eighths heads`, `a two and a quarter hole saw`: fractions of that sort are inches.
+    let (_, below) = first.text.rsplit_once('/').unwrap_or_default();
+    let sort = matches!(below, "8" | "16" | "32" | "64") || !below.is_empty() && sized(talk, next) || first.text.contains('.') && taken > 1 && talk.word(next - 1) != "point" && taken > 2 && sized(talk, next) && !talk.word(at).starts_with(|c: char| c.is_ascii_digit()) && !(at..next).any(|at| talk.word(at) == "point");
+    if sort && (open(next) || talk.end(next - 1) >= End::Comma) && !matches!(talk.word(next), "of" | "turn" | "turns" | "the" | "past") {
+        let mut value = make(talk, at, next, &first, None, "in", Kind::Length);
+        value.doubt = (!sized(talk, next)).then(|| "no unit was said: inches?".to_owned());
+        return Some(settle(talk, value));
+    }
     // `ten by forty mil`: each is a length of its own.
     if matches!(talk.word(next), "by" | "x")
         && open(next)
@@ -248,9 +321,113 @@ pub(super) fn value_at(talk: &Talk<'_>, at: usize) -> Option<Value> {
     None
 }
 
+/// Values of two units: `three metres sixty`, `three metres and four centimetres`, `six foot six`, `four hours ten`, `inch and a half`.
+fn compound(talk: &Talk<'_>, at: usize, first: &Number, next: usize) -> Option<Value> {
+    let (name, kind, used, _) = unit(talk, next)?;
+    if talk.end(next + used - 1) >= End::Comma || first.text.contains(['/', '.']) {
+        return None;
+    }
+    let mut behind = next + used;
+    let and = talk.word(behind) == "and";
+    if and && talk.end(behind) == End::None {
+        behind += 1;
+    }
+    let (second, taken) = number_at(talk, behind)?;
+    let other = unit(talk, behind + taken).filter(|_| talk.end(behind + taken - 1) == End::None);
+    let fraction = second.text.contains('/') && second.value < 1.0;
+    let (value, text, to) = match (name, other) {
+        // `two inches and a half`
+        (_, None) if and && fraction => (first.value + second.value, format!("{} {}", first.text, second.text), behind + taken),
+        ("m", Some(("cm", _, used, _))) => (first.value + second.value / 100.0, String::new(), behind + taken + used),
+        ("m", None) if !and && (10.0..100.0).contains(&second.value) && second.value.fract() == 0.0 => (first.value + second.value / 100.0, String::new(), behind + taken),
+        ("ft", None) if !and && second.value < 12.0 && second.value.fract() == 0.0 && !sized(talk, behind + taken) => (first.value + second.value / 12.0, String::new(), behind + taken),
+        ("ft", Some(("in", _, used, _))) => (first.value + second.value / 12.0, String::new(), behind + taken + used),
+        _ => return None,
+    };
+    let text = if text.is_empty() { trimmed(value) } else if second.text == "1/2" || second.text == "1/4" || second.text == "3/4" { trimmed(value) } else { text };
+    let number = Number { text, value, joined: false };
+    Some(settle(talk, make(talk, at, to, &number, None, name, kind)))
+}
+
+fn trimmed(value: f64) -> String {
+    let text = format!("{value:.4}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// `an inch and a half`, `inch and a half`, `a foot`, `a metre`, `a quarter turn`.
+fn one_of(talk: &Talk<'_>, at: usize) -> Option<Value> {
+    let article = matches!(talk.word(at), "a" | "an");
+    let noun = at + usize::from(article);
+    let name = match talk.word(noun) {
+        "inch" => "in",
+        "foot" => "ft",
+        "millimetre" | "millimeter" | "mil" if article => "mm",
+        "metre" | "meter" if article => "m",
+        "litre" | "liter" if article => "L",
+        "hour" if article => "h",
+        _ => return None,
+    };
+    let kind = match name {
+        "L" => Kind::Volume,
+        "h" => Kind::Time,
+        _ => Kind::Length,
+    };
+    if talk.end(noun) == End::None && talk.word(noun + 1) == "and" {
+        let words: Vec<&str> = (noun + 2..(noun + 6).min(talk.len())).map(|at| talk.word(at)).collect();
+        if let Some((number, taken)) = number::read(&words).filter(|(number, _)| number.text.contains('/') && number.value < 1.0) {
+            let number = Number { text: trimmed(1.0 + number.value), value: 1.0 + number.value, joined: false };
+            return Some(settle(talk, make(talk, at, noun + 2 + taken, &number, None, name, kind)));
+        }
+    }
+    let pounds = name == "in" && matches!(talk.word(noun + 1), "pound" | "pounds") || name == "ft" && matches!(talk.word(noun + 1), "pound" | "pounds" | "of" | "in" | "on" | "plate");
+    if pounds || name == "ft" && !article {
+        return None;
+    }
+    let number = Number { text: "1".to_owned(), value: 1.0, joined: false };
+    (article && name != "h" && name != "L").then(|| settle(talk, make(talk, at, noun + 1, &number, None, name, kind)))
+}
+
+/// A figure without a unit that goes on with a value just said: `open it up to eleven`, `I get four hundred and sixteen`.
+fn implied(talk: &Talk<'_>, at: usize, before: &Value) -> Option<Value> {
+    let lead = talk.before(at, 1);
+    let led = matches!(lead, "to" | "at" | "is" | "get" | "got" | "gets" | "had" | "about" | "nearer" | "say" | "be" | "says" | "makes" | "reads" | "give" | "was" | "read" | "i've" | "need" | "want" | "over" | "under" | "it's" | "that's" | "just" | "then" | "maybe" | "final" | "minus" | "of") || at > 0 && talk.end(at - 1) >= End::Comma;
+    let (mut unit, mut kind) = (before.unit?, before.kind);
+    if !led || talk.before(at, 1) == "pin" || talk.before(at, 2) == "pin" {
+        return None;
+    }
+    let (number, taken) = number_at(talk, at)?;
+    let next = at + taken;
+    let word = talk.word(next);
+    let ends = talk.end(next - 1) >= End::Comma || next >= talk.len() || crate::draft::phrase::is_stop(word) && !matches!(word, "of" | "x" | "by" | "goes" | "off" | "out" | "round") || matches!(word, "long" | "deep" | "wide" | "good" | "close" | "dead" | "exactly");
+    let listed = at > 0 && talk.end(at - 1) >= End::Comma && number.value < 10.0 && number.value.fract() == 0.0;
+    if unit == "in" && number.value.fract() == 0.0 && number.value > 2.0 {
+        return None;
+    }
+    // A battery is measured in volts.
+    let around = at.saturating_sub(25)..(at + 15).min(talk.len());
+    if (9.0..15.5).contains(&number.value) && number.text.contains('.') && around.clone().any(|at| matches!(talk.word(at), "battery" | "meter" | "voltage" | "volts")) {
+        (unit, kind) = ("V", Kind::Voltage);
+    }
+    let plausible = !listed && match kind {
+        Kind::Length | Kind::Size if unit == "mm" => number.value >= 2.0 && number.value.fract() == 0.0 || number.text.contains('.'),
+        Kind::Torque => number.value >= 2.0,
+        Kind::Voltage => (1.0..60.0).contains(&number.value) && (number.text.contains('.') || number.value >= 10.0),
+        Kind::Pressure | Kind::Current => number.value >= 2.0,
+        Kind::Temperature => number.value >= 5.0,
+        Kind::Length => number.value >= 2.0 || number.text.contains(['.', '/']),
+        _ => false,
+    };
+    if !ends || !plausible || matches!(talk.word(at), "one" | "a" | "an") && taken == 1 {
+        return None;
+    }
+    let mut value = make(talk, at, next, &number, None, unit, kind);
+    value.doubt = Some(format!("no unit was said: {unit}?"));
+    Some(value)
+}
+
 /// `m8`, `m8x1.25`, `t30`: sizes without a unit.
 fn thread(talk: &Talk<'_>, at: usize) -> Option<Value> {
-    let word = talk.word(at);
+    let word = talk.word(at).trim_end_matches('s');
     let letter = word.chars().next().filter(|c| matches!(c, 'm' | 't'))?;
     let rest = &word[1..];
     let digits: String = rest.chars().take_while(char::is_ascii_digit).collect();
@@ -291,6 +468,16 @@ fn settle(talk: &Talk<'_>, mut value: Value) -> Value {
     let behind = value.range.end;
     if value.kind == Kind::Length && matches!(value.unit, Some("mm" | "in")) && talk.end(behind - 1) < End::Comma && sized(talk, behind) {
         value.kind = Kind::Size;
+    }
+    // Degrees are of heat where the words are.
+    if value.unit == Some("°") {
+        let around = value.range.start.saturating_sub(8)..(value.range.end + 6).min(talk.len());
+        let heat = around.clone().any(|at| matches!(talk.word(at), "temperature" | "warm" | "hot" | "cold" | "air" | "heat" | "outside" | "celsius" | "freezing" | "cool"));
+        let turn = around.into_iter().any(|at| matches!(talk.word(at), "turn" | "angle" | "turned" | "rotate" | "bend" | "tilt" | "further" | "torque" | "wrench"));
+        if heat && !turn {
+            value.unit = Some("°C");
+            value.kind = Kind::Temperature;
+        }
     }
     value
 }

@@ -51,7 +51,7 @@ const ALIKE: &[&[&str]] = &[
     &["nut", "nyloc"],
     &["screw", "tapper", "self-tapper"],
     &["hose", "pipe", "tube", "line"],
-    &["negative", "earth", "ground"],
+    &["negative", "earth", "ground", "battery"],
     &["headlining", "headliner", "lining"],
     &["swarf", "burr"],
 ];
@@ -130,6 +130,8 @@ fn unit(text: Option<&str>) -> String {
         "ml" => "mL".into(),
         "l" => "L".into(),
         "mm2" => "mm²".into(),
+        "mile" | "miles" => "mi".into(),
+        "days" | "day" => "d".into(),
         other => other.into(),
     }
 }
@@ -267,10 +269,12 @@ fn values(narration: &Narration, heard: &Heard, json: &Json, score: &mut Score) 
             None => score.misses.push(format!("value missed: {} {}{of}  «{say}»{}", value.unwrap_or_default(), to.map_or(String::new(), |to| format!("..{to} ")), if places.is_empty() { " (words not found)" } else { "" })),
         }
     }
-    score.values_said = (used.iter().filter(|used| **used).count(), used.len());
+    // Sizes of threads belong to their fasteners: they count where the listener wrote them down, and not against the draft elsewhere.
+    let counted = |at: usize| used[at] || heard.values[at].unit.is_some();
+    score.values_said = (used.iter().filter(|used| **used).count(), (0..used.len()).filter(|at| counted(*at)).count());
     for (found, used) in heard.values.iter().zip(&used) {
         let words = |around: usize| narration.words[found.place.start.saturating_sub(around)..(found.place.end + around).min(narration.words.len())].iter().map(|word| word.text.as_str()).collect::<Vec<_>>().join(" ");
-        if !used {
+        if !used && found.unit.is_some() {
             score.misses.push(format!("value too many: {} {}  «{}»", found.value, found.unit.unwrap_or_default(), words(4)));
         }
         if !stands_in(narration, &found.value) || found.to.as_ref().is_some_and(|to| !stands_in(narration, to)) {
