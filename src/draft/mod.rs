@@ -2,13 +2,16 @@
 //! said is left out, so that the review of the draft tells it. Nothing is made up.
 
 mod clauses;
+mod facts;
 mod fragments;
 mod ledger;
 mod phrase;
 mod talk;
 mod things;
 mod values;
+pub mod write;
 
+pub use facts::{Facts, Remark, Sort};
 pub use ledger::{Open, Untorqued};
 pub use talk::Misheard;
 pub use things::{Operation, Thing};
@@ -32,6 +35,8 @@ pub struct Heard {
     pub untorqued: Vec<Untorqued>,
     /// Words that were probably misheard.
     pub misheard: Vec<Misheard>,
+    /// What else was said.
+    pub facts: Facts,
 }
 
 /// Reads a talk.
@@ -43,5 +48,6 @@ pub fn read(narration: &Narration, lexicon: &Lexicon) -> Heard {
     let mut resolved = things::resolve(&talk, &told);
     let ledger = ledger::reckon(&talk, &mut resolved, &values, &told);
     let things::Resolved { things, operations } = resolved;
-    Heard { things, operations, values, open: ledger.open, untorqued: ledger.untorqued, misheard: talk.misheard }
+    let facts = facts::read(&talk, &things, &operations, &values);
+    Heard { things, operations, values, open: ledger.open, untorqued: ledger.untorqued, misheard: talk.misheard, facts }
 }

@@ -268,6 +268,8 @@ pub const KEYS: &[Key] = &[
     key(Guide, "fits", Ids("vehicle"), "The vehicles of the shop file that the guide is for.", "[\"marlin-3500\"]"),
     key(Guide, "not_for", Texts, "What it is not for, in words.", "[\"vans with a bench seat\"]"),
     key(Guide, "also", Texts, "Other words for the job, by which the search finds the guide too.", "[\"captain seat\", \"turning seat\"]"),
+    key(Guide, "video", Text, "Where the job can be watched: an address, or a file beside the guide. Steps with `at` lead to their moment in it; nothing is loaded before somebody asks for it.", "\"https://videos.example/swivel-seat\""),
+    key(Guide, "unsure", Texts, "What was heard of the whole job and is not certain, one question each; the review asks them until they are settled and taken out.", "[\"02:10 “gromit” is probably “grommet”\"]"),
     key(Guide, "hours", Value(Dimension::Time), "Time for the whole job; a bare number is hours. Where options change the work, from the shortest to the longest.", "\"1.5..2\""),
     key(Guide, "sources", Named, "Where values come from: an id for each paper, and its full name.", "{ sheet = \"Fitting sheet SB-40, issue 2\" }"),
     key(Guide, "tools", Ids("tool"), "Every tool the job needs, from the shop file or from this guide. A torque wrench is used by the torques in its range, a set of sockets by the hardware of its `sizes`; all others are named in `with`.", "[\"torque-wrench-60\", \"trim-lever\"]"),
@@ -289,6 +291,9 @@ pub const KEYS: &[Key] = &[
     // a step block
     key(Step, "id", Id, "A name to refer to the step by; without it, the heading in lower case with hyphens.", "\"seat-out\""),
     key(Step, "minutes", Minutes, "Time for the step.", "15"),
+    key(Step, "at", Text, "When the step begins in the video of the guide, or in the talk it was drafted from: minutes and seconds.", "\"12:40\""),
+    key(Step, "heard", Texts, "The words of a talk that the step was drafted from, each with its moment. They stand for the author and are not published.", "[\"12:40 those four come out\"]"),
+    key(Step, "unsure", Texts, "What was heard and is not certain, one question each; the review asks them until they are settled and taken out.", "[\"12:40 “those”: the bolts, or the clips?\"]"),
     key(Step, "do", Operations, "What is done and told in no sentence, one small table or one text in the short form an operation, in order; it comes before what the sentences tell.", "[{ remove = \"seat\", hardware = \"4 x seat-bolt\", keep = true }]"),
     key(Step, "wait", Value(Dimension::Time), "Time to wait at the end of the step.", "\"3 min\""),
     key(Step, "when", Condition, "The step is done only with this option.", "\"heated-seat\""),

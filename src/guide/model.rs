@@ -541,6 +541,10 @@ pub struct Step<'s> {
     pub block: Option<Span>,
     /// Time for it, in thousandths of a minute.
     pub minutes: Option<Spanned<u32>>,
+    /// When it begins in the video, in seconds.
+    pub at: Option<Spanned<u32>>,
+    /// What was heard and is not certain.
+    pub unsure: Vec<Text>,
     /// What is done.
     pub operations: Vec<Operation>,
     /// Time to wait at the end.
