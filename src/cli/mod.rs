@@ -2,6 +2,7 @@
 //! outcome to an exit status.
 
 mod compare;
+mod draft;
 mod failure;
 mod handbook;
 mod history;
@@ -80,6 +81,11 @@ enum Command {
     /// Make an empty folder a shop with a small guide, or write the skeleton of a guide
     #[command(after_help = "Examples:\n  bayleaf start\n  bayleaf start guide side-step --list kit.csv")]
     Start(start::Options),
+    /// Write the first draft of a guide from a talk: subtitles, dictated notes, a supplier's instructions
+    #[command(
+        after_help = "What was heard is written down with its moment and words; what was not said is left out, and the review of the draft tells it.\nA shop adds words of its own in guides/words.txt.\n\nExamples:\n  bayleaf draft awning.vtt --to guides/awning-rail/guide.md\n  bayleaf draft awning.vtt --video https://videos.example/awning --ask questions.pdf\n  bayleaf draft awning.vtt --against sheet.md\n  bayleaf draft - --to guides/awning-rail/guide.md < notes.txt"
+    )]
+    Draft(draft::Options),
     /// Read every guide and report what is missing or wrong
     #[command(
         after_help = "Examples:\n  bayleaf review\n  bayleaf review swivel-seat-base\n  bayleaf review --rule torque-missing\n  bayleaf review --as page --to findings.html\n  bayleaf review --as sarif --to findings.sarif\n  bayleaf review --mend"
@@ -147,6 +153,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> Status {
     let folder = arguments.folder.unwrap_or_else(|| PathBuf::from("."));
     let done = match arguments.command {
         Command::Start(options) => start::run(&folder, &options).map_err(failure::Failure::from),
+        Command::Draft(options) => draft::run(&folder, &options),
         Command::Review(options) => review::run(&folder, &options),
         Command::Publish(options) => publish::run(&folder, &options),
         #[cfg(feature = "sheets")]

@@ -124,6 +124,36 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError>
     }
 }
 
+/// Writes the questions of a guide as a sheet into one file.
+pub(super) fn questions(folder: &Path, slug: &str, file: &Path) -> Result<Status, DiskError> {
+    let workplace = Workplace::open(folder)?;
+    let shop = shop_of(&workplace);
+    let Some(wanted) = workplace.wanted(&[slug.to_owned()]) else { return Ok(Status::Failed) };
+    let read = workplace.each(&wanted, Keep::Facts, |work, outcome| read_guide(&workplace, &work, &outcome, false));
+    let mut made = Vec::new();
+    let mut whole = true;
+    for guide in read {
+        let guide = guide?;
+        let Ok(chosen) = Chosen::new(&guide.document.choices, &[], &[]) else { return Ok(Status::Failed) };
+        let job = Job {
+            shop: &shop,
+            guide: &guide.document,
+            pictures: &guide.pictures,
+            chosen: &chosen,
+            paper: Paper::A4,
+            form: sheets::Form::Full,
+            record: None,
+            missing: &[],
+        };
+        whole &= keep(sheets::sheet(&job, Kind::Questions), String::new(), &guide.source, &mut made);
+    }
+    for sheet in &made {
+        disk::write_sheet(file, &sheet.made.bytes)?;
+        terminal::result(&format!("{}\n", file.display()));
+    }
+    Ok(if whole { Status::Done } else { Status::Failed })
+}
+
 /// What sheets say of the shop.
 pub(super) fn shop_of(workplace: &Workplace) -> sheets::Shop {
     let shop = &workplace.shop;

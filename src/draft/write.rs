@@ -153,6 +153,12 @@ impl Writer<'_> {
         thing.is_fastener()
     }
 
+    /// Whether a thing goes on without having come off: it is a part, and who supplies it is a question.
+    fn is_new(&self, index: usize) -> bool {
+        let mut operations = self.heard.operations.iter().filter(|operation| operation.thing == index && !matches!(operation.verb, Verb::Mark | Verb::Clean | Verb::Apply | Verb::Measure | Verb::Inspect));
+        operations.next().is_some_and(|operation| operation.verb == Verb::Fit)
+    }
+
     /// The line that defines a thing, and the words it was heard in.
     fn definition(&self, index: usize) -> String {
         let thing = &self.heard.things[index];
@@ -207,9 +213,14 @@ impl Writer<'_> {
                 }
                 format!("hardware.{id} = \"{}\"\n", pieces.join("; "))
             }
-            "connector" => format!("connector.{id} = \"{name}\"\n"),
-            _ if kit => {
-                let count = thing.count.or((!thing.plural).then_some(1));
+            "connector" => {
+                // What is plugged in without having been unplugged was apart before.
+                let first = self.heard.operations.iter().find(|operation| operation.thing == index);
+                let open = if first.is_some_and(|operation| operation.verb == Verb::Connect) { "; open at start" } else { "" };
+                format!("connector.{id} = \"{name}{open}\"\n")
+            }
+            _ if kit || self.is_new(index) => {
+                let count = thing.count.or((!thing.plural).then_some(1)).filter(|_| kit);
                 match count {
                     Some(count) => format!("part.{id} = \"{count} x {name}\"\n"),
                     None => format!("part.{id} = \"{name}; supplied untold: supplier\"\n"),
@@ -393,6 +404,13 @@ pub fn write(heard: &Heard, narration: &Narration, about: &About<'_>) -> Written
             operation.doubt.as_ref().map(|doubt| format!("{}{}: {}", writer.at(&operation.place), operation.verb.done(), safe(doubt)))
         }).collect();
         doubts.extend(remarks(heard, &writer, from..until));
+        let here = heard.differences.iter().filter(|(place, _)| place.end > 0 && (from..until).contains(&place.start));
+        doubts.extend(here.map(|(place, words)| format!("{}{words}", writer.at(place))));
+        let open = heard.open.iter().filter(|open| step.operations.contains(&open.operation));
+        doubts.extend(open.map(|open| {
+            let operation = &heard.operations[open.operation];
+            format!("{}the {} is {}, and nobody says that it goes back: does it?", writer.at(&operation.place), safe(&heard.things[open.thing].name), operation.verb.done())
+        }));
         unsure(&mut text, &doubts);
         for at in &step.operations {
             let index = heard.operations[*at].thing;
@@ -438,6 +456,7 @@ fn general(heard: &Heard, writer: &Writer<'_>) -> Vec<String> {
             format!("{}“{}” is probably “{}”", writer.at(&place), misheard.heard, misheard.likely)
         })
         .collect();
+    lines.extend(heard.differences.iter().filter(|(place, _)| place.end == 0).map(|(_, words)| words.clone()));
     if let Some(place) = &heard.facts.second_job {
         lines.push(format!("{}“{}”: does another job begin here? A guide has one", writer.at(place), writer.said(place)));
     }
@@ -490,7 +509,7 @@ fn sentence(heard: &Heard, writer: &Writer<'_>, operation: &Operation) -> String
     let mut pieces = vec![match (counts, count) {
         (true, Some(count)) => format!("{count} x {id}"),
         (true, None) if !thing.plural => format!("1 x {id}"),
-        (true, None) => format!("untold x {id}: vehicle"),
+        (true, None) => format!("{id}, count untold: vehicle"),
         (false, _) => id.clone(),
     }];
     let kept = heard.facts.kept.contains(&operation.thing);

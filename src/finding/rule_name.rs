@@ -111,6 +111,7 @@ macro_rules! every_rule {
             document: {
                 fact_untold FactUntold "fact-untold",
                 fact_unsure FactUnsure "fact-unsure",
+                heard_unsure HeardUnsure "heard-unsure",
                 told_elsewhere ToldElsewhere "told-elsewhere",
                 source_missing SourceMissing "source-missing",
                 revision_missing RevisionMissing "revision-missing",

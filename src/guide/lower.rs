@@ -9,6 +9,7 @@ use crate::guide::define::{accept, cautions, define, things_apart};
 use crate::guide::facts::{Fields, Reader, slug_of};
 use crate::guide::keys::Block;
 use crate::guide::model::{Callout, CautionRef, Change, Condition, Definitions, Departure, Guide, Operation, Phase, Shop, Step, Text};
+use crate::guide::moment;
 use crate::guide::prose::Prose;
 use crate::guide::told;
 use crate::guide::verb::Verb;
@@ -99,6 +100,8 @@ fn empty<'s>(file: FileId, slug: &str, intro: Prose<'s>) -> Guide<'s> {
         fits_nothing: false,
         not_for: Vec::new(),
         also: Vec::new(),
+        video: None,
+        unsure: Vec::new(),
         hours: None,
         tools: Vec::new(),
         before: Vec::new(),
@@ -139,6 +142,8 @@ fn read_head(reader: &mut Reader, text: &str, block: BlockText, guide: &mut Guid
     guide.fits_nothing = guide.fits.is_empty() && f.key_span("fits").is_some() && reader.findings.len() == before;
     guide.not_for = reader.texts(f, "not_for");
     guide.also = reader.texts(f, "also");
+    guide.video = reader.text(f, "video");
+    guide.unsure = reader.texts(f, "unsure");
     guide.hours = reader.value(f, "hours", Dimension::Time);
     guide.tools = reader.texts(f, "tools");
     guide.before = reader.texts(f, "before");
@@ -174,6 +179,7 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
         span: section.span,
         block: section.block.map(|block| block.fence),
         minutes: None,
+        at: None,
         operations: Vec::new(),
         wait: None,
         when: Condition::default(),
@@ -211,12 +217,22 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
         (Some(_), None) => a,
         (None, _) => *f,
     };
-    let [minutes, wait, when, tools, cautions_of, specs, hold_point, needs] =
-        ["minutes", "wait", "when", "tools", "cautions", "specs", "hold_point", "needs"].map(&mut of);
+    let [minutes, at, wait, when, tools, cautions_of, specs, hold_point, needs] =
+        ["minutes", "at", "wait", "when", "tools", "cautions", "specs", "hold_point", "needs"].map(&mut of);
     if let Some(id) = reader.id(f, "id") {
         step.id = id;
     }
     step.minutes = reader.minutes(&minutes, "minutes");
+    step.at = reader.text(&at, "at").and_then(|text| {
+        let seconds = moment::read(&text.value);
+        if seconds.is_none() {
+            let message = format!("`{}` is no moment", text.value);
+            let remedy = "write minutes and seconds, as in 12:40, or hours, minutes and seconds, as in 1:02:40";
+            reader.findings.push(Finding::hold(RuleName::TypeWrong, reader.place(text.span), message, remedy));
+        }
+        Some(Spanned::new(seconds?, text.span))
+    });
+    guide.unsure.extend(reader.texts(f, "unsure"));
     step.operations = reader.tables(f, "do", Block::Operation).iter().flat_map(|entry| operation(reader, entry)).collect();
     told::read(reader, &mut step);
     define(reader, f, &mut guide.own);

@@ -14,6 +14,7 @@ pub mod language;
 pub mod ledger;
 mod lower;
 pub mod model;
+pub mod moment;
 pub mod names;
 pub mod picture;
 pub mod prose;

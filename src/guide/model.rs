@@ -543,8 +543,6 @@ pub struct Step<'s> {
     pub minutes: Option<Spanned<u32>>,
     /// When it begins in the video, in seconds.
     pub at: Option<Spanned<u32>>,
-    /// What was heard and is not certain.
-    pub unsure: Vec<Text>,
     /// What is done.
     pub operations: Vec<Operation>,
     /// Time to wait at the end.
@@ -623,6 +621,10 @@ pub struct Guide<'s> {
     pub not_for: Vec<Text>,
     /// Other words for the job, for the search.
     pub also: Vec<Text>,
+    /// Where the job can be watched: an address, or a file beside the guide.
+    pub video: Option<Text>,
+    /// What was heard and is not certain, of the guide and of its steps.
+    pub unsure: Vec<Text>,
     /// Time for the job.
     pub hours: Option<Spanned<Stated>>,
     /// Tool ids.

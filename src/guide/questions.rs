@@ -40,6 +40,14 @@ pub fn questions(guide: &Guide<'_>, shop: &Shop) -> Vec<Question> {
         span,
         told: false,
     };
+    all.extend(guide.unsure.iter().map(|unsure| Question {
+        text: unsure.value.clone(),
+        answer: Answer { who: Some(Who::Shop), place: None },
+        heard: None,
+        step: guide.steps.iter().position(|step| step.span.contains(unsure.span)),
+        span: unsure.span,
+        told: true,
+    }));
     for (step, operation, owed) in tally::untorqued(guide, names) {
         if crate::guide::untold::at(guide, operation.span, "torque").is_some() {
             continue;

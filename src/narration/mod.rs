@@ -6,6 +6,8 @@
 mod cues;
 mod tokens;
 
+pub use crate::guide::moment::clock;
+use crate::guide::moment::read as moment;
 pub use tokens::{End, Word, tokens};
 
 /// A talk longer than this is none.
@@ -122,17 +124,6 @@ fn of_cues(read: cues::Read) -> Narration {
 
 fn seconds(milliseconds: u64) -> u32 {
     u32::try_from(milliseconds / 1000).unwrap_or(u32::MAX)
-}
-
-/// `mm:ss`, or `h:mm:ss` from one hour on.
-pub fn clock(seconds: u32) -> String {
-    let (hours, minutes, seconds) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
-    if hours > 0 { format!("{hours}:{minutes:02}:{seconds:02}") } else { format!("{minutes:02}:{seconds:02}") }
-}
-
-/// The seconds of `mm:ss`, `h:mm:ss` or `h:mm:ss.fff`.
-pub fn moment(text: &str) -> Option<u32> {
-    cues::time(text.trim()).map(seconds)
 }
 
 fn of_text(text: &str) -> Narration {

@@ -358,37 +358,11 @@ pub(crate) fn opens_clause(word: &str) -> bool {
     )
 }
 
-/// The number words, from nought.
-const NUMBERS: [&str; 21] = [
-    "nought",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-    "thirteen",
-    "fourteen",
-    "fifteen",
-    "sixteen",
-    "seventeen",
-    "eighteen",
-    "nineteen",
-    "twenty",
-];
-
 /// The whole number that a word or digits say.
 pub(crate) fn number_of(word: &str) -> Option<u32> {
-    match NUMBERS.iter().position(|number| *number == word) {
-        Some(number) => u32::try_from(number).ok(),
+    match crate::wording::number::whole(word) {
         None if word.len() <= 3 => word.parse().ok(),
-        None => None,
+        number => number,
     }
 }
 

@@ -6,7 +6,7 @@ use crate::document::value::{BLANK, Told, Value};
 use crate::document::{Connector, Fasteners, Pin, Question, StepLink};
 use crate::guide::keys::Block;
 use crate::guide::model::{self, Hardware, Spec, Stated};
-use crate::guide::questions;
+use crate::guide::{moment, questions};
 use crate::guide::untold::{self, Untold};
 use crate::source::Spanned;
 
@@ -96,8 +96,14 @@ impl<'g> Maker<'g, '_> {
     /// What nobody knows yet, in the order of those who can answer.
     pub(super) fn questions(&self) -> Vec<Question> {
         let step = |at: usize| StepLink { id: self.guide.steps[at].id.value.clone(), number: at + 1 };
+        // The moment in the talk that a step was drafted from helps whoever is asked.
+        let moment = |question: &questions::Question| {
+            let at = question.step.and_then(|step| self.guide.steps[step].at.as_ref())?;
+            let told = question.text.split(' ').next().is_some_and(|first| moment::read(first).is_some());
+            (!told).then(|| format!(" (step at {})", moment::clock(at.value)))
+        };
         let asked = questions::questions(self.guide, self.shop).into_iter().map(|question| Question {
-            text: question.text,
+            text: format!("{}{}", question.text, moment(&question).unwrap_or_default()),
             who: question.answer.who,
             place: question.answer.place,
             heard: question.heard,
