@@ -202,7 +202,7 @@ fn is_verbal(talk: &Talk<'_>, at: usize, form: Form, lemma: &str) -> bool {
         return false;
     }
     match form {
-        Form::Ing => !matches!(before, "the" | "a" | "that" | "this") && (object || !ambiguous || first || talk.lexicon.name(&|nth| talk.word(at + nth)).is_none_or(|(_, taken)| taken == 1)),
+        Form::Ing => !matches!(before, "the" | "a" | "that" | "this") && !before.starts_with(|c: char| c.is_ascii_digit()) && (object || !ambiguous || first || talk.lexicon.name(&|nth| talk.word(at + nth)).is_none_or(|(_, taken)| taken == 1)),
         Form::Past => !is_determiner(before) || matches!(before, "all" | "both" | "them" | "that"),
         Form::Base | Form::Third => {
             let opens = first
@@ -216,6 +216,11 @@ fn is_verbal(talk: &Talk<'_>, at: usize, form: Form, lemma: &str) -> bool {
                 let noun_behind = matches!(before, "and" | "or" | "") && form == Form::Base && named && !object;
                 if form == Form::Third {
                     return !first && !matches!(before, "and" | "or") && object && !crate::draft::phrase::is_describing(before);
+                }
+                // `the end caps push on`
+                let plural = talk.lexicon.name(&|nth| if nth == 0 { before } else { "" }).is_some_and(|(class, _)| class != "nothing") && before.ends_with('s') && crate::wording::lexicon::singular(before) != before;
+                if plural && form == Form::Base && open && matches!(next, "on" | "in" | "off" | "out" | "back" | "up" | "down" | "straight" | "into" | "over" | "through") {
+                    return true;
                 }
                 (opens && (object || named || !is_stop(next) && open) && (!noun_behind || first)) || object && !is_stop_noun(talk, at, before)
             } else {
@@ -297,12 +302,38 @@ fn ahead(talk: &Talk<'_>, at: usize, form: Form, pattern: &Pattern) -> Matched {
     {
         return Some((things, at..to));
     }
-    let (things, to) = things(talk, skip_fillers(talk, from), pattern)?;
+    let Some((things, to)) = things(talk, skip_fillers(talk, from), pattern) else {
+        return fronted(talk, at, from, pattern);
+    };
     if pattern.after.is_empty() {
         return Some((things, at..to));
     }
     let end = particle(talk, to, &pattern.after)?;
     Some((things, at..end))
+}
+
+/// `those I do up snug`, `the earth nut I tighten to seven`: the thing stands before the subject.
+fn fronted(talk: &Talk<'_>, at: usize, from: usize, pattern: &Pattern) -> Matched {
+    let end = if pattern.after.is_empty() { from } else { words_at(talk, from, &pattern.after)? };
+    let mut subject_at = at.checked_sub(1)?;
+    while subject_at > 0 && (is_filler(talk.word(subject_at)) || matches!(talk.word(subject_at), "to" | "going" | "have" | "want" | "need" | "can" | "will")) && talk.end(subject_at) == End::None {
+        subject_at -= 1;
+    }
+    if !matches!(talk.word(subject_at), "i" | "we" | "you" | "i've" | "we've" | "i'll" | "we'll" | "you'll" | "i'm") || subject_at == 0 || talk.end(subject_at - 1) >= End::Stop {
+        return None;
+    }
+    let before = talk.word(subject_at - 1);
+    if matches!(before, "and" | "then" | "so" | "but" | "because" | "if" | "when" | "before" | "once" | "where" | "while" | "now" | "as" | "what" | "until" | "after" | "first" | "next" | "here" | "okay") {
+        return None;
+    }
+    // The phrase that opens the clause.
+    let start = (0..subject_at).rev().find(|nth| *nth == 0 || talk.end(nth - 1) >= End::Comma || matches!(talk.before(*nth, 1), "and" | "then" | "so" | "but"))?;
+    if subject_at - start > 9 {
+        return None;
+    }
+    let thing = phrase(talk, start).filter(|thing| fits(thing, pattern) && !thing.is(&["nothing", "tool", "place", "hole"]) && (thing.pronoun.is_some() || thing.class.is_some()))?;
+    let led = (thing.range.end..subject_at).next().is_none_or(|nth| matches!(talk.word(nth), "on" | "in" | "from" | "of" | "at" | "above" | "under" | "behind"));
+    led.then(|| (vec![thing], start..end))
 }
 
 fn skip_fillers(talk: &Talk<'_>, mut at: usize) -> usize {
@@ -413,7 +444,7 @@ fn fits(thing: &Phrase, pattern: &Pattern) -> bool {
     match thing.class.as_deref() {
         Some("nothing") => false,
         // Tools are taken out and put down; that is no work on the vehicle.
-        Some("tool") => matches!(pattern.verb, Verb::Raise),
+        Some("tool") => matches!(pattern.verb, Verb::Raise) || thing.head() == "socket" && thing.size.is_none(),
         Some("dirt") => matches!(pattern.verb, Verb::Clean | Verb::Remove | Verb::Discard),
         Some(_) => true,
         None => thing.determined,

@@ -16,12 +16,14 @@ pub(super) fn add(talk: &Talk<'_>, told: &mut Vec<Told>, values: &[Value]) {
         if talk.words[at].heading || told.iter().chain(&more).any(|told| told.range.contains(&at)) {
             continue;
         }
-        let found = inverted(talk, at).or_else(|| elliptic(talk, at, told)).or_else(|| wire(talk, at)).or_else(|| stands(talk, at)).or_else(|| applied(talk, at));
+        let found = inverted(talk, at).or_else(|| elliptic(talk, at, told)).or_else(|| wire(talk, at)).or_else(|| stands(talk, at)).or_else(|| applied(talk, at)).or_else(|| given(talk, at)).or_else(|| rubbish(talk, at)).or_else(|| drive(talk, at, told));
         more.extend(found);
     }
     told.append(&mut more);
     told.sort_by_key(|told| (told.at, told.range.start));
     hardware(talk, told);
+    told.sort_by_key(|told| (told.at, told.range.start));
+    named(talk, told);
     told.sort_by_key(|told| (told.at, told.range.start));
     tightened(talk, told, values);
     told.sort_by_key(|told| (told.at, told.range.start));
@@ -259,6 +261,9 @@ fn hardware(talk: &Talk<'_>, told: &mut Vec<Told>) {
                     at += 1;
                     continue;
                 }
+                if talk.end(to - 1) == End::Comma && number::read(&[talk.word(to)]).is_some() {
+                    continue;
+                }
                 break;
             }
             if talk.end(at) >= End::Stop {
@@ -281,6 +286,13 @@ fn tightened(talk: &Talk<'_>, told: &mut Vec<Told>, values: &[Value]) {
         let end = (value.range.end - 1..talk.len()).find(|at| talk.end(*at) >= End::Stop).map_or(talk.len(), |at| at + 1).min(value.range.end + 6);
         let tells = |told: &Told| told.verb == Verb::Tighten && told.at + 1 >= start && told.at < end;
         if repeats || told.iter().chain(&more).any(tells) || forbidden(talk, start, value.range.start) {
+            continue;
+        }
+        // At a battery it is the clamp.
+        let at_battery = told.iter().rev().find(|other| other.at >= start && other.at < value.range.start).filter(|other| other.verb == Verb::Connect && (other.thing.is(&["battery"]) || other.thing.words.iter().any(|word| matches!(word.as_str(), "negative" | "battery" | "positive"))));
+        if let Some(other) = at_battery {
+            let thing = Phrase { words: vec!["battery".to_owned(), "clamp".to_owned()], class: Some("fastener".to_owned()), pronoun: None, count: None, size: None, ..other.thing.clone() };
+            more.push(self::told(Verb::Tighten, value.range.start, value.range.start..value.range.end, thing));
             continue;
         }
         // A fastener in the sentence, or what was done up before it.
@@ -324,5 +336,95 @@ fn tightened(talk: &Talk<'_>, told: &mut Vec<Told>, values: &[Value]) {
 
 /// Whether the words before a value say that it is not the one.
 fn forbidden(talk: &Talk<'_>, from: usize, to: usize) -> bool {
-    (from..to).any(|at| matches!(talk.word(at), "sheet" | "says" | "not" | "wrench" | "goes" | "reads" | "starts" | "written") && !(talk.word(at) == "goes" && talk.word(at + 1) == "to") && talk.word(at) != "wrench" || talk.word(at) == "wrench" && talk.word(at + 1) == "goes")
+    (from..to).any(|at| match talk.word(at) {
+        "sheet" | "says" | "not" | "reads" | "starts" | "written" => true,
+        "goes" => matches!(talk.before(at, 1), "wrench" | "only" | "that"),
+        _ => false,
+    })
+}
+
+/// `each bracket gets a foam pad`, `the bare edge gets primer`.
+fn given(talk: &Talk<'_>, at: usize) -> Option<Told> {
+    if !matches!(talk.word(at), "gets" | "get") || talk.end(at) >= End::Comma || at == 0 {
+        return None;
+    }
+    let subject = super::phrase::subject(talk, at)?;
+    let thing = phrase(talk, at + 1).filter(|thing| thing.pronoun.is_none())?;
+    let verb = match thing.class.as_deref()? {
+        "applied" => Verb::Apply,
+        "part" | "fastener" | "clip" | "fuse" | "trim" | "cap" => Verb::Fit,
+        _ => return None,
+    };
+    let (start, end) = (subject.range.start, thing.range.end);
+    Some(told(verb, at, start..end, thing))
+}
+
+/// `test drive of ten kilometres`, `round the block`: the drive at the end, whatever verb it has.
+fn drive(talk: &Talk<'_>, at: usize, others: &[Told]) -> Option<Told> {
+    let len = match (talk.word(at), talk.word(at + 1), talk.word(at + 2)) {
+        ("road" | "test", "test" | "drive" | "run", _) if (talk.word(at), talk.word(at + 1)) != ("test", "test") => 2,
+        ("round" | "around", "the", "block" | "ring" | "lanes" | "roundabout" | "houses" | "estate" | "corner") if talk.word(at + 2) != "corner" => 3,
+        ("for", "a", "drive" | "spin") => 3,
+        _ => return None,
+    };
+    let talked = matches!(talk.before(at, 1), "before" | "the" | "no") || others.iter().any(|other| other.verb == Verb::RoadTest && other.at + 25 > at && other.at < at + 10);
+    if talked {
+        return None;
+    }
+    let thing = Phrase { range: at..at, words: vec!["van".to_owned()], pronoun: None, count: None, size: None, class: Some("vehicle".to_owned()), plural: false, determined: true, indefinite: false };
+    Some(told(Verb::RoadTest, at, at..at + len, thing))
+}
+
+/// `and that's rubbish`
+fn rubbish(talk: &Talk<'_>, at: usize) -> Option<Told> {
+    let kind = match talk.word(at) {
+        "that's" | "it's" => Pronoun::One,
+        "they're" | "those're" => Pronoun::Many,
+        _ => return None,
+    };
+    matches!(talk.word(at + 1), "rubbish" | "scrap" | "junk" | "trash").then(|| {
+        let thing = Phrase { range: at..at + 1, words: Vec::new(), pronoun: Some(kind), count: None, size: None, class: None, plural: kind == Pronoun::Many, determined: true, indefinite: false };
+        told(Verb::Discard, at + 1, at..at + 2, thing)
+    })
+}
+
+/// Fasteners that are only named come and go with what was done last: `there are ten screws from below`, `then the locking screws, one at each end`.
+fn named(talk: &Talk<'_>, told: &mut Vec<Told>) {
+    let mut more: Vec<Told> = Vec::new();
+    let mut at = 0;
+    while at < talk.len() {
+        let from = at;
+        at += 1;
+        if talk.words[from].heading || told.iter().chain(&more).any(|told| told.range.contains(&from)) {
+            continue;
+        }
+        let opens = from == 0 || talk.end(from - 1) >= End::Stop || matches!(talk.before(from, 1), "then") && (from < 2 || talk.end(from - 2) >= End::Stop);
+        let led = match (talk.before(from, 2), talk.before(from, 1)) {
+            ("there", "are" | "is") | ("held", "by") | ("it", "is") | ("on", "with") | ("in", "with") => true,
+            (_, "there's" | "it's") => true,
+            _ => false,
+        };
+        if !opens && !led {
+            continue;
+        }
+        let Some(thing) = phrase(talk, from).filter(|thing| thing.is(&["fastener", "clip"]) && (thing.count.is_some() || opens && thing.plural)) else { continue };
+        let end = thing.range.end;
+        if opens && !verbless(talk, end - 1) {
+            continue;
+        }
+        // Told by a verb close behind.
+        let behind = told.iter().any(|other| other.at >= end && other.at < end + 18 && matches!(other.verb, Verb::Remove | Verb::Loosen | Verb::Fit | Verb::Discard) && (other.thing.pronoun.is_some() || other.thing.head() == thing.head()));
+        let before = told.iter().filter(|other| other.at < from && other.at + 45 > from).next_back();
+        let verb = match before.map(|before| before.verb) {
+            Some(Verb::Remove | Verb::Loosen | Verb::Disconnect | Verb::SwitchOff) => Verb::Remove,
+            Some(Verb::Fit | Verb::Tighten | Verb::Connect | Verb::Apply | Verb::Drill | Verb::Raise) => Verb::Fit,
+            _ => continue,
+        };
+        if behind {
+            continue;
+        }
+        at = end;
+        more.push(self::told(verb, from, from..end, thing));
+    }
+    told.append(&mut more);
 }

@@ -34,16 +34,10 @@ pub(super) struct Ledger {
 const BY_FEEL: &[&[&str]] = &[
     &["hand", "tight"],
     &["finger", "tight"],
-    &["by", "hand"],
-    &["with", "your", "fingers"],
-    &["good", "and", "snug"],
-    &["nice", "and", "snug"],
-    &["good", "and", "tight"],
-    &["nice", "and", "tight"],
-    &["snug"],
-    &["nip"],
-    &["nipped"],
 ];
+
+/// Words for what is only started and tightened later.
+const BY_HAND: &[&[&str]] = &[&["by", "hand"], &["with", "your", "fingers"]];
 
 /// Words for a value that stands elsewhere.
 const BY_REFERENCE: &[&[&str]] = &[
@@ -99,15 +93,14 @@ pub(super) fn reckon(talk: &Talk<'_>, resolved: &mut Resolved, values: &[Value],
         open.push(Open { thing, operation: at });
     }
     let mut untorqued = Vec::new();
-    for (thing, _) in things.iter().enumerate().filter(|(_, thing)| thing.is_fastener()) {
-        let done_up: Vec<usize> = (0..operations.len())
-            .filter(|at| operations[*at].thing == thing && matches!(operations[*at].verb, Verb::Fit | Verb::Tighten))
-            .collect();
-        let said = done_up.iter().any(|at| {
-            let operation = &operations[*at];
-            operation.torque.is_some() || operation.by_feel.is_some()
-        });
-        if let Some(last) = done_up.last().filter(|_| !said) {
+    for (thing, known) in things.iter().enumerate().filter(|(_, thing)| thing.is_fastener()) {
+        let of_it: Vec<usize> = (0..operations.len()).filter(|at| operations[*at].thing == thing).collect();
+        let said = of_it.iter().any(|at| operations[*at].torque.is_some() || operations[*at].by_feel.is_some());
+        let done_up = of_it.iter().rev().find(|at| matches!(operations[**at].verb, Verb::Fit | Verb::Tighten | Verb::Connect));
+        // What is thrown away and does not come back is not done up.
+        let away = of_it.last().is_some_and(|at| operations[*at].verb == Verb::Discard);
+        let washer = matches!(known.head(), "washer" | "insert" | "rivnut" | "rivet");
+        if let Some(last) = done_up.or(of_it.last()).filter(|_| !said && !away && !washer) {
             untorqued.push(Untorqued { thing, operation: *last });
         }
     }
@@ -146,6 +139,7 @@ fn torques(talk: &Talk<'_>, resolved: &mut Resolved, values: &[Value]) {
         let end = (operation.at..talk.len()).find(|at| ends_sentence(talk, *at)).map_or(talk.len(), |at| at + 1).min(operation.at + 25);
         let from = talk.sentence_start(operation.at).max(operation.at.saturating_sub(10));
         operation.by_feel = any_of(talk, from, end, BY_FEEL);
+        operation.by_hand = any_of(talk, from, end, BY_HAND).is_some();
         operation.by_reference = any_of(talk, from, end, BY_REFERENCE);
     }
 }

@@ -80,7 +80,7 @@ pub(super) fn is_stop(word: &str) -> bool {
 fn is_portion(word: &str) -> bool {
     matches!(
         word,
-        "bead" | "bit" | "bits" | "dab" | "drop" | "drops" | "smear" | "piece" | "pieces" | "length" | "lengths" | "strip" | "strips" | "layer" | "layers" | "coat" | "coats" | "couple" | "pair" | "pairs" | "set" | "lot" | "rest" | "run" | "blob" | "blobs" | "touch" | "pot" | "tube" | "litre" | "litres" | "can" | "bottle" | "roll" | "wipe" | "squirt" | "spot" | "handful" | "lick" | "ring" | "line" | "pack" | "bag" | "box" | "remainder" | "half" | "most" | "bunch" | "row" | "pass" | "turn" | "turns" | "wrap" | "wraps" | "sheet" | "sheets" | "tin" | "number" | "spray" | "film" | "load" | "metre" | "metres" | "one" | "two" | "three" | "four" | "all" | "both" | "each" | "some" | "any" | "splash" | "cup" | "drip" | "swipe" | "pump" | "spray's" | "sort" | "kind" | "type" | "end" | "ends"
+        "bead" | "bit" | "bits" | "dab" | "drop" | "drops" | "smear" | "piece" | "pieces" | "length" | "lengths" | "strip" | "strips" | "layer" | "layers" | "coat" | "coats" | "couple" | "pair" | "pairs" | "set" | "lot" | "rest" | "run" | "blob" | "blobs" | "touch" | "pot" | "tube" | "litre" | "litres" | "can" | "bottle" | "roll" | "wipe" | "squirt" | "spot" | "handful" | "lick" | "ring" | "line" | "pack" | "bag" | "box" | "remainder" | "half" | "most" | "bunch" | "row" | "pass" | "turn" | "turns" | "wrap" | "wraps" | "sheet" | "sheets" | "tin" | "number" | "spray" | "film" | "load" | "metre" | "metres" | "one" | "two" | "three" | "four" | "all" | "both" | "each" | "some" | "any" | "splash" | "cup" | "drip" | "swipe" | "pump" | "spray's" | "sort" | "kind" | "type" | "end" | "ends" | "rear" | "front" | "side" | "back" | "bottom" | "inside" | "outside" | "edges"
     )
 }
 
@@ -267,6 +267,9 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
         return None;
     }
     let last = talk.word(end - 1);
+    if last.starts_with(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
     let head = singular(last);
     let plural = head != last || many || count.is_some_and(|count| count > 1);
     let mut words: Vec<String> = (start..end - 1)

@@ -55,6 +55,8 @@ pub struct Operation {
     pub torque: Option<usize>,
     /// `hand tight`, `snug`: how tight, in words.
     pub by_feel: Option<String>,
+    /// Whether it is only started by hand.
+    pub by_hand: bool,
     /// What a torque is said to be the same as, in words.
     pub by_reference: Option<String>,
     /// The words of a condition.
@@ -70,6 +72,8 @@ struct Mention {
     at: usize,
     thing: usize,
     plural: bool,
+    /// How far back it stands for who looks for what a pronoun means: what is only said of a place is less likely meant.
+    aside: usize,
 }
 
 pub(super) struct Resolved {
@@ -129,6 +133,7 @@ pub(super) fn resolve(talk: &Talk<'_>, told: &[Told]) -> Resolved {
             doubt,
             torque: None,
             by_feel: None,
+            by_hand: false,
             by_reference: None,
             condition: told.condition.clone().map(|range| words(talk, &range)),
             at: told.at,
@@ -189,9 +194,6 @@ fn preferred(verb: Verb) -> &'static [&'static str] {
         Verb::SwitchOff | Verb::SwitchOn => &["switchable", "engine"],
         Verb::Raise | Verb::Lower => &["vehicle", "part"],
         Verb::Route => &["cable"],
-        Verb::Remove | Verb::Fit => &["fastener", "clip", "trim", "part", "switchable"],
-        Verb::Cut => &["cable", "part", "trim"],
-        Verb::Discard => &["fastener", "part", "trim", "clip"],
         Verb::Drill => &["hole"],
         Verb::Measure => &["level"],
         _ => &[],
@@ -221,8 +223,22 @@ impl Resolver<'_, '_> {
             known.words = phrase.words.clone();
             known.name = phrase.words.join(" ");
         }
-        self.mentions.push(Mention { at: phrase.range.start, thing, plural: phrase.plural });
+        let aside = self.aside(phrase);
+        self.mentions.push(Mention { at: phrase.range.start, thing, plural: phrase.plural, aside });
         thing
+    }
+
+    /// What stands behind `of`, `under`, `on` tells where something is.
+    fn aside(&self, phrase: &Phrase) -> usize {
+        let start = phrase.range.start;
+        let opens = start == 0 || self.talk.end(start - 1) >= End::Stop || matches!(self.talk.before(start, 1), "then" | "now") && (start < 2 || self.talk.end(start - 2) >= End::Stop);
+        if opens {
+            return 0;
+        }
+        match self.talk.before(start, 1) {
+            "of" | "in" | "on" | "under" | "above" | "behind" | "from" | "to" | "with" | "by" | "through" | "into" | "onto" | "along" | "near" | "for" | "at" | "against" | "inside" | "below" | "over" | "round" | "around" | "beside" | "between" | "across" | "off" | "like" | "than" => 18,
+            _ => 6,
+        }
     }
 
     fn known(&self, phrase: &Phrase) -> Option<usize> {
@@ -232,6 +248,14 @@ impl Resolver<'_, '_> {
         {
             let same = |thing: &Thing| thing.is_fastener() && thing.sizes.iter().any(|size| size.split(['x', ' ']).next() == Some(only.as_str()));
             return self.mentions.iter().rev().map(|mention| mention.thing).find(|at| same(&self.things[*at]));
+        }
+        // The battery's negative has many names and is one thing.
+        let negative = |words: &[String], class: Option<&str>| class == Some("battery") || words.iter().any(|word| word == "negative") || words == ["earth".to_owned(), "lead".to_owned()];
+        if negative(&phrase.words, phrase.class.as_deref()) && !phrase.words.iter().any(|word| matches!(word.as_str(), "leisure" | "positive" | "second" | "isolator" | "tray")) {
+            let known = self.mentions.iter().rev().map(|mention| mention.thing).find(|at| negative(&self.things[*at].words, Some(&self.things[*at].class)));
+            if known.is_some() {
+                return known;
+            }
         }
         let own: Vec<&String> = phrase.words[..phrase.words.len().saturating_sub(1)].iter().filter(|word| tells_apart(word)).collect();
         let mut recent: Vec<usize> = Vec::new();
@@ -296,14 +320,14 @@ impl Resolver<'_, '_> {
         let start = self.talk.sentence_start(told.at);
         let mut candidates: Vec<(usize, usize)> = Vec::new();
         for mention in self.mentions.iter().rev().filter(|mention| mention.at < limit) {
-            if limit - mention.at > 90 {
+            if limit - mention.at > 110 {
                 break;
             }
             let thing = &self.things[mention.thing];
             if !wanted(thing) || candidates.iter().any(|(known, _)| *known == mention.thing) {
                 continue;
             }
-            let mut distance = limit - mention.at;
+            let mut distance = limit - mention.at + mention.aside;
             if preferred(reading(thing).map_or(told.verb, |(verb, _)| verb)).contains(&thing.class.as_str()) {
                 distance = distance.saturating_sub(14);
             } else if matches!(thing.class.as_str(), "place" | "vehicle" | "hole" | "applied" | "dirt" | "line" | "level" | "pressure") {
@@ -337,7 +361,7 @@ impl Resolver<'_, '_> {
             _ if distance > 40 => Some(format!("“{said}”: the {}?", self.things[thing].name)),
             _ => None,
         };
-        self.mentions.push(Mention { at: told.thing.range.start, thing, plural: many });
+        self.mentions.push(Mention { at: told.thing.range.start, thing, plural: many, aside: 0 });
         let (verb, _) = reading(&self.things[thing])?;
         Some((thing, verb, doubt))
     }

@@ -516,7 +516,7 @@ fn sentence(heard: &Heard, writer: &Writer<'_>, operation: &Operation) -> String
     if kept && operation.verb == Verb::Remove {
         pieces.push("keep".to_owned());
     }
-    if operation.by_feel.as_deref() == Some("by hand") && counts {
+    if operation.by_hand && operation.torque.is_none() && counts {
         pieces.push("by hand".to_owned());
     }
     if let Some(condition) = &operation.condition {

@@ -56,10 +56,19 @@ const ALIKE: &[&[&str]] = &[
     &["swarf", "burr"],
 ];
 
+const PORTIONS: &[&str] = &["rear", "side", "front", "inside", "outside", "top", "length", "piece", "end", "bottle", "pair", "bit", "end", "edge"];
+const PLACES: &[&str] = &[" to ", " through ", " behind ", " at ", " in ", " on ", " under ", " with ", " by ", " above ", " around ", " between ", " from ", " over "];
+
 fn content(item: &str) -> Vec<String> {
     let item = item.split([',', '(']).next().unwrap_or_default();
-    let item = item.split(" of ").next().unwrap_or(item);
-    let item = item.split(" to ").next().unwrap_or(item);
+    // `rear of the van`, `edge of the hole`: the place is the van's; `pair of bolts` are bolts.
+    let item = match item.split_once(" of ") {
+        Some((portion, whole)) if portion.split(' ').next_back().is_some_and(|last| PORTIONS.contains(&last)) => whole,
+        Some((thing, _)) => thing,
+        None => item,
+    };
+    let cut = PLACES.iter().filter_map(|word| item.find(word)).min().unwrap_or(item.len());
+    let item = &item[..cut];
     tokens(item)
         .into_iter()
         .map(|word| singular(&word.text))
