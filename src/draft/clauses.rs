@@ -141,7 +141,8 @@ fn found_at(talk: &Talk<'_>, at: usize) -> Option<Vec<Told>> {
                 // What asks for a class goes before what takes anything.
                 readings.sort_by_key(|(_, classes)| classes.is_empty());
             }
-            let verb = elsewhere(talk, pattern.verb, &range)?;
+            let general = readings.last().map_or(pattern.verb, |(verb, _)| *verb);
+            let verb = elsewhere(talk, general, &range)?;
             let things = substance(lemma, pattern, things);
             let (mood, condition) = mood(talk, at, *form, range.start)?;
             if introduces(talk, at, *form, pattern.verb) {
@@ -156,7 +157,7 @@ fn found_at(talk: &Talk<'_>, at: usize) -> Option<Vec<Told>> {
                     thing,
                     mood,
                     condition: condition.clone(),
-                    readings: if verb == pattern.verb { readings.clone() } else { vec![(verb, Vec::new())] },
+                    readings: if verb == general { readings.clone() } else { vec![(verb, Vec::new())] },
                 })
                 .collect();
             return Some(told);
@@ -174,7 +175,7 @@ fn introduces(talk: &Talk<'_>, at: usize, form: Form, verb: Verb) -> bool {
     let end = (at..talk.len()).find(|at| talk.end(*at) >= End::Stop).unwrap_or(talk.len()).min(at + 25);
     let about = (start..end).any(|at| matches!(talk.word(at), "today" | "video" | "job" | "tonight" | "marlin" | "osprey" | "kestrel"));
     let progressive = form == Form::Ing && matches!(talk.before(at, 1), "are" | "am" | "we're" | "i'm" | "is" | "of" | "about" | "be" | "to");
-    about && (progressive || at < 45)
+    progressive || about && at < 45
 }
 
 /// Whether a form of a verb is a verb where it stands.
@@ -592,7 +593,7 @@ mod tests {
             ("Don't drill through the skin.", ""),
             ("Don't forget to tighten the bolts.", "tighten bolt"),
             ("then do the nuts up to nine newton metres", "tighten nut"),
-            ("Once the panel is off, undo the two bolts.", "loosen bolt"),
+            ("Once the panel is off, undo the two bolts.", "remove bolt"),
             ("run a bead of sealant round the hole", "apply sealant"),
             ("run the cable down the pillar", "route cable"),
             ("the bolts are torqued to 25", "tighten bolt"),

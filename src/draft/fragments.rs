@@ -2,7 +2,7 @@
 //! a torque tightens, and the fasteners named beside a thing come and go with it.
 
 use super::clauses::{Mood, Told};
-use super::phrase::{Phrase, Pronoun, is_determiner, is_filler, is_stop, phrase};
+use super::phrase::{Phrase, is_colour, Pronoun, is_determiner, is_filler, is_stop, phrase};
 use super::talk::Talk;
 use super::values::{Kind, Value};
 use crate::guide::verb::Verb;
@@ -16,7 +16,7 @@ pub(super) fn add(talk: &Talk<'_>, told: &mut Vec<Told>, values: &[Value]) {
         if talk.words[at].heading || told.iter().chain(&more).any(|told| told.range.contains(&at)) {
             continue;
         }
-        let found = inverted(talk, at).or_else(|| elliptic(talk, at, told)).or_else(|| wire(talk, at)).or_else(|| stands(talk, at)).or_else(|| applied(talk, at)).or_else(|| given(talk, at)).or_else(|| rubbish(talk, at)).or_else(|| drive(talk, at, told));
+        let found = inverted(talk, at).or_else(|| elliptic(talk, at, told)).or_else(|| wire(talk, at)).or_else(|| stands(talk, at)).or_else(|| applied(talk, at)).or_else(|| given(talk, at)).or_else(|| rubbish(talk, at)).or_else(|| drive(talk, at, told)).or_else(|| then_too(talk, at, told)).or_else(|| hole(talk, at, told));
         more.extend(found);
     }
     told.append(&mut more);
@@ -26,11 +26,18 @@ pub(super) fn add(talk: &Talk<'_>, told: &mut Vec<Told>, values: &[Value]) {
     named(talk, told);
     told.sort_by_key(|told| (told.at, told.range.start));
     tightened(talk, told, values);
+    measured(talk, told, values);
     told.sort_by_key(|told| (told.at, told.range.start));
 }
 
 fn told(verb: Verb, at: usize, range: std::ops::Range<usize>, thing: Phrase) -> Told {
     Told { verb, at, range, thing, mood: Mood::Told, condition: None, readings: vec![(verb, Vec::new())] }
+}
+
+/// Whether nobody set stops, as recognisers of speech do not.
+fn unpunctuated(talk: &Talk<'_>) -> bool {
+    let stops = (0..talk.len()).step_by(7).filter(|at| (*at..(*at + 7).min(talk.len())).any(|at| talk.end(at) == End::Stop)).count();
+    stops * 60 < talk.len()
 }
 
 /// The particle at a word, `back` in front of it or not, and how many words it takes.
@@ -60,6 +67,8 @@ fn verb_of(particle: &str, back: bool, thing: &Phrase) -> Option<Verb> {
         ("off" | "out" | "away", _) => Verb::Remove,
         ("on" | "in" | "back", _) => Verb::Fit,
         ("up", _) if back || class == "trim" || class == "part" => Verb::Fit,
+        ("up", "bonnet") => Verb::Raise,
+        ("down", "bonnet") => Verb::Lower,
         ("down", _) if class == "trim" => Verb::Remove,
         _ => return None,
     })
@@ -73,6 +82,13 @@ fn inverted(talk: &Talk<'_>, at: usize) -> Option<Told> {
     let moves = |word: &str| matches!(word, "go" | "goes" | "come" | "comes" | "went" | "came");
     if moves(talk.word(next)) {
         let thing = phrase(talk, next + 1).filter(|thing| thing.pronoun.is_none() && !thing.is(&["nothing", "tool"]))?;
+        let verb = verb_of(word, back, &thing)?;
+        let end = thing.range.end;
+        return Some(told(verb, next, at..end, thing));
+    }
+    // `up with the tray`, `off with that`
+    if talk.word(next) == "with" && talk.end(next) == End::None {
+        let thing = phrase(talk, next + 1).filter(|thing| !thing.is(&["nothing", "tool"]))?;
         let verb = verb_of(word, back, &thing)?;
         let end = thing.range.end;
         return Some(told(verb, next, at..end, thing));
@@ -102,7 +118,7 @@ fn stands(talk: &Talk<'_>, at: usize) -> Option<Told> {
     if !matches!(word, "off" | "out" | "on" | "in") || talk.end(last) < End::Comma && !matches!(talk.word(last + 1), "and" | "of") {
         return None;
     }
-    let thing = Phrase { range: at..at + 1, words: Vec::new(), pronoun: Some(kind), count: None, size: None, class: None, plural: kind == Pronoun::Many, determined: true, indefinite: false };
+    let thing = Phrase { range: at..at + 1, words: Vec::new(), pronoun: Some(kind), count: None, size: None, class: None, plural: kind == Pronoun::Many, determined: true, indefinite: false, definite: true };
     let verb = verb_of(word, back, &thing)?;
     Some(told(verb, at + 1, at..last + 1, thing))
 }
@@ -137,7 +153,7 @@ fn verbless(talk: &Talk<'_>, from: usize) -> bool {
 /// `negative off`, `seat back in, three screws`, `tape's on`.
 fn elliptic(talk: &Talk<'_>, at: usize, others: &[Told]) -> Option<Told> {
     let before = talk.before(at, 1);
-    let first = at == 0 || talk.end(at - 1) >= End::Comma;
+    let first = at == 0 || talk.end(at - 1) >= End::Comma || matches!(before, "then" | "so" | "now" | "okay" | "right");
     if !first && (matches!(before, "with" | "once" | "when" | "if" | "before" | "until" | "of" | "to" | "from" | "in" | "on" | "for" | "till" | "while" | "after" | "under" | "behind" | "is" | "are" | "at" | "by" | "into" | "onto" | "can" | "can't" | "cannot" | "will" | "it" | "they" | "i" | "you" | "we" | "could" | "should" | "not" | "would" | "through" | "over" | "between") || is_determiner(before) || super::phrase::is_describing(before)) {
         return None;
     }
@@ -145,7 +161,7 @@ fn elliptic(talk: &Talk<'_>, at: usize, others: &[Told]) -> Option<Told> {
     let thing = match possessive {
         Some(noun) => {
             let class = talk.lexicon.name(&|nth| if nth == 0 { noun } else { "" }).map(|(class, _)| class.to_owned());
-            Phrase { range: at..at + 1, words: vec![noun.to_owned()], pronoun: None, count: None, size: None, class, plural: false, determined: true, indefinite: false }
+            Phrase { range: at..at + 1, words: vec![noun.to_owned()], pronoun: None, count: None, size: None, class, plural: false, determined: true, indefinite: false, definite: true }
         }
         None => phrase(talk, at).filter(|thing| thing.pronoun.is_none() && thing.class.is_some())?,
     };
@@ -168,7 +184,14 @@ fn elliptic(talk: &Talk<'_>, at: usize, others: &[Told]) -> Option<Told> {
     let closes = talk.end(last) >= End::Comma || last + 1 >= talk.len();
     let goes_on = matches!(next, "and" | "then" | "so" | "now" | "next" | "i" | "we" | "you" | "that's" | "it's" | "with" | "first") || matches!(word, "off" | "out") && (is_determiner(next) || matches!(next, "of" | "from" | "it" | "to")) || back && !matches!(word, "back") || back && is_stop(next);
     let goes_on = goes_on || first && matches!(word, "in" | "on" | "off") && verbless(talk, last + 1);
-    if !closes && !goes_on && !(matches!(word, "off") && is_filler(next)) {
+    let goes_on = goes_on || matches!(word, "off") && is_filler(next);
+    if !closes && !goes_on && !unpunctuated(talk) {
+        return None;
+    }
+    let plain = unpunctuated(talk);
+    let goes_on = goes_on || plain && (back || matches!(word, "off" | "out") || !is_determiner(next) && (is_stop(next) || !talk.lexicon.forms(next).is_empty() || number::read(&[next]).is_some()) && !super::phrase::is_describing(next));
+    let closes = closes || plain && goes_on;
+    if plain && !closes {
         return None;
     }
     // A verb before it on the way from the start of the sentence takes it as its own.
@@ -183,8 +206,42 @@ fn elliptic(talk: &Talk<'_>, at: usize, others: &[Told]) -> Option<Told> {
     Some(told(verb, end.min(last), counted..last + 1, thing))
 }
 
-fn is_colour(word: &str) -> bool {
-    matches!(word, "red" | "black" | "blue" | "brown" | "yellow" | "green" | "white" | "grey" | "gray" | "orange" | "purple" | "violet" | "pink")
+/// `goes back in, then the aerial`: the verb before tells of the next thing too.
+fn then_too(talk: &Talk<'_>, at: usize, others: &[Told]) -> Option<Told> {
+    if talk.word(at) != "then" || !is_determiner(talk.word(at + 1)) || talk.end(at) >= End::Comma {
+        return None;
+    }
+    let thing = phrase(talk, at + 1).filter(|thing| thing.pronoun.is_none() && thing.class.is_some() && !thing.is(&["nothing", "tool", "place", "hole", "line", "level", "vehicle"]))?;
+    let end = thing.range.end;
+    let closes = talk.end(end - 1) >= End::Comma || matches!(talk.word(end), "and" | "with" | "then");
+    let before = others.iter().filter(|other| other.at < at && other.range.end + 9 > at).next_back()?;
+    let verb = match (before.verb, thing.class.as_deref()) {
+        (Verb::Fit | Verb::Connect, Some("connector")) => Verb::Connect,
+        (Verb::Fit | Verb::Connect, Some("trim" | "part" | "fastener" | "clip" | "fuse")) => Verb::Fit,
+        (Verb::Remove | Verb::Disconnect, Some("connector")) => Verb::Disconnect,
+        (Verb::Remove | Verb::Disconnect, Some("trim" | "part" | "fastener" | "clip" | "fuse")) => Verb::Remove,
+        (verb @ (Verb::Fit | Verb::Connect | Verb::Remove | Verb::Disconnect | Verb::Tighten | Verb::Discard), _) => verb,
+        _ => return None,
+    };
+    (closes && verbless(talk, end - 1)).then(|| told(verb, at, at + 1..end, thing))
+}
+
+/// `then a pilot hole of three millimetres`, `pilot, eighth inch, all six`: a hole told without a verb is drilled.
+fn hole(talk: &Talk<'_>, at: usize, others: &[Told]) -> Option<Told> {
+    let first = at == 0 || talk.end(at - 1) >= End::Stop || matches!(talk.before(at, 1), "then" | "so" | "and") && (at < 2 || talk.end(at - 2) >= End::Comma || talk.before(at, 1) != "and");
+    if !first {
+        return None;
+    }
+    let near = (at..(at + 4).min(talk.len())).find(|nth| matches!(talk.word(*nth), "pilot" | "pilots"))?;
+    let opens = (at..near).all(|nth| is_determiner(talk.word(nth)) || super::phrase::is_describing(talk.word(nth)) || is_filler(talk.word(nth)) || super::values::value_at(talk, nth).is_some() || matches!(talk.word(nth), "mil" | "mm" | "millimetre"));
+    let figure = (near..(near + 8).min(talk.len())).any(|nth| super::values::value_at(talk, nth).is_some_and(|value| value.kind == Kind::Size || value.kind == Kind::Length));
+    let drilled = others.iter().any(|other| other.verb == Verb::Drill && other.at + 10 > at && other.at < at + 8);
+    if !opens || !figure || drilled {
+        return None;
+    }
+    let end = if talk.word(near + 1) == "hole" { near + 2 } else { near + 1 };
+    let thing = Phrase { range: at..end, words: vec!["pilot".to_owned(), "hole".to_owned()], pronoun: None, count: None, size: None, class: Some("hole".to_owned()), plural: talk.word(near) == "pilots", determined: true, indefinite: true, definite: false };
+    Some(told(Verb::Drill, near, at..end, thing))
 }
 
 fn cavity(word: &str) -> bool {
@@ -195,7 +252,7 @@ fn cavity(word: &str) -> bool {
 fn wire(talk: &Talk<'_>, at: usize) -> Option<Told> {
     let of = |colour: usize, range: std::ops::Range<usize>| {
         let words = vec![talk.word(colour).trim_end_matches("'s").to_owned(), "wire".to_owned()];
-        let thing = Phrase { range: range.clone(), words, pronoun: None, count: None, size: None, class: Some("cable".to_owned()), plural: false, determined: true, indefinite: false };
+        let thing = Phrase { range: range.clone(), words, pronoun: None, count: None, size: None, class: Some("cable".to_owned()), plural: false, determined: true, indefinite: false, definite: true };
         Some(told(Verb::Connect, range.start, range, thing))
     };
     if talk.word(at) == "pin" && cavity(talk.word(at + 1)) {
@@ -303,7 +360,7 @@ fn tightened(talk: &Talk<'_>, told: &mut Vec<Told>, values: &[Value]) {
                 let from = (thing.range.start.saturating_sub(4)..=thing.range.start).find_map(|at| phrase(talk, at).filter(|longer| longer.range.end == thing.range.end && longer.class == thing.class));
                 from.unwrap_or(thing)
             }
-            None => Phrase { range: value.range.start..value.range.start, words: Vec::new(), pronoun: Some(Pronoun::Many), count: None, size: None, class: None, plural: true, determined: true, indefinite: false },
+            None => Phrase { range: value.range.start..value.range.start, words: Vec::new(), pronoun: Some(Pronoun::Many), count: None, size: None, class: None, plural: true, determined: true, indefinite: false, definite: true },
         };
         let from = thing.range.start.min(value.range.start);
         more.push(Told { verb: Verb::Tighten, at: value.range.start, range: from..value.range.end, thing, mood: Mood::Told, condition: None, readings: vec![(Verb::Tighten, vec!["fastener".to_owned()])] });
@@ -327,9 +384,39 @@ fn tightened(talk: &Talk<'_>, told: &mut Vec<Told>, values: &[Value]) {
             continue;
         }
         let named = (start..at).rev().find_map(|from| phrase(talk, from).filter(|thing| thing.is(&["fastener", "clip"]) && thing.range.end <= at));
-        let thing = named.unwrap_or_else(|| Phrase { range: at..at, words: Vec::new(), pronoun: Some(Pronoun::Many), count: None, size: None, class: None, plural: true, determined: true, indefinite: false });
+        let thing = named.unwrap_or_else(|| Phrase { range: at..at, words: Vec::new(), pronoun: Some(Pronoun::Many), count: None, size: None, class: None, plural: true, determined: true, indefinite: false, definite: true });
         let from = thing.range.start.min(at);
         more.push(Told { verb: Verb::Tighten, at, range: from..at + feel, thing, mood: Mood::Told, condition: None, readings: vec![(Verb::Tighten, vec!["fastener".to_owned()])] });
+    }
+    told.append(&mut more);
+}
+
+/// A reading: `I had twelve point seven volts at the battery`, `at least fifteen millimetres between door and case`.
+fn measured(talk: &Talk<'_>, told: &mut Vec<Told>, values: &[Value]) {
+    let mut more: Vec<Told> = Vec::new();
+    for value in values {
+        let item = match value.kind {
+            Kind::Voltage => "voltage",
+            Kind::Current => "current",
+            Kind::Temperature => "temperature",
+            Kind::Pressure => "pressure",
+            Kind::Length => "gap",
+            _ => continue,
+        };
+        let start = talk.sentence_start(value.range.start).max(value.range.start.saturating_sub(9));
+        let end = (value.range.end - 1..talk.len()).find(|at| talk.end(*at) >= End::Stop).map_or(talk.len(), |at| at + 1).min(value.range.end + 5);
+        let has = |words: &[&str]| (start..end).any(|at| words.contains(&talk.word(at)));
+        let led = |words: &[&str]| (value.range.start.saturating_sub(4)..value.range.start).any(|at| words.contains(&talk.word(at)));
+        let read = led(&["got", "had", "get", "reads", "shows", "showing", "reading", "i've", "says", "see", "least", "want", "be"]) || has(&["meter", "multimeter", "measure", "measured"]);
+        // `the twelve volt one`, `a thirty amp fuse` are no readings.
+        let named = matches!(talk.word(value.range.end), "one" | "fuse" | "battery" | "feed" | "supply" | "system" | "fridge" | "cable" | "socket" | "wire" | "cartridge");
+        let between = item != "gap" || has(&["gap", "between", "clearance", "clear"]);
+        let doubled = told.iter().chain(&more).any(|told| matches!(told.verb, Verb::Measure | Verb::Drill | Verb::Cut) && told.at + 14 > value.range.start && told.at < end + 2);
+        if !read || named || !between || doubled || item == "current" && has(&["fuse"]) || item == "temperature" && has(&["warm", "over", "below"]) {
+            continue;
+        }
+        let thing = Phrase { range: value.range.clone(), words: vec![item.to_owned()], pronoun: None, count: None, size: None, class: Some("level".to_owned()), plural: false, determined: true, indefinite: false, definite: true };
+        more.push(self::told(Verb::Measure, value.range.start, start.max(value.range.start.saturating_sub(3))..value.range.end, thing));
     }
     told.append(&mut more);
 }
@@ -371,7 +458,7 @@ fn drive(talk: &Talk<'_>, at: usize, others: &[Told]) -> Option<Told> {
     if talked {
         return None;
     }
-    let thing = Phrase { range: at..at, words: vec!["van".to_owned()], pronoun: None, count: None, size: None, class: Some("vehicle".to_owned()), plural: false, determined: true, indefinite: false };
+    let thing = Phrase { range: at..at, words: vec!["van".to_owned()], pronoun: None, count: None, size: None, class: Some("vehicle".to_owned()), plural: false, determined: true, indefinite: false, definite: true };
     Some(told(Verb::RoadTest, at, at..at + len, thing))
 }
 
@@ -383,7 +470,7 @@ fn rubbish(talk: &Talk<'_>, at: usize) -> Option<Told> {
         _ => return None,
     };
     matches!(talk.word(at + 1), "rubbish" | "scrap" | "junk" | "trash").then(|| {
-        let thing = Phrase { range: at..at + 1, words: Vec::new(), pronoun: Some(kind), count: None, size: None, class: None, plural: kind == Pronoun::Many, determined: true, indefinite: false };
+        let thing = Phrase { range: at..at + 1, words: Vec::new(), pronoun: Some(kind), count: None, size: None, class: None, plural: kind == Pronoun::Many, determined: true, indefinite: false, definite: true };
         told(Verb::Discard, at + 1, at..at + 2, thing)
     })
 }
@@ -407,7 +494,7 @@ fn named(talk: &Talk<'_>, told: &mut Vec<Told>) {
         if !opens && !led {
             continue;
         }
-        let Some(thing) = phrase(talk, from).filter(|thing| thing.is(&["fastener", "clip"]) && (thing.count.is_some() || opens && thing.plural)) else { continue };
+        let Some(thing) = phrase(talk, from).filter(|thing| thing.is(&["fastener", "clip"]) && (thing.count.is_some() || opens && thing.plural || opens && talk.word(from) == "new")) else { continue };
         let end = thing.range.end;
         if opens && !verbless(talk, end - 1) {
             continue;
@@ -416,6 +503,7 @@ fn named(talk: &Talk<'_>, told: &mut Vec<Told>) {
         let behind = told.iter().any(|other| other.at >= end && other.at < end + 18 && matches!(other.verb, Verb::Remove | Verb::Loosen | Verb::Fit | Verb::Discard) && (other.thing.pronoun.is_some() || other.thing.head() == thing.head()));
         let before = told.iter().filter(|other| other.at < from && other.at + 45 > from).next_back();
         let verb = match before.map(|before| before.verb) {
+            _ if talk.word(from) == "new" => Verb::Fit,
             Some(Verb::Remove | Verb::Loosen | Verb::Disconnect | Verb::SwitchOff) => Verb::Remove,
             Some(Verb::Fit | Verb::Tighten | Verb::Connect | Verb::Apply | Verb::Drill | Verb::Raise) => Verb::Fit,
             _ => continue,

@@ -37,6 +37,8 @@ pub(super) struct Phrase {
     pub(super) determined: bool,
     /// `a`, `another`, `some`: not one that was named before.
     pub(super) indefinite: bool,
+    /// `the`, `those`: one that is known.
+    pub(super) definite: bool,
 }
 
 impl Phrase {
@@ -102,10 +104,10 @@ fn is_thread(word: &str) -> bool {
 pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
     let mut at = from;
     let closed = |at: usize| at > from && talk.end(at - 1) >= End::Comma;
-    let (mut determined, mut indefinite, mut many, mut other) = (false, false, false, false);
+    let (mut determined, mut indefinite, mut many, mut other, mut definite) = (false, false, false, false, false);
     let (mut count, mut size) = (None, None);
     let pronoun = |kind: Pronoun, to: usize| {
-        Some(Phrase { range: from..to, words: Vec::new(), pronoun: Some(kind), count: None, size: None, class: None, plural: kind == Pronoun::Many, determined: true, indefinite: false })
+        Some(Phrase { range: from..to, words: Vec::new(), pronoun: Some(kind), count: None, size: None, class: None, plural: kind == Pronoun::Many, determined: true, indefinite: false, definite: true })
     };
     for _ in 0..24 {
         if closed(at) || at >= talk.len() {
@@ -144,6 +146,7 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
         }
         if is_determiner(word) && (more || determined) {
             indefinite |= matches!(word, "a" | "an" | "another" | "some" | "any");
+            definite |= matches!(word, "the" | "this" | "that" | "these" | "those" | "my" | "your" | "its" | "both" | "all");
             many |= matches!(word, "these" | "those" | "both" | "all" | "some" | "them");
             determined = true;
             at += 1;
@@ -259,7 +262,7 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
             // `the M10`: which fastener it is, the talk has said before, or it stays a question.
             let plural = thread.ends_with('s') || many || count.is_some_and(|count| count > 1);
             let size = thread.trim_end_matches('s').to_owned();
-            return Some(Phrase { range: from..at, words: vec![size.clone()], pronoun: None, count, size: Some(size), class: Some("fastener".to_owned()), plural, determined: true, indefinite });
+            return Some(Phrase { range: from..at, words: vec![size.clone()], pronoun: None, count, size: Some(size), class: Some("fastener".to_owned()), plural, determined: true, indefinite, definite });
         }
         if count.is_some_and(|count| count > 1) || other {
             return pronoun(if other { Pronoun::Other } else { Pronoun::Many }, at).map(|phrase| Phrase { count, ..phrase });
@@ -277,7 +280,16 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
         .filter(|word| !matches!(word.as_str(), "old" | "new" | "little" | "big" | "whole" | "same" | "nice" | "good" | "actual" | "bloody" | "few" | "wee" | "um" | "uh" | "er" | "erm" | "supplied" | "included" | "existing" | "original" | "final" | "last" | "first" | "remaining" | "only" | "next" | "stubborn" | "horrible" | "decent" | "proper" | "generous" | "continuous" | "fresh" | "own" | "usual"))
         .collect();
     words.push(head);
-    Some(Phrase { range: from..end, words, pronoun: None, count, size, class: last_known.map(|(_, class)| class), plural, determined, indefinite })
+    // `the red one`, `red`: a wire.
+    if last_known.as_ref().is_some_and(|(_, class)| class == "cable") && is_colour(words.last().map_or("", String::as_str)) {
+        words.push("wire".to_owned());
+    }
+    Some(Phrase { range: from..end, words, pronoun: None, count, size, class: last_known.map(|(_, class)| class), plural, determined, indefinite, definite })
+}
+
+/// Colours of wires.
+pub(super) fn is_colour(word: &str) -> bool {
+    matches!(word, "red" | "black" | "blue" | "brown" | "yellow" | "green" | "white" | "grey" | "gray" | "orange" | "purple" | "violet" | "pink")
 }
 
 fn more_of_name(talk: &Talk<'_>, at: usize) -> bool {
@@ -317,7 +329,7 @@ pub(super) fn subject(talk: &Talk<'_>, verb: usize) -> Option<Phrase> {
         _ => None,
     };
     if let Some(kind) = contracted {
-        return Some(Phrase { range: end - 1..end, words: Vec::new(), pronoun: Some(kind), count: None, size: None, class: None, plural: kind == Pronoun::Many, determined: true, indefinite: false });
+        return Some(Phrase { range: end - 1..end, words: Vec::new(), pronoun: Some(kind), count: None, size: None, class: None, plural: kind == Pronoun::Many, determined: true, indefinite: false, definite: true });
     }
     // The longest phrase that ends there.
     (end.saturating_sub(7)..end).find_map(|from| {

@@ -124,6 +124,12 @@ pub(super) fn resolve(talk: &Talk<'_>, told: &[Told]) -> Resolved {
             next += 1;
         }
         let Some((thing, verb, doubt)) = resolver.find(told, &operations) else { continue };
+        // Connectors come apart and together, whatever verb is used.
+        let verb = match (verb, resolver.things[thing].class.as_str()) {
+            (Verb::Remove, "connector" | "battery") => Verb::Disconnect,
+            (Verb::Fit, "connector" | "battery") => Verb::Connect,
+            (verb, _) => verb,
+        };
         let before = told.mood == Mood::Moment && moment_is_before(talk, told.at);
         operations.push(Operation {
             verb,
@@ -256,6 +262,13 @@ impl Resolver<'_, '_> {
             if known.is_some() {
                 return known;
             }
+        }
+        // `four screws`: others than those that were named before, unless name and count are the same.
+        if !phrase.definite && phrase.count.is_some() && phrase.class.as_deref() == Some("fastener") {
+            return self.mentions.iter().rev().map(|mention| mention.thing).find(|at| {
+                let thing = &self.things[*at];
+                thing.words == phrase.words && (thing.count == phrase.count || thing.count.is_none())
+            });
         }
         let own: Vec<&String> = phrase.words[..phrase.words.len().saturating_sub(1)].iter().filter(|word| tells_apart(word)).collect();
         let mut recent: Vec<usize> = Vec::new();

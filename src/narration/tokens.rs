@@ -204,11 +204,9 @@ fn cut(core: &str, found: &mut Vec<String>) {
     if core.contains('-') && !core.starts_with('-') {
         let parts: Vec<&str> = core.split('-').collect();
         let spelt = |part: &&str| number(part) || crate::wording::number::is_number_word(&part.to_lowercase());
-        if parts.iter().any(|part| spelt(part)) && parts.iter().all(|part| !part.is_empty()) && !core.starts_with(['M', 'T', 'm', 't']) {
-            parts.iter().for_each(|part| cut(part, found));
-            return;
-        }
-        if core.starts_with(['t', 'T', 'm', 'M']) && parts.iter().skip(1).all(spelt) && parts[0].len() > 1 {
+        // `M8-60` is a designation; `ten-mil` is a number and its unit.
+        let designation = parts[0].len() > 1 && parts[0].starts_with(['m', 'M', 't', 'T']) && parts[0][1..].starts_with(digit);
+        if parts.iter().any(spelt) && parts.iter().all(|part| !part.is_empty()) && !designation {
             parts.iter().for_each(|part| cut(part, found));
             return;
         }
