@@ -215,7 +215,8 @@ fn summary(folder: &Path, slug: &str, heard: &Heard, narration: &Narration, writ
         all.extend(of_guide?);
     }
     let shown = |rules: &[RuleName]| -> Vec<String> {
-        let mut lines: Vec<String> = all.iter().filter(|(rule, ..)| rules.contains(rule)).map(|(_, line, message)| format!("line {line}: {message}")).collect();
+        let mut lines: Vec<String> =
+            all.iter().filter(|(rule, ..)| rules.contains(rule)).map(|(_, line, message)| format!("line {line}: {message}")).collect();
         let more = lines.len().saturating_sub(12);
         lines.truncate(12);
         if more > 0 {

@@ -29,7 +29,10 @@ pub fn against(heard: &mut Heard, narration: &Narration, sheet: &Heard, text: &N
         let thing = &heard.things[operation.thing];
         let told = sheet.operations.iter().any(|other| other.verb == operation.verb && sheet.things[other.thing].head() == thing.head());
         if !told {
-            found.push((operation.place.clone(), format!("the sheet does not tell that the {} is {}: why is it done?", thing.name, operation.verb.done())));
+            found.push((
+                operation.place.clone(),
+                format!("the sheet does not tell that the {} is {}: why is it done?", thing.name, operation.verb.done()),
+            ));
         }
     }
     found.dedup_by(|one, other| one.1 == other.1);
@@ -38,7 +41,21 @@ pub fn against(heard: &mut Heard, narration: &Narration, sheet: &Heard, text: &N
 
 /// Work whose lack or surplus matters.
 fn weighty(verb: Verb) -> bool {
-    matches!(verb, Verb::Remove | Verb::Fit | Verb::Disconnect | Verb::Connect | Verb::Tighten | Verb::Drain | Verb::Fill | Verb::Cut | Verb::Drill | Verb::Apply | Verb::Discard | Verb::Release)
+    matches!(
+        verb,
+        Verb::Remove
+            | Verb::Fit
+            | Verb::Disconnect
+            | Verb::Connect
+            | Verb::Tighten
+            | Verb::Drain
+            | Verb::Fill
+            | Verb::Cut
+            | Verb::Drill
+            | Verb::Apply
+            | Verb::Discard
+            | Verb::Release
+    )
 }
 
 fn spelt(value: &Value) -> String {
@@ -59,7 +76,10 @@ fn values(heard: &Heard, sheet: &Heard, found: &mut Vec<(Range<usize>, String)>)
         let same: Vec<&Value> = of_sheet.iter().filter(|(other, _)| alike(other)).map(|(_, value)| &sheet.values[*value]).collect();
         let agrees = |other: &&Value| other.unit != told.unit || other.value == told.value && other.to == told.to;
         if !same.is_empty() && !same.iter().any(agrees) {
-            found.push((told.place.clone(), format!("the {name} gets {} here and {} on the sheet: which holds, and why?", spelt(told), spelt(same[0]))));
+            found.push((
+                told.place.clone(),
+                format!("the {name} gets {} here and {} on the sheet: which holds, and why?", spelt(told), spelt(same[0])),
+            ));
         }
     }
     // Other values by what they measure: of one sort that stands once on each side.
@@ -88,7 +108,8 @@ fn parts(heard: &Heard, sheet: &Heard, narration: &Narration, found: &mut Vec<(R
 /// Neighbours in the talk that stand the other way round on the sheet.
 fn order(heard: &Heard, sheet: &Heard, found: &mut Vec<(Range<usize>, String)>) {
     let position = |verb: Verb, head: &str| {
-        let mut places = sheet.operations.iter().enumerate().filter(|(_, other)| other.verb == verb && sheet.things[other.thing].head() == head);
+        let mut places =
+            sheet.operations.iter().enumerate().filter(|(_, other)| other.verb == verb && sheet.things[other.thing].head() == head);
         let first = places.next()?.0;
         // Of a thing that is told twice the order is not certain.
         places.next().is_none().then_some(first)
@@ -101,7 +122,11 @@ fn order(heard: &Heard, sheet: &Heard, found: &mut Vec<(Range<usize>, String)>) 
             let (one, other) = (&heard.things[first.thing].name, &heard.things[operation.thing].name);
             found.push((
                 operation.place.clone(),
-                format!("here the {one} is {} before the {other} is {}, on the sheet behind it: why?", first.verb.done(), operation.verb.done()),
+                format!(
+                    "here the {one} is {} before the {other} is {}, on the sheet behind it: why?",
+                    first.verb.done(),
+                    operation.verb.done()
+                ),
             ));
             last = Some((at, earlier));
             continue;

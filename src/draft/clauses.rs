@@ -2,22 +2,13 @@
 
 use std::ops::Range;
 
+pub(super) use super::mood::Mood;
+use super::mood::{introduces, mood};
 use super::phrase::{Phrase, Pronoun, is_determiner, is_filler, is_stop, phrase, subject};
 use super::talk::Talk;
 use crate::guide::verb::Verb;
 use crate::narration::End;
 use crate::wording::lexicon::{Form, Phrase as Pattern};
-
-/// How something is told.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Mood {
-    /// As done, or to be done.
-    Told,
-    /// As what is going to be done.
-    Announced,
-    /// As a moment: `before you refit the panel`, `once the plug is off`.
-    Moment,
-}
 
 /// Something told of a thing.
 #[derive(Clone, Debug)]
@@ -48,7 +39,8 @@ pub(super) fn read(talk: &Talk<'_>) -> Vec<Told> {
         let mut next = at + 1;
         for told in read {
             // A verb inside the words of the one before is a part of it.
-            let inside = found.last().is_some_and(|last| last.range.end > told.range.start && last.at < told.at && last.range.end > told.at + 1);
+            let inside =
+                found.last().is_some_and(|last| last.range.end > told.range.start && last.at < told.at && last.range.end > told.at + 1);
             if inside {
                 continue;
             }
@@ -79,10 +71,21 @@ fn elsewhere(talk: &Talk<'_>, verb: Verb, range: &Range<usize>) -> Option<Verb> 
         let led = matches!(talk.before(at, 1), "the" | "a" | "my" | "your" | "that" | "tool" | "one" | "parts" | "its" | "to");
         match talk.word(at) {
             "bin" | "skip" | "trash" | "rubbish" | "scrap" if led && verb == Verb::Fit => return Some(Verb::Discard),
-            "bench" | "pocket" | "bag" | "tray" | "box" | "bucket" | "shelf" | "mat" | "bonnet" | "tub" | "drawer" | "tailgate" | "cab" | "blanket" | "table" | "seat" | "side" if led && verb == Verb::Fit && !(talk.word(at) == "seat" && range.contains(&at)) && !(talk.word(at) == "box" && matches!(talk.before(at, 1), "battery" | "seat")) && !matches!(talk.word(at + 1), "box" | "base" | "panel" | "plate") => {
+            "bench" | "pocket" | "bag" | "tray" | "box" | "bucket" | "shelf" | "mat" | "bonnet" | "tub" | "drawer" | "tailgate" | "cab"
+            | "blanket" | "table" | "seat" | "side"
+                if led
+                    && verb == Verb::Fit
+                    && !(talk.word(at) == "seat" && range.contains(&at))
+                    && !(talk.word(at) == "box" && matches!(talk.before(at, 1), "battery" | "seat"))
+                    && !matches!(talk.word(at + 1), "box" | "base" | "panel" | "plate") =>
+            {
                 // The thing itself may have that name.
                 if at + 1 < range.end || at >= range.end {
-                    return if matches!(talk.before(at, 1), "the" | "my" | "your" | "tool" | "a" | "parts" | "one") { None } else { Some(verb) };
+                    return if matches!(talk.before(at, 1), "the" | "my" | "your" | "tool" | "a" | "parts" | "one") {
+                        None
+                    } else {
+                        Some(verb)
+                    };
                 }
             }
             _ => {}
@@ -111,7 +114,15 @@ fn substance(lemma: &str, pattern: &Pattern, things: Vec<Phrase>) -> Vec<Phrase>
     things
         .into_iter()
         .take(1)
-        .map(|thing| Phrase { words: name.split(' ').map(str::to_owned).collect(), class: Some("applied".to_owned()), pronoun: None, count: None, size: None, plural: false, ..thing })
+        .map(|thing| Phrase {
+            words: name.split(' ').map(str::to_owned).collect(),
+            class: Some("applied".to_owned()),
+            pronoun: None,
+            count: None,
+            size: None,
+            plural: false,
+            ..thing
+        })
         .collect()
 }
 
@@ -132,7 +143,12 @@ fn found_at(talk: &Talk<'_>, at: usize) -> Option<Vec<Told>> {
             let Some((things, range)) = matched else { continue };
             let mut readings = vec![(pattern.verb, pattern.classes.clone())];
             if things.iter().any(|thing| thing.pronoun.is_some()) {
-                for other in talk.lexicon.phrases(lemma).iter().filter(|other| other.behind == pattern.behind && other.after == pattern.after && other.before == pattern.before) {
+                for other in talk
+                    .lexicon
+                    .phrases(lemma)
+                    .iter()
+                    .filter(|other| other.behind == pattern.behind && other.after == pattern.after && other.before == pattern.before)
+                {
                     let reading = (other.verb, other.classes.clone());
                     if !readings.contains(&reading) {
                         readings.push(reading);
@@ -166,33 +182,51 @@ fn found_at(talk: &Talk<'_>, at: usize) -> Option<Vec<Told>> {
     None
 }
 
-/// Whether a verb only says what the talk is about: `today we are fitting an awning`.
-fn introduces(talk: &Talk<'_>, at: usize, form: Form, verb: Verb) -> bool {
-    if at > 90 || !matches!(verb, Verb::Fit | Verb::Connect | Verb::Apply | Verb::Remove) {
-        return false;
-    }
-    let start = talk.sentence_start(at).max(at.saturating_sub(25));
-    let end = (at..talk.len()).find(|at| talk.end(*at) >= End::Stop).unwrap_or(talk.len()).min(at + 25);
-    let about = (start..end).any(|at| matches!(talk.word(at), "today" | "video" | "job" | "tonight" | "marlin" | "osprey" | "kestrel"));
-    let progressive = form == Form::Ing && matches!(talk.before(at, 1), "are" | "am" | "we're" | "i'm" | "is" | "of" | "about" | "be" | "to");
-    progressive || about && at < 45
-}
-
 /// Whether a form of a verb is a verb where it stands.
 fn is_verbal(talk: &Talk<'_>, at: usize, form: Form, lemma: &str) -> bool {
     let mut back = 1;
-    while at >= back && talk.end(at - back) == End::None && is_filler(talk.before(at, back)) && !matches!(talk.before(at, back), "all" | "like" | "right" | "straight") {
+    while at >= back
+        && talk.end(at - back) == End::None
+        && is_filler(talk.before(at, back))
+        && !matches!(talk.before(at, back), "all" | "like" | "right" | "straight")
+    {
         back += 1;
     }
     let first = at < back || talk.end(at - back) >= End::Comma;
     let before = if first { "" } else { talk.before(at, back) };
     let next = talk.word(at + 1);
     let open = talk.end(at) < End::Comma;
-    let object = open && (is_determiner(next) || matches!(next, "it" | "them" | "both" | "up" | "off" | "out" | "down" | "in" | "on" | "back" | "away" | "over" | "through" | "everything" | "all" | "behind") || is_filler(next) || next.starts_with(|c: char| c.is_ascii_digit()) || crate::wording::number::is_number_word(next));
-    let ambiguous = matches!(form, Form::Base | Form::Third) && talk.lexicon.name(&|nth| if nth == 0 { talk.word(at) } else { "" }).is_some()
-        || matches!(lemma, "mark" | "cut" | "check" | "test" | "try" | "fit" | "lift" | "run" | "feed" | "lead" | "top" | "file" | "key" | "sand" | "brush" | "look" | "seal" | "drain" | "fill" | "cap" | "cover" | "clip" | "screw" | "bolt" | "drill" | "tape" | "grease" | "oil" | "paint" | "spray" | "plug" | "pin" | "wire" | "measure" | "start" | "stop" | "set" | "place" | "position" | "drop" | "push" | "pull" | "cover" | "mount" | "trim" | "step" | "line" | "torque" | "splice" | "clean" | "lower" | "mask" | "pilot" | "gauge" | "seat" | "wash" | "saw" | "use" | "loop" | "dab" | "punch" | "draw" | "hook" | "post" | "string" | "tie" | "rivet" | "glue" | "prime" | "touch" | "back" | "slide" | "spin" | "turn" | "switch" | "snug" | "free" | "wind" | "wipe" | "vacuum" | "coat" | "crimp" | "solder" | "blank" | "jack" | "vent" | "thread" | "strip" | "release" | "route" | "lay" | "tap" | "knock" | "split" | "part" | "crack" | "kill" | "trip" | "bag" | "bin" | "swap" | "route" | "power" | "dump" | "empty" | "throw" | "bleed" | "slit" | "notch" | "prove" | "treat" | "secure" | "fix" | "air");
+    let object = open
+        && (is_determiner(next)
+            || matches!(
+                next,
+                "it" | "them"
+                    | "both"
+                    | "up"
+                    | "off"
+                    | "out"
+                    | "down"
+                    | "in"
+                    | "on"
+                    | "back"
+                    | "away"
+                    | "over"
+                    | "through"
+                    | "everything"
+                    | "all"
+                    | "behind"
+            )
+            || is_filler(next)
+            || next.starts_with(|c: char| c.is_ascii_digit())
+            || crate::wording::number::is_number_word(next));
+    let ambiguous = matches!(form, Form::Base | Form::Third)
+        && talk.lexicon.name(&|nth| if nth == 0 { talk.word(at) } else { "" }).is_some()
+        || talk.lexicon.is("also-noun", lemma);
     // `masking tape`, `drain hose`: the name of a thing.
-    let compound = talk.lexicon.name(&|nth| if nth == 0 || (at..at + nth).all(|at| talk.end(at) == End::None) { talk.word(at + nth) } else { "" }).is_some_and(|(_, taken)| taken > 1);
+    let compound = talk
+        .lexicon
+        .name(&|nth| if nth == 0 || (at..at + nth).all(|at| talk.end(at) == End::None) { talk.word(at + nth) } else { "" })
+        .is_some_and(|(_, taken)| taken > 1);
     if compound && !matches!(before, "to" | "i" | "we" | "you" | "just" | "i'll" | "we'll" | "you'll") {
         return false;
     }
@@ -203,14 +237,14 @@ fn is_verbal(talk: &Talk<'_>, at: usize, form: Form, lemma: &str) -> bool {
         return false;
     }
     match form {
-        Form::Ing => !matches!(before, "the" | "a" | "that" | "this") && !before.starts_with(|c: char| c.is_ascii_digit()) && (object || !ambiguous || first || talk.lexicon.name(&|nth| talk.word(at + nth)).is_none_or(|(_, taken)| taken == 1)),
+        Form::Ing => {
+            !matches!(before, "the" | "a" | "that" | "this")
+                && !before.starts_with(|c: char| c.is_ascii_digit())
+                && (object || !ambiguous || first || talk.lexicon.name(&|nth| talk.word(at + nth)).is_none_or(|(_, taken)| taken == 1))
+        }
         Form::Past => !is_determiner(before) || matches!(before, "all" | "both" | "them" | "that"),
         Form::Base | Form::Third => {
-            let opens = first
-                || matches!(
-                    before,
-                    "to" | "i" | "we" | "you" | "they" | "i'll" | "we'll" | "you'll" | "they'll" | "he'll" | "can" | "will" | "must" | "should" | "then" | "and" | "or" | "let's" | "lets" | "please" | "gonna" | "gotta" | "wanna" | "go" | "so" | "next" | "do" | "don't" | "not" | "never" | "okay" | "ok" | "but" | "now" | "just" | "always" | "could" | "would" | "might" | "may" | "shall" | "need" | "also" | "who" | "which" | "right" | "alright" | "help" | "once" | "before" | "after" | "until" | "if" | "when" | "while" | "well" | "carefully" | "i'd" | "you'd" | "we'd" | "cannot" | "can't" | "won't" | "didn't" | "yeah" | "yes" | "finally" | "first" | "again" | "afterwards" | "there" | "here" | "because" | "as" | "unless"
-                );
+            let opens = first || talk.lexicon.is("before-verb", before);
             if ambiguous {
                 // `the bolts go in, clip the trim back`: a verb of two senses needs its object, and something that opens it.
                 let named = open && talk.lexicon.name(&|nth| talk.word(at + 1 + nth)).is_some();
@@ -219,11 +253,18 @@ fn is_verbal(talk: &Talk<'_>, at: usize, form: Form, lemma: &str) -> bool {
                     return !first && !matches!(before, "and" | "or") && object && !crate::draft::phrase::is_describing(before);
                 }
                 // `the end caps push on`
-                let plural = talk.lexicon.name(&|nth| if nth == 0 { before } else { "" }).is_some_and(|(class, _)| class != "nothing") && before.ends_with('s') && crate::wording::lexicon::singular(before) != before;
-                if plural && form == Form::Base && open && matches!(next, "on" | "in" | "off" | "out" | "back" | "up" | "down" | "straight" | "into" | "over" | "through") {
+                let plural = talk.lexicon.name(&|nth| if nth == 0 { before } else { "" }).is_some_and(|(class, _)| class != "nothing")
+                    && before.ends_with('s')
+                    && crate::wording::lexicon::singular(before) != before;
+                if plural
+                    && form == Form::Base
+                    && open
+                    && matches!(next, "on" | "in" | "off" | "out" | "back" | "up" | "down" | "straight" | "into" | "over" | "through")
+                {
                     return true;
                 }
-                (opens && (object || named || !is_stop(next) && open) && (!noun_behind || first)) || object && !is_stop_noun(talk, at, before)
+                (opens && (object || named || !is_stop(next) && open) && (!noun_behind || first))
+                    || object && !is_stop_noun(talk, at, before)
             } else {
                 opens || object || form == Form::Third && !first || !is_stop(before) && open
             }
@@ -241,7 +282,10 @@ fn is_stop_noun(talk: &Talk<'_>, at: usize, before: &str) -> bool {
 /// Whether a participle stands behind a form of `be` or `get`, or right behind its thing.
 fn is_passive(talk: &Talk<'_>, at: usize) -> bool {
     let mut back = 1;
-    while at >= back && talk.end(at - back) == End::None && (is_filler(talk.before(at, back)) || matches!(talk.before(at, back), "both" | "not" | "already")) {
+    while at >= back
+        && talk.end(at - back) == End::None
+        && (is_filler(talk.before(at, back)) || matches!(talk.before(at, back), "both" | "not" | "already"))
+    {
         back += 1;
     }
     if at < back || talk.end(at - back) >= End::Comma {
@@ -249,7 +293,11 @@ fn is_passive(talk: &Talk<'_>, at: usize) -> bool {
     }
     let before = talk.before(at, back);
     // `speakers plugged back in`: a participle right behind its thing, with nothing behind it to take.
-    let behind_thing = back == 1 && !is_stop(before) && talk.lexicon.name(&|nth| if nth == 0 { before } else { "" }).is_some_and(|(class, _)| class != "nothing") && (talk.end(at) >= End::Comma || is_stop(talk.word(at + 1)) && !is_determiner(talk.word(at + 1)) && !matches!(talk.word(at + 1), "it" | "them"));
+    let behind_thing = back == 1
+        && !is_stop(before)
+        && talk.lexicon.name(&|nth| if nth == 0 { before } else { "" }).is_some_and(|(class, _)| class != "nothing")
+        && (talk.end(at) >= End::Comma
+            || is_stop(talk.word(at + 1)) && !is_determiner(talk.word(at + 1)) && !matches!(talk.word(at + 1), "it" | "them"));
     if behind_thing {
         return true;
     }
@@ -275,7 +323,8 @@ fn ahead(talk: &Talk<'_>, at: usize, form: Form, pattern: &Pattern) -> Matched {
         && talk.end(at) < End::Comma
         && let Some(end) = words_at(talk, at + 1, &pattern.after)
         && (talk.end(end - 1) >= End::Comma || is_stop(talk.word(end)) || is_determiner(talk.word(end)))
-        && let Some(thing) = subject(talk, at).filter(|thing| fits(thing, pattern) && !thing.is(&["nothing", "tool"]) && (thing.pronoun.is_some() || thing.class.is_some()))
+        && let Some(thing) = subject(talk, at)
+            .filter(|thing| fits(thing, pattern) && !thing.is(&["nothing", "tool"]) && (thing.pronoun.is_some() || thing.class.is_some()))
     {
         let start = thing.range.start;
         return Some((vec![thing], start..end));
@@ -286,7 +335,9 @@ fn ahead(talk: &Talk<'_>, at: usize, form: Form, pattern: &Pattern) -> Matched {
             return None;
         }
         let said = talk.word(from);
-        let inflected = said == word || said.strip_suffix("ed").is_some_and(|stem| stem == word) || said.strip_suffix("ing").is_some_and(|stem| stem == word);
+        let inflected = said == word
+            || said.strip_suffix("ed").is_some_and(|stem| stem == word)
+            || said.strip_suffix("ing").is_some_and(|stem| stem == word);
         if !inflected {
             return None;
         }
@@ -317,28 +368,66 @@ fn ahead(talk: &Talk<'_>, at: usize, form: Form, pattern: &Pattern) -> Matched {
 fn fronted(talk: &Talk<'_>, at: usize, from: usize, pattern: &Pattern) -> Matched {
     let end = if pattern.after.is_empty() { from } else { words_at(talk, from, &pattern.after)? };
     let mut subject_at = at.checked_sub(1)?;
-    while subject_at > 0 && (is_filler(talk.word(subject_at)) || matches!(talk.word(subject_at), "to" | "going" | "have" | "want" | "need" | "can" | "will")) && talk.end(subject_at) == End::None {
+    while subject_at > 0
+        && (is_filler(talk.word(subject_at)) || matches!(talk.word(subject_at), "to" | "going" | "have" | "want" | "need" | "can" | "will"))
+        && talk.end(subject_at) == End::None
+    {
         subject_at -= 1;
     }
-    if !matches!(talk.word(subject_at), "i" | "we" | "you" | "i've" | "we've" | "i'll" | "we'll" | "you'll" | "i'm") || subject_at == 0 || talk.end(subject_at - 1) >= End::Stop {
+    if !matches!(talk.word(subject_at), "i" | "we" | "you" | "i've" | "we've" | "i'll" | "we'll" | "you'll" | "i'm")
+        || subject_at == 0
+        || talk.end(subject_at - 1) >= End::Stop
+    {
         return None;
     }
     let before = talk.word(subject_at - 1);
-    if matches!(before, "and" | "then" | "so" | "but" | "because" | "if" | "when" | "before" | "once" | "where" | "while" | "now" | "as" | "what" | "until" | "after" | "first" | "next" | "here" | "okay") {
+    if matches!(
+        before,
+        "and"
+            | "then"
+            | "so"
+            | "but"
+            | "because"
+            | "if"
+            | "when"
+            | "before"
+            | "once"
+            | "where"
+            | "while"
+            | "now"
+            | "as"
+            | "what"
+            | "until"
+            | "after"
+            | "first"
+            | "next"
+            | "here"
+            | "okay"
+    ) {
         return None;
     }
     // The phrase that opens the clause.
-    let start = (0..subject_at).rev().find(|nth| *nth == 0 || talk.end(nth - 1) >= End::Comma || matches!(talk.before(*nth, 1), "and" | "then" | "so" | "but"))?;
+    let start = (0..subject_at)
+        .rev()
+        .find(|nth| *nth == 0 || talk.end(nth - 1) >= End::Comma || matches!(talk.before(*nth, 1), "and" | "then" | "so" | "but"))?;
     if subject_at - start > 9 {
         return None;
     }
-    let thing = phrase(talk, start).filter(|thing| fits(thing, pattern) && !thing.is(&["nothing", "tool", "place", "hole"]) && (thing.pronoun.is_some() || thing.class.is_some()))?;
-    let led = (thing.range.end..subject_at).next().is_none_or(|nth| matches!(talk.word(nth), "on" | "in" | "from" | "of" | "at" | "above" | "under" | "behind"));
+    let thing = phrase(talk, start).filter(|thing| {
+        fits(thing, pattern) && !thing.is(&["nothing", "tool", "place", "hole"]) && (thing.pronoun.is_some() || thing.class.is_some())
+    })?;
+    let led = (thing.range.end..subject_at)
+        .next()
+        .is_none_or(|nth| matches!(talk.word(nth), "on" | "in" | "from" | "of" | "at" | "above" | "under" | "behind"));
     led.then(|| (vec![thing], start..end))
 }
 
 fn skip_fillers(talk: &Talk<'_>, mut at: usize) -> usize {
-    while is_filler(talk.word(at)) && talk.end(at) < End::Comma && !(talk.word(at) == "all" && is_stop(talk.word(at + 1)) && !is_determiner(talk.word(at + 1))) && !(talk.word(at) == "right" && !is_stop(talk.word(at + 1))) {
+    while is_filler(talk.word(at))
+        && talk.end(at) < End::Comma
+        && !(talk.word(at) == "all" && is_stop(talk.word(at + 1)) && !is_determiner(talk.word(at + 1)))
+        && !(talk.word(at) == "right" && !is_stop(talk.word(at + 1)))
+    {
         at += 1;
     }
     at
@@ -350,7 +439,10 @@ fn words_at(talk: &Talk<'_>, from: usize, words: &[String]) -> Option<usize> {
     for (nth, word) in words.iter().enumerate() {
         let mut skipped = 0;
         while talk.word(at) != word {
-            let passed = matches!(talk.word(at), "straight" | "right" | "back" | "nicely" | "gently" | "carefully" | "all" | "it" | "just" | "just" | "then" | "first");
+            let passed = matches!(
+                talk.word(at),
+                "straight" | "right" | "back" | "nicely" | "gently" | "carefully" | "all" | "it" | "just" | "then" | "first"
+            );
             if !passed || skipped > 1 || talk.end(at) >= End::Comma || words.iter().any(|word| word == talk.word(at)) {
                 return None;
             }
@@ -381,7 +473,52 @@ fn particle(talk: &Talk<'_>, from: usize, words: &[String]) -> Option<usize> {
         let word = talk.word(at);
         let passed = is_filler(word)
             || is_determiner(word)
-            || matches!(word, "on" | "at" | "side" | "end" | "of" | "from" | "bit" | "little" | "front" | "rear" | "top" | "bottom" | "left" | "right" | "here" | "there" | "too" | "both" | "one" | "hand" | "each" | "either" | "as" | "well" | "with" | "nice" | "by" | "and" | "two" | "for" | "in" | "under" | "behind" | "around" | "round" | "ends" | "sides" | "corners" | "underneath" | "four" | "three" | "six" | "that" | "holding")
+            || matches!(
+                word,
+                "on" | "at"
+                    | "side"
+                    | "end"
+                    | "of"
+                    | "from"
+                    | "bit"
+                    | "little"
+                    | "front"
+                    | "rear"
+                    | "top"
+                    | "bottom"
+                    | "left"
+                    | "right"
+                    | "here"
+                    | "there"
+                    | "too"
+                    | "both"
+                    | "one"
+                    | "hand"
+                    | "each"
+                    | "either"
+                    | "as"
+                    | "well"
+                    | "with"
+                    | "nice"
+                    | "by"
+                    | "and"
+                    | "two"
+                    | "for"
+                    | "in"
+                    | "under"
+                    | "behind"
+                    | "around"
+                    | "round"
+                    | "ends"
+                    | "sides"
+                    | "corners"
+                    | "underneath"
+                    | "four"
+                    | "three"
+                    | "six"
+                    | "that"
+                    | "holding"
+            )
             || talk.lexicon.name(&|nth| if nth == 0 { word } else { "" }).is_some() && at > from;
         if !passed {
             return None;
@@ -409,11 +546,16 @@ fn things(talk: &Talk<'_>, from: usize, pattern: &Pattern) -> Option<(Vec<Phrase
         } else {
             break;
         };
-        let verb = talk.lexicon.forms(talk.word(next)).iter().any(|(lemma, form)| is_verbal(talk, next, *form, lemma)) && !is_determiner(talk.word(next));
+        let verb = talk.lexicon.forms(talk.word(next)).iter().any(|(lemma, form)| is_verbal(talk, next, *form, lemma))
+            && !is_determiner(talk.word(next));
         if verb || matches!(talk.word(next), "that's" | "that" | "it" | "they" | "them" | "then" | "this" | "these" | "those") {
             break;
         }
-        let Some(more) = phrase(talk, next).filter(|more| more.pronoun.is_none() && (more.class.is_some() || more.determined) && fits(more, pattern)) else { break };
+        let Some(more) =
+            phrase(talk, next).filter(|more| more.pronoun.is_none() && (more.class.is_some() || more.determined) && fits(more, pattern))
+        else {
+            break;
+        };
         if !more.is(&["nothing"]) && more.class.is_some() && !begins_clause(talk, more.range.end) {
             to = more.range.end;
             all.push(more);
@@ -426,18 +568,54 @@ fn things(talk: &Talk<'_>, from: usize, pattern: &Pattern) -> Option<(Vec<Phrase
 
 /// Whether a verb follows a phrase at once, so that it is the subject of a clause of its own: `and the plug comes off`.
 fn begins_clause(talk: &Talk<'_>, at: usize) -> bool {
-    talk.end(at - 1) < End::Comma && matches!(talk.word(at), "comes" | "come" | "goes" | "go" | "is" | "are" | "gets" | "get" | "will" | "should" | "has" | "have" | "was" | "were" | "just" | "sits" | "needs" | "want" | "wants" | "pulls" | "pops" | "drops" | "lifts" | "slides" | "then")
+    talk.end(at - 1) < End::Comma
+        && matches!(
+            talk.word(at),
+            "comes"
+                | "come"
+                | "goes"
+                | "go"
+                | "is"
+                | "are"
+                | "gets"
+                | "get"
+                | "will"
+                | "should"
+                | "has"
+                | "have"
+                | "was"
+                | "were"
+                | "just"
+                | "sits"
+                | "needs"
+                | "want"
+                | "wants"
+                | "pulls"
+                | "pops"
+                | "drops"
+                | "lifts"
+                | "slides"
+                | "then"
+        )
 }
 
 /// Whether a list with commas goes on up to an `and`.
 fn is_list(talk: &Talk<'_>, at: usize) -> bool {
-    (at..at + 8).take_while(|at| talk.end(*at) < End::Stop).any(|nth| talk.word(nth) == "and") && phrase(talk, at).is_some_and(|phrase| phrase.class.is_some() && phrase.pronoun.is_none() && matches!(talk.word(phrase.range.end), "and") | (talk.end(phrase.range.end - 1) == End::Comma))
+    (at..at + 8).take_while(|at| talk.end(*at) < End::Stop).any(|nth| talk.word(nth) == "and")
+        && phrase(talk, at).is_some_and(|phrase| {
+            phrase.class.is_some()
+                && phrase.pronoun.is_none()
+                && matches!(talk.word(phrase.range.end), "and") | (talk.end(phrase.range.end - 1) == End::Comma)
+        })
 }
 
 /// Whether a thing can be what the pattern asks for. What a pronoun stands for is known later.
 fn fits(thing: &Phrase, pattern: &Pattern) -> bool {
     if thing.pronoun.is_some() {
-        return pattern.classes.is_empty() || !pattern.after.is_empty() || pattern.classes.iter().any(|class| class != "applied") && matches!(thing.pronoun, Some(Pronoun::One | Pronoun::Many | Pronoun::Other));
+        return pattern.classes.is_empty()
+            || !pattern.after.is_empty()
+            || pattern.classes.iter().any(|class| class != "applied")
+                && matches!(thing.pronoun, Some(Pronoun::One | Pronoun::Many | Pronoun::Other));
     }
     if !pattern.classes.is_empty() {
         return thing.class.as_deref().is_some_and(|class| pattern.classes.iter().any(|wanted| wanted == class));
@@ -479,88 +657,19 @@ fn passive_of(talk: &Talk<'_>, at: usize, pattern: &Pattern) -> Matched {
     if !pattern.before.is_empty() {
         return None;
     }
-    let end = if pattern.after.is_empty() { at + 1 } else if talk.end(at) >= End::Comma { return None } else { words_at(talk, at + 1, &pattern.after)? };
+    let end = if pattern.after.is_empty() {
+        at + 1
+    } else if talk.end(at) >= End::Comma {
+        return None;
+    } else {
+        words_at(talk, at + 1, &pattern.after)?
+    };
     let thing = subject(talk, at)?;
     if !fits(&thing, pattern) || thing.is(&["nothing", "tool"]) {
         return None;
     }
     let start = thing.range.start;
     Some((vec![thing], start..end))
-}
-
-/// How a verb is told; none where it is forbidden, only thought of, or told of others. Beside it the condition in front of it.
-fn mood(talk: &Talk<'_>, at: usize, form: Form, start: usize) -> Option<(Mood, Option<Range<usize>>)> {
-    let mut mood = Mood::Told;
-    let mut condition = None;
-    let from = at.saturating_sub(14).max(talk.sentence_start(at));
-    let mut near = true;
-    let mut verbs = 0;
-    for back in (from..at).rev() {
-        let word = talk.word(back);
-        let comma = talk.end(back) >= End::Comma;
-        if comma {
-            near = false;
-        }
-        let next = talk.word(back + 1);
-        // `unscrew the cap and ...` ends what stands before for most purposes.
-        if back < start && verbs == 0 && matches!(word, "and" | "then" | "but" | "so" | "now" | "okay" | "next") && back + 1 < at {
-            near = near && matches!(word, "and" | "or") && !is_subject(talk, back + 1);
-        }
-        match word {
-            "forget" | "remember" | "sure" => return Some((Mood::Told, condition)),
-            "don't" | "never" | "cannot" | "can't" | "won't" | "didn't" | "doesn't" | "haven't" | "hasn't" | "isn't" | "wasn't" | "aren't" | "weren't" | "without" | "shouldn't" | "wouldn't" | "mustn't" | "couldn't" | "needn't" | "ain't" | "nobody" | "dont" | "avoid" if near && verbs == 0 => {
-                if word == "don't" && matches!(next, "forget" | "worry") {
-                    return Some((mood, condition));
-                }
-                return None;
-            }
-            "not" if near && verbs == 0 && !matches!(next, "only" | "yet") && !matches!(talk.before(back, 1), "if" | "why") => return None,
-            "no" if near && matches!(next, "need" | "point") => return None,
-            "than" if near && talk.before(back, 1) == "rather" => return None,
-            "of" if near && talk.before(back, 1) == "instead" => return None,
-            "would" | "could" | "might" | "supposed" | "meant" | "tempted" | "used" | "tried" | "trying" | "wanting" if near && verbs == 0 && (word != "used" || next == "to") && (word != "would" || !matches!(talk.before(back, 1), "i" | "we")) => return None,
-            "people" | "folk" | "somebody" | "someone" | "folks" | "blokes" | "customer" | "factory" | "anyone" | "apprentice" if near && form != Form::Ing && !comma => return None,
-            "says" | "said" | "tells" | "told" | "reckons" | "asks" | "wants" | "shows" if near && verbs == 0 => {
-                // What the sheet says to do, and the talk may not.
-                return None;
-            }
-            "before" | "after" | "when" | "once" | "until" | "till" | "whenever" | "as" | "while" | "whilst" if near && verbs == 0 && back + 7 > at => {
-                if word == "as" && !matches!(next, "you" | "i" | "we" | "it" | "they" | "the") || word == "once" && next == "more" {
-                    continue;
-                }
-                mood = Mood::Moment;
-            }
-            "if" | "unless" if (near && verbs == 0 && !comma) || (word == "if" && back + 12 > at) => {
-                let inside = near && (back + 1..at).all(|at| talk.end(at) < End::Comma) && !(back + 2..at).any(|nth| matches!(talk.word(nth), "then" | "just" | "you'll") && nth + 1 < at) && !resumes(talk, back, at);
-                if inside {
-                    return None;
-                }
-                condition = Some(back..at);
-            }
-            "going" | "gonna" if near && verbs == 0 && next_is_to(talk, back) => mood = if mood == Mood::Told { Mood::Announced } else { mood },
-            _ => {}
-        }
-        if back < start && !talk.lexicon.forms(word).is_empty() && !is_stop(word) && talk.lexicon.name(&|nth| if nth == 0 { word } else { "" }).is_none() && back + 1 < at {
-            verbs += 1;
-        }
-    }
-    Some((mood, condition))
-}
-
-fn next_is_to(talk: &Talk<'_>, at: usize) -> bool {
-    talk.word(at) == "gonna" || talk.word(at + 1) == "to"
-}
-
-/// Whether a word begins a clause with its own subject.
-fn is_subject(talk: &Talk<'_>, at: usize) -> bool {
-    matches!(talk.word(at), "i" | "you" | "we" | "they" | "i'll" | "you'll" | "we'll" | "i've" | "we've" | "it" | "that" | "the" | "then" | "just" | "i'm" | "we're" | "you're")
-}
-
-/// Whether the main clause has begun between an `if` and a verb, in a talk without commas: a second subject, or a verb right behind a thing.
-fn resumes(talk: &Talk<'_>, opening: usize, at: usize) -> bool {
-    let subjects = (opening + 1..at).filter(|nth| matches!(talk.word(*nth), "i" | "you" | "we" | "they" | "it" | "you've" | "you'll" | "yours" | "it's" | "there's" | "your" | "we'll" | "i'll")).count();
-    let base = at - opening > 4 && !matches!(talk.before(at, 1), "you" | "i" | "we" | "they" | "to" | "and") && talk.lexicon.name(&|nth| if nth == 0 { talk.before(at, 1) } else { "" }).is_some();
-    base || subjects > 1 && matches!(talk.before(at, 1), "i" | "you" | "we" | "you'll" | "we'll" | "i'll" | "just" | "then")
 }
 
 #[cfg(test)]
@@ -572,7 +681,8 @@ mod tests {
         let narration = crate::narration::read(text.as_bytes()).unwrap();
         let talk = Talk::new(&narration, built_in());
         let spell = |told: &Told| {
-            let thing = if told.thing.pronoun.is_some() { format!("({:?})", told.thing.pronoun.unwrap()) } else { told.thing.words.join(" ") };
+            let thing =
+                if told.thing.pronoun.is_some() { format!("({:?})", told.thing.pronoun.unwrap()) } else { told.thing.words.join(" ") };
             let mood = match told.mood {
                 Mood::Told => "",
                 Mood::Announced => " announced",

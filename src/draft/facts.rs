@@ -65,8 +65,16 @@ fn kept(talk: &Talk<'_>, operations: &[Operation], facts: &mut Facts) {
     for operation in operations.iter().filter(|operation| matches!(operation.verb, Verb::Remove)) {
         let end = (operation.range.end + 14).min(talk.len());
         let words: Vec<&str> = (operation.range.end..end).map(|at| talk.word(at)).collect();
-        let keep = words.windows(2).any(|pair| matches!(pair, ["keep" | "save" | "kept", "them" | "those" | "it" | "that" | "the" | "all" | "hold"] | ["hang", "on"] | ["put", "them"] | ["goes", "back"] | ["go", "back"]))
-            && !words.contains(&"don't")
+        let keep = words.windows(2).any(|pair| {
+            matches!(
+                pair,
+                ["keep" | "save" | "kept", "them" | "those" | "it" | "that" | "the" | "all" | "hold"]
+                    | ["hang", "on"]
+                    | ["put", "them"]
+                    | ["goes", "back"]
+                    | ["go", "back"]
+            )
+        }) && !words.contains(&"don't")
             && !words.contains(&"bin");
         if keep && !facts.kept.contains(&operation.thing) {
             facts.kept.push(operation.thing);
@@ -98,15 +106,21 @@ fn kit(talk: &Talk<'_>, things: &[Thing], facts: &mut Facts) {
 fn options(talk: &Talk<'_>, facts: &mut Facts) {
     for at in 0..talk.len() {
         let has = match (talk.word(at), talk.word(at + 1), talk.word(at + 2)) {
-            ("if", "yours" | "it" | "you" | "the" | "there's", _) => (at + 1..(at + 6).min(talk.len())).find(|at| matches!(talk.word(*at), "has" | "have" | "there's" | "got")).map(|at| at + 1),
+            ("if", "yours" | "it" | "you" | "the" | "there's", _) => {
+                (at + 1..(at + 6).min(talk.len())).find(|at| matches!(talk.word(*at), "has" | "have" | "there's" | "got")).map(|at| at + 1)
+            }
             ("if", "it's", "got") | ("if", "you've", "got") => Some(at + 3),
             ("if", "there", "is" | "are") => Some(at + 3),
-            ("on", "models" | "vans" | "vehicles", "with") | ("vans" | "models", "with", _) => Some(at + if talk.word(at) == "on" { 3 } else { 2 }),
+            ("on", "models" | "vans" | "vehicles", "with") | ("vans" | "models", "with", _) => {
+                Some(at + if talk.word(at) == "on" { 3 } else { 2 })
+            }
             ("where", "fitted", _) | ("if", "fitted", _) | ("if", "equipped", _) | ("if", "ordered", _) => None,
             _ => continue,
         };
         let Some(from) = has else { continue };
-        let Some(thing) = super::phrase::phrase(talk, from).filter(|thing| thing.pronoun.is_none() && !thing.words.is_empty()) else { continue };
+        let Some(thing) = super::phrase::phrase(talk, from).filter(|thing| thing.pronoun.is_none() && !thing.words.is_empty()) else {
+            continue;
+        };
         let name = thing.words.join(" ");
         if name.len() > 2 && !facts.options.iter().any(|(known, _)| *known == name) {
             facts.options.push((name, talk.place(at, thing.range.end)));
@@ -119,7 +133,8 @@ pub(super) fn sentences(talk: &Talk<'_>) -> Vec<Range<usize>> {
     let mut found = Vec::new();
     let mut start = 0;
     for at in 0..talk.len() {
-        let long = at + 1 - start >= 40 || at + 1 - start >= 22 && matches!(talk.word(at + 1), "and" | "then" | "so" | "now" | "but" | "next");
+        let long =
+            at + 1 - start >= 40 || at + 1 - start >= 22 && matches!(talk.word(at + 1), "and" | "then" | "so" | "now" | "but" | "next");
         if talk.end(at) >= End::Stop || long || at + 1 == talk.len() {
             found.push(start..at + 1);
             start = at + 1;
@@ -131,13 +146,39 @@ pub(super) fn sentences(talk: &Talk<'_>) -> Vec<Range<usize>> {
 fn remarks(talk: &Talk<'_>, facts: &mut Facts) {
     for sentence in sentences(talk) {
         let has = |words: &[&str]| sentence.clone().any(|at| words.contains(&talk.word(at)));
-        let pair = |first: &[&str], second: &[&str]| sentence.clone().any(|at| at + 1 < sentence.end && first.contains(&talk.word(at)) && second.contains(&talk.word(at + 1)));
-        let warns = has(&["never", "danger", "dangerous", "warning", "caution", "careful", "burn", "burns", "crush", "injure", "glasses", "goggles", "gloves", "sharp", "explode", "fumes", "shock", "scald"])
-            || pair(&["don't", "dont"], &["ever", "go", "get", "put", "touch", "stand", "let", "drill", "cut", "breathe", "even"])
-            || pair(&["do"], &["not"])
-            || pair(&["mind", "watch"], &["your", "the", "out", "you"]);
-        let departs = (has(&["sheet", "instructions", "supplier"]) && has(&["says", "wants", "tells", "shows", "say", "reckons", "takes"]) && has(&["but", "i", "we", "because", "instead"])) || pair(&["instead"], &["of"]) && has(&["sheet"]);
-        let refers = pair(&["what", "whatever"], &["the"]) && has(&["maker", "manufacturer", "book", "manual"]) || pair(&["same"], &["as", "again", "figure", "torque"]) || pair(&["torque"], &["as"]);
+        let pair = |first: &[&str], second: &[&str]| {
+            sentence.clone().any(|at| at + 1 < sentence.end && first.contains(&talk.word(at)) && second.contains(&talk.word(at + 1)))
+        };
+        let warns =
+            has(&[
+                "never",
+                "danger",
+                "dangerous",
+                "warning",
+                "caution",
+                "careful",
+                "burn",
+                "burns",
+                "crush",
+                "injure",
+                "glasses",
+                "goggles",
+                "gloves",
+                "sharp",
+                "explode",
+                "fumes",
+                "shock",
+                "scald",
+            ]) || pair(&["don't", "dont"], &["ever", "go", "get", "put", "touch", "stand", "let", "drill", "cut", "breathe", "even"])
+                || pair(&["do"], &["not"])
+                || pair(&["mind", "watch"], &["your", "the", "out", "you"]);
+        let departs = (has(&["sheet", "instructions", "supplier"])
+            && has(&["says", "wants", "tells", "shows", "say", "reckons", "takes"])
+            && has(&["but", "i", "we", "because", "instead"]))
+            || pair(&["instead"], &["of"]) && has(&["sheet"]);
+        let refers = pair(&["what", "whatever"], &["the"]) && has(&["maker", "manufacturer", "book", "manual"])
+            || pair(&["same"], &["as", "again", "figure", "torque"])
+            || pair(&["torque"], &["as"]);
         let place = talk.place(sentence.start, sentence.end);
         for (said, sort) in [(warns, Sort::Caution), (departs, Sort::Departure), (refers, Sort::Reference)] {
             if said {
@@ -168,13 +209,17 @@ fn tools(talk: &Talk<'_>, facts: &mut Facts) {
 
 /// The last time of an hour or more that is said to be that of the whole job.
 fn total(talk: &Talk<'_>, values: &[Value]) -> Option<usize> {
-    values.iter().enumerate().rev().filter(|(_, value)| value.kind == Kind::Time && matches!(value.unit, Some("h" | "min"))).find_map(|(nth, value)| {
-        let around = value.range.start.saturating_sub(9)..(value.range.end + 7).min(talk.len());
-        let about = around.into_iter().any(|at| matches!(talk.word(at), "altogether" | "total" | "whole" | "took" | "time" | "start" | "all" | "job" | "allow"));
-        let long = value.unit == Some("h") || value.figure >= 60.0;
-        let late = value.range.start * 10 > talk.len() * 7 || value.range.start * 10 < talk.len();
-        (about && long && late).then_some(nth)
-    })
+    values.iter().enumerate().rev().filter(|(_, value)| value.kind == Kind::Time && matches!(value.unit, Some("h" | "min"))).find_map(
+        |(nth, value)| {
+            let around = value.range.start.saturating_sub(9)..(value.range.end + 7).min(talk.len());
+            let about = around
+                .into_iter()
+                .any(|at| matches!(talk.word(at), "altogether" | "total" | "whole" | "took" | "time" | "start" | "all" | "job" | "allow"));
+            let long = value.unit == Some("h") || value.figure >= 60.0;
+            let late = value.range.start * 10 > talk.len() * 7 || value.range.start * 10 < talk.len();
+            (about && long && late).then_some(nth)
+        },
+    )
 }
 
 /// Where a second job begins.

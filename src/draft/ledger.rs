@@ -31,10 +31,7 @@ pub(super) struct Ledger {
 }
 
 /// Words for a tightness without a value.
-const BY_FEEL: &[&[&str]] = &[
-    &["hand", "tight"],
-    &["finger", "tight"],
-];
+const BY_FEEL: &[&[&str]] = &[&["hand", "tight"], &["finger", "tight"]];
 
 /// Words for what is only started and tightened later.
 const BY_HAND: &[&[&str]] = &[&["by", "hand"], &["with", "your", "fingers"]];
@@ -58,7 +55,8 @@ const BY_REFERENCE: &[&[&str]] = &[
 
 fn any_of(talk: &Talk<'_>, from: usize, to: usize, phrases: &[&[&str]]) -> Option<String> {
     (from..to).find_map(|at| {
-        let found = phrases.iter().find(|words| words.iter().enumerate().all(|(nth, word)| at + nth < to && talk.word(at + nth) == *word))?;
+        let found =
+            phrases.iter().find(|words| words.iter().enumerate().all(|(nth, word)| at + nth < to && talk.word(at + nth) == *word))?;
         Some(found.join(" "))
     })
 }
@@ -78,8 +76,20 @@ pub(super) fn reckon(talk: &Talk<'_>, resolved: &mut Resolved, values: &[Value],
         let mut state: Option<usize> = None;
         for (at, operation) in operations.iter().enumerate().filter(|(_, operation)| operation.thing == thing) {
             match operation.verb {
-                Verb::Remove | Verb::Disconnect | Verb::Loosen | Verb::Drain | Verb::Cap | Verb::Cover | Verb::Raise | Verb::SwitchOff => state = Some(at),
-                Verb::Fit | Verb::Connect | Verb::Tighten | Verb::Fill | Verb::Uncap | Verb::Uncover | Verb::Lower | Verb::SwitchOn | Verb::Discard | Verb::Apply | Verb::Start => state = None,
+                Verb::Remove | Verb::Disconnect | Verb::Loosen | Verb::Drain | Verb::Cap | Verb::Cover | Verb::Raise | Verb::SwitchOff => {
+                    state = Some(at)
+                }
+                Verb::Fit
+                | Verb::Connect
+                | Verb::Tighten
+                | Verb::Fill
+                | Verb::Uncap
+                | Verb::Uncover
+                | Verb::Lower
+                | Verb::SwitchOn
+                | Verb::Discard
+                | Verb::Apply
+                | Verb::Start => state = None,
                 _ => {}
             }
         }
@@ -125,10 +135,21 @@ fn torques(talk: &Talk<'_>, resolved: &mut Resolved, values: &[Value]) {
         let behind = operations
             .iter()
             .enumerate()
-            .find(|(_, operation)| operation.at > value.range.start && operation.at < end.min(value.range.end + 20) && does_up(operation.verb) && things[operation.thing].is_fastener())
+            .find(|(_, operation)| {
+                operation.at > value.range.start
+                    && operation.at < end.min(value.range.end + 20)
+                    && does_up(operation.verb)
+                    && things[operation.thing].is_fastener()
+            })
             .map(|(at, _)| at);
         let chosen = match (before, behind) {
-            (Some(before), Some(behind)) => Some(if operations[before].at < start && operations[behind].range.start < end && operations[before].torque.is_some() { behind } else { before }),
+            (Some(before), Some(behind)) => {
+                Some(if operations[before].at < start && operations[behind].range.start < end && operations[before].torque.is_some() {
+                    behind
+                } else {
+                    before
+                })
+            }
             (before, behind) => before.or(behind),
         };
         if let Some(at) = chosen {

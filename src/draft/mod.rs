@@ -4,8 +4,10 @@
 mod against;
 mod clauses;
 mod facts;
+mod follows;
 mod fragments;
 mod ledger;
+mod mood;
 mod phrase;
 mod talk;
 mod things;
@@ -53,7 +55,16 @@ pub fn read(narration: &Narration, lexicon: &Lexicon) -> Heard {
     let ledger = ledger::reckon(&talk, &mut resolved, &values, &told);
     let things::Resolved { things, operations } = resolved;
     let facts = facts::read(&talk, &things, &operations, &values);
-    Heard { things, operations, values, open: ledger.open, untorqued: ledger.untorqued, misheard: talk.misheard, facts, differences: Vec::new() }
+    Heard {
+        things,
+        operations,
+        values,
+        open: ledger.open,
+        untorqued: ledger.untorqued,
+        misheard: talk.misheard,
+        facts,
+        differences: Vec::new(),
+    }
 }
 
 /// Whether a talk tells a procedure.
@@ -65,7 +76,10 @@ pub enum Judged {
 }
 
 /// Words that stand in nearly every sentence of English.
-const COMMON: &[&str] = &["the", "a", "and", "to", "of", "it", "in", "on", "is", "you", "that", "with", "for", "i", "then", "from", "we", "at", "by", "this", "all", "off"];
+const COMMON: &[&str] = &[
+    "the", "a", "and", "to", "of", "it", "in", "on", "is", "you", "that", "with", "for", "i", "then", "from", "we", "at", "by", "this",
+    "all", "off",
+];
 
 /// Judges whether there is anything to write: a text in another language, or one that tells no work, is told and nothing is written.
 pub fn judge(narration: &Narration, heard: &Heard) -> Judged {

@@ -5,7 +5,7 @@ use std::ops::Range;
 use super::talk::Talk;
 use super::values;
 use crate::narration::End;
-use crate::wording::lexicon::singular;
+use crate::wording::lexicon::{built_in, singular};
 use crate::wording::number;
 
 /// What stands for a thing without naming it.
@@ -54,50 +54,63 @@ impl Phrase {
 pub(super) fn is_determiner(word: &str) -> bool {
     matches!(
         word,
-        "the" | "a" | "an" | "this" | "that" | "these" | "those" | "my" | "your" | "our" | "its" | "his" | "their" | "each" | "every" | "both" | "all" | "any" | "some" | "another" | "no" | "yer"
+        "the"
+            | "a"
+            | "an"
+            | "this"
+            | "that"
+            | "these"
+            | "those"
+            | "my"
+            | "your"
+            | "our"
+            | "its"
+            | "his"
+            | "their"
+            | "each"
+            | "every"
+            | "both"
+            | "all"
+            | "any"
+            | "some"
+            | "another"
+            | "no"
+            | "yer"
     )
 }
 
 /// Words that describe and name nothing.
 pub(super) fn is_describing(word: &str) -> bool {
-    matches!(
-        word,
-        "old" | "new" | "little" | "big" | "small" | "whole" | "same" | "last" | "first" | "second" | "third" | "next" | "final" | "remaining" | "supplied" | "included" | "original" | "factory" | "existing" | "good" | "nice" | "fresh" | "clean" | "short" | "long" | "large" | "tiny" | "thin" | "thick" | "proper" | "decent" | "bare" | "loose" | "tight" | "spare" | "actual" | "main" | "various" | "few" | "couple" | "single" | "only" | "other" | "cheap" | "fat" | "heavy" | "flat" | "bloody" | "wee" | "sharp" | "light" | "generous" | "continuous" | "quick" | "brand" | "stubborn" | "rusty" | "horrible" | "stainless" | "steel" | "alloy" | "aluminium" | "rusted" | "own" | "usual" | "correct" | "right" | "left"
-    )
+    built_in().is("describing", word)
 }
 
 /// Words that end a name.
 pub(super) fn is_stop(word: &str) -> bool {
-    matches!(
-        word,
-        "" | "of" | "to" | "from" | "with" | "without" | "by" | "for" | "at" | "into" | "onto" | "under" | "below" | "above" | "behind" | "beside" | "between" | "through" | "against" | "along" | "around" | "round" | "until" | "till" | "before" | "after" | "while" | "towards" | "across" | "inside" | "outside" | "near" | "during" | "past" | "via" | "per" | "in" | "on" | "over" | "as" | "using" | "within" | "off" | "out" | "up" | "down" | "away" | "back" | "apart" | "aside" | "together" | "forward" | "forwards" | "backwards" | "underneath" | "beneath" | "beyond" | "except" | "like" | "than" | "about"
-            | "and" | "or" | "but" | "so" | "then" | "because" | "cause" | "cos" | "coz" | "if" | "when" | "where" | "which" | "who" | "what" | "that" | "that's" | "there's" | "whose" | "whether" | "how" | "why" | "once" | "unless" | "since" | "though" | "although" | "nor" | "yet" | "whatever" | "wherever"
-            | "i" | "you" | "we" | "they" | "he" | "she" | "it" | "them" | "us" | "him" | "these" | "those" | "this" | "one's" | "i'm" | "you're" | "we're" | "they're" | "it's" | "he's" | "she's" | "i've" | "you've" | "we've" | "they've" | "i'll" | "you'll" | "we'll" | "they'll" | "it'll" | "he'll" | "i'd" | "you'd" | "we'd" | "they'd" | "what's" | "let's" | "here's" | "where's" | "that'll" | "who's"
-            | "is" | "are" | "was" | "were" | "be" | "been" | "being" | "am" | "isn't" | "aren't" | "wasn't" | "has" | "have" | "had" | "having" | "hasn't" | "haven't" | "do" | "does" | "did" | "don't" | "doesn't" | "didn't" | "will" | "won't" | "would" | "wouldn't" | "can" | "can't" | "cannot" | "could" | "couldn't" | "should" | "shouldn't" | "shall" | "may" | "might" | "must" | "mustn't" | "need" | "needs" | "needn't" | "want" | "wants" | "get" | "gets" | "got" | "getting" | "goes" | "go" | "going" | "gone" | "went" | "come" | "comes" | "coming" | "came" | "gonna" | "gotta" | "wanna" | "ain't" | "hold" | "holds" | "holding" | "held" | "sit" | "sits" | "sitting" | "keep" | "keeps" | "kept" | "make" | "makes" | "look" | "looks" | "see" | "know" | "think" | "says" | "say" | "said" | "want's" | "stop" | "stops" | "let" | "lets" | "give" | "gives" | "run" | "runs" | "running" | "take" | "takes" | "put" | "leave" | "leaves" | "live" | "lives" | "work" | "works" | "turn" | "turns" | "feel" | "feels" | "stay" | "stays" | "pull" | "pulls" | "push" | "use" | "using" | "used" | "wear" | "ride" | "stand" | "stands" | "lands" | "land" | "finish" | "starts"
-            | "just" | "now" | "here" | "there" | "too" | "also" | "again" | "first" | "last" | "next" | "only" | "even" | "still" | "already" | "not" | "never" | "always" | "really" | "very" | "quite" | "nice" | "well" | "okay" | "ok" | "right" | "alright" | "yeah" | "yes" | "yep" | "no" | "nope" | "oh" | "ah" | "um" | "uh" | "er" | "erm" | "hmm" | "mm" | "please" | "maybe" | "perhaps" | "probably" | "actually" | "basically" | "anyway" | "though," | "later" | "soon" | "straight" | "finger" | "hand" | "tight" | "loose" | "dry" | "crosswise" | "evenly" | "gently" | "carefully" | "slowly" | "clear" | "square" | "flush" | "otherwise" | "instead" | "properly" | "fully" | "completely" | "everywhere" | "somewhere" | "anywhere" | "forever" | "free" | "open" | "shut" | "home" | "whilst" | "everything" | "nothing" | "something" | "anything" | "someone" | "everyone" | "today" | "tomorrow" | "tonight" | "yesterday" | "minus" | "plus" | "thanks" | "ready" | "overnight" | "twice" | "thrice" | "rather" | "enough" | "such" | "either" | "neither" | "mate" | "dave" | "sorry" | "wait" | "hang" | "mind" | "careful" | "remember"
-    ) || word.ends_with("ly") && word.len() > 4 && !matches!(word, "ply" | "assembly" | "supply" | "fly" | "subassembly")
+    word.is_empty()
+        || built_in().is("stop", word)
+        || word.ends_with("ly") && word.len() > 4 && !matches!(word, "ply" | "assembly" | "supply" | "fly" | "subassembly")
 }
 
 /// Words that measure out what stands behind their `of`.
 fn is_portion(word: &str) -> bool {
-    matches!(
-        word,
-        "bead" | "bit" | "bits" | "dab" | "drop" | "drops" | "smear" | "piece" | "pieces" | "length" | "lengths" | "strip" | "strips" | "layer" | "layers" | "coat" | "coats" | "couple" | "pair" | "pairs" | "set" | "lot" | "rest" | "run" | "blob" | "blobs" | "touch" | "pot" | "tube" | "litre" | "litres" | "can" | "bottle" | "roll" | "wipe" | "squirt" | "spot" | "handful" | "lick" | "ring" | "line" | "pack" | "bag" | "box" | "remainder" | "half" | "most" | "bunch" | "row" | "pass" | "turn" | "turns" | "wrap" | "wraps" | "sheet" | "sheets" | "tin" | "number" | "spray" | "film" | "load" | "metre" | "metres" | "one" | "two" | "three" | "four" | "all" | "both" | "each" | "some" | "any" | "splash" | "cup" | "drip" | "swipe" | "pump" | "spray's" | "sort" | "kind" | "type" | "end" | "ends" | "rear" | "front" | "side" | "back" | "bottom" | "inside" | "outside" | "edges"
-    )
+    built_in().is("portion", word)
 }
 
 /// Words that may stand between a verb and its thing.
 pub(super) fn is_filler(word: &str) -> bool {
-    matches!(
-        word,
-        "just" | "now" | "then" | "also" | "carefully" | "gently" | "slowly" | "again" | "first" | "really" | "only" | "simply" | "actually" | "basically" | "quickly" | "always" | "um" | "uh" | "er" | "erm" | "like" | "well" | "kind" | "sort" | "maybe" | "probably" | "lightly" | "fully" | "finally" | "all" | "still" | "straight" | "evenly" | "temporarily" | "loosely" | "firmly" | "properly" | "thoroughly" | "roughly" | "right"
-    )
+    built_in().is("filler", word)
 }
 
 fn is_thread(word: &str) -> bool {
     let mut chars = word.chars();
     let word_chars = word.trim_end_matches('s').chars().skip(1);
-    matches!(chars.next(), Some('m' | 't')) && word.len() > 1 && word_chars.clone().next().is_some_and(|c| c.is_ascii_digit()) && word_chars.clone().all(|c| c.is_ascii_digit() || matches!(c, 'x' | '.' | '×')) || false && chars.clone().next().is_some_and(|c| c.is_ascii_digit()) && chars.all(|c| c.is_ascii_digit() || matches!(c, 'x' | '.' | '×'))
+    matches!(chars.next(), Some('m' | 't'))
+        && word.len() > 1
+        && word_chars.clone().next().is_some_and(|c| c.is_ascii_digit())
+        && word_chars.clone().all(|c| c.is_ascii_digit() || matches!(c, 'x' | '.' | '×'))
+        || false
+            && chars.clone().next().is_some_and(|c| c.is_ascii_digit())
+            && chars.all(|c| c.is_ascii_digit() || matches!(c, 'x' | '.' | '×'))
 }
 
 /// The phrase that begins at a word; none where no thing is named there.
@@ -107,7 +120,18 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
     let (mut determined, mut indefinite, mut many, mut other, mut definite) = (false, false, false, false, false);
     let (mut count, mut size) = (None, None);
     let pronoun = |kind: Pronoun, to: usize| {
-        Some(Phrase { range: from..to, words: Vec::new(), pronoun: Some(kind), count: None, size: None, class: None, plural: kind == Pronoun::Many, determined: true, indefinite: false, definite: true })
+        Some(Phrase {
+            range: from..to,
+            words: Vec::new(),
+            pronoun: Some(kind),
+            count: None,
+            size: None,
+            class: None,
+            plural: kind == Pronoun::Many,
+            determined: true,
+            indefinite: false,
+            definite: true,
+        })
     };
     for _ in 0..24 {
         if closed(at) || at >= talk.len() {
@@ -119,13 +143,17 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
         match word {
             "it" => return pronoun(Pronoun::One, at + 1),
             "everything" => return pronoun(Pronoun::Everything, at + 1),
-            "them" | "those" | "these" | "they" if !more || is_stop(next) || next == "two" && is_after_count(talk, at + 2) || next == "ones" => {
+            "them" | "those" | "these" | "they"
+                if !more || is_stop(next) || next == "two" && is_after_count(talk, at + 2) || next == "ones" =>
+            {
                 let to = if more && matches!(next, "two" | "ones") { at + 2 } else { at + 1 };
                 return pronoun(Pronoun::Many, to);
             }
             "this" | "that" if more && next == "one" => return pronoun(Pronoun::One, at + 2),
             "this" | "that" if more && next == "lot" => return pronoun(Pronoun::Many, at + 2),
-            "this" | "that" if !more || is_stop(next) && !matches!(next, "right" | "first" | "last" | "next") || is_filler(next) => return pronoun(Pronoun::One, at + 1),
+            "this" | "that" if !more || is_stop(next) && !matches!(next, "right" | "first" | "last" | "next") || is_filler(next) => {
+                return pronoun(Pronoun::One, at + 1);
+            }
             "lot" if determined && !(more && next == "of") => return pronoun(Pronoun::Everything, at + 1),
             "one" | "ones" if other => return pronoun(Pronoun::Other, at + 1),
             "side" if other => return pronoun(Pronoun::Other, at + 1),
@@ -189,13 +217,22 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
             }
             // `four ten mil bolts`: a count in front of a size.
             let one_by_one = figure.joined || taken > 1 && values::value_at(talk, at + 1).is_some();
-            let (value, taken) = if one_by_one { (number::whole(words[0]), 1) } else { ((figure.value.fract() == 0.0 && figure.value < 100.0 && figure.value >= 0.0).then_some(figure.value as u32), taken) };
+            let (value, taken) = if one_by_one {
+                (number::whole(words[0]), 1)
+            } else {
+                ((figure.value.fract() == 0.0 && figure.value < 100.0 && figure.value >= 0.0).then_some(figure.value as u32), taken)
+            };
             if talk.end(at + taken - 1) >= End::Comma {
                 // `take out all four`
-                return (determined || value.is_some_and(|value| value > 1)).then(|| Phrase { count: value, ..pronoun(Pronoun::Many, at + taken).unwrap_or_else(|| unreachable!("a pronoun is a phrase")) });
+                return (determined || value.is_some_and(|value| value > 1)).then(|| Phrase {
+                    count: value,
+                    ..pronoun(Pronoun::Many, at + taken).unwrap_or_else(|| unreachable!("a pronoun is a phrase"))
+                });
             }
             if is_stop(talk.word(at + taken)) && !is_describing(talk.word(at + taken)) && size.is_none() {
-                return value.filter(|value| *value > 1).and_then(|value| pronoun(Pronoun::Many, at + taken).map(|phrase| Phrase { count: Some(value), ..phrase }));
+                return value
+                    .filter(|value| *value > 1)
+                    .and_then(|value| pronoun(Pronoun::Many, at + taken).map(|phrase| Phrase { count: Some(value), ..phrase }));
             }
             count = value.or(count);
             at += taken;
@@ -213,10 +250,19 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
             break;
         }
         let word = talk.word(end);
-        let known = talk.lexicon.name(&|nth| if nth == 0 || (end..end + nth).all(|at| talk.end(at) < End::Comma) { talk.word(end + nth) } else { "" });
+        let known = talk
+            .lexicon
+            .name(&|nth| if nth == 0 || (end..end + nth).all(|at| talk.end(at) < End::Comma) { talk.word(end + nth) } else { "" });
         if let Some((class, taken)) = known.filter(|(class, _)| last_known.is_none() || *class != "nothing") {
             // A portion is no name where its `of` follows.
-            if is_portion(word) && taken == 1 && talk.word(end + 1) == "of" && last_known.is_none() && talk.end(end) < End::Comma && talk.end(end + 1) < End::Comma && !is_stop(talk.word(end + 2)) {
+            if is_portion(word)
+                && taken == 1
+                && talk.word(end + 1) == "of"
+                && last_known.is_none()
+                && talk.end(end) < End::Comma
+                && talk.end(end + 1) < End::Comma
+                && !is_stop(talk.word(end + 2))
+            {
                 let rest = phrase(talk, end + 2)?;
                 return Some(Phrase { range: from..rest.range.end, count: rest.count.or(count), determined: true, ..rest });
             }
@@ -230,7 +276,9 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
             last_known = Some((end, class));
             continue;
         }
-        if last_known.is_some() || is_stop(word) && !(is_describing(word) && end + 1 < talk.len() && !is_stop(talk.word(end + 1)) && talk.end(end) < End::Comma) {
+        if last_known.is_some()
+            || is_stop(word) && !(is_describing(word) && end + 1 < talk.len() && !is_stop(talk.word(end + 1)) && talk.end(end) < End::Comma)
+        {
             break;
         }
         if end > start && is_determiner(word) {
@@ -241,7 +289,10 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
             break;
         }
         // A verb in the base form begins something else, unless it stands right behind an article.
-        if end > start && talk.lexicon.forms(word).iter().any(|(_, form)| *form != crate::wording::lexicon::Form::Past) && !word.ends_with("ing") {
+        if end > start
+            && talk.lexicon.forms(word).iter().any(|(_, form)| *form != crate::wording::lexicon::Form::Past)
+            && !word.ends_with("ing")
+        {
             break;
         }
         if number::is_number_word(word) || word.starts_with(|c: char| c.is_ascii_digit()) && end > start {
@@ -262,7 +313,18 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
             // `the M10`: which fastener it is, the talk has said before, or it stays a question.
             let plural = thread.ends_with('s') || many || count.is_some_and(|count| count > 1);
             let size = thread.trim_end_matches('s').to_owned();
-            return Some(Phrase { range: from..at, words: vec![size.clone()], pronoun: None, count, size: Some(size), class: Some("fastener".to_owned()), plural, determined: true, indefinite, definite });
+            return Some(Phrase {
+                range: from..at,
+                words: vec![size.clone()],
+                pronoun: None,
+                count,
+                size: Some(size),
+                class: Some("fastener".to_owned()),
+                plural,
+                determined: true,
+                indefinite,
+                definite,
+            });
         }
         if count.is_some_and(|count| count > 1) || other {
             return pronoun(if other { Pronoun::Other } else { Pronoun::Many }, at).map(|phrase| Phrase { count, ..phrase });
@@ -275,21 +337,33 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
     }
     let head = singular(last);
     let plural = head != last || many || count.is_some_and(|count| count > 1);
-    let mut words: Vec<String> = (start..end - 1)
-        .map(|at| talk.word(at).to_owned())
-        .filter(|word| !matches!(word.as_str(), "old" | "new" | "little" | "big" | "whole" | "same" | "nice" | "good" | "actual" | "bloody" | "few" | "wee" | "um" | "uh" | "er" | "erm" | "supplied" | "included" | "existing" | "original" | "final" | "last" | "first" | "remaining" | "only" | "next" | "stubborn" | "horrible" | "decent" | "proper" | "generous" | "continuous" | "fresh" | "own" | "usual"))
-        .collect();
+    let mut words: Vec<String> =
+        (start..end - 1).map(|at| talk.word(at).to_owned()).filter(|word| !built_in().is("unnamed", word)).collect();
     words.push(head);
     // `the red one`, `red`: a wire.
     if last_known.as_ref().is_some_and(|(_, class)| class == "cable") && is_colour(words.last().map_or("", String::as_str)) {
         words.push("wire".to_owned());
     }
-    Some(Phrase { range: from..end, words, pronoun: None, count, size, class: last_known.map(|(_, class)| class), plural, determined, indefinite, definite })
+    Some(Phrase {
+        range: from..end,
+        words,
+        pronoun: None,
+        count,
+        size,
+        class: last_known.map(|(_, class)| class),
+        plural,
+        determined,
+        indefinite,
+        definite,
+    })
 }
 
 /// Colours of wires.
 pub(super) fn is_colour(word: &str) -> bool {
-    matches!(word, "red" | "black" | "blue" | "brown" | "yellow" | "green" | "white" | "grey" | "gray" | "orange" | "purple" | "violet" | "pink")
+    matches!(
+        word,
+        "red" | "black" | "blue" | "brown" | "yellow" | "green" | "white" | "grey" | "gray" | "orange" | "purple" | "violet" | "pink"
+    )
 }
 
 fn more_of_name(talk: &Talk<'_>, at: usize) -> bool {
@@ -305,11 +379,7 @@ pub(super) fn subject(talk: &Talk<'_>, verb: usize) -> Option<Phrase> {
     let mut end = verb;
     while end > 0 && talk.end(end - 1) == End::None {
         let word = talk.word(end - 1);
-        let passed = is_filler(word)
-            || matches!(
-                word,
-                "will" | "should" | "can" | "is" | "are" | "gets" | "get" | "be" | "been" | "has" | "have" | "was" | "were" | "both" | "to" | "need" | "needs" | "wants" | "want" | "must" | "being" | "going" | "'ll" | "should've" | "got" | "getting" | "go" | "goes" | "straight" | "there" | "here" | "finally" | "each" | "did" | "does" | "would"
-            );
+        let passed = is_filler(word) || built_in().is("auxiliary", word);
         if !passed {
             break;
         }
@@ -329,7 +399,18 @@ pub(super) fn subject(talk: &Talk<'_>, verb: usize) -> Option<Phrase> {
         _ => None,
     };
     if let Some(kind) = contracted {
-        return Some(Phrase { range: end - 1..end, words: Vec::new(), pronoun: Some(kind), count: None, size: None, class: None, plural: kind == Pronoun::Many, determined: true, indefinite: false, definite: true });
+        return Some(Phrase {
+            range: end - 1..end,
+            words: Vec::new(),
+            pronoun: Some(kind),
+            count: None,
+            size: None,
+            class: None,
+            plural: kind == Pronoun::Many,
+            determined: true,
+            indefinite: false,
+            definite: true,
+        });
     }
     // The longest phrase that ends there.
     (end.saturating_sub(7)..end).find_map(|from| {

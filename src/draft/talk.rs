@@ -50,8 +50,14 @@ fn designation(said: &[crate::narration::Word], at: usize) -> Option<(String, us
     }
     let next = said.get(at + 1)?;
     let plural = next.text.ends_with('s') && next.text != "six";
-    let first = number::whole(next.text.trim_end_matches('s').trim_end_matches("ie")).or_else(|| number::whole(&next.text)).or_else(|| if next.text == "sixes" { Some(6) } else { next.text.parse().ok() })?;
-    let (figure, taken) = match said.get(at + 2).filter(|_| letter == 't' && first >= 20 && first % 10 == 0 && next.end == End::None).and_then(|word| number::whole(&word.text)) {
+    let first = number::whole(next.text.trim_end_matches('s').trim_end_matches("ie"))
+        .or_else(|| number::whole(&next.text))
+        .or_else(|| if next.text == "sixes" { Some(6) } else { next.text.parse().ok() })?;
+    let (figure, taken) = match said
+        .get(at + 2)
+        .filter(|_| letter == 't' && first >= 20 && first % 10 == 0 && next.end == End::None)
+        .and_then(|word| number::whole(&word.text))
+    {
         Some(one @ 1..10) => (first + one, 3),
         _ => (first, 2),
     };

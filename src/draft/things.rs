@@ -88,8 +88,10 @@ fn mentions(talk: &Talk<'_>, told: &[Told]) -> Vec<Phrase> {
     let mut at = 0;
     while at < talk.len() {
         let word = talk.word(at);
-        let begins = phrase::is_determiner(word) || crate::wording::number::is_number_word(word) || word.starts_with(|c: char| c.is_ascii_digit());
-        let known = !begins && !verbs.contains(&at) && talk.lexicon.name(&|nth| if nth == 0 { word } else { talk.word(at + nth) }).is_some();
+        let begins =
+            phrase::is_determiner(word) || crate::wording::number::is_number_word(word) || word.starts_with(|c: char| c.is_ascii_digit());
+        let known =
+            !begins && !verbs.contains(&at) && talk.lexicon.name(&|nth| if nth == 0 { word } else { talk.word(at + nth) }).is_some();
         let read = (begins || known).then(|| phrase::phrase(talk, at)).flatten();
         match read.filter(|phrase| phrase.pronoun.is_none() && phrase.class.is_some()) {
             Some(phrase) => {
@@ -208,7 +210,26 @@ fn preferred(verb: Verb) -> &'static [&'static str] {
 
 /// Words that tell one of several alike from another.
 fn tells_apart(word: &str) -> bool {
-    !matches!(word, "old" | "new" | "same" | "little" | "big" | "mounting" | "fixing" | "steel" | "stainless" | "long" | "short" | "small" | "large" | "heavy" | "plastic" | "rubber" | "metal")
+    !matches!(
+        word,
+        "old"
+            | "new"
+            | "same"
+            | "little"
+            | "big"
+            | "mounting"
+            | "fixing"
+            | "steel"
+            | "stainless"
+            | "long"
+            | "short"
+            | "small"
+            | "large"
+            | "heavy"
+            | "plastic"
+            | "rubber"
+            | "metal"
+    )
 }
 
 impl Resolver<'_, '_> {
@@ -237,12 +258,16 @@ impl Resolver<'_, '_> {
     /// What stands behind `of`, `under`, `on` tells where something is.
     fn aside(&self, phrase: &Phrase) -> usize {
         let start = phrase.range.start;
-        let opens = start == 0 || self.talk.end(start - 1) >= End::Stop || matches!(self.talk.before(start, 1), "then" | "now") && (start < 2 || self.talk.end(start - 2) >= End::Stop);
+        let opens = start == 0
+            || self.talk.end(start - 1) >= End::Stop
+            || matches!(self.talk.before(start, 1), "then" | "now") && (start < 2 || self.talk.end(start - 2) >= End::Stop);
         if opens {
             return 0;
         }
         match self.talk.before(start, 1) {
-            "of" | "in" | "on" | "under" | "above" | "behind" | "from" | "to" | "with" | "by" | "through" | "into" | "onto" | "along" | "near" | "for" | "at" | "against" | "inside" | "below" | "over" | "round" | "around" | "beside" | "between" | "across" | "off" | "like" | "than" => 18,
+            "of" | "in" | "on" | "under" | "above" | "behind" | "from" | "to" | "with" | "by" | "through" | "into" | "onto" | "along"
+            | "near" | "for" | "at" | "against" | "inside" | "below" | "over" | "round" | "around" | "beside" | "between" | "across"
+            | "off" | "like" | "than" => 18,
             _ => 6,
         }
     }
@@ -252,13 +277,23 @@ impl Resolver<'_, '_> {
             && phrase.class.as_deref() == Some("fastener")
             && phrase.size.as_ref() == Some(only)
         {
-            let same = |thing: &Thing| thing.is_fastener() && thing.sizes.iter().any(|size| size.split(['x', ' ']).next() == Some(only.as_str()));
+            let same =
+                |thing: &Thing| thing.is_fastener() && thing.sizes.iter().any(|size| size.split(['x', ' ']).next() == Some(only.as_str()));
             return self.mentions.iter().rev().map(|mention| mention.thing).find(|at| same(&self.things[*at]));
         }
         // The battery's negative has many names and is one thing.
-        let negative = |words: &[String], class: Option<&str>| class == Some("battery") || words.iter().any(|word| word == "negative") || words == ["earth".to_owned(), "lead".to_owned()];
-        if negative(&phrase.words, phrase.class.as_deref()) && !phrase.words.iter().any(|word| matches!(word.as_str(), "leisure" | "positive" | "second" | "isolator" | "tray")) {
-            let known = self.mentions.iter().rev().map(|mention| mention.thing).find(|at| negative(&self.things[*at].words, Some(&self.things[*at].class)));
+        let negative = |words: &[String], class: Option<&str>| {
+            class == Some("battery") || words.iter().any(|word| word == "negative") || words == ["earth".to_owned(), "lead".to_owned()]
+        };
+        if negative(&phrase.words, phrase.class.as_deref())
+            && !phrase.words.iter().any(|word| matches!(word.as_str(), "leisure" | "positive" | "second" | "isolator" | "tray"))
+        {
+            let known = self
+                .mentions
+                .iter()
+                .rev()
+                .map(|mention| mention.thing)
+                .find(|at| negative(&self.things[*at].words, Some(&self.things[*at].class)));
             if known.is_some() {
                 return known;
             }
@@ -278,12 +313,28 @@ impl Resolver<'_, '_> {
             }
         }
         let same_head = |thing: &Thing| thing.head() == phrase.head();
-        let others = |thing: &Thing| -> Vec<String> { thing.words[..thing.words.len() - 1].iter().filter(|word| tells_apart(word)).cloned().collect() };
+        let others = |thing: &Thing| -> Vec<String> {
+            thing.words[..thing.words.len() - 1].iter().filter(|word| tells_apart(word)).cloned().collect()
+        };
         // All words the same, then a shorter name for it, then a fuller one.
         let exact = recent.iter().copied().find(|at| same_head(&self.things[*at]) && self.things[*at].words == phrase.words);
         exact
-            .or_else(|| recent.iter().copied().find(|at| same_head(&self.things[*at]) && { let others = others(&self.things[*at]); own.iter().all(|word| others.contains(word)) && !(phrase.indefinite && own.is_empty() && !others.is_empty()) }))
-            .or_else(|| recent.iter().copied().find(|at| same_head(&self.things[*at]) && others(&self.things[*at]).is_empty() && !phrase.indefinite && self.things[*at].words.len() == 1))
+            .or_else(|| {
+                recent.iter().copied().find(|at| {
+                    same_head(&self.things[*at]) && {
+                        let others = others(&self.things[*at]);
+                        own.iter().all(|word| others.contains(word)) && !(phrase.indefinite && own.is_empty() && !others.is_empty())
+                    }
+                })
+            })
+            .or_else(|| {
+                recent.iter().copied().find(|at| {
+                    same_head(&self.things[*at])
+                        && others(&self.things[*at]).is_empty()
+                        && !phrase.indefinite
+                        && self.things[*at].words.len() == 1
+                })
+            })
     }
 
     fn add(&mut self, phrase: &Phrase) -> usize {
@@ -304,7 +355,12 @@ impl Resolver<'_, '_> {
     /// The thing of an operation, and why that is not certain.
     fn find(&mut self, told: &Told, operations: &[Operation]) -> Option<(usize, Verb, Option<String>)> {
         let Some(pronoun) = told.thing.pronoun else { return Some((self.name(&told.thing), told.verb, None)) };
-        let reading = |thing: &Thing| told.readings.iter().find(|(_, classes)| classes.is_empty() || classes.contains(&thing.class)).map(|(verb, classes)| (*verb, !classes.is_empty()));
+        let reading = |thing: &Thing| {
+            told.readings
+                .iter()
+                .find(|(_, classes)| classes.is_empty() || classes.contains(&thing.class))
+                .map(|(verb, classes)| (*verb, !classes.is_empty()))
+        };
         if pronoun == Pronoun::Everything {
             return None;
         }

@@ -75,7 +75,9 @@ fn unit(talk: &Talk<'_>, at: usize) -> Option<(&'static str, Kind, usize, bool)>
                 return two(true, "ft·lbf", Kind::Torque);
             }
             ("inch" | "in", "pound" | "pounds" | "lb" | "lbs" | "lbf") => return two(true, "in·lbf", Kind::Torque),
-            ("square", "mil" | "mm" | "millimetre" | "millimetres" | "millimeter" | "millimeters" | "mill") => return two(true, "mm²", Kind::Area),
+            ("square", "mil" | "mm" | "millimetre" | "millimetres" | "millimeter" | "millimeters" | "mill") => {
+                return two(true, "mm²", Kind::Area);
+            }
             ("mil" | "mm" | "millimetre" | "millimetres" | "millimeters", "squared" | "square") => return two(true, "mm²", Kind::Area),
             ("american" | "awg", "gauge") => return two(true, "AWG", Kind::Area),
             ("degrees" | "degree" | "°", "c" | "celsius" | "centigrade") => return two(true, "°C", Kind::Temperature),
@@ -90,17 +92,24 @@ fn unit(talk: &Talk<'_>, at: usize) -> Option<(&'static str, Kind, usize, bool)>
     }
     match first {
         "nm" | "n·m" | "n.m" | "newton-metres" | "newton-metre" | "newton-meters" | "newtonmetres" | "nms" => one("N·m", Kind::Torque),
-        "ft-lb" | "ft-lbs" | "ft·lb" | "ft·lbf" | "ft.lb" | "ft.lbs" | "lb-ft" | "lb·ft" | "lbf·ft" | "ftlb" | "ftlbs" | "lbft" | "lbf-ft" | "ft/lb" | "ft/lbs" | "ft-lbf" | "foot-pounds" | "foot-pound" => {
-            one("ft·lbf", Kind::Torque)
+        "ft-lb" | "ft-lbs" | "ft·lb" | "ft·lbf" | "ft.lb" | "ft.lbs" | "lb-ft" | "lb·ft" | "lbf·ft" | "ftlb" | "ftlbs" | "lbft"
+        | "lbf-ft" | "ft/lb" | "ft/lbs" | "ft-lbf" | "foot-pounds" | "foot-pound" => one("ft·lbf", Kind::Torque),
+        "in-lb" | "in-lbs" | "in·lb" | "in·lbf" | "lb-in" | "lb·in" | "lbf·in" | "inlb" | "inlbs" | "in-lbf" | "inch-pounds" => {
+            one("in·lbf", Kind::Torque)
         }
-        "in-lb" | "in-lbs" | "in·lb" | "in·lbf" | "lb-in" | "lb·in" | "lbf·in" | "inlb" | "inlbs" | "in-lbf" | "inch-pounds" => one("in·lbf", Kind::Torque),
         "newtons" | "newton" => Some(("N·m", Kind::Torque, 1, false)),
         "mm" | "mil" | "mill" | "millimetre" | "millimetres" | "millimeter" | "millimeters" | "mm's" => one("mm", Kind::Length),
         "cm" | "centimetre" | "centimetres" | "centimeter" | "centimeters" | "centi" => one("cm", Kind::Length),
         "m" | "metre" | "metres" | "meter" | "meters" => one("m", Kind::Length),
-        "inch" | "inches" | "in" | "\"" | "ins" if first != "in" || !second_is_words(talk, at) && talk.before(at, 1).starts_with(|c: char| c.is_ascii_digit()) => one("in", Kind::Length),
+        "inch" | "inches" | "in" | "\"" | "ins"
+            if first != "in" || !second_is_words(talk, at) && talk.before(at, 1).starts_with(|c: char| c.is_ascii_digit()) =>
+        {
+            one("in", Kind::Length)
+        }
         "foot" | "feet" | "ft" => one("ft", Kind::Length),
-        "mm²" | "mm2" | "mm^2" | "sqmm" | "squared" | "square" if first != "square" || talk.word(at + 1) != "one" => one("mm²", Kind::Area),
+        "mm²" | "mm2" | "mm^2" | "sqmm" | "squared" | "square" if first != "square" || talk.word(at + 1) != "one" => {
+            one("mm²", Kind::Area)
+        }
         "gauge" | "awg" => one("AWG", Kind::Area),
         "bar" | "bars" => one("bar", Kind::Pressure),
         "psi" => one("psi", Kind::Pressure),
@@ -125,7 +134,9 @@ fn unit(talk: &Talk<'_>, at: usize) -> Option<(&'static str, Kind, usize, bool)>
         "rpm" | "revs" => one("rpm", Kind::Speed),
         "km/h" | "kph" => one("km/h", Kind::Speed),
         "day" | "days" => one("d", Kind::Time),
-        "turn" if matches!(talk.before(at, 1), "quarter" | "half" | "quarters" | "a" | "an") || talk.before(at, 1).contains('/') => one("turn", Kind::Angle),
+        "turn" if matches!(talk.before(at, 1), "quarter" | "half" | "quarters" | "a" | "an") || talk.before(at, 1).contains('/') => {
+            one("turn", Kind::Angle)
+        }
         "fahrenheit" => one("°F", Kind::Temperature),
         "celsius" | "centigrade" => one("°C", Kind::Temperature),
         "km" | "kilometres" | "kilometers" | "k" if first != "k" => one("km", Kind::Distance),
@@ -136,7 +147,8 @@ fn unit(talk: &Talk<'_>, at: usize) -> Option<(&'static str, Kind, usize, bool)>
 
 /// `in` behind a figure is an inch only where no words go on: `4 in the roof` counts holes.
 fn second_is_words(talk: &Talk<'_>, at: usize) -> bool {
-    talk.end(at) == End::None && !matches!(talk.word(at + 1), "from" | "deep" | "long" | "wide" | "x" | "by" | "to" | "drill" | "hole" | "clearance" | "square")
+    talk.end(at) == End::None
+        && !matches!(talk.word(at + 1), "from" | "deep" | "long" | "wide" | "x" | "by" | "to" | "drill" | "hole" | "clearance" | "square")
 }
 
 /// `20 A`: the letter as written in capitals.
@@ -154,7 +166,62 @@ fn sized(talk: &Talk<'_>, at: usize) -> bool {
     let word = crate::wording::lexicon::singular(talk.word(at));
     matches!(
         word.as_str(),
-        "bolt" | "nut" | "screw" | "socket" | "spanner" | "wrench" | "head" | "drill" | "bit" | "hex" | "allen" | "hole" | "pilot" | "holesaw" | "stud" | "washer" | "one" | "drive" | "cutter" | "key" | "step" | "flange" | "self" | "cap" | "ring" | "rivet" | "rivnut" | "af" | "ratchet" | "grommet" | "cobalt" | "hss" | "clearance" | "deep" | "final" | "bolt's" | "set" | "setscrew" | "tap" | "plain" | "penny" | "twist" | "wood" | "jubilee" | "fixing" | "extension" | "hose" | "thread" | "gland" | "driver" | "nyloc" | "lock" | "spade" | "eyelet" | "breaker" | "reducer"
+        "bolt"
+            | "nut"
+            | "screw"
+            | "socket"
+            | "spanner"
+            | "wrench"
+            | "head"
+            | "drill"
+            | "bit"
+            | "hex"
+            | "allen"
+            | "hole"
+            | "pilot"
+            | "holesaw"
+            | "stud"
+            | "washer"
+            | "one"
+            | "drive"
+            | "cutter"
+            | "key"
+            | "step"
+            | "flange"
+            | "self"
+            | "cap"
+            | "ring"
+            | "rivet"
+            | "rivnut"
+            | "af"
+            | "ratchet"
+            | "grommet"
+            | "cobalt"
+            | "hss"
+            | "clearance"
+            | "deep"
+            | "final"
+            | "bolt's"
+            | "set"
+            | "setscrew"
+            | "tap"
+            | "plain"
+            | "penny"
+            | "twist"
+            | "wood"
+            | "jubilee"
+            | "fixing"
+            | "extension"
+            | "hose"
+            | "thread"
+            | "gland"
+            | "driver"
+            | "nyloc"
+            | "lock"
+            | "spade"
+            | "eyelet"
+            | "breaker"
+            | "reducer"
     )
 }
 
@@ -168,7 +235,9 @@ fn number_at(talk: &Talk<'_>, at: usize) -> Option<(Number, usize)> {
     if number.joined {
         let behind = at + taken;
         let thread = |word: &str| word.starts_with('m') && word[1..].starts_with(|c: char| c.is_ascii_digit());
-        if matches!(unit(talk, behind), Some(("mm" | "in", _, used, _)) if sized(talk, behind + used) || number.value >= 210.0 && number.value % 100.0 < 33.0) || thread(talk.word(behind)) {
+        if matches!(unit(talk, behind), Some(("mm" | "in", _, used, _)) if sized(talk, behind + used) || number.value >= 210.0 && number.value % 100.0 < 33.0)
+            || thread(talk.word(behind))
+        {
             return number::whole(words[0]).map(|one| (Number { text: one.to_string(), value: f64::from(one), joined: false }, 1));
         }
     }
@@ -179,7 +248,24 @@ fn number_at(talk: &Talk<'_>, at: usize) -> Option<(Number, usize)> {
 fn taken_back(talk: &Talk<'_>, value: &Value) -> bool {
     let next = value.range.end;
     match talk.word(next) {
-        "no" => !matches!(talk.word(next + 1), "more" | "less" | "need" | "problem" | "further" | "longer" | "trouble" | "point" | "matter" | "closer" | "bother" | "drilling" | "rattles") || talk.word(next + 1) == "less" && talk.word(next + 2) != "than",
+        "no" => {
+            !matches!(
+                talk.word(next + 1),
+                "more"
+                    | "less"
+                    | "need"
+                    | "problem"
+                    | "further"
+                    | "longer"
+                    | "trouble"
+                    | "point"
+                    | "matter"
+                    | "closer"
+                    | "bother"
+                    | "drilling"
+                    | "rattles"
+            ) || talk.word(next + 1) == "less" && talk.word(next + 2) != "than"
+        }
         "sorry" | "scratch" => true,
         "wait" => talk.end(next - 1) < End::Stop,
         _ => false,
@@ -196,9 +282,16 @@ pub(super) fn read(talk: &Talk<'_>) -> Vec<Value> {
         if found.iter().any(taken) || more.iter().any(taken) {
             continue;
         }
-        let next = found.iter().find(|value| value.range.start > at).filter(|value| value.range.start < at + 22 && value.unit == Some("mm") && value.kind == Kind::Length);
+        let next = found
+            .iter()
+            .find(|value| value.range.start > at)
+            .filter(|value| value.range.start < at + 22 && value.unit == Some("mm") && value.kind == Kind::Length);
         let led = matches!(talk.before(at, 1), "gives" | "is" | "by" | "be" | "and" | "had" | "at" | "was" | "to");
-        let hundreds = || number_at(talk, at).filter(|(number, taken)| number.value >= 100.0 && number.value < 6000.0 && *taken > 1 && !talk.word(at + taken).starts_with("page"));
+        let hundreds = || {
+            number_at(talk, at).filter(|(number, taken)| {
+                number.value >= 100.0 && number.value < 6000.0 && *taken > 1 && !talk.word(at + taken).starts_with("page")
+            })
+        };
         if let (Some(next), true) = (next, led)
             && let Some((number, taken)) = hundreds()
         {
@@ -237,7 +330,10 @@ pub(super) fn value_at(talk: &Talk<'_>, at: usize) -> Option<Value> {
         return Some(value);
     }
     // `M12 x 40`: the length behind a thread.
-    if at >= 2 && matches!(talk.before(at, 1), "x" | "by" | "×") && talk.end(at - 1) == End::None && (thread(talk, at - 2).is_some() || talk.before(at, 2).ends_with(".25") || talk.before(at, 2).ends_with(".5"))
+    if at >= 2
+        && matches!(talk.before(at, 1), "x" | "by" | "×")
+        && talk.end(at - 1) == End::None
+        && (thread(talk, at - 2).is_some() || talk.before(at, 2).ends_with(".25") || talk.before(at, 2).ends_with(".5"))
         && let Some((number, taken)) = number_at(talk, at)
         && number.value >= 6.0
         && unit(talk, at + taken).is_none()
@@ -304,7 +400,15 @@ pub(super) fn value_at(talk: &Talk<'_>, at: usize) -> Option<Value> {
     }
     // `five eighths heads`, `a two and a quarter hole saw`: fractions of that sort are inches.
     let (_, below) = first.text.rsplit_once('/').unwrap_or_default();
-    let sort = matches!(below, "8" | "16" | "32" | "64") || !below.is_empty() && sized(talk, next) || first.text.contains('.') && taken > 1 && talk.word(next - 1) != "point" && taken > 2 && sized(talk, next) && !talk.word(at).starts_with(|c: char| c.is_ascii_digit()) && !(at..next).any(|at| talk.word(at) == "point");
+    let sort = matches!(below, "8" | "16" | "32" | "64")
+        || !below.is_empty() && sized(talk, next)
+        || first.text.contains('.')
+            && taken > 1
+            && talk.word(next - 1) != "point"
+            && taken > 2
+            && sized(talk, next)
+            && !talk.word(at).starts_with(|c: char| c.is_ascii_digit())
+            && !(at..next).any(|at| talk.word(at) == "point");
     if sort && (open(next) || talk.end(next - 1) >= End::Comma) && !matches!(talk.word(next), "of" | "turn" | "turns" | "the" | "past") {
         let mut value = make(talk, at, next, &first, None, "in", Kind::Length);
         value.doubt = (!sized(talk, next)).then(|| "no unit was said: inches?".to_owned());
@@ -339,12 +443,22 @@ fn compound(talk: &Talk<'_>, at: usize, first: &Number, next: usize) -> Option<V
         // `two inches and a half`
         (_, None) if and && fraction => (first.value + second.value, format!("{} {}", first.text, second.text), behind + taken),
         ("m", Some(("cm", _, used, _))) => (first.value + second.value / 100.0, String::new(), behind + taken + used),
-        ("m", None) if !and && (10.0..100.0).contains(&second.value) && second.value.fract() == 0.0 => (first.value + second.value / 100.0, String::new(), behind + taken),
-        ("ft", None) if !and && second.value < 12.0 && second.value.fract() == 0.0 && !sized(talk, behind + taken) => (first.value + second.value / 12.0, String::new(), behind + taken),
+        ("m", None) if !and && (10.0..100.0).contains(&second.value) && second.value.fract() == 0.0 => {
+            (first.value + second.value / 100.0, String::new(), behind + taken)
+        }
+        ("ft", None) if !and && second.value < 12.0 && second.value.fract() == 0.0 && !sized(talk, behind + taken) => {
+            (first.value + second.value / 12.0, String::new(), behind + taken)
+        }
         ("ft", Some(("in", _, used, _))) => (first.value + second.value / 12.0, String::new(), behind + taken + used),
         _ => return None,
     };
-    let text = if text.is_empty() { trimmed(value) } else if second.text == "1/2" || second.text == "1/4" || second.text == "3/4" { trimmed(value) } else { text };
+    let text = if text.is_empty() {
+        trimmed(value)
+    } else if second.text == "1/2" || second.text == "1/4" || second.text == "3/4" {
+        trimmed(value)
+    } else {
+        text
+    };
     let number = Number { text, value, joined: false };
     Some(settle(talk, make(talk, at, to, &number, None, name, kind)))
 }
@@ -379,7 +493,8 @@ fn one_of(talk: &Talk<'_>, at: usize) -> Option<Value> {
             return Some(settle(talk, make(talk, at, noun + 2 + taken, &number, None, name, kind)));
         }
     }
-    let pounds = name == "in" && matches!(talk.word(noun + 1), "pound" | "pounds") || name == "ft" && matches!(talk.word(noun + 1), "pound" | "pounds" | "of" | "in" | "on" | "plate");
+    let pounds = name == "in" && matches!(talk.word(noun + 1), "pound" | "pounds")
+        || name == "ft" && matches!(talk.word(noun + 1), "pound" | "pounds" | "of" | "in" | "on" | "plate");
     if pounds || name == "ft" && !article {
         return None;
     }
@@ -390,7 +505,38 @@ fn one_of(talk: &Talk<'_>, at: usize) -> Option<Value> {
 /// A figure without a unit that goes on with a value just said: `open it up to eleven`, `I get four hundred and sixteen`.
 fn implied(talk: &Talk<'_>, at: usize, before: &Value) -> Option<Value> {
     let lead = talk.before(at, 1);
-    let led = matches!(lead, "to" | "at" | "is" | "get" | "got" | "gets" | "had" | "about" | "nearer" | "say" | "be" | "says" | "makes" | "reads" | "give" | "was" | "read" | "i've" | "need" | "want" | "over" | "under" | "it's" | "that's" | "just" | "then" | "maybe" | "final" | "minus" | "of") || at > 0 && talk.end(at - 1) >= End::Comma;
+    let led = matches!(
+        lead,
+        "to" | "at"
+            | "is"
+            | "get"
+            | "got"
+            | "gets"
+            | "had"
+            | "about"
+            | "nearer"
+            | "say"
+            | "be"
+            | "says"
+            | "makes"
+            | "reads"
+            | "give"
+            | "was"
+            | "read"
+            | "i've"
+            | "need"
+            | "want"
+            | "over"
+            | "under"
+            | "it's"
+            | "that's"
+            | "just"
+            | "then"
+            | "maybe"
+            | "final"
+            | "minus"
+            | "of"
+    ) || at > 0 && talk.end(at - 1) >= End::Comma;
     let (mut unit, mut kind) = (before.unit?, before.kind);
     if !led || talk.before(at, 1) == "pin" || talk.before(at, 2) == "pin" {
         return None;
@@ -398,25 +544,32 @@ fn implied(talk: &Talk<'_>, at: usize, before: &Value) -> Option<Value> {
     let (number, taken) = number_at(talk, at)?;
     let next = at + taken;
     let word = talk.word(next);
-    let ends = talk.end(next - 1) >= End::Comma || next >= talk.len() || crate::draft::phrase::is_stop(word) && !matches!(word, "of" | "x" | "by" | "goes" | "off" | "out" | "round") || matches!(word, "long" | "deep" | "wide" | "good" | "close" | "dead" | "exactly");
+    let ends = talk.end(next - 1) >= End::Comma
+        || next >= talk.len()
+        || crate::draft::phrase::is_stop(word) && !matches!(word, "of" | "x" | "by" | "goes" | "off" | "out" | "round")
+        || matches!(word, "long" | "deep" | "wide" | "good" | "close" | "dead" | "exactly");
     let listed = at > 0 && talk.end(at - 1) >= End::Comma && number.value < 10.0 && number.value.fract() == 0.0;
     if unit == "in" && number.value.fract() == 0.0 && number.value > 2.0 {
         return None;
     }
     // A battery is measured in volts.
     let around = at.saturating_sub(25)..(at + 15).min(talk.len());
-    if (9.0..15.5).contains(&number.value) && number.text.contains('.') && around.clone().any(|at| matches!(talk.word(at), "battery" | "meter" | "voltage" | "volts")) {
+    if (9.0..15.5).contains(&number.value)
+        && number.text.contains('.')
+        && around.clone().any(|at| matches!(talk.word(at), "battery" | "meter" | "voltage" | "volts"))
+    {
         (unit, kind) = ("V", Kind::Voltage);
     }
-    let plausible = !listed && match kind {
-        Kind::Length | Kind::Size if unit == "mm" => number.value >= 2.0 && number.value.fract() == 0.0 || number.text.contains('.'),
-        Kind::Torque => number.value >= 2.0,
-        Kind::Voltage => (1.0..60.0).contains(&number.value) && (number.text.contains('.') || number.value >= 10.0),
-        Kind::Pressure | Kind::Current => number.value >= 2.0,
-        Kind::Temperature => number.value >= 5.0,
-        Kind::Length => number.value >= 2.0 || number.text.contains(['.', '/']),
-        _ => false,
-    };
+    let plausible = !listed
+        && match kind {
+            Kind::Length | Kind::Size if unit == "mm" => number.value >= 2.0 && number.value.fract() == 0.0 || number.text.contains('.'),
+            Kind::Torque => number.value >= 2.0,
+            Kind::Voltage => (1.0..60.0).contains(&number.value) && (number.text.contains('.') || number.value >= 10.0),
+            Kind::Pressure | Kind::Current => number.value >= 2.0,
+            Kind::Temperature => number.value >= 5.0,
+            Kind::Length => number.value >= 2.0 || number.text.contains(['.', '/']),
+            _ => false,
+        };
     if !ends || !plausible || matches!(talk.word(at), "one" | "a" | "an") && taken == 1 {
         return None;
     }
@@ -438,7 +591,16 @@ fn thread(talk: &Talk<'_>, at: usize) -> Option<Value> {
     }
     let figure = digits.parse().ok()?;
     let text = format!("{}{digits}", letter.to_ascii_uppercase());
-    Some(Value { value: text, to: None, unit: None, kind: Kind::Size, place: talk.place(at, at + 1), doubt: None, range: at..at + 1, figure })
+    Some(Value {
+        value: text,
+        to: None,
+        unit: None,
+        kind: Kind::Size,
+        place: talk.place(at, at + 1),
+        doubt: None,
+        range: at..at + 1,
+        figure,
+    })
 }
 
 /// `AWG 10`
@@ -472,8 +634,12 @@ fn settle(talk: &Talk<'_>, mut value: Value) -> Value {
     // Degrees are of heat where the words are.
     if value.unit == Some("°") {
         let around = value.range.start.saturating_sub(8)..(value.range.end + 6).min(talk.len());
-        let heat = around.clone().any(|at| matches!(talk.word(at), "temperature" | "warm" | "hot" | "cold" | "air" | "heat" | "outside" | "celsius" | "freezing" | "cool"));
-        let turn = around.into_iter().any(|at| matches!(talk.word(at), "turn" | "angle" | "turned" | "rotate" | "bend" | "tilt" | "further" | "torque" | "wrench"));
+        let heat = around.clone().any(|at| {
+            matches!(talk.word(at), "temperature" | "warm" | "hot" | "cold" | "air" | "heat" | "outside" | "celsius" | "freezing" | "cool")
+        });
+        let turn = around
+            .into_iter()
+            .any(|at| matches!(talk.word(at), "turn" | "angle" | "turned" | "rotate" | "bend" | "tilt" | "further" | "torque" | "wrench"));
         if heat && !turn {
             value.unit = Some("°C");
             value.kind = Kind::Temperature;

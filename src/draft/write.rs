@@ -4,10 +4,10 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
+use super::Heard;
 use super::facts::Sort;
 use super::things::{Operation, Thing};
 use super::values::{Kind, Value};
-use super::Heard;
 use crate::guide::facts::slug_of;
 use crate::guide::verb::{Effect, Verb};
 use crate::narration::{Narration, clock};
@@ -39,7 +39,14 @@ pub struct Written {
 
 /// Words that a line of a guide can hold.
 fn safe(text: &str) -> String {
-    text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect::<String>().replace('\\', "/").replace('"', "\u{201d}").split_whitespace().collect::<Vec<_>>().join(" ")
+    text.chars()
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect::<String>()
+        .replace('\\', "/")
+        .replace('"', "\u{201d}")
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 /// Words that one piece of the short form can hold.
@@ -155,7 +162,9 @@ impl Writer<'_> {
 
     /// Whether a thing goes on without having come off: it is a part, and who supplies it is a question.
     fn is_new(&self, index: usize) -> bool {
-        let mut operations = self.heard.operations.iter().filter(|operation| operation.thing == index && !matches!(operation.verb, Verb::Mark | Verb::Clean | Verb::Apply | Verb::Measure | Verb::Inspect));
+        let mut operations = self.heard.operations.iter().filter(|operation| {
+            operation.thing == index && !matches!(operation.verb, Verb::Mark | Verb::Clean | Verb::Apply | Verb::Measure | Verb::Inspect)
+        });
         operations.next().is_some_and(|operation| operation.verb == Verb::Fit)
     }
 
@@ -268,8 +277,20 @@ fn phases(heard: &Heard) -> Vec<usize> {
     let first = work.iter().position(|work| *work).unwrap_or(operations.len());
     let last = work.iter().rposition(|work| *work).map_or(first, |at| at + 1);
     // What goes back in between belongs to the fitting.
-    let close = (last..operations.len()).find(|at| closing[*at] || operations[*at].verb == Verb::Test || operations[*at].verb == Verb::RoadTest).unwrap_or(operations.len());
-    (0..operations.len()).map(|at| if at < first { 0 } else if at < close { 1 } else { 2 }).collect()
+    let close = (last..operations.len())
+        .find(|at| closing[*at] || operations[*at].verb == Verb::Test || operations[*at].verb == Verb::RoadTest)
+        .unwrap_or(operations.len());
+    (0..operations.len())
+        .map(|at| {
+            if at < first {
+                0
+            } else if at < close {
+                1
+            } else {
+                2
+            }
+        })
+        .collect()
 }
 
 fn steps(heard: &Heard, narration: &Narration) -> Vec<Step> {
@@ -280,10 +301,14 @@ fn steps(heard: &Heard, narration: &Narration) -> Vec<Step> {
             None => true,
             Some(step) => {
                 let before = &heard.operations[step.operations[step.operations.len() - 1]];
-                let stops = (before.place.end..operation.place.start).filter(|word| narration.words[word.saturating_sub(1)].end >= crate::narration::End::Block).count();
+                let stops = (before.place.end..operation.place.start)
+                    .filter(|word| narration.words[word.saturating_sub(1)].end >= crate::narration::End::Block)
+                    .count();
                 let apart = operation.place.start.saturating_sub(before.place.end);
                 let other = before.thing != operation.thing;
-                step.phase != phase[at] || step.operations.len() >= 6 || other && step.operations.len() >= 2 && (apart > 35 || stops > 0 && step.operations.len() >= 4)
+                step.phase != phase[at]
+                    || step.operations.len() >= 6
+                    || other && step.operations.len() >= 2 && (apart > 35 || stops > 0 && step.operations.len() >= 4)
             }
         };
         if new {
@@ -314,14 +339,21 @@ pub fn write(heard: &Heard, narration: &Narration, about: &About<'_>) -> Written
         let id = writer.free(name, "option");
         writer.options.push((id, name.clone()));
     }
-    let title = about.title.map(str::to_owned).or_else(|| narration.title.clone()).unwrap_or_else(|| format!("Fit: {}", about.slug.replace('-', " ")));
+    let title = about
+        .title
+        .map(str::to_owned)
+        .or_else(|| narration.title.clone())
+        .unwrap_or_else(|| format!("Fit: {}", about.slug.replace('-', " ")));
     let title = safe(&title).replace(['*', '`', '_', '#'], "");
-    let mut text = String::from("+++\n# A draft from a talk. What was heard stands here with its moment and words; what was not said is left out, and the review tells it.\n# Settle each line of `unsure` and take it out; then take out `heard`.\n");
+    let mut text = String::from(
+        "+++\n# A draft from a talk. What was heard stands here with its moment and words; what was not said is left out, and the review tells it.\n# Settle each line of `unsure` and take it out; then take out `heard`.\n",
+    );
     text.push_str(&format!("title = \"{title}\"\nrevision = \"A\"\n"));
     let said: Vec<&str> = narration.words.iter().map(|word| word.text.as_str()).collect();
     let named = |name: &str| {
         let words: Vec<String> = name.split_whitespace().map(str::to_lowercase).collect();
-        !words.is_empty() && said.windows(words.len()).any(|said| said.iter().zip(&words).all(|(said, word)| said.trim_end_matches("'s") == word))
+        !words.is_empty()
+            && said.windows(words.len()).any(|said| said.iter().zip(&words).all(|(said, word)| said.trim_end_matches("'s") == word))
     };
     let vehicles: Vec<String> = about.vehicles.iter().filter(|(_, name)| named(name)).map(|(id, _)| format!("\"{id}\"")).collect();
     if vehicles.is_empty() {
@@ -330,7 +362,12 @@ pub fn write(heard: &Heard, narration: &Narration, about: &About<'_>) -> Written
         text.push_str(&format!("fits = [{}]\n", vehicles.join(", ")));
     }
     match heard.facts.total.map(|at| &heard.values[at]) {
-        Some(value) => text.push_str(&format!("hours = \"{} unsure: shop, heard {}“{}”\"\n", spelled(value), writer.at(&value.place), writer.said(&value.place))),
+        Some(value) => text.push_str(&format!(
+            "hours = \"{} unsure: shop, heard {}“{}”\"\n",
+            spelled(value),
+            writer.at(&value.place),
+            writer.said(&value.place)
+        )),
         None => text.push_str("hours = \"untold: shop\"\n"),
     }
     text.push_str(&format!("sources = {{ talk = \"Talk, {}\" }}\n", safe(about.source)));
@@ -365,7 +402,10 @@ pub fn write(heard: &Heard, narration: &Narration, about: &About<'_>) -> Written
         let alike = headings.iter().filter(|known| **known == heading).count();
         headings.push(heading.clone());
         if alike > 0 {
-            heading = format!("{heading}, {}", ["again", "third time", "fourth time", "fifth time", "sixth time"].get(alike - 1).unwrap_or(&"once more"));
+            heading = format!(
+                "{heading}, {}",
+                ["again", "third time", "fourth time", "fifth time", "sixth time"].get(alike - 1).unwrap_or(&"once more")
+            );
         }
         text.push_str(&format!("\n## {heading}\n\n+++\n"));
         let at = writer.moment(&first.place);
@@ -381,35 +421,67 @@ pub fn write(heard: &Heard, narration: &Narration, about: &About<'_>) -> Written
         let mut lines = String::new();
         let used: Vec<usize> = heard.operations.iter().filter_map(|operation| operation.torque).collect();
         for (number, value) in heard.values.iter().enumerate().filter(|(_, value)| (from..until).contains(&value.place.start)) {
-            let Some(key) = key_of(value.kind).filter(|_| value.unit.is_some() && !used.contains(&number) && heard.facts.total != Some(number)) else { continue };
+            let Some(key) =
+                key_of(value.kind).filter(|_| value.unit.is_some() && !used.contains(&number) && heard.facts.total != Some(number))
+            else {
+                continue;
+            };
             let near = heard.operations.iter().filter(|operation| operation.place.start <= value.place.end + 4).next_back();
             let of = near.map_or(String::new(), |operation| format!(", {}", heard.things[operation.thing].name));
             let id = writer.free(&format!("{key}-{}", specs.len() + 1), "value");
             let doubt = value.doubt.as_ref().map_or(String::new(), |doubt| format!(", unsure: shop, {}", piece(doubt)));
-            let name = format!("{}{}", if value.kind == Kind::Size { "Size" } else if key == "torque" { "Torque" } else { key }, of);
-            lines.push_str(&format!("spec.{id} = \"{}; {key} {}{doubt}; {}\"\n", capital(&piece(&name)), spelled(value), writer.source(&value.place)));
+            let name = format!(
+                "{}{}",
+                if value.kind == Kind::Size {
+                    "Size"
+                } else if key == "torque" {
+                    "Torque"
+                } else {
+                    key
+                },
+                of
+            );
+            lines.push_str(&format!(
+                "spec.{id} = \"{}; {key} {}{doubt}; {}\"\n",
+                capital(&piece(&name)),
+                spelled(value),
+                writer.source(&value.place)
+            ));
             specs.push(id);
         }
         if !specs.is_empty() {
             text.push_str(&format!("specs = [{}]\n", specs.iter().map(|id| format!("\"{id}\"")).collect::<Vec<_>>().join(", ")));
         }
-        let heard_lines: Vec<String> = step.operations.iter().map(|at| {
-            let place = &heard.operations[*at].place;
-            let wide = place.start.saturating_sub(2)..(place.end + 4).min(narration.words.len());
-            format!("{}{}", writer.at(place), writer.said(&wide))
-        }).collect();
+        let heard_lines: Vec<String> = step
+            .operations
+            .iter()
+            .map(|at| {
+                let place = &heard.operations[*at].place;
+                let wide = place.start.saturating_sub(2)..(place.end + 4).min(narration.words.len());
+                format!("{}{}", writer.at(place), writer.said(&wide))
+            })
+            .collect();
         list(&mut text, "heard", &heard_lines);
-        let mut doubts: Vec<String> = step.operations.iter().filter_map(|at| {
-            let operation = &heard.operations[*at];
-            operation.doubt.as_ref().map(|doubt| format!("{}{}: {}", writer.at(&operation.place), operation.verb.done(), safe(doubt)))
-        }).collect();
+        let mut doubts: Vec<String> = step
+            .operations
+            .iter()
+            .filter_map(|at| {
+                let operation = &heard.operations[*at];
+                operation.doubt.as_ref().map(|doubt| format!("{}{}: {}", writer.at(&operation.place), operation.verb.done(), safe(doubt)))
+            })
+            .collect();
         doubts.extend(remarks(heard, &writer, from..until));
         let here = heard.differences.iter().filter(|(place, _)| place.end > 0 && (from..until).contains(&place.start));
         doubts.extend(here.map(|(place, words)| format!("{}{words}", writer.at(place))));
         let open = heard.open.iter().filter(|open| step.operations.contains(&open.operation));
         doubts.extend(open.map(|open| {
             let operation = &heard.operations[open.operation];
-            format!("{}the {} is {}, and nobody says that it goes back: does it?", writer.at(&operation.place), safe(&heard.things[open.thing].name), operation.verb.done())
+            format!(
+                "{}the {} is {}, and nobody says that it goes back: does it?",
+                writer.at(&operation.place),
+                safe(&heard.things[open.thing].name),
+                operation.verb.done()
+            )
         }));
         unsure(&mut text, &doubts);
         for at in &step.operations {
@@ -496,7 +568,11 @@ fn told(heard: &Heard, operation: &Operation) -> String {
 
 fn heading(heard: &Heard, step: &Step) -> String {
     // The thing that most is done to, that is no fastener.
-    let main = step.operations.iter().map(|at| &heard.operations[*at]).find(|operation| !matches!(heard.things[operation.thing].class.as_str(), "fastener" | "clip" | "applied"));
+    let main = step
+        .operations
+        .iter()
+        .map(|at| &heard.operations[*at])
+        .find(|operation| !matches!(heard.things[operation.thing].class.as_str(), "fastener" | "clip" | "applied"));
     told(heard, main.unwrap_or(&heard.operations[step.operations[0]]))
 }
 
@@ -526,7 +602,10 @@ fn sentence(heard: &Heard, writer: &Writer<'_>, operation: &Operation) -> String
         }
     }
     let words = told(heard, operation);
-    let torque = writer.torques.get(&operation.thing).filter(|_| counts && matches!(operation.verb, Verb::Tighten | Verb::Fit) && operation.torque.is_some());
+    let torque = writer
+        .torques
+        .get(&operation.thing)
+        .filter(|_| counts && matches!(operation.verb, Verb::Tighten | Verb::Fit) && operation.torque.is_some());
     let behind = torque.map_or(String::new(), |id| format!(" to [](spec:{id})"));
     format!("[{words}](<{}: {}>){behind}.\n", operation.verb.key().replace('_', " "), pieces.join(", "))
 }

@@ -29,7 +29,16 @@ mod tests {
 
     #[test]
     fn moments_are_read_and_spelt() {
-        for (text, seconds) in [("00:05", Some(5)), ("72:30", Some(4350)), ("1:02:03", Some(3723)), ("01:02.500", Some(62)), ("5", None), ("1:75", None), ("1:2:3:4", None), ("a:b", None)] {
+        for (text, seconds) in [
+            ("00:05", Some(5)),
+            ("72:30", Some(4350)),
+            ("1:02:03", Some(3723)),
+            ("01:02.500", Some(62)),
+            ("5", None),
+            ("1:75", None),
+            ("1:2:3:4", None),
+            ("a:b", None),
+        ] {
             assert_eq!(read(text), seconds, "{text}");
         }
         assert_eq!((clock(65), clock(3723)), ("01:05".to_owned(), "1:02:03".to_owned()));

@@ -65,7 +65,9 @@ pub(super) fn read(text: &str) -> Option<Read> {
         }
         // A cue's number that ran on without an empty line before it is no word of the cue before.
         let mut said: Vec<&str> = block[timing + 1..].to_vec();
-        if lines.peek().is_some_and(|next| next.contains("-->")) && said.last().is_some_and(|last| last.trim().bytes().all(|b| b.is_ascii_digit())) {
+        if lines.peek().is_some_and(|next| next.contains("-->"))
+            && said.last().is_some_and(|last| last.trim().bytes().all(|b| b.is_ascii_digit()))
+        {
             said.pop();
         }
         cues.push(Cue { start, end, text: plain(&said.join("\n")) });
@@ -77,7 +79,9 @@ pub(super) fn read(text: &str) -> Option<Read> {
 }
 
 fn is_word_of_header(line: &str) -> bool {
-    ["NOTE", "STYLE", "REGION"].iter().any(|word| line.strip_prefix(word).is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', '\t'])))
+    ["NOTE", "STYLE", "REGION"]
+        .iter()
+        .any(|word| line.strip_prefix(word).is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', '\t'])))
 }
 
 /// Whether one of the first lines is the line of times of a cue.
@@ -100,7 +104,9 @@ pub(super) fn time(text: &str) -> Option<u64> {
         None => (text, ""),
     };
     let parts: Vec<&str> = whole.split(':').collect();
-    if !(2..=3).contains(&parts.len()) || parts.iter().any(|part| part.is_empty() || part.len() > 4 || !part.bytes().all(|b| b.is_ascii_digit())) {
+    if !(2..=3).contains(&parts.len())
+        || parts.iter().any(|part| part.is_empty() || part.len() > 4 || !part.bytes().all(|b| b.is_ascii_digit()))
+    {
         return None;
     }
     let numbers: Vec<u64> = parts.iter().filter_map(|part| part.parse().ok()).collect();
@@ -145,8 +151,16 @@ fn plain(text: &str) -> String {
                 }
             }
         } else {
-            const ESCAPES: &[(&str, &str)] =
-                &[("&amp;", "&"), ("&lt;", "<"), ("&gt;", ">"), ("&nbsp;", " "), ("&lrm;", ""), ("&rlm;", ""), ("&quot;", "\""), ("&#39;", "'")];
+            const ESCAPES: &[(&str, &str)] = &[
+                ("&amp;", "&"),
+                ("&lt;", "<"),
+                ("&gt;", ">"),
+                ("&nbsp;", " "),
+                ("&lrm;", ""),
+                ("&rlm;", ""),
+                ("&quot;", "\""),
+                ("&#39;", "'"),
+            ];
             let (escape, meant) = ESCAPES.iter().find(|(escape, _)| rest.starts_with(escape)).copied().unwrap_or(("&", "&"));
             out.push_str(meant);
             rest = &rest[escape.len()..];
@@ -182,10 +196,7 @@ mod tests {
         assert_eq!(read.form, Form::WebVtt);
         assert_eq!(
             read.cues,
-            [
-                Cue { start: 1000, end: 4000, text: "- Take it off & bin it".into() },
-                Cue { start: 3000, end: 5000, text: "now".into() }
-            ]
+            [Cue { start: 1000, end: 4000, text: "- Take it off & bin it".into() }, Cue { start: 3000, end: 5000, text: "now".into() }]
         );
         assert_eq!(read.remarks, ["1 blocks of the file are no cues and were passed over"]);
     }

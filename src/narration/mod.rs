@@ -59,7 +59,11 @@ pub fn cues(text: &str) -> Option<(Form, Vec<Cue>)> {
 /// Reads a talk. The error says why it is none.
 pub fn read(bytes: &[u8]) -> Result<Narration, String> {
     if bytes.len() > LARGEST {
-        return Err(format!("it has {} kB, and no talk about one job has more than {} kB: cut out what belongs to this job", bytes.len() / 1024, LARGEST / 1024));
+        return Err(format!(
+            "it has {} kB, and no talk about one job has more than {} kB: cut out what belongs to this job",
+            bytes.len() / 1024,
+            LARGEST / 1024
+        ));
     }
     let Ok(text) = std::str::from_utf8(bytes) else {
         return Err("it is no text in UTF-8: save the subtitles or notes as plain text, UTF-8".to_owned());
@@ -116,7 +120,9 @@ fn of_cues(read: cues::Read) -> Narration {
         remarks.push(format!("the times run backwards at {}: the talk is read in the order in which it is written", clock(seconds(at))));
     }
     if overlapping > 0 {
-        remarks.push(format!("{overlapping} cues begin before the one before them ends: each is read once, in the order in which they are written"));
+        remarks.push(format!(
+            "{overlapping} cues begin before the one before them ends: each is read once, in the order in which they are written"
+        ));
     }
     let length = (latest > 0).then(|| seconds(latest));
     Narration { form, words, title: None, length, remarks }

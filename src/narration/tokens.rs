@@ -85,19 +85,50 @@ fn chunk(chunk: &str, words: &mut Vec<Word>, at: Option<u32>) {
             last.end = last.end.max(end);
         }
     };
-    let opening = |c: char| matches!(c, '"' | '\'' | '\u{201c}' | '\u{2018}' | '(' | '[' | '{' | '*' | '_' | '`' | '#' | '|' | '-' | '–' | '—' | '\u{2026}' | '>');
+    let opening = |c: char| {
+        matches!(
+            c,
+            '"' | '\'' | '\u{201c}' | '\u{2018}' | '(' | '[' | '{' | '*' | '_' | '`' | '#' | '|' | '-' | '–' | '—' | '\u{2026}' | '>'
+        )
+    };
     if chunk.starts_with(['(', '[', '–', '—', '|', '\u{2026}']) || matches!(chunk, "-" | "--") {
         close(words, End::Comma);
     }
     let open = chunk.trim_start_matches(opening);
     // A minus sign belongs to its figure.
-    let open = if chunk.len() > open.len() && chunk[..chunk.len() - open.len()].ends_with('-') && open.starts_with(|c: char| c.is_ascii_digit()) && chunk.len() - open.len() == 1 {
+    let open = if chunk.len() > open.len()
+        && chunk[..chunk.len() - open.len()].ends_with('-')
+        && open.starts_with(|c: char| c.is_ascii_digit())
+        && chunk.len() - open.len() == 1
+    {
         chunk
     } else {
         open
     };
     let closing = |c: char| {
-        matches!(c, '"' | '\'' | '\u{201d}' | '\u{2019}' | ')' | ']' | '}' | '*' | '_' | '`' | '|' | '.' | ',' | ';' | ':' | '!' | '?' | '-' | '–' | '—' | '\u{2026}')
+        matches!(
+            c,
+            '"' | '\''
+                | '\u{201d}'
+                | '\u{2019}'
+                | ')'
+                | ']'
+                | '}'
+                | '*'
+                | '_'
+                | '`'
+                | '|'
+                | '.'
+                | ','
+                | ';'
+                | ':'
+                | '!'
+                | '?'
+                | '-'
+                | '–'
+                | '—'
+                | '\u{2026}'
+        )
     };
     let mut core = open.trim_end_matches(closing);
     let mut tail = &open[core.len()..];
@@ -131,8 +162,10 @@ fn chunk(chunk: &str, words: &mut Vec<Word>, at: Option<u32>) {
 }
 
 fn abbreviation(core: &str) -> bool {
-    matches!(core.to_lowercase().as_str(), "e.g" | "i.e" | "approx" | "no" | "ca" | "max" | "min" | "dia" | "fig" | "p" | "etc" | "ft" | "lb" | "lbs" | "vs")
-        && !matches!(core, "no" | "No")
+    matches!(
+        core.to_lowercase().as_str(),
+        "e.g" | "i.e" | "approx" | "no" | "ca" | "max" | "min" | "dia" | "fig" | "p" | "etc" | "ft" | "lb" | "lbs" | "vs"
+    ) && !matches!(core, "no" | "No")
 }
 
 fn fold(piece: &str) -> String {
@@ -193,7 +226,7 @@ fn cut(core: &str, found: &mut Vec<String>) {
             return;
         }
         // `1st`, `2nd`: an ordinal stays a word.
-        if matches!(rest, "st" | "nd" | "rd" | "th" | "s") {
+        if matches!(rest, "st" | "nd" | "rd" | "th" | "s" | "\"" | "\u{201d}") {
             found.push(core.to_owned());
             return;
         }
@@ -211,7 +244,11 @@ fn cut(core: &str, found: &mut Vec<String>) {
             return;
         }
     }
-    if core.contains('/') && core.chars().all(|c| c.is_alphabetic() || c == '/') && !matches!(core, "and/or" | "A/C" | "a/c" | "N/A") && core.len() > 5 {
+    if core.contains('/')
+        && core.chars().all(|c| c.is_alphabetic() || c == '/')
+        && !matches!(core, "and/or" | "A/C" | "a/c" | "N/A")
+        && core.len() > 5
+    {
         core.split('/').filter(|part| !part.is_empty()).for_each(|part| found.push(part.to_owned()));
         return;
     }

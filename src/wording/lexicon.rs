@@ -3,7 +3,7 @@
 
 use std::sync::LazyLock;
 
-use foldhash::{HashMap, HashMapExt};
+use foldhash::{HashMap, HashMapExt, HashSet};
 
 use crate::guide::verb::Verb;
 
@@ -63,13 +63,19 @@ pub struct Lexicon {
     /// By the first word: whole names with their class, the longest first.
     names: HashMap<String, Vec<(Vec<String>, String)>>,
     misheard: HashMap<String, Vec<Misheard>>,
+    lists: HashMap<String, HashSet<String>>,
 }
 
 /// The words of the trade, built in.
 pub fn built_in() -> &'static Lexicon {
     static LEXICON: LazyLock<Lexicon> = LazyLock::new(|| {
-        let mut lexicon =
-            Lexicon { phrases: HashMap::new(), forms: HashMap::new(), names: HashMap::new(), misheard: HashMap::new() };
+        let mut lexicon = Lexicon {
+            phrases: HashMap::new(),
+            forms: HashMap::new(),
+            names: HashMap::new(),
+            misheard: HashMap::new(),
+            lists: HashMap::new(),
+        };
         // The tests read every line of it.
         let _ = lexicon.add(WORDS);
         lexicon
@@ -81,6 +87,7 @@ enum Section {
     Verb(Verb, bool),
     Noun(String),
     Misheard,
+    Words(String),
 }
 
 impl Lexicon {
@@ -101,7 +108,9 @@ impl Lexicon {
                 continue;
             }
             if let Some(head) = line.strip_prefix('[') {
-                let Some(head) = head.strip_suffix(']') else { return fault("a section is written as [verb fit], [noun fastener] or [misheard]") };
+                let Some(head) = head.strip_suffix(']') else {
+                    return fault("a section is written as [verb fit], [noun fastener] or [misheard]");
+                };
                 let words: Vec<&str> = head.split_whitespace().collect();
                 section = Some(match words.as_slice() {
                     ["verb", key] | ["verb", key, "behind"] => match Verb::from_key(key) {
@@ -110,6 +119,7 @@ impl Lexicon {
                     },
                     ["noun", class] => Section::Noun((*class).to_owned()),
                     ["misheard"] => Section::Misheard,
+                    ["words", list] => Section::Words((*list).to_owned()),
                     _ => return fault("a section is written as [verb fit], [verb fit behind], [noun fastener] or [misheard]"),
                 });
                 continue;
@@ -125,12 +135,17 @@ impl Lexicon {
                         self.add_name(&name.to_lowercase(), class);
                     }
                 }
+                Some(Section::Words(list)) => {
+                    let of_list = self.lists.entry(list.clone()).or_default();
+                    of_list.extend(line.split(',').map(|word| word.trim().to_lowercase()).filter(|word| !word.is_empty()));
+                }
                 Some(Section::Misheard) => match line.split_once('=') {
                     Some((heard, meant)) => {
                         let (meant, near) = meant.split_once(':').unwrap_or((meant, ""));
                         let words = |text: &str| text.split_whitespace().map(str::to_lowercase).collect::<Vec<_>>();
                         let near = near.trim().trim_start_matches("near").split(',').map(|word| word.trim().to_lowercase());
-                        let entry = Misheard { heard: words(heard), meant: words(meant), near: near.filter(|word| !word.is_empty()).collect() };
+                        let entry =
+                            Misheard { heard: words(heard), meant: words(meant), near: near.filter(|word| !word.is_empty()).collect() };
                         if entry.heard.is_empty() || entry.meant.is_empty() {
                             return fault("write what is heard, an equals sign, and what is meant");
                         }
@@ -167,6 +182,11 @@ impl Lexicon {
             of_first.push((words, class.to_owned()));
             of_first.sort_by_key(|(words, _)| std::cmp::Reverse(words.len()));
         }
+    }
+
+    /// Whether a word is in a list of small words.
+    pub fn is(&self, list: &str, word: &str) -> bool {
+        self.lists.get(list).is_some_and(|words| words.contains(word))
     }
 
     /// The verbs that a word can be a form of.
@@ -305,7 +325,11 @@ fn inflected(lemma: &str) -> Vec<(String, Form)> {
         (Some(last), Some(middle), Some(first)) => {
             let vowels = lemma.chars().filter(|c| !consonant(*c)).count();
             let prefixed = ["un", "re", "dis"].iter().any(|prefix| lemma.starts_with(prefix)) && vowels == 2;
-            consonant(last) && !matches!(last, 'w' | 'x' | 'y') && !consonant(middle) && (consonant(first) || first == 'u') && (vowels == 1 || prefixed || first == 'u')
+            consonant(last)
+                && !matches!(last, 'w' | 'x' | 'y')
+                && !consonant(middle)
+                && (consonant(first) || first == 'u')
+                && (vowels == 1 || prefixed || first == 'u')
         }
         _ => false,
     };
@@ -334,8 +358,29 @@ fn inflected(lemma: &str) -> Vec<(String, Form)> {
 
 /// A noun without the ending of its plural.
 pub fn singular(word: &str) -> String {
-    const IRREGULAR_NOUNS: &[(&str, &str)] =
-        &[("feet", "foot"), ("knives", "knife"), ("halves", "half"), ("batteries", "battery"), ("bellows", "bellows"), ("pliers", "pliers"), ("glass", "glass"), ("chassis", "chassis"), ("canvas", "canvas"), ("gas", "gas"), ("bus", "bus"), ("brass", "brass"), ("gasses", "gas"), ("goggles", "goggles"), ("glasses", "glasses"), ("screws", "screw"), ("lens", "lens"), ("axis", "axis"), ("bolsters", "bolster"), ("positive", "positive"), ("mains", "mains")];
+    const IRREGULAR_NOUNS: &[(&str, &str)] = &[
+        ("feet", "foot"),
+        ("knives", "knife"),
+        ("halves", "half"),
+        ("batteries", "battery"),
+        ("bellows", "bellows"),
+        ("pliers", "pliers"),
+        ("glass", "glass"),
+        ("chassis", "chassis"),
+        ("canvas", "canvas"),
+        ("gas", "gas"),
+        ("bus", "bus"),
+        ("brass", "brass"),
+        ("gasses", "gas"),
+        ("goggles", "goggles"),
+        ("glasses", "glasses"),
+        ("screws", "screw"),
+        ("lens", "lens"),
+        ("axis", "axis"),
+        ("bolsters", "bolster"),
+        ("positive", "positive"),
+        ("mains", "mains"),
+    ];
     if let Some((_, one)) = IRREGULAR_NOUNS.iter().find(|(many, _)| *many == word) {
         return (*one).to_owned();
     }
@@ -359,14 +404,21 @@ mod tests {
 
     #[test]
     fn every_line_of_the_words_is_read() {
-        let mut lexicon = Lexicon { phrases: HashMap::new(), forms: HashMap::new(), names: HashMap::new(), misheard: HashMap::new() };
+        let mut lexicon = Lexicon {
+            phrases: HashMap::new(),
+            forms: HashMap::new(),
+            names: HashMap::new(),
+            misheard: HashMap::new(),
+            lists: HashMap::new(),
+        };
         lexicon.add(WORDS).unwrap();
         assert!(lexicon.phrases.len() > 100 && lexicon.names.len() > 300);
     }
 
     #[test]
     fn verbs_have_their_forms() {
-        let form = |word: &str| built_in().forms(word).iter().map(|(lemma, form)| format!("{lemma} {form:?}")).collect::<Vec<_>>().join(", ");
+        let form =
+            |word: &str| built_in().forms(word).iter().map(|(lemma, form)| format!("{lemma} {form:?}")).collect::<Vec<_>>().join(", ");
         for (word, expected) in [
             ("taking", "take Ing"),
             ("unplugged", "unplug Past"),

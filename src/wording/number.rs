@@ -12,8 +12,26 @@ pub struct Number {
 }
 
 const UNITS: [&str; 20] = [
-    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen",
-    "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
 ];
 const TENS: [&str; 8] = ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"];
 const DENOMINATORS: &[(&str, &str, u32)] = &[
@@ -71,8 +89,15 @@ fn of(text: String, value: f64) -> Number {
 
 /// Digits as written: `25`, `1.5`, `1,500`, `5/16`, `½`.
 pub fn digits(word: &str) -> Option<Number> {
-    const SIGNS: &[(char, &str, f64)] =
-        &[('½', "1/2", 0.5), ('¼', "1/4", 0.25), ('¾', "3/4", 0.75), ('⅛', "1/8", 0.125), ('⅜', "3/8", 0.375), ('⅝', "5/8", 0.625), ('⅞', "7/8", 0.875)];
+    const SIGNS: &[(char, &str, f64)] = &[
+        ('½', "1/2", 0.5),
+        ('¼', "1/4", 0.25),
+        ('¾', "3/4", 0.75),
+        ('⅛', "1/8", 0.125),
+        ('⅜', "3/8", 0.375),
+        ('⅝', "5/8", 0.625),
+        ('⅞', "7/8", 0.875),
+    ];
     if let Some((sign, text, value)) = word.chars().next_back().and_then(|last| SIGNS.iter().find(|(sign, ..)| *sign == last)) {
         let before = &word[..word.len() - sign.len_utf8()];
         if before.is_empty() {
@@ -139,8 +164,7 @@ pub fn read(words: &[&str]) -> Option<(Number, usize)> {
     {
         let part = f64::from(above) / f64::from(below);
         number.value += part;
-        number.text =
-            if matches!(below, 2 | 4) { plain(number.value) } else { format!("{} {above}/{below}", number.text) };
+        number.text = if matches!(below, 2 | 4) { plain(number.value) } else { format!("{} {above}/{below}", number.text) };
         taken += 1 + more;
     }
     Some((number, taken))

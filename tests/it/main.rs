@@ -17,6 +17,7 @@ mod sheets;
 mod site;
 mod start;
 mod supply;
+mod talks;
 mod tidy;
 mod untold;
 mod vectors;

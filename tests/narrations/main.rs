@@ -38,7 +38,38 @@ fn share((found, of): (usize, usize)) -> String {
 }
 
 /// Heads that say little beside the word before them.
-const EMPTY_HEADS: &[&str] = &["panel", "cover", "unit", "assembly", "lead", "cable", "connector", "plug", "loom", "pack", "box", "kit", "piece", "strip", "lining", "card", "skin", "terminal", "pipe", "hose", "valve", "lock", "tape", "sealant", "clip", "wire", "body", "set", "motor", "arm"];
+const EMPTY_HEADS: &[&str] = &[
+    "panel",
+    "cover",
+    "unit",
+    "assembly",
+    "lead",
+    "cable",
+    "connector",
+    "plug",
+    "loom",
+    "pack",
+    "box",
+    "kit",
+    "piece",
+    "strip",
+    "lining",
+    "card",
+    "skin",
+    "terminal",
+    "pipe",
+    "hose",
+    "valve",
+    "lock",
+    "tape",
+    "sealant",
+    "clip",
+    "wire",
+    "body",
+    "set",
+    "motor",
+    "arm",
+];
 
 /// Words for the same thing.
 const ALIKE: &[&[&str]] = &[
@@ -56,8 +87,24 @@ const ALIKE: &[&[&str]] = &[
     &["swarf", "burr"],
 ];
 
-const PORTIONS: &[&str] = &["rear", "side", "front", "inside", "outside", "top", "length", "piece", "end", "bottle", "pair", "bit", "end", "edge"];
-const PLACES: &[&str] = &[" to ", " through ", " behind ", " at ", " in ", " on ", " under ", " with ", " by ", " above ", " around ", " between ", " from ", " over "];
+const PORTIONS: &[&str] =
+    &["rear", "side", "front", "inside", "outside", "top", "length", "piece", "end", "bottle", "pair", "bit", "end", "edge"];
+const PLACES: &[&str] = &[
+    " to ",
+    " through ",
+    " behind ",
+    " at ",
+    " in ",
+    " on ",
+    " under ",
+    " with ",
+    " by ",
+    " above ",
+    " around ",
+    " between ",
+    " from ",
+    " over ",
+];
 
 fn content(item: &str) -> Vec<String> {
     let item = item.split([',', '(']).next().unwrap_or_default();
@@ -164,8 +211,26 @@ fn same_value(value: Option<&str>, to: Option<&str>, of: &str, found: &draft::Va
 }
 
 const UNITS: [&str; 20] = [
-    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen",
-    "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
 ];
 const TENS: [&str; 10] = ["", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"];
 
@@ -175,7 +240,10 @@ fn stands_in(narration: &Narration, value: &str) -> bool {
     let words: HashSet<&str> = narration.words.iter().map(|word| word.text.as_str()).collect();
     let digits = narration.words.iter().any(|word| {
         let word = word.text.trim_start_matches(['m', 't', '-']).replace(',', ".");
-        word == value || word.trim_end_matches(['"', '\u{201d}']) == value || word.split(['x', '×', '/']).any(|part| part == value) || word.strip_suffix(".0") == Some(value)
+        word == value
+            || word.trim_end_matches(['"', '\u{201d}']) == value
+            || word.split(['x', '×', '/']).any(|part| part == value)
+            || word.strip_suffix(".0") == Some(value)
     });
     if digits {
         return true;
@@ -214,9 +282,11 @@ fn stands_in(narration: &Narration, value: &str) -> bool {
         return above.parse().is_ok_and(|above: u32| above == 1 || whole(above)) && names.iter().any(|name| said(name));
     }
     if let Some((before, after)) = value.split_once('.') {
-        let point = said("point") && after.chars().all(|c| c.to_digit(10).is_some_and(|digit| said(UNITS[digit as usize]) || digit == 0) || after.len() > 1);
+        let point = said("point")
+            && after.chars().all(|c| c.to_digit(10).is_some_and(|digit| said(UNITS[digit as usize]) || digit == 0) || after.len() > 1);
         let half = matches!(after, "5" | "25" | "75") && (said("half") || said("quarter") || said("quarters"));
-        return (point || half) && before.parse().is_ok_and(|before: u32| before == 0 || whole(before) || stands_in(narration, &before.to_string()));
+        return (point || half)
+            && before.parse().is_ok_and(|before: u32| before == 0 || whole(before) || stands_in(narration, &before.to_string()));
     }
     value.parse().is_ok_and(whole)
 }
@@ -264,7 +334,11 @@ fn values(narration: &Narration, heard: &Heard, json: &Json, score: &mut Score) 
         let (value, to, say) = (text("value"), text("to"), row["say"].as_str().unwrap_or_default());
         let of = unit(row["unit"].as_str());
         let places = places(narration, say);
-        let hit = heard.values.iter().enumerate().position(|(_, found)| same_value(value.as_deref(), to.as_deref(), &of, found) && near(&places, &found.place));
+        let hit = heard
+            .values
+            .iter()
+            .enumerate()
+            .position(|(_, found)| same_value(value.as_deref(), to.as_deref(), &of, found) && near(&places, &found.place));
         score.values.1 += 1;
         match hit {
             Some(at) => {
@@ -275,14 +349,25 @@ fn values(narration: &Narration, heard: &Heard, json: &Json, score: &mut Score) 
                     used[other] |= same_value(value.as_deref(), to.as_deref(), &of, found) && near(&places, &found.place);
                 }
             }
-            None => score.misses.push(format!("value missed: {} {}{of}  «{say}»{}", value.unwrap_or_default(), to.map_or(String::new(), |to| format!("..{to} ")), if places.is_empty() { " (words not found)" } else { "" })),
+            None => score.misses.push(format!(
+                "value missed: {} {}{of}  «{say}»{}",
+                value.unwrap_or_default(),
+                to.map_or(String::new(), |to| format!("..{to} ")),
+                if places.is_empty() { " (words not found)" } else { "" }
+            )),
         }
     }
     // Sizes of threads belong to their fasteners: they count where the listener wrote them down, and not against the draft elsewhere.
     let counted = |at: usize| used[at] || heard.values[at].unit.is_some();
     score.values_said = (used.iter().filter(|used| **used).count(), (0..used.len()).filter(|at| counted(*at)).count());
     for (found, used) in heard.values.iter().zip(&used) {
-        let words = |around: usize| narration.words[found.place.start.saturating_sub(around)..(found.place.end + around).min(narration.words.len())].iter().map(|word| word.text.as_str()).collect::<Vec<_>>().join(" ");
+        let words = |around: usize| {
+            narration.words[found.place.start.saturating_sub(around)..(found.place.end + around).min(narration.words.len())]
+                .iter()
+                .map(|word| word.text.as_str())
+                .collect::<Vec<_>>()
+                .join(" ")
+        };
         if !used && found.unit.is_some() {
             score.misses.push(format!("value too many: {} {}  «{}»", found.value, found.unit.unwrap_or_default(), words(4)));
         }
@@ -308,7 +393,8 @@ fn operations(narration: &Narration, heard: &Heard, json: &Json, score: &mut Sco
             let found = &heard.operations[at];
             found.verb.key() == row.0 && same_item(row.1, &heard.things[found.thing].name) && near(&row.3, &found.place)
         };
-        let distance = |at: &usize| row.3.iter().map(|place| place.start.abs_diff(heard.operations[*at].place.start)).min().unwrap_or(usize::MAX);
+        let distance =
+            |at: &usize| row.3.iter().map(|place| place.start.abs_diff(heard.operations[*at].place.start)).min().unwrap_or(usize::MAX);
         if let Some(at) = (0..used.len()).filter(|at| !used[*at] && fits(*at)).min_by_key(distance) {
             used[at] = true;
             row.4 = true;
@@ -346,7 +432,10 @@ fn all(folder: &Path) -> Score {
         .collect();
     files.sort();
     let mut total = Score { name: "all".to_owned(), ..Score::default() };
-    println!("{:<14} {:>5} | {:>15} {:>15} | {:>15} {:>15} | {:>13} {:>4} | {:>13} {:>4} | {:>8} | {:>7}", "talk", "sent.", "values found", "right", "operations", "right", "left open", "+", "no torque", "+", "invented", "ms");
+    println!(
+        "{:<14} {:>5} | {:>15} {:>15} | {:>15} {:>15} | {:>13} {:>4} | {:>13} {:>4} | {:>8} | {:>7}",
+        "talk", "sent.", "values found", "right", "operations", "right", "left open", "+", "no torque", "+", "invented", "ms"
+    );
     let print = |score: &Score| {
         println!(
             "{:<14} {:>5} | {:>15} {:>15} | {:>15} {:>15} | {:>13} {:>4} | {:>13} {:>4} | {:>8} | {:>7.1}",
