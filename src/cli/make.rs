@@ -7,10 +7,10 @@ use crate::cli::history::{self, History};
 use crate::cli::sheets;
 use crate::cli::workplace::{Work, Workplace};
 use crate::compare;
-use crate::disk::GuidePath;
+use crate::disk::{self, GuidePath};
 use crate::document::build::{self, Input};
 use crate::document::facts::{self, Hashes};
-use crate::document::{Document, phrase};
+use crate::document::{Document, Video, phrase};
 use crate::finding::RuleName;
 use crate::guide::picture::{PictureFact, PictureFault, Pictures};
 use crate::pictures::PictureError;
@@ -28,6 +28,9 @@ pub(super) struct Wanted {
     /// Whether their checklists are made as PDF too.
     pub(super) sheets: bool,
 }
+
+/// A larger video belongs where videos are kept; a guide then gives its address.
+const LARGEST_VIDEO: u64 = 256 << 20;
 
 /// Makes the published files of a picture: the guide's slug, the address in its text, what is known of it, its bytes.
 pub(super) type MakePicture<'m> = &'m dyn Fn(&str, &str, PictureFact, &[u8]) -> Result<Vec<File>, PictureError>;
@@ -79,6 +82,16 @@ pub(super) fn guide(
     let mut document = build::document(work.guide, &workplace.shop, &input);
     document.since = work.history.since(&document, work.hashes);
     let path = workplace.path_of(work);
+    if let Some(Video::File(name)) = &document.video {
+        let beside = path.file.with_file_name(name);
+        match disk::given(&beside, LARGEST_VIDEO) {
+            Ok(bytes) => put(&format!("guides/{}/{name}", document.head.slug), &bytes)?,
+            Err(error) => {
+                problems.push(format!("{}: the video cannot be shown: {error}", document.head.slug));
+                document.video = None;
+            }
+        }
+    }
     let older = older(path, work.history, &document, work.hashes, making, problems, put)?;
     all(&document, &pictures, &photos, Standing { older, ..Standing::default() }, making, problems, put).map(Some)
 }

@@ -130,6 +130,7 @@ pub fn of(document: &Document, hashes: &Hashes) -> Fact {
         since: _,
         sources,
         photo: _,
+        video,
         // What nobody knows yet stands with the facts themselves.
         questions: _,
         // Which wrenches a record may name is the shop's matter, and told with its tools.
@@ -154,6 +155,10 @@ pub fn of(document: &Document, hashes: &Hashes) -> Fact {
     ] {
         root.below.extend(rows.iter().map(|row| teller.counted(sort, name, row)));
     }
+    root.below.extend(video.iter().map(|video| {
+        let (crate::document::Video::Address(told) | crate::document::Video::File(told)) = video;
+        Fact::new(Sort::Head, "video", "video", told)
+    }));
     root.below.extend(circuits.iter().map(circuit));
     root.below.extend(teller.blocks("before the first step", intro));
     for phase in phases {
@@ -644,6 +649,7 @@ impl Teller<'_> {
             values,
             wait,
             minutes,
+            moment,
             tools,
             checks,
             hold_point,
@@ -668,6 +674,7 @@ impl Teller<'_> {
             let told = format!("{} min", f64::from(*minutes) / 1000.0);
             Fact::new(Sort::Head, "minutes", "time for the step", told)
         }));
+        below.extend(moment.iter().map(|at| Fact::new(Sort::Head, "at", "moment in the video", crate::guide::moment::clock(*at))));
         below.extend(tools.iter().map(tool_use));
         below.extend(connectors.iter().map(connector));
         below.extend(self.blocks("words", words));

@@ -80,6 +80,8 @@ pub struct Document {
     pub since: Option<Since>,
     /// Full names of the papers.
     pub sources: Vec<String>,
+    /// Where the job can be watched.
+    pub video: Option<Video>,
     /// What nobody knows yet.
     pub questions: Vec<Question>,
     /// Its first photo.
@@ -90,6 +92,24 @@ impl Document {
     /// Every step in order.
     pub fn steps(&self) -> impl Iterator<Item = &Step> {
         self.phases.iter().flat_map(|phase| &phase.steps)
+    }
+}
+
+/// A video of the job.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Video {
+    /// An address elsewhere: a link, and nothing is loaded before somebody follows it.
+    Address(String),
+    /// A file beside the guide, which its page plays.
+    File(String),
+}
+
+impl Video {
+    /// The address of a moment, as Media Fragments URI 1.0 (W3C) writes it.
+    pub fn at(&self, seconds: u32) -> String {
+        let (Video::Address(address) | Video::File(address)) = self;
+        let whole = address.split('#').next().unwrap_or(address);
+        format!("{whole}#t={seconds}")
     }
 }
 
@@ -532,6 +552,8 @@ pub struct Step {
     pub wait: Option<Value>,
     /// Time for it, in thousandths of a minute.
     pub minutes: Option<u32>,
+    /// When it begins in the video, in seconds.
+    pub moment: Option<u32>,
     /// Tools of the step that no operation names.
     pub tools: Vec<ToolUse>,
     /// Checks at its end.

@@ -143,6 +143,14 @@ fn read_head(reader: &mut Reader, text: &str, block: BlockText, guide: &mut Guid
     guide.not_for = reader.texts(f, "not_for");
     guide.also = reader.texts(f, "also");
     guide.video = reader.text(f, "video");
+    guide.video = reader.text(f, "video").filter(|text| {
+        let told = video_fault(&text.value);
+        if let Some(message) = told {
+            let remedy = "write an address that begins with https://, or the name of a file beside the guide: mp4, m4v or webm";
+            reader.findings.push(Finding::hold(RuleName::TypeWrong, reader.place(text.span), message, remedy));
+        }
+        told.is_none()
+    });
     guide.unsure = reader.texts(f, "unsure");
     guide.hours = reader.value(f, "hours", Dimension::Time);
     guide.tools = reader.texts(f, "tools");
@@ -443,4 +451,15 @@ fn name_steps(reader: &mut Reader, guide: &mut Guide<'_>) {
         numbers.insert(base, number);
         seen.insert(step.id.value.clone(), step.id.clone());
     }
+}
+
+/// What is wrong with the place of a video.
+fn video_fault(text: &str) -> Option<&'static str> {
+    let plain = !text.contains(|c: char| c.is_whitespace() || c.is_control() || matches!(c, '"' | '<' | '>' | '\\'));
+    if ["https://", "http://"].iter().any(|start| text.strip_prefix(start).is_some_and(|rest| rest.len() > 3)) {
+        return (!plain).then_some("the address of the video has signs that no address has");
+    }
+    let name = !text.contains(['/', ':', '#', '?']) && !text.starts_with('.');
+    let known = [".mp4", ".m4v", ".webm"].iter().any(|end| text.to_lowercase().ends_with(end));
+    (!(plain && name && known)).then_some("this is neither the address of a video nor a video file beside the guide")
 }

@@ -89,6 +89,8 @@ objects! {
         since: Option<Since>,
         /// Full names of the papers that values come from.
         sources: Vec<String>,
+        /// The address of its video, or the name of a video file beside the page.
+        video: Option<String>,
         /// What nobody knows yet; empty in a guide that is released.
         questions: Vec<Question>,
     }
@@ -227,6 +229,8 @@ objects! {
         wait: Option<Value>,
         /// Time for it in minutes, as a decimal number.
         minutes: Option<String>,
+        /// When it begins in the video, in seconds.
+        moment: Option<u32>,
         /// Checks at its end.
         checks: Vec<Line>,
         /// Who signs before work goes on.

@@ -169,6 +169,7 @@ impl Gatherer<'_> {
             sources: _,
             since: _,
             questions: _,
+            video: _,
             photo: _,
         } = self.document;
         self.words(&head.title, Weight::Named);
@@ -216,6 +217,7 @@ impl Gatherer<'_> {
             values,
             wait,
             minutes: _,
+            moment: _,
             tools,
             checks,
             hold_point,

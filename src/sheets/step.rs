@@ -9,6 +9,7 @@ use super::piece::{BOX, Group, Mark, Node, Piece, Role};
 use super::words::{Words, value_words};
 use crate::document::words::{self, Block, Line};
 use crate::document::{Caution, Departure, NamedValue, Operation, Standing, Step, Torque, phrase};
+use crate::guide::moment::clock;
 use crate::guide::tally;
 use crate::phrases::Phrases;
 use crate::source::Spanned;
@@ -171,7 +172,10 @@ impl Maker<'_> {
         if let Some(when) = self.when(&step.when) {
             title.push(&format!(" ({when})"));
         }
-        let right = step.minutes.map_or_else(String::new, |minutes| tally::minutes_words(u64::from(minutes)));
+        // Paper says when the step is told in the video; the code of the sheet leads to the page, and that to the moment.
+        let moment = step.moment.filter(|_| self.guide.video.is_some()).map(|at| self.guide.say.video_at(clock(at)));
+        let minutes = step.minutes.map(|minutes| tally::minutes_words(u64::from(minutes)));
+        let right = moment.into_iter().chain(minutes).collect::<Vec<_>>().join(" · ");
         let mut pieces = vec![self.desk.step_head(step.number, &title, &right, INDENT)];
         self.cautions(INDENT, &step.cautions, &mut pieces);
         let faces = self.faces(step);

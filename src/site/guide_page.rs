@@ -11,7 +11,7 @@ use crate::guide::picture::PictureKind;
 use crate::guide::tally;
 use crate::pictures::Published;
 use crate::quantity::{self, decimal};
-use crate::site::{comparison, html};
+use crate::site::{watch, comparison, html};
 use crate::source::Spanned;
 use crate::theme::data as page;
 
@@ -43,6 +43,7 @@ pub fn page(document: &Document) -> page::Guide {
         changes,
         since,
         sources,
+        video,
         questions,
         photo,
         also: _,
@@ -90,6 +91,7 @@ pub fn page(document: &Document) -> page::Guide {
             })
             .collect(),
         sources: sources.clone(),
+        video: video.as_ref().map(|video| watch::video(video, document)),
         asked: asked(questions),
         sheets: Vec::new(),
         since: since.as_ref().map(comparison::since),
@@ -345,6 +347,7 @@ impl Maker<'_> {
             values,
             wait,
             minutes,
+            moment,
             tools,
             checks,
             hold_point,
@@ -393,6 +396,7 @@ impl Maker<'_> {
                 let (low, high) = wait.quantity()?.base_bounds();
                 decimal(high.or(low)?)
             }),
+            moment: moment.map(|at| watch::moment(self.document.video.as_ref(), at)),
             minutes: minutes.map(|minutes| tally::minutes_words(u64::from(minutes))),
             minutes_number: exact_minutes.map(|minutes| minutes.to_string()),
             minutes_iso: exact_minutes.map(quantity::duration_iso_minutes),

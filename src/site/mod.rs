@@ -13,6 +13,7 @@ pub mod parts;
 pub mod threads;
 pub mod tools;
 pub mod values;
+mod watch;
 
 use rayon::prelude::*;
 
@@ -28,7 +29,7 @@ use crate::theme::{Theme, ThemeError, data, deferral};
 use tera::{Context, Value};
 
 /// What browsers are told to allow: the site's own files and nothing else.
-const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'";
+const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; media-src 'self'; font-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'";
 
 /// A file of the site: its path and content.
 pub type File = (String, Vec<u8>);
@@ -151,6 +152,11 @@ impl<'p> Publisher<'p> {
         for (paper, file) in [("A4", "checklist-a4.html"), ("Letter", "checklist-letter.html")] {
             context.insert("paper", paper);
             render("checklist.html", file, &mut context)?;
+        }
+        for (file, text) in [(watch::CHAPTERS, watch::webvtt(document)), (watch::LIST, watch::list(document))] {
+            if let Some(text) = text {
+                put(&format!("{folder}{file}"), text.as_bytes())?;
+            }
         }
         put(&format!("{folder}guide.json"), &machine::guide_json::guide(document, self.shop).map_err(SiteError::Written)?)?;
         let (entry, terms) = search::gather(document, self.shop.language.reading());

@@ -405,6 +405,28 @@ pub struct Step {
     pub terms: Option<String>,
     /// Steps that come first.
     pub needs: Vec<StepLink>,
+    /// When it begins in the video.
+    pub moment: Option<Moment>,
+}
+
+/// A moment of the video.
+#[derive(Clone, Debug, Serialize)]
+pub struct Moment {
+    /// Minutes and seconds.
+    pub clock: String,
+    /// The address of the video at that moment; none where the guide has no video.
+    pub href: Option<String>,
+}
+
+/// The video of a guide.
+#[derive(Clone, Debug, Serialize)]
+pub struct Video {
+    /// Its address.
+    pub href: String,
+    /// Whether it is a file beside the page, which plays it.
+    pub is_file: bool,
+    /// The file of its chapters; none where no step has a moment.
+    pub chapters: Option<String>,
 }
 
 /// A link to a step.
@@ -592,6 +614,8 @@ pub struct Guide {
     pub changes: Vec<Change>,
     /// Full names of the papers.
     pub sources: Vec<String>,
+    /// Where the job can be watched.
+    pub video: Option<Video>,
     /// What nobody knows yet, by who can answer.
     pub asked: Vec<Asked>,
     /// Its first photo.

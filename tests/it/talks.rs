@@ -177,3 +177,96 @@ fn a_talk_comes_from_standard_input_a_sheet_stands_against_it_and_its_questions_
     assert!(guide.contains("only the sheet tells “Apply sealant"), "{guide}");
     assert!(fs::read(&ask).unwrap().starts_with(b"%PDF"));
 }
+
+const WATCHED: &str = r#"+++
+title = "Hang the lamp"
+revision = "A"
+video = "VIDEO"
+final_check = ["It lights"]
++++
+
+## Hang it <up>
+
++++
+at = "00:20"
+minutes = 5
+do = ["fit: \"Lamp\""]
++++
+
+Hang the lamp.
+
+## Try it
+
++++
+at = "1:02:05"
+minutes = 5
+do = ["test: lamp"]
++++
+
+Try the lamp.
+"#;
+
+fn published(video: &str, file: Option<&[u8]>) -> (tempfile::TempDir, Output) {
+    let home = tempfile::tempdir().unwrap();
+    let folder = home.path().join("guides/lamp");
+    fs::create_dir_all(&folder).unwrap();
+    fs::write(home.path().join("guides/shop.toml"), "name = \"Shop\"\n").unwrap();
+    fs::write(folder.join("guide.md"), WATCHED.replace("VIDEO", video)).unwrap();
+    if let Some(bytes) = file {
+        fs::write(folder.join(video), bytes).unwrap();
+    }
+    let output = bayleaf(home.path(), &["publish", "--unreleased"]);
+    (home, output)
+}
+
+#[test]
+fn steps_lead_to_their_moment_in_the_video_and_its_chapters_are_written() {
+    let (home, output) = published("https://videos.example/lamp?v=1", None);
+    let read = |file: &str| {
+        fs::read_to_string(home.path().join("site/guides/lamp").join(file)).unwrap_or_else(|_| panic!("{file}: {}", told(&output)))
+    };
+    let page = read("index.html");
+    assert!(page.contains("href=\"https://videos.example/lamp?v=1#t=20\"") && page.contains("#t=3725"), "{page}");
+    // A link and nothing that is loaded.
+    assert!(!page.contains("<video") && !page.contains("<iframe") && !page.contains("src=\"https"), "{page}");
+    assert!(read("checklist-a4.html").contains("#t=20"));
+    // The form of the file by WebVTT (W3C), chapters as cues; the list as lines that begin with their moment.
+    let chapters = read("chapters.vtt");
+    assert_eq!(chapters, "WEBVTT\n\n00:00:20.000 --> 01:02:05.000\n1. Hang it &lt;up&gt;\n\n01:02:05.000 --> 02:02:05.000\n2. Try it\n");
+    let (_, cues) = bayleaf::narration::cues(&chapters).unwrap();
+    assert_eq!(
+        cues.iter().map(|cue| (cue.start, cue.text.as_str())).collect::<Vec<_>>(),
+        [(20_000, "1. Hang it <up>"), (3_725_000, "2. Try it")]
+    );
+    assert_eq!(read("chapters.txt"), "00:00 Before the first step\n00:20 1. Hang it <up>\n1:02:05 2. Try it\n");
+}
+
+#[test]
+fn a_video_beside_the_guide_plays_on_its_page_with_its_chapters() {
+    let (home, _) = published("lamp.mp4", Some(b"no real video"));
+    let folder = home.path().join("site/guides/lamp");
+    let page = fs::read_to_string(folder.join("index.html")).unwrap();
+    assert!(
+        page.contains("<video controls preload=\"none\" src=\"lamp.mp4\"") && page.contains("kind=\"chapters\" src=\"chapters.vtt\""),
+        "{page}"
+    );
+    assert_eq!(fs::read(folder.join("lamp.mp4")).unwrap(), b"no real video");
+    let (home, output) = published("gone.mp4", None);
+    assert!(told(&output).contains("the video cannot be shown"), "{}", told(&output));
+    assert!(!fs::read_to_string(home.path().join("site/guides/lamp/index.html")).unwrap().contains("<video"));
+}
+
+#[test]
+fn what_is_no_video_and_no_moment_is_held() {
+    for video in ["javascript:alert(1)", "../lamp.mp4", "notes.txt", "https://x y", "data:video/mp4;base64,AAAA"] {
+        let (home, _) = published(video, None);
+        let review = told(&bayleaf(home.path(), &["review", "--color", "never"]));
+        assert!(review.contains("type-wrong"), "{video}: {review}");
+    }
+    let home = tempfile::tempdir().unwrap();
+    fs::create_dir_all(home.path().join("guides/lamp")).unwrap();
+    fs::write(home.path().join("guides/lamp/guide.md"), WATCHED.replace("VIDEO", "https://videos.example/lamp").replace("00:20", "20"))
+        .unwrap();
+    let review = told(&bayleaf(home.path(), &["review", "--color", "never"]));
+    assert!(review.contains("`20` is no moment"), "{review}");
+}

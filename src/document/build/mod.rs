@@ -107,6 +107,10 @@ pub fn document(guide: &Guide<'_>, shop: &Shop, input: &Input<'_>) -> Document {
             .collect(),
         since: None,
         sources: maker.sources(),
+        video: guide.video.as_ref().map(|video| match video.value.contains("://") {
+            true => crate::document::Video::Address(video.value.clone()),
+            false => crate::document::Video::File(video.value.clone()),
+        }),
         questions: maker.questions(),
         photo,
     };
@@ -244,6 +248,7 @@ impl<'g> Maker<'g, '_> {
                 Some(self.blank(untold::at(self.guide, table, "wait")?))
             }),
             minutes: step.minutes.map(|minutes| minutes.value),
+            moment: step.at.map(|at| at.value),
             tools: step.tools.iter().filter_map(|id| self.names.tool(&id.value)).map(|tool| tool_use(tool, false)).collect(),
             checks: self.lines(&step.checks),
             hold_point: text(&step.hold_point),

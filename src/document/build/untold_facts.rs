@@ -6,8 +6,8 @@ use crate::document::value::{BLANK, Told, Value};
 use crate::document::{Connector, Fasteners, Pin, Question, StepLink};
 use crate::guide::keys::Block;
 use crate::guide::model::{self, Hardware, Spec, Stated};
-use crate::guide::{moment, questions};
 use crate::guide::untold::{self, Untold};
+use crate::guide::{moment, questions};
 use crate::source::Spanned;
 
 impl<'g> Maker<'g, '_> {

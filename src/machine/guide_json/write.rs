@@ -42,6 +42,7 @@ pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
         sources,
         // It is one of the pictures of the steps.
         questions,
+        video,
         photo: _,
         also: _,
     } = document;
@@ -89,6 +90,10 @@ pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
         changes: changes.iter().map(change).collect(),
         since: since.as_ref().map(since_row),
         sources: sources.clone(),
+        video: video.as_ref().map(|video| {
+            let (document::Video::Address(told) | document::Video::File(told)) = video;
+            told.clone()
+        }),
         questions: questions.iter().map(question).collect(),
     };
     written(&file)
@@ -174,6 +179,7 @@ fn step(say: &Phrases, step: &document::Step) -> Step {
         values,
         wait,
         minutes,
+        moment,
         tools: _,
         checks,
         hold_point,
@@ -193,6 +199,7 @@ fn step(say: &Phrases, step: &document::Step) -> Step {
         operations: operations.iter().map(|each| operation(say, step, each)).collect(),
         values: values.iter().map(named).collect(),
         wait: wait.as_ref().map(duration),
+        moment: *moment,
         minutes: minutes.and_then(|minutes| Exact::fraction(i128::from(minutes), 1000)).map(decimal),
         checks: lines(&format!("{id}/check"), checks),
         hold_point: hold_point.clone(),
