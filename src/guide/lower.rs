@@ -142,7 +142,6 @@ fn read_head(reader: &mut Reader, text: &str, block: BlockText, guide: &mut Guid
     guide.fits_nothing = guide.fits.is_empty() && f.key_span("fits").is_some() && reader.findings.len() == before;
     guide.not_for = reader.texts(f, "not_for");
     guide.also = reader.texts(f, "also");
-    guide.video = reader.text(f, "video");
     guide.video = reader.text(f, "video").filter(|text| {
         let told = video_fault(&text.value);
         if let Some(message) = told {
