@@ -17,15 +17,16 @@ pub(super) fn add(talk: &Talk<'_>, told: &mut Vec<Told>, values: &[Value]) {
         if talk.words[at].heading || told.iter().chain(&more).any(|told| told.range.contains(&at)) {
             continue;
         }
-        let found = inverted(talk, at)
+        let found = wire(talk, at)
+            .or_else(|| inverted(talk, at))
             .or_else(|| elliptic(talk, at, told))
-            .or_else(|| wire(talk, at))
             .or_else(|| stands(talk, at))
             .or_else(|| applied(talk, at))
             .or_else(|| given(talk, at))
             .or_else(|| rubbish(talk, at))
             .or_else(|| drive(talk, at, told))
             .or_else(|| then_too(talk, at, told))
+            .or_else(|| back_on(talk, at, told))
             .or_else(|| hole(talk, at, told));
         more.extend(found);
     }
@@ -149,7 +150,10 @@ fn stands(talk: &Talk<'_>, at: usize) -> Option<Told> {
 
 /// `a bead of sealant underneath`: what is applied, in a clause without a verb.
 fn applied(talk: &Talk<'_>, at: usize) -> Option<Told> {
-    let first = at == 0 || talk.end(at - 1) >= End::Comma || matches!(talk.before(at, 1), "and" | "then");
+    let first = at == 0
+        || talk.end(at - 1) >= End::Comma
+        || matches!(talk.before(at, 1), "and" | "then" | "with")
+        || unpunctuated(talk) && !is_determiner(talk.before(at, 1)) && !matches!(talk.before(at, 1), "of" | "put" | "run");
     let portion = (at..at + 3)
         .find(|nth| matches!(talk.word(*nth), "bead" | "dab" | "drop" | "smear" | "bit" | "blob" | "spot" | "squirt" | "ring"))?;
     let opens = first && (at..portion).all(|nth| is_determiner(talk.word(nth)) || super::phrase::is_describing(talk.word(nth)));
@@ -276,7 +280,9 @@ fn elliptic(talk: &Talk<'_>, at: usize, others: &[Told]) -> Option<Told> {
                 definite: true,
             }
         }
-        None => phrase(talk, at).filter(|thing| thing.pronoun.is_none() && thing.class.is_some())?,
+        None => phrase(talk, at).filter(|thing| {
+            thing.pronoun.is_none() && thing.class.is_some() || thing.pronoun == Some(Pronoun::Many) && thing.count.is_some()
+        })?,
     };
     let end = thing.range.end;
     if thing.is(&["nothing", "tool", "hole", "line", "level"]) || talk.end(end - 1) >= End::Stop {
@@ -346,7 +352,12 @@ fn elliptic(talk: &Talk<'_>, at: usize, others: &[Told]) -> Option<Told> {
     if taken_by || verbal {
         return None;
     }
-    let verb = verb_of(word, back, &thing)?;
+    // `the cover up`, `the cover down`: what is off goes back.
+    let verb = match word {
+        "up" | "down" if thing.is(&["trim", "part"]) && is_open(others, at, &thing) => Verb::Fit,
+        "up" if thing.is(&["trim"]) && !back => Verb::Remove,
+        _ => verb_of(word, back, &thing)?,
+    };
     let counted = thing.range.start;
     Some(told(verb, end.min(last), counted..last + 1, thing))
 }
@@ -371,6 +382,41 @@ fn then_too(talk: &Talk<'_>, at: usize, others: &[Told]) -> Option<Told> {
         _ => return None,
     };
     (closes && verbless(talk, end - 1)).then(|| told(verb, at, at + 1..end, thing))
+}
+
+/// Whether a thing of this name is off, apart or loose at a word, as far as verbs have told.
+fn is_open(others: &[Told], at: usize, thing: &Phrase) -> bool {
+    let same = |other: &&Told| other.at < at && other.thing.head() == thing.head() && other.thing.pronoun.is_none();
+    others
+        .iter()
+        .filter(same)
+        .next_back()
+        .is_some_and(|other| matches!(other.verb, Verb::Remove | Verb::Disconnect | Verb::Loosen | Verb::Lower))
+}
+
+/// `surround on`, `then the upper trim with its six clips`: what was taken off goes back, if it is named in a clause without a verb.
+fn back_on(talk: &Talk<'_>, at: usize, others: &[Told]) -> Option<Told> {
+    let first = at == 0 || talk.end(at - 1) >= End::Stop;
+    if !first {
+        return None;
+    }
+    let from = if matches!(talk.word(at), "then" | "and" | "now" | "next" | "so") { at + 1 } else { at };
+    let thing = phrase(talk, from)
+        .filter(|thing| thing.pronoun.is_none() && thing.is(&["trim", "part", "connector", "switchable", "fuse", "cap"]))?;
+    let end = thing.range.end;
+    let clause =
+        verbless(talk, end - 1) && (talk.end(end - 1) >= End::Comma || matches!(talk.word(end), "with" | "and" | "back" | "on" | "in"));
+    if !clause || !is_open(others, from, &thing) {
+        return None;
+    }
+    // Work has turned from taking off to putting back.
+    let turned = others
+        .iter()
+        .filter(|other| other.at < at)
+        .next_back()
+        .is_some_and(|other| matches!(other.verb, Verb::Fit | Verb::Connect | Verb::Tighten | Verb::Apply));
+    let verb = if thing.is(&["connector"]) { Verb::Connect } else { Verb::Fit };
+    turned.then(|| told(verb, from, from..end, thing))
 }
 
 /// `then a pilot hole of three millimetres`, `pilot, eighth inch, all six`: a hole told without a verb is drilled.
@@ -433,7 +479,7 @@ fn wire(talk: &Talk<'_>, at: usize) -> Option<Told> {
         };
         Some(told(Verb::Connect, range.start, range, thing))
     };
-    if talk.word(at) == "pin" && cavity(talk.word(at + 1)) {
+    if talk.word(at) == "pin" && cavity(talk.word(at + 1).trim_end_matches("'s")) {
         let colour = (at + 2..at + 7)
             .take_while(|nth| talk.end(nth - 1) < End::Block)
             .find(|nth| is_colour(talk.word(*nth).trim_end_matches("'s")))?;
@@ -469,6 +515,24 @@ fn wire(talk: &Talk<'_>, at: usize) -> Option<Told> {
     let numbered = cavity(talk.word(next)) && !matches!(talk.word(next), "1.5" | "2.5");
     let several = around.filter(|nth| is_colour(talk.word(*nth).trim_end_matches("'s"))).count() > 1;
     let measured = super::values::value_at(talk, next).is_some();
+    // `white three, blue four`
+    let paired = cavity(talk.word(at + 1))
+        && (2..6).any(|more| {
+            is_colour(talk.word(at + more)) && cavity(talk.word(at + more + 1))
+                || at >= more && is_colour(talk.word(at - more)) && cavity(talk.word(at + 1 - more))
+        });
+    let led = led || paired;
+    // `red goes to the switch, black to ground`
+    let goes = matches!(talk.word(at + 1), "to" | "goes") && several && talk.end(at) == End::None;
+    let place = (at + 1..at + 5).find(|nth| {
+        matches!(
+            talk.word(*nth),
+            "ground" | "earth" | "switch" | "plus" | "minus" | "shunt" | "relay" | "busbar" | "battery" | "fuse" | "terminal" | "module"
+        )
+    });
+    if let (true, Some(place)) = (goes, place) {
+        return of(at, at..place + 1);
+    }
     (led && numbered && plug && several && !measured).then(|| of(at, at..next + 1)).flatten()
 }
 

@@ -250,6 +250,10 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
             break;
         }
         let word = talk.word(end);
+        // `the green plug brown in one`: a colour behind a name begins another.
+        if last_known.is_some() && is_colour(word) {
+            break;
+        }
         let known = talk
             .lexicon
             .name(&|nth| if nth == 0 || (end..end + nth).all(|at| talk.end(at) < End::Comma) { talk.word(end + nth) } else { "" });
@@ -340,6 +344,10 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
     let mut words: Vec<String> =
         (start..end - 1).map(|at| talk.word(at).to_owned()).filter(|word| !built_in().is("unnamed", word)).collect();
     words.push(head);
+    // A pilot is a hole.
+    if words.last().is_some_and(|word| word == "pilot") {
+        words.push("hole".to_owned());
+    }
     // `the red one`, `red`: a wire.
     if last_known.as_ref().is_some_and(|(_, class)| class == "cable") && is_colour(words.last().map_or("", String::as_str)) {
         words.push("wire".to_owned());

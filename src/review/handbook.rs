@@ -59,6 +59,7 @@ pub fn chapters() -> Vec<Chapter> {
         happens::chapter(),
         ledger_chapter(),
         joints_chapter(),
+        draft_chapter(),
         reports_chapter(),
     ];
     for family in Family::ALL {
@@ -391,6 +392,54 @@ fn untold_chapter() -> Chapter {
                 ]),
                 ..Section::default()
             },
+        ],
+    }
+}
+
+fn draft_chapter() -> Chapter {
+    let section = |title: &str, texts: &[&str]| Section { title: title.to_owned(), paragraphs: paragraphs(texts), ..Section::default() };
+    Chapter {
+        file: "draft".to_owned(),
+        title: "From a talk to a draft".to_owned(),
+        lead: "Whoever knows the job has often talked it through already, on camera or into a telephone, or has the supplier’s text beside the bench. `bayleaf draft` writes down what was said as the first draft of a guide; what was not said is left out, and the review tells it.".to_owned(),
+        group: "The format".to_owned(),
+        sections: vec![
+            section(
+                "What it reads",
+                &[
+                    "`bayleaf draft awning.vtt --to guides/awning-rail/guide.md` reads subtitles (WebVTT or SRT), dictated notes or plain instructions, as text or Markdown, with times such as `[12:40]` or without, in English; `-` reads standard input. A guide that is there is never touched.",
+                    "From the sentences come operations with their things, counts and sizes; values in figures and in words, also ranges and fractions; parts from the kit, what is kept and thrown away, options, connectors with their wires, and how long the job took. A text that tells no work on a vehicle is refused, and nothing is written.",
+                    "Speech is read by rules and tables, not understood: expect some operations to be missing and some to be wrong. Every line of the draft wants a look before it stays.",
+                ],
+            ),
+            section(
+                "What it writes",
+                &[
+                    "Each step has `at`, the moment at which it begins, and `heard`, the words that its operations come from; each value has the talk as its source, with moment and words. The comments over definitions say where each thing was named. `heard` is for the author alone and is not published; take it out when the step is settled.",
+                    "What is doubtful stands in `unsure`: a word that was probably misheard, a thing that could be one of two, a value that stands elsewhere, a caution to be written, something taken off of which nobody says that it goes back. Each line is held by `heard-unsure` until it is settled and taken out. A value with a doubt has `unsure` behind it.",
+                    "Nothing is made up: a count that was not said is `untold`, a torque that was not said is missing, and the review says so.",
+                    "The command ends with what the author takes back to the bench: fasteners done up without a torque, things opened and never closed, words misheard, counts that do not add up, cautions missing. `--ask questions.pdf` writes all questions as a sheet, each with its moment.",
+                ],
+            ),
+            section(
+                "A second text beside it",
+                &[
+                    "`--against sheet.md` reads the supplier’s sheet too and lists what differs: torques and other values, order, work that only one of the two tells. Each difference becomes a line of `unsure`, to be settled as a departure with its reason.",
+                ],
+            ),
+            section(
+                "Words of the shop",
+                &[
+                    "Verbs, things and misheard words are data. A shop adds its own in `guides/words.txt`, in the form of the built-in ones: sections `[verb remove]` with lines such as `whip ~ off`, `[noun fastener]` with names and commas between, `[misheard]` with lines such as `gromit = grommet`.",
+                ],
+            ),
+            section(
+                "The video",
+                &[
+                    "`video` in the guide block is the address of a video, or the name of an mp4, m4v or webm file beside the guide. Steps with `at` then lead to their moment in it, on the page, in the bay view and on checklists; sheets as PDF name the moment. A link is followed when somebody taps it, and nothing is loaded before. A file beside the guide plays on the page, with the steps as its chapters.",
+                    "Publishing writes `chapters.vtt` (WebVTT) and `chapters.txt`, a list for the description of the video, beside the page.",
+                ],
+            ),
         ],
     }
 }
