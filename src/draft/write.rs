@@ -137,6 +137,14 @@ impl Writer<'_> {
         self.narration.words.get(place.start).and_then(|word| word.at)
     }
 
+    /// When the sentence begins in which words are said.
+    fn begins(&self, place: &Range<usize>) -> Option<u32> {
+        let words = &self.narration.words;
+        let start = (place.start.saturating_sub(20)..place.start).rev().find(|at| words[*at].end >= crate::narration::End::Stop);
+        let from = start.map_or(if place.start < 20 { 0 } else { place.start }, |stop| stop + 1);
+        self.moment(&(from..place.end))
+    }
+
     fn said(&self, place: &Range<usize>) -> String {
         let end = place.end.min(place.start + 32).min(self.narration.words.len());
         let words: Vec<&str> = self.narration.words[place.start.min(end)..end].iter().map(|word| word.written.as_str()).collect();
@@ -408,7 +416,7 @@ pub fn write(heard: &Heard, narration: &Narration, about: &About<'_>) -> Written
             );
         }
         text.push_str(&format!("\n## {heading}\n\n+++\n"));
-        let at = writer.moment(&first.place);
+        let at = writer.begins(&first.place);
         if let Some(at) = at {
             text.push_str(&format!("at = \"{}\"\n", clock(at)));
         }
