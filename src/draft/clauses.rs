@@ -132,6 +132,31 @@ fn found_at(talk: &Talk<'_>, at: usize) -> Option<Vec<Told>> {
             continue;
         }
         let passive = *form == Form::Past && is_passive(talk, at);
+        // `the link is fixed`: how things are.
+        let state = matches!(
+            lemma.as_str(),
+            "fix"
+                | "glue"
+                | "bond"
+                | "rivet"
+                | "clip"
+                | "hook"
+                | "mount"
+                | "attach"
+                | "seat"
+                | "tie"
+                | "pin"
+                | "place"
+                | "position"
+                | "cover"
+                | "sit"
+                | "split"
+                | "set"
+                | "hang"
+        );
+        if passive && state || lemma == "sit" && *form == Form::Past {
+            continue;
+        }
         for pattern in talk.lexicon.phrases(lemma) {
             let matched = if pattern.behind {
                 behind(talk, at, pattern, *form)
@@ -150,7 +175,10 @@ fn found_at(talk: &Talk<'_>, at: usize) -> Option<Vec<Told>> {
                     .filter(|other| other.behind == pattern.behind && other.after == pattern.after && other.before == pattern.before)
                 {
                     let reading = (other.verb, other.classes.clone());
-                    if !readings.contains(&reading) {
+                    // `start it`: no fastener is started alone.
+                    let alone =
+                        lemma == "start" && things.iter().any(|thing| thing.pronoun == Some(Pronoun::One)) && reading.1 == ["fastener"];
+                    if !readings.contains(&reading) && !alone {
                         readings.push(reading);
                     }
                 }
@@ -161,6 +189,9 @@ fn found_at(talk: &Talk<'_>, at: usize) -> Option<Vec<Told>> {
             let verb = elsewhere(talk, general, &range)?;
             let things = substance(lemma, pattern, things);
             let (mood, condition) = mood(talk, at, *form, range.start)?;
+            if taken_back(talk, range.end) || asks(talk, at) || lemma == "prime" && things.iter().any(|thing| thing.pronoun.is_some()) {
+                return None;
+            }
             if introduces(talk, at, *form, pattern.verb) {
                 return None;
             }
@@ -180,6 +211,20 @@ fn found_at(talk: &Talk<'_>, at: usize) -> Option<Vec<Told>> {
         }
     }
     None
+}
+
+/// Whether what was told is taken back at once: `the tray goes up, no wait, leave that`.
+fn taken_back(talk: &Talk<'_>, end: usize) -> bool {
+    matches!((talk.word(end), talk.word(end + 1)), ("no", "wait" | "leave" | "sorry" | "hang" | "not" | "hold" | "don't") | ("wait", "no"))
+}
+
+/// Whether a sentence asks.
+fn asks(talk: &Talk<'_>, at: usize) -> bool {
+    let end = (at..(at + 30).min(talk.len())).find(|at| talk.end(*at) >= End::Stop);
+    end.is_some_and(|end| {
+        let word = &talk.narration.words[talk.words[end].to - 1];
+        word.written.contains('?')
+    })
 }
 
 /// Whether a form of a verb is a verb where it stands.
@@ -625,14 +670,28 @@ fn fits(thing: &Phrase, pattern: &Pattern) -> bool {
         // Tools are taken out and put down; that is no work on the vehicle.
         Some("tool") => matches!(pattern.verb, Verb::Raise) || thing.head() == "socket" && thing.size.is_none(),
         Some("dirt") => matches!(pattern.verb, Verb::Clean | Verb::Remove | Verb::Discard),
+        Some("level" | "pressure") => matches!(pattern.verb, Verb::Measure | Verb::Inspect | Verb::Release | Verb::Test),
+        Some("place") => !matches!(pattern.verb, Verb::Remove | Verb::Fit | Verb::Tighten | Verb::Disconnect | Verb::Connect),
         Some(_) => true,
-        None => thing.determined,
+        // `draws forty five amps flat out`
+        None => {
+            thing.determined
+                && thing.size.as_ref().is_none_or(|size| size.starts_with(['m', 't']) || size.ends_with("mm") || size.ends_with("in"))
+        }
     }
 }
 
 /// `the trim comes off`
 fn behind(talk: &Talk<'_>, at: usize, pattern: &Pattern, form: Form) -> Matched {
     if talk.end(at) >= End::Comma && !pattern.after.is_empty() {
+        return None;
+    }
+    // `a cable coming out of the end`, `the pipe that goes across the front` say how things are.
+    let relative = talk.before(at, 1) == "that"
+        && at > 1
+        && talk.end(at - 2) == End::None
+        && talk.lexicon.name(&|nth| if nth == 0 { talk.before(at, 2) } else { "" }).is_some();
+    if form == Form::Ing || relative || talk.before(at, 1) == "can" {
         return None;
     }
     let end = if pattern.after.is_empty() { at + 1 } else { words_at(talk, at + 1, &pattern.after)? };

@@ -330,24 +330,27 @@ fn elliptic(talk: &Talk<'_>, at: usize, others: &[Told]) -> Option<Told> {
         !first && others.iter().any(|other| other.range.contains(&at) || other.at >= start && other.at < at && other.range.end > at);
     let verbal = !first
         && (start..at).rev().take(3).any(|at| {
+            let word = talk.word(at);
+            let form = talk.lexicon.forms(word);
             matches!(
-                talk.word(at),
-                "take"
-                    | "get"
-                    | "put"
-                    | "pull"
-                    | "have"
-                    | "keep"
+                word,
+                "keep"
                     | "leave"
                     | "turn"
                     | "got"
-                    | "had"
                     | "see"
                     | "need"
                     | "want"
-                    | "let"
                     | "leaves"
-            )
+                    | "hold"
+                    | "holds"
+                    | "holding"
+                    | "move"
+                    | "so"
+                    | "lift"
+            ) || !form.is_empty()
+                && (talk.lexicon.name(&|nth| if nth == 0 { word } else { "" }).is_none()
+                    || form.iter().all(|(_, form)| *form == crate::wording::lexicon::Form::Past))
         });
     if taken_by || verbal {
         return None;

@@ -250,6 +250,10 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
             break;
         }
         let word = talk.word(end);
+        // `twelve rivets sheet off the bed`: a plural ends a name.
+        if last_known.is_some() && end > start && singular(talk.word(end - 1)) != talk.word(end - 1) && talk.word(end - 1).ends_with('s') {
+            break;
+        }
         // `the green plug brown in one`: a colour behind a name begins another.
         if last_known.is_some() && is_colour(word) {
             break;

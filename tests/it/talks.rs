@@ -39,7 +39,7 @@ fn a_talk_becomes_a_guide_whose_review_tells_what_was_not_said() {
     for part in [
         "title = \"Fit the rail\"",
         "at = \"00:05\"",
-        "00:05 ",
+        "00:06 First I unplug",
         "torque 9 N·m; talk (at 00:2",
         "[Disconnect the two speaker plugs](",
         "keep",

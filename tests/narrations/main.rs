@@ -483,7 +483,8 @@ fn talks_are_read_as_a_careful_listener_does() {
     if folder.is_none() {
         // Floors: what is read now may not get worse. Every figure comes from the talk, whatever else is missed.
         assert_eq!(total.invented, 0);
-        let least = |(found, of): (usize, usize), percent: usize, what: &str| assert!(found * 100 >= of * percent, "{what}: {found} of {of}");
+        let least =
+            |(found, of): (usize, usize), percent: usize, what: &str| assert!(found * 100 >= of * percent, "{what}: {found} of {of}");
         least(total.values, 94, "values found");
         least(total.values_said, 96, "values right");
         least(total.operations, 52, "operations found");
