@@ -27,6 +27,7 @@ pub(super) fn add(talk: &Talk<'_>, told: &mut Vec<Told>, values: &[Value]) {
             .or_else(|| drive(talk, at, told))
             .or_else(|| then_too(talk, at, told))
             .or_else(|| back_on(talk, at, told))
+            .or_else(|| binned(talk, at))
             .or_else(|| hole(talk, at, told));
         more.extend(found);
     }
@@ -572,19 +573,7 @@ fn drive(talk: &Talk<'_>, at: usize, others: &[Told]) -> Option<Told> {
     if talked {
         return None;
     }
-    let thing = Phrase {
-        range: at..at,
-        words: vec!["van".to_owned()],
-        pronoun: None,
-        count: None,
-        size: None,
-        class: Some("vehicle".to_owned()),
-        plural: false,
-        determined: true,
-        indefinite: false,
-        definite: true,
-    };
-    Some(told(Verb::RoadTest, at, at..at + len, thing))
+    Some(told(Verb::RoadTest, at, at..at + len, van(at)))
 }
 
 /// `and that's rubbish`
@@ -609,4 +598,48 @@ fn rubbish(talk: &Talk<'_>, at: usize) -> Option<Told> {
         };
         told(Verb::Discard, at + 1, at..at + 2, thing)
     })
+}
+
+/// The vehicle, where no word names it.
+pub(super) fn van(at: usize) -> Phrase {
+    Phrase {
+        range: at..at,
+        words: vec!["van".to_owned()],
+        pronoun: None,
+        count: None,
+        size: None,
+        class: Some("vehicle".to_owned()),
+        plural: false,
+        determined: true,
+        indefinite: false,
+        definite: true,
+    }
+}
+
+/// `offcuts in the bin`, `the slug's in the trash`, `they can go in the bin`.
+fn binned(talk: &Talk<'_>, at: usize) -> Option<Told> {
+    if !matches!(talk.word(at), "in" | "to" | "for") {
+        return None;
+    }
+    let to = at + 1 + usize::from(talk.word(at + 1) == "the");
+    if !matches!(talk.word(to), "bin" | "skip" | "trash" | "scrap" | "rubbish") || at == 0 {
+        return None;
+    }
+    let mut end = at;
+    while end > 0
+        && talk.end(end - 1) == End::None
+        && matches!(talk.word(end - 1), "go" | "goes" | "can" | "straight" | "is" | "are" | "both" | "all" | "will" | "just")
+    {
+        end -= 1;
+    }
+    let subject = super::phrase::subject(talk, end).or_else(|| {
+        let noun = talk.before(end, 1).strip_suffix("'s")?;
+        let class = talk.lexicon.name(&|nth| if nth == 0 { noun } else { "" }).map(|(class, _)| class.to_owned());
+        Some(Phrase { range: end - 1..end, words: vec![noun.to_owned()], class, ..van(end) })
+    })?;
+    if subject.is(&["nothing", "tool"]) {
+        return None;
+    }
+    let start = subject.range.start;
+    Some(told(Verb::Discard, at, start..to + 1, subject))
 }

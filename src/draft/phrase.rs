@@ -254,6 +254,36 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
         if last_known.is_some() && end > start && singular(talk.word(end - 1)) != talk.word(end - 1) && talk.word(end - 1).ends_with('s') {
             break;
         }
+        // `the trim lifts off`, `the bolts clamp the plate`: a verb behind the name.
+        let next = talk.word(end + 1);
+        let verb = || {
+            talk.lexicon
+                .forms(word)
+                .iter()
+                .any(|(_, form)| matches!(form, crate::wording::lexicon::Form::Third | crate::wording::lexicon::Form::Base))
+        };
+        let taken_up = is_determiner(next)
+            || matches!(
+                next,
+                "off"
+                    | "out"
+                    | "up"
+                    | "down"
+                    | "back"
+                    | "away"
+                    | "on"
+                    | "in"
+                    | "onto"
+                    | "into"
+                    | "over"
+                    | "through"
+                    | "it"
+                    | "them"
+                    | "straight"
+            );
+        if last_known.is_some() && talk.end(end) < End::Comma && taken_up && verb() {
+            break;
+        }
         // `the green plug brown in one`: a colour behind a name begins another.
         if last_known.is_some() && is_colour(word) {
             break;

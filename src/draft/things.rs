@@ -187,7 +187,8 @@ fn once(operations: &mut Vec<Operation>) {
             (_, Mood::Moment) => drop[at] = true,
             (Mood::Announced | Mood::Moment, _) => drop[before] = true,
             (Mood::Told, Mood::Announced) => drop[at] = apart < 60,
-            (Mood::Told, Mood::Told) => drop[at] = apart < 14,
+            // A pilot hole is opened up: that is drilled too.
+            (Mood::Told, Mood::Told) => drop[at] = apart < 14 && verb != Verb::Drill,
         }
     }
     let mut kept = drop.iter();
@@ -354,6 +355,11 @@ impl Resolver<'_, '_> {
 
     /// The thing of an operation, and why that is not certain.
     fn find(&mut self, told: &Told, operations: &[Operation]) -> Option<(usize, Verb, Option<String>)> {
+        // What is driven at the end is the vehicle.
+        if told.verb == Verb::RoadTest {
+            let vehicle = self.things.iter().position(|thing| thing.class == "vehicle");
+            return Some((vehicle.unwrap_or_else(|| self.name(&super::fragments::van(told.at))), told.verb, None));
+        }
         let Some(pronoun) = told.thing.pronoun else { return Some((self.name(&told.thing), told.verb, None)) };
         let reading = |thing: &Thing| {
             told.readings
