@@ -92,6 +92,8 @@ phrases! {
     changed_since(revision): "changed since {revision}",
     needs: "Needs",
     video: "Video",
+    step_at_moment(moment): " (step at {moment})",
+    before_first_step: "Before the first step",
     video_at(moment): "In the video at {moment}",
     video_of_the_job: "Video of the job",
     cavity: "Cavity",

@@ -55,7 +55,7 @@ pub(super) fn list(document: &Document) -> Option<String> {
     let first = found.first()?.0;
     let mut text = String::new();
     if first > 0 {
-        text.push_str("00:00 Before the first step\n");
+        text.push_str(&format!("00:00 {}\n", document.say.before_first_step));
     }
     found.iter().for_each(|(at, _, title)| text.push_str(&format!("{} {title}\n", clock(*at))));
     Some(text)

@@ -100,7 +100,7 @@ impl<'g> Maker<'g, '_> {
         let moment = |question: &questions::Question| {
             let at = question.step.and_then(|step| self.guide.steps[step].at.as_ref())?;
             let told = question.text.split(' ').next().is_some_and(|first| moment::read(first).is_some());
-            (!told).then(|| format!(" (step at {})", moment::clock(at.value)))
+            (!told).then(|| self.shop.language.phrases().step_at_moment(moment::clock(at.value)))
         };
         let asked = questions::questions(self.guide, self.shop).into_iter().map(|question| Question {
             text: format!("{}{}", question.text, moment(&question).unwrap_or_default()),
