@@ -3,6 +3,8 @@
 //! `cargo test --test narrations -- --nocapture` prints the table of the open set and holds its floors. The variable BAYLEAF_NARRATIONS
 //! names another folder of the same form, which is then scored and printed, with every miss if BAYLEAF_MISSES is set too.
 
+mod outside;
+
 use std::collections::HashSet;
 use std::fs;
 use std::path::{Path, PathBuf};
