@@ -168,6 +168,7 @@ fn writing(workplace: &Workplace, heard: &Heard, narration: &Narration, slug: &s
         source: if name == "-" { "dictated" } else { &name },
         video: options.video.as_deref(),
         taken,
+        shared: shared.items.rows.iter().map(|row| (row.id.as_str(), row.name.as_str())).collect(),
         vehicles: shared.vehicles.rows.iter().map(|row| (row.id.as_str(), row.name.as_str())).collect(),
     };
     write::write(heard, narration, &about)

@@ -288,6 +288,8 @@ fn is_verbal(talk: &Talk<'_>, at: usize, form: Form, lemma: &str) -> bool {
                 && (object || !ambiguous || first || talk.lexicon.name(&|nth| talk.word(at + nth)).is_none_or(|(_, taken)| taken == 1))
         }
         Form::Past => !is_determiner(before) || matches!(before, "all" | "both" | "them" | "that"),
+        // `eight M5 screws in it`
+        Form::Third if before.len() < 8 && before.starts_with(['m', 't']) && before[1..].starts_with(|c: char| c.is_ascii_digit()) => false,
         Form::Base | Form::Third => {
             let opens = first || talk.lexicon.is("before-verb", before);
             if ambiguous {

@@ -25,6 +25,8 @@ pub struct About<'a> {
     pub video: Option<&'a str>,
     /// Ids that the shop has.
     pub taken: Vec<&'a str>,
+    /// Things that the shop's guides share: id and name.
+    pub shared: Vec<(&'a str, &'a str)>,
     /// Vehicles of the shop: id and name.
     pub vehicles: Vec<(&'a str, &'a str)>,
 }
@@ -149,7 +151,7 @@ impl Writer<'_> {
         let end = place.end.min(place.start + 32).min(self.narration.words.len());
         let words: Vec<&str> = self.narration.words[place.start.min(end)..end].iter().map(|word| word.written.as_str()).collect();
         let more = if end < place.end { " …" } else { "" };
-        format!("{}{more}", safe(&words.join(" ")).trim_end_matches([',', ';', ':']))
+        format!("{}{more}", safe(&words.join(" ")).trim_end_matches([',', ';', ':', '.']))
     }
 
     fn at(&self, place: &Range<usize>) -> String {
@@ -253,8 +255,13 @@ impl Writer<'_> {
         let operation = self.heard.operations.iter().find(|operation| operation.thing == index && operation.torque.is_some())?;
         let value = &self.heard.values[operation.torque?];
         let thing_id = self.ids[index].clone();
+        let name = piece(&self.heard.things[index].name);
         let doubt = value.doubt.as_ref().map_or(String::new(), |doubt| format!(", unsure: shop, {}", piece(doubt)));
-        let line = format!("spec.{thing_id} = \"torque {}{doubt}; {}\"\n", spelled(value), self.source(&value.place));
+        let line = format!(
+            "spec.{thing_id} = \"Torque, {name}; torque {}{doubt}; for {thing_id}; {}\"\n",
+            spelled(value),
+            self.source(&value.place)
+        );
         self.torques.insert(index, thing_id);
         Some(line)
     }
@@ -339,8 +346,16 @@ pub fn write(heard: &Heard, narration: &Narration, about: &About<'_>) -> Written
         defined: Vec::new(),
         options: Vec::new(),
     };
-    for thing in &heard.things {
-        let id = writer.free(&thing.name, "thing");
+    for (index, thing) in heard.things.iter().enumerate() {
+        // What the shop has under this name is that thing.
+        let shared = about.shared.iter().find(|(_, name)| name.to_lowercase() == thing.name).filter(|_| !thing.is_fastener());
+        let id = match shared {
+            Some((id, _)) => {
+                writer.defined.push(index);
+                (*id).to_owned()
+            }
+            None => writer.free(&thing.name, "thing"),
+        };
         writer.ids.push(id);
     }
     for (name, _) in &heard.facts.options {

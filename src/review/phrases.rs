@@ -515,7 +515,9 @@ mod tests {
         assert_eq!(number_of("four"), Some(4));
         assert_eq!(number_of("twenty"), Some(20));
         assert_eq!(number_of("12"), Some(12));
-        for word in ["m8", "2.5", "forty", "2026", ""] {
+        assert_eq!(number_of("forty"), Some(40));
+        assert_eq!(number_of("twenty-four"), Some(24));
+        for word in ["m8", "2.5", "2026", ""] {
             assert_eq!(number_of(word), None, "{word}");
         }
     }

@@ -48,9 +48,17 @@ fn a_talk_becomes_a_guide_whose_review_tells_what_was_not_said() {
     }
     // What was written can be read: no finding is about the form.
     let review = told(&bayleaf(home.path(), &["review", "--color", "never"]));
-    for rule in
-        ["type-wrong", "id-twice", "id-unknown", "key-unknown", "block-unreadable", "value-unreadable", "markup-shown", "heading-twice"]
-    {
+    for rule in [
+        "type-wrong",
+        "id-twice",
+        "id-unknown",
+        "key-unknown",
+        "block-unreadable",
+        "value-unreadable",
+        "markup-shown",
+        "heading-twice",
+        "key-missing",
+    ] {
         assert!(!review.contains(rule), "{rule}: {review}");
     }
     assert!(review.contains("torque-missing") && review.contains("left-open") && review.contains("heard-unsure"), "{review}");
@@ -86,6 +94,7 @@ fn every_draft_of_the_open_set_can_be_read() {
         "\"value-unreadable\"",
         "\"markup-shown\"",
         "\"heading-twice\"",
+        "\"key-missing\"",
         "\"unit-unknown\"",
     ] {
         assert!(!review.contains(&format!("\"rule\": {rule}")) && !review.contains(&format!("\"rule\":{rule}")), "{rule}");
