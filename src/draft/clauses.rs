@@ -69,6 +69,9 @@ fn elsewhere(talk: &Talk<'_>, verb: Verb, range: &Range<usize>) -> Option<Verb> 
             break;
         }
         let led = matches!(talk.before(at, 1), "the" | "a" | "my" | "your" | "that" | "tool" | "one" | "parts" | "its" | "to");
+        let led = led
+            && (matches!(talk.before(at, 2), "in" | "on" | "into" | "onto" | "to" | "under" | "straight")
+                || matches!(talk.before(at, 1), "to"));
         match talk.word(at) {
             "bin" | "skip" | "trash" | "rubbish" | "scrap" if led && verb == Verb::Fit => return Some(Verb::Discard),
             "bench" | "pocket" | "bag" | "tray" | "box" | "bucket" | "shelf" | "mat" | "bonnet" | "tub" | "drawer" | "tailgate" | "cab"
@@ -585,6 +588,18 @@ fn things(talk: &Talk<'_>, from: usize, pattern: &Pattern) -> Option<(Vec<Phrase
     let mut all = vec![first];
     for _ in 0..5 {
         // `the nuts, washers and the bracket`
+        // `the speakers, that is two plugs, and the lamp`
+        let aside = match (talk.word(to), talk.word(to + 1)) {
+            ("that", "is" | "are") => 2,
+            ("that's" | "it's" | "they're", _) => 1,
+            _ => 0,
+        };
+        if aside > 0
+            && talk.end(to - 1) <= End::Comma
+            && let Some(told) = phrase(talk, to + aside).filter(|told| told.count.is_some() && talk.word(told.range.end) == "and")
+        {
+            to = told.range.end;
+        }
         let comma = talk.end(to - 1) == End::Comma;
         let next = if talk.word(to) == "and" && talk.end(to - 1) <= End::Comma {
             to + 1

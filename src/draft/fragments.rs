@@ -314,6 +314,7 @@ fn elliptic(talk: &Talk<'_>, at: usize, others: &[Told]) -> Option<Told> {
         return None;
     }
     let plain = unpunctuated(talk);
+    let goes_on = goes_on || plain && thing.is(&["bonnet", "vehicle"]) && !matches!(word, "on" | "in");
     let goes_on = goes_on
         || plain
             && (back

@@ -74,11 +74,14 @@ pub(super) fn reckon(talk: &Talk<'_>, resolved: &mut Resolved, values: &[Value],
     let mut open = Vec::new();
     for (thing, known) in things.iter().enumerate() {
         let mut state: Option<usize> = None;
+        let raised = operations.iter().any(|operation| operation.thing == thing && operation.verb == Verb::Raise);
         for (at, operation) in operations.iter().enumerate().filter(|(_, operation)| operation.thing == thing) {
             match operation.verb {
                 Verb::Remove | Verb::Disconnect | Verb::Loosen | Verb::Drain | Verb::Cap | Verb::Cover | Verb::Raise | Verb::SwitchOff => {
                     state = Some(at)
                 }
+                // A window that is let down is to be raised again; a vehicle is not.
+                Verb::Lower if state.is_none() && !raised && !matches!(known.class.as_str(), "vehicle" | "bonnet") => state = Some(at),
                 Verb::Fit
                 | Verb::Connect
                 | Verb::Tighten

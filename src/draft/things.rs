@@ -433,7 +433,11 @@ impl Resolver<'_, '_> {
                 let (first, second) = (self.things[thing].name.clone(), self.things[*other].name.clone());
                 Some(format!("“{said}”: the {first}, or the {second}?"))
             }
-            _ if distance > 40 => Some(format!("“{said}”: the {}?", self.things[thing].name)),
+            _ if distance > 40 => Some(if said.is_empty() {
+                format!("is the {} meant here?", self.things[thing].name)
+            } else {
+                format!("“{said}”: the {}?", self.things[thing].name)
+            }),
             _ => None,
         };
         self.mentions.push(Mention { at: told.thing.range.start, thing, plural: many, aside: 0 });

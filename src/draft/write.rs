@@ -245,6 +245,11 @@ impl Writer<'_> {
                     None => format!("part.{id} = \"{name}; supplied untold: supplier\"\n"),
                 }
             }
+            "cable" => {
+                let first = self.heard.operations.iter().find(|operation| operation.thing == index && operation.verb != Verb::Route);
+                let open = if first.is_some_and(|operation| operation.verb == Verb::Connect) { "; open at start" } else { "" };
+                format!("item.{id} = \"{name}{open}\"\n")
+            }
             _ => format!("item.{id} = \"{name}\"\n"),
         };
         format!("{comment}{line}")
@@ -615,7 +620,11 @@ fn sentence(heard: &Heard, writer: &Writer<'_>, operation: &Operation) -> String
     if kept && operation.verb == Verb::Remove {
         pieces.push("keep".to_owned());
     }
-    if operation.by_hand && operation.torque.is_none() && counts {
+    // What a later operation tightens is only started here.
+    let later = operation.verb == Verb::Fit
+        && operation.torque.is_none()
+        && heard.operations.iter().any(|other| other.thing == operation.thing && other.at > operation.at && other.verb == Verb::Tighten);
+    if (operation.by_hand && operation.torque.is_none() || later) && counts {
         pieces.push("by hand".to_owned());
     }
     if let Some(condition) = &operation.condition {
