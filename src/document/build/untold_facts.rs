@@ -97,10 +97,11 @@ impl<'g> Maker<'g, '_> {
     pub(super) fn questions(&self) -> Vec<Question> {
         let step = |at: usize| StepLink { id: self.guide.steps[at].id.value.clone(), number: at + 1 };
         // The moment in the talk that a step was drafted from helps whoever is asked.
+        let say = self.shop.language.phrases();
         let moment = |question: &questions::Question| {
             let at = question.step.and_then(|step| self.guide.steps[step].at.as_ref())?;
             let told = question.text.split(' ').next().is_some_and(|first| moment::read(first).is_some());
-            (!told).then(|| self.shop.language.phrases().step_at_moment(moment::clock(at.value)))
+            (!told).then(|| say.step_at_moment(moment::clock(at.value)))
         };
         let asked = questions::questions(self.guide, self.shop).into_iter().map(|question| Question {
             text: format!("{}{}", question.text, moment(&question).unwrap_or_default()),
