@@ -40,7 +40,7 @@ fn a_talk_becomes_a_guide_whose_review_tells_what_was_not_said() {
         "title = \"Fit the rail\"",
         "at = \"00:05\"",
         "00:06 First I unplug",
-        "torque 9 N·m; talk (at 00:2",
+        "; torque 9 N·m; for ",
         "[Disconnect the two speaker plugs](",
         "keep",
     ] {
