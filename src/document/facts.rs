@@ -9,8 +9,8 @@ use super::value::{Told as Is, Value};
 use super::when::{Choice, When};
 use super::words::{self, Block, Callout, Inline, Line, Picture, Target as To, Words};
 use super::{
-    Bounds, Caution, Change, Circuit, Connector, Counted, Departure, Document, Fasteners, Head, NamedValue, Operation, Ordered, Phase, Pin,
-    Standing, Step, StepLink, Target, Tool, ToolUse, Torque, TorqueRow, Vehicle,
+    Bounds, Caution, Change, Circuit, Connector, Consumable, Counted, Departure, Document, Fasteners, Head, NamedValue, Operation, Ordered,
+    Phase, Pin, Standing, Step, StepLink, Target, Tool, ToolUse, Torque, TorqueRow, Vehicle,
 };
 use crate::document::open::{Account, Move};
 use crate::phrases::Phrases;
@@ -118,6 +118,8 @@ pub fn of(document: &Document, hashes: &Hashes) -> Fact {
         parts,
         kit_hardware,
         vehicle_hardware,
+        consumables,
+        ready,
         choices,
         accounts,
         intro,
@@ -154,6 +156,8 @@ pub fn of(document: &Document, hashes: &Hashes) -> Fact {
     ] {
         root.below.extend(rows.iter().map(|row| teller.counted(sort, name, row)));
     }
+    root.below.extend(consumables.iter().map(|row| teller.consumable(row)));
+    root.below.extend(ready.iter().map(|line| teller.line(Sort::Before, "to have ready", line)));
     root.below.extend(circuits.iter().map(circuit));
     root.below.extend(teller.blocks("before the first step", intro));
     for phase in phases {
@@ -514,6 +518,17 @@ impl Teller<'_> {
         fact
     }
 
+    fn consumable(&self, consumable: &Consumable) -> Fact {
+        let Consumable { id, name, amount, number, buy, when, note, steps: _, span: _ } = consumable;
+        let mut below = vec![Fact::new(Sort::Part, "name", "name", name)];
+        for (key, what, told) in [("amount", "how much is used up", amount), ("number", "number", number), ("note", "note", note)] {
+            below.extend(told.iter().map(|told| Fact::new(Sort::Part, key, what, told)));
+        }
+        below.extend(buy.then(|| Fact::new(Sort::Part, "buy", "whether it is to be bought", "to buy")));
+        below.extend(self.when(when));
+        Fact::new(Sort::Part, id, format!("used up: {name}"), "").with(below)
+    }
+
     fn counted(&self, sort: Sort, what: &str, counted: &Counted) -> Fact {
         let Counted { id, name, count: _, amounts, when, number, remarks: _, steps, span: _ } = counted;
         let mut below = vec![Fact::new(sort, "name", "name", name)];
@@ -591,6 +606,12 @@ impl Teller<'_> {
             targets,
             hardware,
             how: _,
+            place,
+            // In the words of how it is done.
+            onto: _,
+            holes: _,
+            pilot: _,
+            wait: _,
             torque,
             values,
             tools,
@@ -600,7 +621,7 @@ impl Teller<'_> {
             when,
             span: _,
         } = operation;
-        let ids: Vec<&str> = targets.iter().map(|target| target.id.as_str()).collect();
+        let ids: Vec<&str> = targets.iter().map(|target| target.id.as_str()).chain(place.as_deref()).collect();
         let name = done(operation);
         let mut below = vec![Fact::new(Sort::Operation, "done", "what is done", format!("{} {}", verb.word(), targeted(targets)))];
         below.extend(hardware.iter().map(fasteners));
@@ -634,6 +655,7 @@ impl Teller<'_> {
             number,
             id,
             title,
+            side: _,
             words,
             called: _,
             cautions,
