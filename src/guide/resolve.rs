@@ -1,10 +1,12 @@
 //! Checks that every id that a guide refers to exists, and that none hides another by accident. The
 //! look-up itself is in `names`; that the thing referred to makes sense is left to the rules.
 
+use foldhash::{HashMap, HashMapExt};
+
 use crate::finding::{Finding, RuleName};
 use crate::guide::facts::is_id;
 use crate::guide::keys::Block;
-use crate::guide::model::{Condition, Guide, Operation, Shop, Spec, Text, TorqueRef, VehicleOption};
+use crate::guide::model::{Condition, Definitions, Guide, Operation, Shop, Spec, Text, TorqueRef, VehicleOption};
 use crate::guide::names::{Names, Thing, last_step, split_source, step};
 use crate::guide::prose::{Prose, RefKind};
 use crate::near::nearest;
@@ -355,6 +357,7 @@ impl<'g> Check<'g, '_> {
             item.behind.iter().for_each(|id| self.thing(id));
             self.condition(&item.when);
         }
+        self.circles(own);
         for option in &own.options.rows {
             for other in &option.not_with {
                 self.known(other, "option", own.options.get(&other.value).is_some(), || ids(&own.options.rows, |option| &option.id));
@@ -369,6 +372,48 @@ impl<'g> Check<'g, '_> {
                 let message = "a caution of the shop file does not know the steps of a guide";
                 let remedy = "say it in the guide: `cautions = [\"ID until STEP\"]`";
                 self.findings.push(Finding::hold(RuleName::TypeWrong, Place { file: self.file, span: until.span }, message, remedy));
+            }
+        }
+    }
+
+    /// What lies behind itself can never be reached: each circle is told once, where it closes.
+    fn circles(&mut self, own: &'g Definitions) {
+        // Whether a thing is on the way that is followed, or was followed to its end.
+        let mut seen: HashMap<&str, bool> = HashMap::new();
+        for item in own.items.rows.iter().filter(|item| !item.behind.is_empty()) {
+            if seen.contains_key(item.id.as_str()) {
+                continue;
+            }
+            seen.insert(&item.id.value, true);
+            let mut way = vec![(item, 0)];
+            while let Some((item, next)) = way.last_mut() {
+                let Some(front) = item.behind.get(*next) else {
+                    seen.insert(&item.id.value, false);
+                    way.pop();
+                    continue;
+                };
+                *next += 1;
+                match seen.get(front.as_str()) {
+                    Some(true) => {
+                        let message = format!("`{}` lies behind `{}` here, and that lies behind it", item.id.value, front.value);
+                        let message = if item.id.value == front.value { format!("`{}` lies behind itself", front.value) } else { message };
+                        let remedy = "take out the one that is wrong: what is in front comes off first";
+                        self.findings.push(Finding::hold(
+                            RuleName::TypeWrong,
+                            Place { file: self.file, span: front.span },
+                            message,
+                            remedy,
+                        ));
+                    }
+                    Some(false) => {}
+                    None => {
+                        seen.insert(&front.value, true);
+                        match own.items.get(&front.value) {
+                            Some(other) => way.push((other, 0)),
+                            None => drop(seen.insert(&front.value, false)),
+                        }
+                    }
+                }
             }
         }
     }

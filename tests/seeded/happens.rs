@@ -123,6 +123,16 @@ const FAULTS: &[Fault] = &[
     ("type-wrong", &[("torque plug-turn", "torque gap")], "gap"),
     ("unit-unknown", &[("1/4 turn", "1/4 tunr")], "tunr"),
     ("fact-untold", &[("hand_then = \"1/4 turn\"", "hand_then = \"untold: supplier\"")], "untold"),
+    // What lies behind itself.
+    ("type-wrong", &[("name = \"Tab of the loom holder\"", "name = \"Tab of the loom holder\"\nbehind = [\"loom-tab\"]")], "loom-tab"),
+    (
+        "type-wrong",
+        &[
+            ("name = \"Cloth for the lamps\"", "name = \"Cloth for the lamps\"\nbehind = [\"lamp\"]"),
+            ("name = \"Reading lamp\"", "name = \"Reading lamp\"\nbehind = [\"lamp-cloth\"]"),
+        ],
+        "lamp",
+    ),
     // Departures.
     (
         "departure-unapproved",
