@@ -65,7 +65,8 @@ fn page_and_checklist_show_all_of_it() {
             "20 ml",
             "To buy",
             "Oil for hinges",
-            "To have ready a helper for the seat",
+            "a helper for the seat",
+            "To have ready",
         ] {
             assert!(told.contains(expected), "{file}: {expected}\n{told}");
         }
