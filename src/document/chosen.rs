@@ -179,6 +179,7 @@ impl Chosen {
         document.phases.retain(|phase| !phase.steps.is_empty());
         document.torques.retain_mut(|row| stays(&mut row.when));
         document.tools.retain(|tool| self.holds(&tool.when) != Some(false));
+        document.consumables.retain(|row| self.holds(&row.when) != Some(false));
         for rows in [&mut document.parts, &mut document.kit_hardware, &mut document.vehicle_hardware] {
             rows.retain_mut(|row| self.holds(&row.when) != Some(false) && self.count(row));
         }

@@ -9,8 +9,8 @@ use super::value::{Told as Is, Value};
 use super::when::{Choice, When};
 use super::words::{self, Block, Callout, Inline, Line, Picture, Target as To, Words};
 use super::{
-    Bounds, Caution, Change, Circuit, Connector, Counted, Departure, Document, Fasteners, Head, NamedValue, Operation, Ordered, Phase, Pin,
-    Standing, Step, StepLink, Target, Tool, ToolUse, Torque, TorqueRow, Vehicle,
+    Bounds, Caution, Change, Circuit, Connector, Consumable, Counted, Departure, Document, Fasteners, Head, NamedValue, Operation, Ordered,
+    Phase, Pin, Standing, Step, StepLink, Target, Tool, ToolUse, Torque, TorqueRow, Vehicle,
 };
 use crate::document::open::{Account, Move};
 use crate::phrases::Phrases;
@@ -118,6 +118,8 @@ pub fn of(document: &Document, hashes: &Hashes) -> Fact {
         parts,
         kit_hardware,
         vehicle_hardware,
+        consumables,
+        ready,
         choices,
         accounts,
         intro,
@@ -159,6 +161,8 @@ pub fn of(document: &Document, hashes: &Hashes) -> Fact {
         let (crate::document::Video::Address(told) | crate::document::Video::File(told)) = video;
         Fact::new(Sort::Head, "video", "video", told)
     }));
+    root.below.extend(consumables.iter().map(|row| teller.consumable(row)));
+    root.below.extend(ready.iter().map(|line| teller.line(Sort::Before, "to have ready", line)));
     root.below.extend(circuits.iter().map(circuit));
     root.below.extend(teller.blocks("before the first step", intro));
     for phase in phases {
@@ -519,6 +523,17 @@ impl Teller<'_> {
         fact
     }
 
+    fn consumable(&self, consumable: &Consumable) -> Fact {
+        let Consumable { id, name, amount, number, buy, when, note, steps: _, span: _ } = consumable;
+        let mut below = vec![Fact::new(Sort::Part, "name", "name", name)];
+        for (key, what, told) in [("amount", "how much is used up", amount), ("number", "number", number), ("note", "note", note)] {
+            below.extend(told.iter().map(|told| Fact::new(Sort::Part, key, what, told)));
+        }
+        below.extend(buy.then(|| Fact::new(Sort::Part, "buy", "whether it is to be bought", "to buy")));
+        below.extend(self.when(when));
+        Fact::new(Sort::Part, id, format!("used up: {name}"), "").with(below)
+    }
+
     fn counted(&self, sort: Sort, what: &str, counted: &Counted) -> Fact {
         let Counted { id, name, count: _, amounts, when, number, remarks: _, steps, span: _ } = counted;
         let mut below = vec![Fact::new(sort, "name", "name", name)];
@@ -596,6 +611,12 @@ impl Teller<'_> {
             targets,
             hardware,
             how: _,
+            place,
+            // In the words of how it is done.
+            onto: _,
+            holes: _,
+            pilot: _,
+            wait: _,
             torque,
             values,
             tools,
@@ -605,7 +626,7 @@ impl Teller<'_> {
             when,
             span: _,
         } = operation;
-        let ids: Vec<&str> = targets.iter().map(|target| target.id.as_str()).collect();
+        let ids: Vec<&str> = targets.iter().map(|target| target.id.as_str()).chain(place.as_deref()).collect();
         let name = done(operation);
         let mut below = vec![Fact::new(Sort::Operation, "done", "what is done", format!("{} {}", verb.word(), targeted(targets)))];
         below.extend(hardware.iter().map(fasteners));
@@ -639,6 +660,7 @@ impl Teller<'_> {
             number,
             id,
             title,
+            side: _,
             words,
             called: _,
             cautions,

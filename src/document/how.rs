@@ -16,10 +16,29 @@ pub enum How {
     DiscardHardware,
     /// The author's words behind it.
     Note(String),
+    /// The place, of several.
+    Place(String),
+    /// So many holes.
+    Holes(u32),
+    /// The pilot drill comes first.
+    Pilot(String),
+    /// What it goes onto.
+    Onto(String),
+    /// While what it may be done alone, or may not.
+    While {
+        /// Whether only then; never then otherwise.
+        only: bool,
+        /// The other thing.
+        thing: String,
+        /// Its state.
+        state: &'static str,
+    },
+    /// How long to wait behind it.
+    Wait(String),
 }
 
 impl How {
-    /// All that is said of an operation, in the order in which it is told.
+    /// What is said of an operation by itself, in the order in which it is told.
     pub fn of(operation: &model::Operation) -> Vec<Self> {
         let flags = [(operation.by_hand, How::ByHand), (operation.keep, How::Keep), (operation.discard_hardware, How::DiscardHardware)];
         let note = operation.note.as_ref().map(|note| How::Note(note.value.clone()));
@@ -32,7 +51,13 @@ impl How {
             How::ByHand => say.by_hand.to_owned(),
             How::Keep => say.keep_part.to_owned(),
             How::DiscardHardware => say.throw_fasteners_away.to_owned(),
-            How::Note(words) => words.clone(),
+            How::Note(words) | How::Place(words) => words.clone(),
+            How::Holes(count) => say.so_many_holes(*count),
+            How::Pilot(drill) => say.pilot_first(drill),
+            How::Onto(thing) => say.goes_onto(thing),
+            How::While { only: true, thing, state } => say.only_while(thing, state),
+            How::While { only: false, thing, state } => say.never_while(thing, state),
+            How::Wait(time) => say.then_wait(time),
         }
     }
 }

@@ -58,6 +58,10 @@ pub struct Document {
     pub kit_hardware: Vec<Counted>,
     /// Hardware on the vehicle.
     pub vehicle_hardware: Vec<Counted>,
+    /// What is used up.
+    pub consumables: Vec<Consumable>,
+    /// What else is to be ready.
+    pub ready: Vec<Line>,
     /// Options, those of which exactly one holds together.
     pub choices: Vec<Choice>,
     /// Things that operations open and close.
@@ -278,6 +282,29 @@ pub struct Counted {
     pub span: Span,
 }
 
+/// What a job uses up.
+#[derive(Clone, Debug)]
+pub struct Consumable {
+    /// Its id.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// How much; a blank where nobody knows it yet.
+    pub amount: Option<String>,
+    /// The number it is ordered by.
+    pub number: Option<String>,
+    /// Whether it has to be bought for the job.
+    pub buy: bool,
+    /// The options it is needed with.
+    pub when: When,
+    /// A few words.
+    pub note: Option<String>,
+    /// The steps that use it.
+    pub steps: Vec<StepLink>,
+    /// Where it is defined.
+    pub span: Span,
+}
+
 /// What is said behind a part or some hardware.
 #[derive(Clone, Debug)]
 pub enum Remark {
@@ -392,6 +419,15 @@ pub struct Fasteners {
     pub drive: Option<String>,
 }
 
+/// What something goes onto.
+#[derive(Clone, Debug)]
+pub struct Onto {
+    /// Its id.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+}
+
 /// One operation.
 #[derive(Clone, Debug)]
 pub struct Operation {
@@ -409,6 +445,16 @@ pub struct Operation {
     pub hardware: Vec<Fasteners>,
     /// How it is done.
     pub how: Vec<How>,
+    /// The place, where one entry of the guide is done in several.
+    pub place: Option<String>,
+    /// What it goes onto.
+    pub onto: Option<Onto>,
+    /// How many holes are drilled.
+    pub holes: Option<u32>,
+    /// The pilot drill, which comes first.
+    pub pilot: Option<NamedValue>,
+    /// Time to wait behind it.
+    pub wait: Option<Value>,
     /// The torque.
     pub torque: Option<Torque>,
     /// Other values.
@@ -532,6 +578,8 @@ pub struct Step {
     pub id: String,
     /// Its heading.
     pub title: String,
+    /// The side that it is for, where it is written once for several; its heading says it too.
+    pub side: Option<String>,
     /// Its words and pictures.
     pub words: Vec<Spanned<Block>>,
     /// Its pictures with callouts once more, for paper.

@@ -3,7 +3,7 @@
 
 use super::value::Value;
 use super::when::{Choice, When};
-use super::{Caution, Counted, Document, Fasteners, Head, Operation, Remark, Target, Torque, TorqueRow};
+use super::{Caution, Consumable, Counted, Document, Fasteners, Head, Operation, Remark, Target, Torque, TorqueRow};
 use crate::guide::model::Date;
 use crate::guide::tally;
 use crate::guide::untold::Who;
@@ -224,6 +224,15 @@ impl Counted {
         };
         let words: Vec<String> = self.remarks.iter().filter_map(told).collect();
         (!words.is_empty()).then(|| words.join(", "))
+    }
+}
+
+impl Consumable {
+    /// In one line: `Sealing paste, grey, 20 ml, SP-20, only with heated seat`.
+    pub fn words(&self, choices: &[Choice]) -> String {
+        let parts =
+            [Some(self.name.clone()), self.amount.clone(), self.number.clone(), needed_when(&self.when, choices), self.note.clone()];
+        parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
     }
 }
 

@@ -69,6 +69,7 @@ macro_rules! every_rule {
                 not_isolated NotIsolated "not-isolated",
                 not_raised NotRaised "not-raised",
                 not_released NotReleased "not-released",
+                state_forbids StateForbids "state-forbids",
                 run_too_early RunTooEarly "run-too-early",
                 still_capped StillCapped "still-capped",
             }
@@ -132,6 +133,7 @@ macro_rules! every_rule {
                 final_check_missing FinalCheckMissing "final-check-missing",
                 tool_missing ToolMissing "tool-missing",
                 tool_unused ToolUnused "tool-unused",
+                consumable_unused ConsumableUnused "consumable-unused",
                 tool_in_words ToolInWords "tool-in-words",
                 designation_differs DesignationDiffers "designation-differs",
                 option_excluded OptionExcluded "option-excluded",

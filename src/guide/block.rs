@@ -10,6 +10,7 @@ use crate::finding::{Finding, RuleName};
 use crate::guide::bounds::Bounds;
 use crate::guide::model::Text;
 use crate::guide::prose::{Prose, Told, ToldIn, find_in, is_operation};
+use crate::guide::sides::Swaps;
 use crate::source::{FileId, Place, Span, Spanned};
 
 /// The fence of a block.
@@ -25,7 +26,7 @@ pub struct BlockText {
 }
 
 /// A heading and what follows it.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct Section<'s> {
     /// 1 for a phase, 2 for a step.
     pub level: u8,
@@ -239,7 +240,9 @@ impl<'s> Cutter<'s, '_> {
             Event::Start(Tag::Heading { level, ref id, ref classes, ref attrs }) => {
                 let span = Span::new(range.clone());
                 let of_step = level == HeadingLevel::H2;
-                if !classes.is_empty() || !attrs.is_empty() && !of_step {
+                // A phase has no facts but the sides of its steps.
+                let of_phase = level == HeadingLevel::H1 && attrs.iter().all(|(key, _)| key.as_ref() == "sides");
+                if !classes.is_empty() || !attrs.is_empty() && !of_step && !of_phase {
                     self.findings.push(Finding::query(
                         RuleName::MarkupShown,
                         Place { file: self.file, span },
@@ -251,7 +254,7 @@ impl<'s> Cutter<'s, '_> {
                     let at = self.source[range.clone()].rfind(id.as_ref()).map_or(0..0, |at| at..at + id.len());
                     Spanned::new(id.to_string(), span.part(at))
                 });
-                let facts = if of_step { self.facts(attrs, span) } else { Vec::new() };
+                let facts = if of_step || of_phase { self.facts(attrs, span) } else { Vec::new() };
                 let plain = Event::Start(Tag::Heading { level, id: None, classes: Vec::new(), attrs: Vec::new() });
                 self.heading = Some(Heading { level, words: String::new(), id, facts, span, events: vec![(plain, range)] });
             }
@@ -322,6 +325,7 @@ impl<'s> Cutter<'s, '_> {
                     address: Spanned::new(dest_url.to_string(), find_in(self.source, link, dest_url)),
                     link,
                     within: ToldIn::Heading,
+                    swaps: Swaps::default(),
                 });
             }
         }

@@ -5,9 +5,10 @@ use crate::finding::{Finding, RuleName};
 use crate::guide::facts::{Fields, Reader};
 use crate::guide::keys::{Block, Key, Kind, keys_of};
 use crate::guide::model::{
-    Acceptance, Caution, Circuit, Condition, Definitions, DriveText, Hardware, Item, Part, Pin, Signal, Spec, Stated, Table, Text, Tool,
-    Vehicle, VehicleOption, WireLimit,
+    Acceptance, Caution, Circuit, Condition, Consumable, Definitions, DriveText, Hardware, Item, Part, Pin, Signal, Spec, Stated, Table,
+    Text, Tool, Vehicle, VehicleOption, WireLimit,
 };
+use crate::guide::states;
 use crate::near::nearest;
 use crate::quantity::Dimension;
 use crate::source::{Span, Spanned};
@@ -52,6 +53,12 @@ pub(crate) fn define(reader: &mut Reader, f: &Fields<'_>, own: &mut Definitions)
         let read = tables(reader, f, key, block);
         items.extend(read.iter().filter_map(|item| read_item(reader, item, block)));
     }
+    for f in tables(reader, f, "consumable", Block::Consumable) {
+        if let Some((consumable, item)) = read_consumable(reader, &f) {
+            own.consumables.insert(&consumable.id.value.clone(), consumable);
+            items.push(item);
+        }
+    }
     // Of two that share an id, the first in the text is the one that counts.
     items.sort_by_key(|item| item.id.span);
     for item in items {
@@ -91,6 +98,30 @@ pub(crate) fn define(reader: &mut Reader, f: &Fields<'_>, own: &mut Definitions)
     for (id, name) in sources {
         add(reader, &mut own.sources, id.clone(), (id, name), |source| &source.0);
     }
+}
+
+/// Adds what the fields define and nothing defined before: a step that is written for several sides shares with the others what is the same.
+pub(crate) fn define_more(reader: &mut Reader, f: &Fields<'_>, own: &mut Definitions) {
+    let mut more = Definitions::default();
+    let before = reader.findings.len();
+    define(reader, f, &mut more);
+    // What is wrong with it was told with the first side.
+    reader.findings.truncate(before);
+    fn new<T>(own: &mut Table<T>, more: Table<T>, id: fn(&T) -> &Text) {
+        for row in more.rows {
+            let id = id(&row).value.clone();
+            if own.get(&id).is_none() {
+                own.insert(&id, row);
+            }
+        }
+    }
+    new(&mut own.parts, more.parts, |row| &row.id);
+    new(&mut own.hardware, more.hardware, |row| &row.id);
+    new(&mut own.specs, more.specs, |row| &row.id);
+    new(&mut own.items, more.items, |row| &row.id);
+    new(&mut own.consumables, more.consumables, |row| &row.id);
+    new(&mut own.circuits, more.circuits, |row| &row.id);
+    new(&mut own.tools, more.tools, |row| &row.id);
 }
 
 /// The tables of a key, none where the block has no such key (the shop has no parts, a guide no vehicles).
@@ -138,12 +169,13 @@ fn read_part(reader: &mut Reader, f: &Fields<'_>) -> Option<Part> {
     let (id, name) = (reader.id(f, "id"), reader.text(f, "name"));
     let (number, supplied, spare) = (reader.text(f, "number"), reader.count(f, "supplied"), reader.count(f, "spare"));
     let when = reader.condition(f, "when");
+    let (only, never) = states::read(reader, f);
     let (marks, note, hides) = (marks(reader, f), reader.text(f, "note"), reader.flag(f, "hides"));
     let uncounted = unread(f, "supplied", supplied) || unread(f, "spare", spare);
     if !unread(f, "supplied", supplied) {
         spares_within(reader, supplied.map_or(1, |count| count.value), spare);
     }
-    Some(Part { id: id?, name: name?, number, supplied, spare, uncounted, when, marks, note, hides })
+    Some(Part { id: id?, name: name?, number, supplied, spare, uncounted, when, only, never, marks, note, hides })
 }
 
 /// More spares than are supplied are a slip.
@@ -246,6 +278,7 @@ fn read_spec(reader: &mut Reader, f: &Fields<'_>) -> Option<Spec> {
         name,
         of,
         value,
+        hand_then: f.key_span("hand_then").is_some(),
         designation,
         source,
         pattern,
@@ -263,12 +296,24 @@ fn read_spec(reader: &mut Reader, f: &Fields<'_>) -> Option<Spec> {
     })
 }
 
+/// What is used up, and the item that operations act on.
+fn read_consumable(reader: &mut Reader, f: &Fields<'_>) -> Option<(Consumable, Item)> {
+    let (id, name) = (reader.id(f, "id"), reader.text(f, "name"));
+    let (amount, number) = (reader.text(f, "amount"), reader.text(f, "number"));
+    let (buy, marks, when) = (reader.flag(f, "buy"), marks(reader, f), reader.condition(f, "when"));
+    let (note, hides) = (reader.text(f, "note"), reader.flag(f, "hides"));
+    let (id, name) = (id?, name?);
+    let item = Item { marks, when: when.clone(), note: note.clone(), hides, ..Item::named(id.clone(), name.clone()) };
+    Some((Consumable { id, name, amount, number, buy, when, note }, item))
+}
+
 fn read_item(reader: &mut Reader, f: &Fields<'_>, block: Block) -> Option<Item> {
     let (id, name) = (reader.id(f, "id"), reader.text(f, "name"));
     let marks = marks(reader, f);
     let connector = block == Block::Connector;
     let isolates = mark_words(reader, f, "isolates");
     let from_below = reader.yes_or_no(f, "from_below");
+    let (only, never) = states::read(reader, f);
     let (behind, stays) = (reader.texts(f, "behind"), reader.text(f, "stays"));
     let (open_at_start, when) = (reader.flag(f, "open_at_start"), reader.condition(f, "when"));
     let (mut pins, mut layout, mut seen_from) = (Vec::new(), Vec::new(), None);
@@ -288,6 +333,8 @@ fn read_item(reader: &mut Reader, f: &Fields<'_>, block: Block) -> Option<Item> 
         marks,
         isolates,
         from_below,
+        only,
+        never,
         behind,
         stays,
         open_at_start,

@@ -12,6 +12,7 @@ use crate::finding::{Finding, RuleName};
 use crate::guide::keys::{Block, Key, Kind, find, keys_of};
 use crate::guide::model::{Condition, Date, HardwareCount, Term, Text};
 use crate::guide::short::{self, Fault, Named};
+use crate::guide::sides::Swaps;
 use crate::guide::untold::Untold;
 use crate::guide::verb::Verb;
 use crate::near::{did_you_mean, nearest};
@@ -47,6 +48,7 @@ pub struct Parsed<'t> {
     table: TomlSpanned<DeTable<'t>>,
     body: &'t str,
     base: usize,
+    swaps: &'t Swaps,
     fence: Span,
 }
 
@@ -58,6 +60,9 @@ pub struct Fields<'t> {
     table: &'t DeTable<'t>,
     pub(super) body: &'t str,
     base: usize,
+    swaps: &'t Swaps,
+    /// Where the table begins in the body.
+    at: usize,
     /// The whole table, where findings about something missing point.
     pub span: Span,
 }
@@ -65,7 +70,8 @@ pub struct Fields<'t> {
 impl<'t> Parsed<'t> {
     /// The fields of the block itself.
     pub fn fields(&'t self, block: Block) -> Fields<'t> {
-        Fields { block, table: self.table.get_ref(), body: self.body, base: self.base, span: self.fence }
+        let at = (self.fence.start as usize).checked_sub(self.base).unwrap_or(usize::MAX);
+        Fields { block, table: self.table.get_ref(), body: self.body, base: self.base, swaps: self.swaps, at, span: self.fence }
     }
 }
 
@@ -89,8 +95,7 @@ impl<'t> Fields<'t> {
 
     /// Whether the table was made of a short form: it does not begin with its bracket.
     pub fn is_short(&self) -> bool {
-        let at = (self.span.start as usize).checked_sub(self.base);
-        !at.and_then(|at| self.body.get(at..)).is_some_and(|text| text.starts_with(['{', '[']))
+        !self.body.get(self.at..).is_some_and(|text| text.starts_with(['{', '[']))
     }
 
     /// Whether these are the fields of a step's block.
@@ -122,7 +127,9 @@ impl<'t> Fields<'t> {
     }
 
     pub(super) fn shift(&self, range: Range<usize>) -> Span {
-        Span::new(range.start + self.base..range.end + self.base)
+        let start = self.swaps.back(range.start, false);
+        let end = self.swaps.back(range.end, true).max(start);
+        Span::new(start + self.base..end + self.base)
     }
 
     /// The place of a text without its quotes, where the text is written without escapes; else of the whole value.
@@ -138,9 +145,20 @@ impl<'t> Fields<'t> {
     }
 }
 
+/// The place in the file of a range of a text that begins at `base`, as it was before a side was put into it.
+fn swapped(swaps: &Swaps, base: usize, range: Range<usize>) -> Span {
+    let start = swaps.back(range.start, false);
+    Span::new(base + start..base + swaps.back(range.end, true).max(start))
+}
+
 impl Reader {
     /// Parses the body of a block, short forms made into tables. Every syntax fault becomes one finding; what could be read is given back.
     pub fn parse<'t>(&mut self, body: &'t str, base: usize, fence: Span, block: Block) -> Parsed<'t> {
+        self.parse_swapped((body, Swaps::NONE), base, fence, block)
+    }
+
+    /// The same of a text into which a side was put.
+    pub fn parse_swapped<'t>(&mut self, (body, swaps): (&'t str, &'t Swaps), base: usize, fence: Span, block: Block) -> Parsed<'t> {
         let (mut table, errors) = DeTable::parse_recoverable(body);
         let mut seen = Vec::new();
         for error in errors {
@@ -151,31 +169,31 @@ impl Reader {
                 continue;
             }
             let end = range.end.max(range.start).min(body.len());
-            let span = Span::new(base + range.start.min(body.len())..base + end);
+            let span = swapped(swaps, base, range.start.min(body.len())..end);
             let (message, remedy) = words_for(error.message(), &body[range.start.min(body.len())..]);
             self.findings.push(Finding::hold(RuleName::BlockUnreadable, self.place(span), message, remedy));
             seen.push(line);
         }
         let (faults, named) = short::expand(table.get_mut(), block, body, self.decimal_comma);
-        self.short_faults(base, faults, named);
-        Parsed { table, body, base, fence }
+        self.short_faults(swaps, base, faults, named);
+        Parsed { table, body, base, swaps, fence }
     }
 
     /// Reads an operation in the short form that is written at `base`; `whole` is the link that it is the address of.
-    pub fn operation<'t>(&mut self, text: &'t str, base: usize, whole: Span) -> Parsed<'t> {
+    pub fn operation<'t>(&mut self, (text, swaps): (&'t str, &'t Swaps), base: usize, whole: Span) -> Parsed<'t> {
         let (table, faults, named) = short::operation(short::Line::new(text, text, 0..text.len()));
-        self.short_faults(base, faults, named);
-        Parsed { table: TomlSpanned::new(0..text.len(), table), body: text, base, fence: whole }
+        self.short_faults(swaps, base, faults, named);
+        Parsed { table: TomlSpanned::new(0..text.len(), table), body: text, base, swaps, fence: whole }
     }
 
     /// Reads the facts in the heading of a step.
     pub fn heading<'t>(&mut self, facts: &[(Text, Text)], source: &'t str, heading: Span) -> Parsed<'t> {
         let table = short::attributes(facts, source);
-        Parsed { table: TomlSpanned::new(heading.range(), table), body: source, base: 0, fence: heading }
+        Parsed { table: TomlSpanned::new(heading.range(), table), body: source, base: 0, swaps: Swaps::NONE, fence: heading }
     }
 
-    fn short_faults(&mut self, base: usize, faults: Vec<Fault>, named: Vec<Named>) {
-        let shift = |range: Range<usize>| Span::new(range.start + base..range.end + base);
+    fn short_faults(&mut self, swaps: &Swaps, base: usize, faults: Vec<Fault>, named: Vec<Named>) {
+        let shift = |range: Range<usize>| swapped(swaps, base, range);
         for Fault { rule, range, message, remedy } in faults {
             self.findings.push(Finding::hold(rule, self.place(shift(range)), message, remedy));
         }
@@ -580,7 +598,8 @@ impl Reader {
         for value in values.iter() {
             match value.get_ref() {
                 DeValue::Table(table) => {
-                    let inner = Fields { block, table, body: fields.body, base: fields.base, span: fields.shift(value.span()) };
+                    let (at, span) = (value.span().start, fields.shift(value.span()));
+                    let inner = Fields { block, table, body: fields.body, base: fields.base, swaps: fields.swaps, at, span };
                     self.check_keys(&inner);
                     tables.push(inner);
                 }

@@ -5,12 +5,15 @@ use std::collections::HashMap;
 
 use crate::finding::{Finding, RuleName};
 use crate::guide::block::{self, BlockText, Outline, Section};
-use crate::guide::define::{accept, cautions, define, things_apart};
-use crate::guide::facts::{Fields, Reader, slug_of};
+use crate::guide::define::{accept, cautions, define, define_more, things_apart};
+use crate::guide::facts::{Fields, Reader, is_id, slug_of};
 use crate::guide::keys::Block;
-use crate::guide::model::{Callout, CautionRef, Change, Condition, Definitions, Departure, Guide, Operation, Phase, Shop, Step, Text};
+use crate::guide::model::{
+    Callout, CautionRef, Change, Condition, Definitions, Departure, Guide, Operation, Phase, Shop, Side, Stated, Step, Text,
+};
 use crate::guide::moment;
 use crate::guide::prose::Prose;
+use crate::guide::sides;
 use crate::guide::told;
 use crate::guide::verb::Verb;
 use crate::quantity::Dimension;
@@ -56,7 +59,7 @@ pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: 
             ));
         }
     }
-    for mut section in sections {
+    for (mut section, side) in sides::expand(&mut reader, sections) {
         section.title.value = reader.bounded("the heading", &section.title.value, section.title.span);
         match section.level {
             1 => guide.phases.push(Phase { title: Some(section.title), prose: section.prose, steps: guide.steps.len()..guide.steps.len() }),
@@ -64,7 +67,7 @@ pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: 
                 if guide.phases.is_empty() {
                     guide.phases.push(Phase { title: None, prose: Prose::default(), steps: 0..0 });
                 }
-                let step = read_step(&mut reader, &source.text, section, &mut guide);
+                let step = read_step(&mut reader, &source.text, section, side, &mut guide);
                 guide.steps.push(step);
                 if let Some(phase) = guide.phases.last_mut() {
                     phase.steps.end = guide.steps.len();
@@ -73,7 +76,9 @@ pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: 
         }
     }
     name_steps(&mut reader, &mut guide);
+    need_sides(&mut guide);
     told::settle(&mut reader, &mut guide, shop);
+    told::waits(&mut reader, &mut guide, shop);
     things_apart(&mut reader, &guide.own);
     guide.uncounted = std::mem::take(&mut reader.uncounted);
     guide.untold = std::mem::take(&mut reader.untold);
@@ -104,6 +109,7 @@ fn empty<'s>(file: FileId, slug: &str, intro: Prose<'s>) -> Guide<'s> {
         unsure: Vec::new(),
         hours: None,
         tools: Vec::new(),
+        ready: Vec::new(),
         before: Vec::new(),
         caution_refs: Vec::new(),
         final_checks: Vec::new(),
@@ -153,6 +159,7 @@ fn read_head(reader: &mut Reader, text: &str, block: BlockText, guide: &mut Guid
     guide.unsure = reader.texts(f, "unsure");
     guide.hours = reader.value(f, "hours", Dimension::Time);
     guide.tools = reader.texts(f, "tools");
+    guide.ready = reader.texts(f, "ready");
     guide.before = reader.texts(f, "before");
     guide.caution_refs = caution_refs(reader, f);
     guide.final_checks = reader.texts(f, "final_check");
@@ -169,7 +176,7 @@ fn read_head(reader: &mut Reader, text: &str, block: BlockText, guide: &mut Guid
     define(reader, f, &mut guide.own);
 }
 
-fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &mut Guide<'_>) -> Step<'s> {
+fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, side: Option<Side>, guide: &mut Guide<'_>) -> Step<'s> {
     let title = section.title;
     let id = section.id.unwrap_or_else(|| Spanned::new(slug_of(&title.value), title.span));
     if title.value.is_empty() {
@@ -183,12 +190,14 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
     let mut step = Step {
         id,
         title,
+        side,
         span: section.span,
         block: section.block.map(|block| block.fence),
         minutes: None,
         at: None,
         operations: Vec::new(),
         wait: None,
+        wait_spec: None,
         when: Condition::default(),
         tools: Vec::new(),
         caution_refs: Vec::new(),
@@ -205,8 +214,24 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
     let a = heading.fields(Block::Step);
     reader.check_keys(&a);
     let (start, body) = section.block.map_or((0, ""), |block| (block.body.start as usize, &text[block.body.range()]));
-    let parsed = reader.parse(body, start, section.block.map_or(step.title.span, |block| block.fence), Block::Step);
+    let fence = section.block.map_or(step.title.span, |block| block.fence);
+    // The block of a step for a side is read with the side in it, at the places of the text as it is written.
+    let put = step.side.as_ref().filter(|_| sides::asks(body)).map(|side| sides::put(body, &side.name.value));
+    let written = put.as_ref().map_or((body, sides::Swaps::NONE), |(body, swaps)| (body.as_str(), swaps));
+    let parsed = reader.parse_swapped(written, start, fence, Block::Step);
     let f = &parsed.fields(Block::Step);
+    if let Some(key) = f.key_span("sides") {
+        let message = "the sides of a step stand in its heading";
+        let remedy = "write them there, as in `## Fit the {side} lamp {#lamp sides=left,right}`";
+        reader.findings.push(Finding::hold(RuleName::TypeWrong, reader.place(key), message, remedy));
+    }
+    if step.side.is_none() && (sides::asks(body) || sides::asks(&step.title.value)) {
+        let at = if sides::asks(body) { section.block.map_or(step.title.span, |block| block.body) } else { step.title.span };
+        let found = text[at.range()].to_lowercase().find("{side}").unwrap_or_default();
+        let message = "this step names a side, and has none";
+        let remedy = "name the sides in its heading, as in `sides=left,right`, or write the side itself";
+        reader.findings.push(Finding::hold(RuleName::TypeWrong, reader.place(at.part(found..found + "{side}".len())), message, remedy));
+    }
     reader.check_keys(f);
     if let Some(block) = section.block {
         told::in_keys(reader, text, block.body);
@@ -228,6 +253,10 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
         ["minutes", "at", "wait", "when", "tools", "cautions", "specs", "hold_point", "needs"].map(&mut of);
     if let Some(id) = reader.id(f, "id") {
         step.id = id;
+        if let Some(side) = &mut step.side {
+            side.of = step.id.value.clone();
+            step.id.value = format!("{}-{}", side.of, slug_of(&side.name.value));
+        }
     }
     step.minutes = reader.minutes(&minutes, "minutes");
     step.at = reader.text(&at, "at").and_then(|text| {
@@ -242,8 +271,13 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
     guide.unsure.extend(reader.texts(f, "unsure"));
     step.operations = reader.tables(f, "do", Block::Operation).iter().flat_map(|entry| operation(reader, entry)).collect();
     told::read(reader, &mut step);
-    define(reader, f, &mut guide.own);
-    step.wait = reader.value(&wait, "wait", Dimension::Time);
+    // What all sides share is defined once.
+    if step.side.as_ref().is_none_or(|side| side.first) {
+        define(reader, f, &mut guide.own);
+    } else {
+        define_more(reader, f, &mut guide.own);
+    }
+    (step.wait, step.wait_spec) = wait_of(reader, &wait);
     step.when = reader.condition(&when, "when");
     step.tools = reader.texts(&tools, "tools");
     step.caution_refs = caution_refs(reader, &cautions_of);
@@ -265,7 +299,9 @@ fn read_step<'s>(reader: &mut Reader, text: &str, section: Section<'s>, guide: &
             step.departures.push(Departure { span: entry.span, says, does, why, approved, source });
         }
     }
-    guide.acceptances.extend(accept(reader, f, step.span));
+    if step.side.as_ref().is_none_or(|side| side.first) {
+        guide.acceptances.extend(accept(reader, f, step.span));
+    }
     step
 }
 
@@ -328,7 +364,8 @@ pub(super) fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
         )),
     }
     let one = verbs.len() == 1;
-    verbs
+    let places = places(reader, f);
+    let operations: Vec<Operation> = verbs
         .into_iter()
         .enumerate()
         .map(|(at, (verb, verb_span))| {
@@ -339,6 +376,7 @@ pub(super) fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
             if count.is_none() && f.key_span("count").is_some() {
                 reader.uncounted.extend(targets.iter().map(|target| target.value.clone()));
             }
+            let (wait, wait_spec) = if beside { wait_of(reader, f) } else { (None, None) };
             Operation {
                 verb,
                 span: f.span,
@@ -358,11 +396,47 @@ pub(super) fn operation(reader: &mut Reader, f: &Fields<'_>) -> Vec<Operation> {
                 keep: beside && reader.flag(f, "keep"),
                 discard_hardware: beside && reader.flag(f, "discard_hardware"),
                 when: if beside { reader.condition(f, "when") } else { Condition::default() },
+                onto: if beside { reader.text(f, "onto") } else { None },
+                holes: if beside { reader.count(f, "holes") } else { None },
+                pilot: if beside { reader.text(f, "pilot") } else { None },
+                place: None,
+                wait,
+                wait_spec,
                 with: if beside { reader.texts(f, "with") } else { Vec::new() },
                 note: if beside { reader.text(f, "note") } else { None },
             }
         })
-        .collect()
+        .collect();
+    if places.is_empty() {
+        return operations;
+    }
+    let at =
+        |place: &Text| operations.iter().map(|operation| Operation { place: Some(place.clone()), ..operation.clone() }).collect::<Vec<_>>();
+    places.iter().flat_map(at).collect()
+}
+
+/// The places of an operation that is done in several, each once.
+fn places(reader: &mut Reader, f: &Fields<'_>) -> Vec<Text> {
+    let mut places: Vec<Text> = Vec::new();
+    for place in reader.texts(f, "places") {
+        match places.iter().find(|known| known.value.to_lowercase() == place.value.to_lowercase()) {
+            Some(known) => {
+                let (at, first) = (reader.place(place.span), reader.place(known.span));
+                let message = format!("the place `{}` is named twice", place.value);
+                reader
+                    .findings
+                    .push(Finding::hold(RuleName::TypeWrong, at, message, "name each place once").with_related(first, "the first time"));
+            }
+            None => places.push(place),
+        }
+    }
+    places
+}
+
+/// A time to wait: a time, or the id of a spec, which is looked up when all ids are known.
+fn wait_of(reader: &mut Reader, f: &Fields<'_>) -> (Option<Spanned<Stated>>, Option<Text>) {
+    let id = f.plain("wait").is_some_and(|text| is_id(&text) && !text.starts_with(|c: char| c.is_ascii_digit()) && text != "untold");
+    if id { (None, reader.text(f, "wait")) } else { (reader.value(f, "wait", Dimension::Time), None) }
 }
 
 /// What an operation acts on; acting on nothing is told.
@@ -412,6 +486,26 @@ pub const PAGE_IDS: &[&str] = &[
     "torques",
     "wrenches",
 ];
+
+/// Who needs a step that is written for several sides needs all of them.
+fn need_sides(guide: &mut Guide<'_>) {
+    let sided: Vec<(String, Text)> =
+        guide.steps.iter().filter_map(|step| Some((step.side.as_ref()?.of.clone(), step.id.clone()))).collect();
+    if sided.is_empty() {
+        return;
+    }
+    for step in &mut guide.steps {
+        let needs = std::mem::take(&mut step.needs);
+        step.needs = needs
+            .into_iter()
+            .flat_map(|need| {
+                let all: Vec<Text> =
+                    sided.iter().filter(|(of, _)| *of == need.value).map(|(_, id)| Spanned::new(id.value.clone(), need.span)).collect();
+                if all.is_empty() { vec![need] } else { all }
+            })
+            .collect();
+    }
+}
 
 fn name_steps(reader: &mut Reader, guide: &mut Guide<'_>) {
     let mut seen: HashMap<String, Text> = HashMap::new();

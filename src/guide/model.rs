@@ -68,6 +68,19 @@ impl Condition {
     }
 }
 
+/// While what a thing may be worked on, or may not.
+#[derive(Clone, Debug)]
+pub struct Allowed {
+    /// As written.
+    pub text: Text,
+    /// What is done to it.
+    pub verbs: Vec<Verb>,
+    /// The other thing.
+    pub thing: Text,
+    /// The verb that brings it into the state.
+    pub state: Verb,
+}
+
 /// A part supplied in the kit.
 #[derive(Clone, Debug)]
 pub struct Part {
@@ -85,6 +98,10 @@ pub struct Part {
     pub uncounted: bool,
     /// Supplied only with these options.
     pub when: Condition,
+    /// While what it may be worked on alone.
+    pub only: Vec<Allowed>,
+    /// While what it may not be worked on.
+    pub never: Vec<Allowed>,
     /// Why work on it is dangerous or licensed.
     pub marks: Vec<Text>,
     /// A few words shown with it.
@@ -148,6 +165,8 @@ pub struct Spec {
     pub of: Option<Text>,
     /// The value itself; none for a spec that only carries a thread or drill.
     pub value: Option<Spanned<Stated>>,
+    /// Whether the value is a turn behind hand tight, in the place of a torque.
+    pub hand_then: bool,
     /// A thread or drill carried as text.
     pub designation: Option<Text>,
     /// Where the value comes from.
@@ -288,6 +307,10 @@ pub struct Item {
     pub isolates: Vec<Text>,
     /// Whether it is reached from below, so that the vehicle is raised when it is worked on; none where the name and what hides it decide.
     pub from_below: Option<bool>,
+    /// While what it may be worked on alone.
+    pub only: Vec<Allowed>,
+    /// While what it may not be worked on.
+    pub never: Vec<Allowed>,
     /// Items that must be off first.
     pub behind: Vec<Text>,
     /// Why it may stay as it is at the end.
@@ -306,6 +329,50 @@ pub struct Item {
     pub note: Option<Text>,
     /// Whether it stands in front of the shop's of the same id.
     pub hides: bool,
+}
+
+impl Item {
+    /// A thing of which nothing but its name is said.
+    pub fn named(id: Text, name: Text) -> Item {
+        Item {
+            id,
+            name,
+            connector: false,
+            marks: Vec::new(),
+            isolates: Vec::new(),
+            from_below: None,
+            only: Vec::new(),
+            never: Vec::new(),
+            behind: Vec::new(),
+            stays: None,
+            open_at_start: false,
+            pins: Vec::new(),
+            layout: Vec::new(),
+            seen_from: None,
+            when: Condition::default(),
+            note: None,
+            hides: false,
+        }
+    }
+}
+
+/// What a job uses up. It is an item of the same id as well, so that operations can act on it.
+#[derive(Clone, Debug)]
+pub struct Consumable {
+    /// The name to refer by.
+    pub id: Text,
+    /// The name on the page.
+    pub name: Text,
+    /// How much of it, as written.
+    pub amount: Option<Text>,
+    /// The number it is ordered by.
+    pub number: Option<Text>,
+    /// Whether it has to be bought for the job.
+    pub buy: bool,
+    /// Needed only with these options.
+    pub when: Condition,
+    /// A few words shown with it.
+    pub note: Option<Text>,
 }
 
 /// A signal word by ANSI Z535.6.
@@ -492,6 +559,18 @@ pub struct Operation {
     pub discard_hardware: bool,
     /// Only with these options.
     pub when: Condition,
+    /// What it goes onto.
+    pub onto: Option<Text>,
+    /// How many holes are drilled.
+    pub holes: Option<Spanned<u32>>,
+    /// The spec of the pilot drill.
+    pub pilot: Option<Text>,
+    /// The place, where one entry is done in several.
+    pub place: Option<Text>,
+    /// Time to wait behind it.
+    pub wait: Option<Spanned<Stated>>,
+    /// The spec that the time to wait is written in.
+    pub wait_spec: Option<Text>,
     /// Tools.
     pub with: Vec<Text>,
     /// A few words shown behind it.
@@ -528,6 +607,17 @@ pub struct Departure {
     pub source: Option<Text>,
 }
 
+/// The side of a step that is written once for several.
+#[derive(Clone, Debug)]
+pub struct Side {
+    /// The side, in words.
+    pub name: Text,
+    /// The id of all sides together.
+    pub of: String,
+    /// Whether it is the first of them.
+    pub first: bool,
+}
+
 /// A numbered piece of work.
 #[derive(Clone, Debug)]
 pub struct Step<'s> {
@@ -535,6 +625,8 @@ pub struct Step<'s> {
     pub id: Text,
     /// The heading's words.
     pub title: Text,
+    /// The side that it is for, where it is written once for several.
+    pub side: Option<Side>,
     /// From the heading to the next step.
     pub span: Span,
     /// The step's block, fence to fence; none if it has none.
@@ -547,6 +639,8 @@ pub struct Step<'s> {
     pub operations: Vec<Operation>,
     /// Time to wait at the end.
     pub wait: Option<Spanned<Stated>>,
+    /// The spec that it is written in.
+    pub wait_spec: Option<Text>,
     /// Only with these options.
     pub when: Condition,
     /// Tools of the step.
@@ -629,6 +723,8 @@ pub struct Guide<'s> {
     pub hours: Option<Spanned<Stated>>,
     /// Tool ids.
     pub tools: Vec<Text>,
+    /// What is to be ready beside tools and kit.
+    pub ready: Vec<Text>,
     /// Before work starts.
     pub before: Vec<Text>,
     /// Standing cautions by id.

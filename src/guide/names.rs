@@ -1,6 +1,6 @@
 //! Finds what an id stands for: the guide's own definition first, the shop's behind it.
 
-use crate::guide::model::{Caution, Definitions, Guide, Hardware, Item, Part, Shop, Spec, Step, Tool, Vehicle};
+use crate::guide::model::{Caution, Consumable, Definitions, Guide, Hardware, Item, Part, Shop, Spec, Step, Tool, Vehicle};
 use crate::source::FileId;
 
 /// Something an operation can act on.
@@ -103,6 +103,11 @@ impl<'g> Names<'g> {
         self.own.tools.get(id).or_else(|| self.shared.tools.get(id))
     }
 
+    /// What is used up under this id.
+    pub fn consumable(&self, id: &str) -> Option<&'g Consumable> {
+        self.own.consumables.get(id).or_else(|| self.shared.consumables.get(id))
+    }
+
     /// The caution with this id.
     pub fn caution(&self, id: &str) -> Option<&'g Caution> {
         self.own.cautions.get(id).or_else(|| self.shared.cautions.get(id))
@@ -167,7 +172,18 @@ pub fn split_source(written: &str) -> (&str, &str) {
 
 /// The step with this id.
 pub fn step<'g, 's>(guide: &'g Guide<'s>, id: &str) -> Option<(usize, &'g Step<'s>)> {
-    guide.steps.iter().enumerate().find(|(_, step)| step.id.value == id)
+    let mut steps = guide.steps.iter().enumerate();
+    // The id of all sides together leads to the first of them.
+    steps
+        .clone()
+        .find(|(_, step)| step.id.value == id)
+        .or_else(|| steps.find(|(_, step)| step.side.as_ref().is_some_and(|side| side.of == id)))
+}
+
+/// The last step with this id: of several sides, the last one.
+pub fn last_step<'g, 's>(guide: &'g Guide<'s>, id: &str) -> Option<(usize, &'g Step<'s>)> {
+    let sided = guide.steps.iter().enumerate().rfind(|(_, step)| step.side.as_ref().is_some_and(|side| side.of == id));
+    guide.steps.iter().enumerate().find(|(_, step)| step.id.value == id).or(sided)
 }
 
 /// Where a link without one of our schemes leads.

@@ -4,10 +4,11 @@
 
 use std::ops::Range;
 
-use pulldown_cmark::{Event, Tag, TagEnd};
+use pulldown_cmark::{CowStr, Event, Tag, TagEnd};
 
 use crate::guide::model::Text;
 use crate::guide::short;
+use crate::guide::sides::Swaps;
 use crate::guide::verb::Verb;
 use crate::near::nearest;
 use crate::source::{Span, Spanned};
@@ -91,6 +92,8 @@ pub struct Told {
     pub link: Span,
     /// Where it stands.
     pub within: ToldIn,
+    /// Where pieces of the address stood, where a side was put into it.
+    pub swaps: Swaps,
 }
 
 /// Whether an address is an operation in the short form; so is one with a slip in the verb.
@@ -151,6 +154,36 @@ pub struct Prose<'s> {
 }
 
 impl<'s> Prose<'s> {
+    /// Puts other texts in the place of its words, ids and addresses; `new` gives none where a text stays. Operations are left alone.
+    pub fn rewrite(&mut self, new: impl Fn(&str) -> Option<String>) {
+        for (event, _) in &mut self.events {
+            let swap = |text: &mut CowStr<'_>| {
+                if let Some(new) = new(text) {
+                    *text = CowStr::from(new);
+                }
+            };
+            match event {
+                Event::Text(text) | Event::Code(text) | Event::Html(text) | Event::InlineHtml(text) => swap(text),
+                Event::Start(Tag::Link { dest_url, title, .. } | Tag::Image { dest_url, title, .. }) => {
+                    swap(dest_url);
+                    swap(title);
+                }
+                _ => {}
+            }
+        }
+        let put = |text: &mut String| {
+            if let Some(new) = new(text) {
+                *text = new;
+            }
+        };
+        self.references.iter_mut().for_each(|reference| put(&mut reference.id.value));
+        for picture in &mut self.pictures {
+            put(&mut picture.source.value);
+            put(&mut picture.words);
+        }
+        self.addresses.iter_mut().for_each(|address| put(&mut address.address.value));
+    }
+
     /// Whether there is nothing to show.
     pub fn is_empty(&self) -> bool {
         self.events.is_empty()
@@ -279,7 +312,7 @@ impl<'s> Prose<'s> {
                     [0, ..] => ToldIn::Cell,
                     _ => ToldIn::Heading,
                 };
-                self.told.push(Told { address: Spanned::new(address.to_owned(), place), link: span, within });
+                self.told.push(Told { address: Spanned::new(address.to_owned(), place), link: span, within, swaps: Swaps::default() });
             }
             None => {
                 let address = Spanned::new(address.to_owned(), place);

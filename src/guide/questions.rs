@@ -180,6 +180,7 @@ pub fn what(guide: &Guide<'_>, names: Names<'_>, untold: &Untold) -> String {
         (_, "supplied") => format!("how many of {of} are supplied"),
         (_, "on_vehicle") => format!("how many of {of} are on the vehicle"),
         (_, "spare") => format!("how many of {of} are spares"),
+        (_, "amount") => format!("how much of {of} is used up"),
         (_, "number") => format!("which number {of} has"),
         (Block::Hardware, "length") => format!("how long {of} is under the head"),
         (_, "class") => format!("which strength class {of} has"),

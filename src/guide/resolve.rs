@@ -1,14 +1,16 @@
 //! Checks that every id that a guide refers to exists, and that none hides another by accident. The
 //! look-up itself is in `names`; that the thing referred to makes sense is left to the rules.
 
+use foldhash::{HashMap, HashMapExt};
+
 use crate::finding::{Finding, RuleName};
 use crate::guide::facts::is_id;
 use crate::guide::keys::Block;
-use crate::guide::model::{Condition, Guide, Operation, Shop, Spec, Text, TorqueRef, VehicleOption};
-use crate::guide::names::{Names, Thing, split_source, step};
+use crate::guide::model::{Condition, Definitions, Guide, Operation, Shop, Spec, Text, TorqueRef, VehicleOption};
+use crate::guide::names::{Names, Thing, last_step, split_source, step};
 use crate::guide::prose::{Prose, RefKind};
 use crate::near::nearest;
-use crate::quantity::Dimension;
+use crate::quantity::{self, Dimension};
 use crate::source::{FileId, Place, Spanned};
 
 /// Reports unknown ids and ids that stand in each other's way.
@@ -33,6 +35,7 @@ pub fn resolve(guide: &Guide<'_>, shop: &Shop) -> Vec<Finding> {
         step.caution_refs.iter().for_each(|reference| check.caution(&reference.id));
         step.specs.iter().for_each(|id| check.spec(id));
         step.needs.iter().for_each(|id| check.step(id));
+        step.wait_spec.iter().for_each(|id| check.spec(id));
         for caution in &step.cautions {
             check.condition(&caution.when);
         }
@@ -42,7 +45,10 @@ pub fn resolve(guide: &Guide<'_>, shop: &Shop) -> Vec<Finding> {
             check.countable(operation);
             operation.hardware.iter().for_each(|count| check.hardware(&count.id));
             operation.specs.iter().for_each(|id| check.spec(id));
-            operation.with.iter().for_each(|id| check.tool(id));
+            operation.with.iter().for_each(|id| check.with(id));
+            operation.wait_spec.iter().for_each(|id| check.spec(id));
+            check.onto(operation);
+            check.pilot(operation);
             check.condition(&operation.when);
             if let Some(TorqueRef::Spec(id)) = &operation.torque {
                 check.torque(id);
@@ -138,6 +144,13 @@ impl<'g> Check<'g, '_> {
         self.names.both().into_iter().flat_map(rows).map(|row| id(row).as_str()).collect()
     }
 
+    /// With a tool, or with what is used up.
+    fn with(&mut self, id: &Text) {
+        if self.names.consumable(&id.value).is_none() {
+            self.tool(id);
+        }
+    }
+
     fn tool(&mut self, id: &Text) {
         let candidates = self.both(|names| names.tools.rows.iter().collect(), |tool| &tool.id);
         self.known(id, "tool", self.names.tool(&id.value).is_some(), || candidates);
@@ -146,6 +159,35 @@ impl<'g> Check<'g, '_> {
     fn caution(&mut self, id: &Text) {
         let candidates = self.both(|names| names.cautions.rows.iter().collect(), |caution| caution.id.as_ref().unwrap_or(&caution.hazard));
         self.known(id, "caution", self.names.caution(&id.value).is_some(), || candidates);
+    }
+
+    /// A pilot hole is smaller than the one that is drilled after it.
+    fn pilot(&mut self, operation: &Operation) {
+        let Some(pilot) = &operation.pilot else { return };
+        self.spec(pilot);
+        let size = |spec: &Spec| {
+            let read = |text: &Text| quantity::read(&text.value, Dimension::Length, &quantity::Options::default()).quantity;
+            let size = spec.quantity().cloned().or_else(|| read(spec.designation.as_ref()?))?;
+            size.base_bounds().1.filter(|_| size.dimension == Dimension::Length)
+        };
+        let Some(first) = self.names.spec(&pilot.value).and_then(size) else { return };
+        let last = operation.specs.iter().filter_map(|id| self.names.spec(&id.value)).filter_map(size).min();
+        if last.is_some_and(|last| first >= last) {
+            let message = "the pilot hole is no smaller than the hole that is drilled after it";
+            let remedy = "correct the size of one of the two drills";
+            self.findings.push(Finding::hold(RuleName::TypeWrong, Place { file: self.file, span: pilot.span }, message, remedy));
+        }
+    }
+
+    /// What goes onto itself goes nowhere.
+    fn onto(&mut self, operation: &Operation) {
+        let Some(onto) = &operation.onto else { return };
+        self.thing(onto);
+        if operation.targets.iter().any(|target| target.value == onto.value) {
+            let message = format!("`{}` goes onto itself here", onto.value);
+            let remedy = "name what it goes onto, or leave `onto` out";
+            self.findings.push(Finding::hold(RuleName::TypeWrong, Place { file: self.file, span: onto.span }, message, remedy));
+        }
     }
 
     /// A caution that stands for a run of steps ends in a step that is there, behind the one that states it.
@@ -160,7 +202,7 @@ impl<'g> Check<'g, '_> {
             ends.extend(step.cautions.iter().filter_map(|caution| Some((Some(at), caution.until.as_ref()?))));
         }
         for (begins, until) in ends {
-            let Some((last, _)) = step(guide, &until.value) else {
+            let Some((last, _)) = last_step(guide, &until.value) else {
                 // What a caution with an id says itself was looked at with it.
                 if guide.own.cautions.rows.iter().all(|caution| caution.until.as_ref().is_none_or(|own| own.span != until.span)) {
                     self.step(until);
@@ -189,6 +231,7 @@ impl<'g> Check<'g, '_> {
         let Some(spec) = self.names.spec(&id.value) else { return };
         let other = match spec.quantity() {
             Some(quantity) if quantity.dimension == Dimension::Torque => return,
+            _ if spec.hand_then => return,
             Some(quantity) => quantity.dimension.name(),
             None if spec.value.is_some() || self.torque_asked(spec) => return,
             None => "value without a unit",
@@ -306,10 +349,15 @@ impl<'g> Check<'g, '_> {
                 self.source(source);
             }
         }
+        for part in &own.parts.rows {
+            part.only.iter().chain(&part.never).for_each(|allowed| self.thing(&allowed.thing));
+        }
         for item in &own.items.rows {
+            item.only.iter().chain(&item.never).for_each(|allowed| self.thing(&allowed.thing));
             item.behind.iter().for_each(|id| self.thing(id));
             self.condition(&item.when);
         }
+        self.circles(own);
         for option in &own.options.rows {
             for other in &option.not_with {
                 self.known(other, "option", own.options.get(&other.value).is_some(), || ids(&own.options.rows, |option| &option.id));
@@ -324,6 +372,48 @@ impl<'g> Check<'g, '_> {
                 let message = "a caution of the shop file does not know the steps of a guide";
                 let remedy = "say it in the guide: `cautions = [\"ID until STEP\"]`";
                 self.findings.push(Finding::hold(RuleName::TypeWrong, Place { file: self.file, span: until.span }, message, remedy));
+            }
+        }
+    }
+
+    /// What lies behind itself can never be reached: each circle is told once, where it closes.
+    fn circles(&mut self, own: &'g Definitions) {
+        // Whether a thing is on the way that is followed, or was followed to its end.
+        let mut seen: HashMap<&str, bool> = HashMap::new();
+        for item in own.items.rows.iter().filter(|item| !item.behind.is_empty()) {
+            if seen.contains_key(item.id.as_str()) {
+                continue;
+            }
+            seen.insert(&item.id.value, true);
+            let mut way = vec![(item, 0)];
+            while let Some((item, next)) = way.last_mut() {
+                let Some(front) = item.behind.get(*next) else {
+                    seen.insert(&item.id.value, false);
+                    way.pop();
+                    continue;
+                };
+                *next += 1;
+                match seen.get(front.as_str()) {
+                    Some(true) => {
+                        let message = format!("`{}` lies behind `{}` here, and that lies behind it", item.id.value, front.value);
+                        let message = if item.id.value == front.value { format!("`{}` lies behind itself", front.value) } else { message };
+                        let remedy = "take out the one that is wrong: what is in front comes off first";
+                        self.findings.push(Finding::hold(
+                            RuleName::TypeWrong,
+                            Place { file: self.file, span: front.span },
+                            message,
+                            remedy,
+                        ));
+                    }
+                    Some(false) => {}
+                    None => {
+                        seen.insert(&front.value, true);
+                        match own.items.get(&front.value) {
+                            Some(other) => way.push((other, 0)),
+                            None => drop(seen.insert(&front.value, false)),
+                        }
+                    }
+                }
             }
         }
     }

@@ -250,6 +250,7 @@ const IN_ONE_LINE: &[Block] = &[
     Block::Connector,
     Block::Item,
     Block::Tool,
+    Block::Consumable,
     Block::Change,
     Block::Circuit,
     Block::Vehicle,
@@ -346,6 +347,11 @@ pub fn spell(operation: &Operation, beside: &[&str]) -> Option<String> {
     pieces.extend(operation.source.as_ref().map(|source| format!("source {}", source.value)));
     let specs = left(&operation.specs);
     pieces.extend((!specs.is_empty()).then(|| format!("specs {}", list(&specs))));
+    pieces.extend(operation.onto.as_ref().map(|onto| format!("onto {}", onto.value)));
+    pieces.extend(operation.holes.map(|holes| format!("holes {}", holes.value)));
+    pieces.extend(operation.pilot.as_ref().map(|pilot| format!("pilot {}", pilot.value)));
+    let wait = operation.wait_spec.as_ref().map(|id| id.value.clone()).or_else(|| Some(operation.wait.as_ref()?.value.text.clone()));
+    pieces.extend(wait.map(|wait| format!("wait {wait}")));
     pieces.extend(flags(operation).into_iter().filter(|(said, _)| *said).map(|(_, words)| words.to_owned()));
     let terms = operation.when.0.iter().map(|term| format!("{}{}", if term.absent { "not " } else { "" }, term.option.value));
     pieces.extend((!operation.when.is_always()).then(|| format!("when {}", terms.collect::<Vec<_>>().join(", "))));

@@ -2,7 +2,7 @@
 //! place for who asks whether a step is covered and for who prints what still holds.
 
 use crate::guide::model::{Caution, CautionRef, Condition, Guide};
-use crate::guide::names::{Names, step};
+use crate::guide::names::{Names, last_step};
 
 /// A caution that stands for a run of steps.
 #[derive(Clone, Copy, Debug)]
@@ -37,7 +37,7 @@ pub fn standing<'g>(guide: &'g Guide<'_>, names: Names<'g>) -> Vec<Standing<'g>>
         step.caution_refs.iter().filter_map(ends).chain(own).map(move |stated| (Some(at), Some(&step.when), stated))
     });
     let all = head.chain(steps).filter_map(|(begins, when, (caution, until))| {
-        let (last, _) = step(guide, &until.value)?;
+        let (last, _) = last_step(guide, &until.value)?;
         Some(Standing { caution, begins, last, when })
     });
     all.collect()

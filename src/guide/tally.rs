@@ -82,7 +82,8 @@ pub fn untorqued<'g>(guide: &'g Guide<'_>, names: Names<'g>) -> Vec<Untorqued<'g
             .filter(|operation| operation.verb.does_up() && (operation.torque.is_some() || asked(operation)))
             .any(|operation| hardware_of(operation, names).iter().any(|(_, other)| std::ptr::eq(*other, hardware)))
     };
-    let all = guide.operations().filter(|(_, operation)| operation.verb.does_up() && operation.torque.is_none());
+    let does_up = |verb: crate::guide::verb::Verb| verb.does_up() || verb == crate::guide::verb::Verb::Transfer;
+    let all = guide.operations().filter(|(_, operation)| does_up(operation.verb) && operation.torque.is_none());
     all.filter_map(|(step, operation)| {
         let owed = hardware_of(operation, names).into_iter().filter(|(_, hardware)| hardware.takes_torque());
         let owed: Vec<_> = owed.filter(|(_, hardware)| !(operation.by_hand && later(operation, hardware))).collect();
@@ -98,7 +99,8 @@ pub fn torque_of<'g>(operation: &'g Operation, names: Names<'g>) -> Option<(&'g 
         TorqueRef::Spec(id) => {
             let spec = names.spec(&id.value)?;
             // A spec of another kind is told where the ids are looked up; it is no torque for anybody.
-            spec.quantity().is_none_or(|quantity| quantity.dimension == Dimension::Torque).then_some(())?;
+            let torque = !spec.hand_then && spec.quantity().is_none_or(|quantity| quantity.dimension == Dimension::Torque);
+            torque.then_some(())?;
             Some((&spec.value.as_ref()?.value, Some(spec)))
         }
     }

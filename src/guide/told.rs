@@ -5,7 +5,7 @@ use crate::finding::{Finding, RuleName};
 use crate::guide::facts::Reader;
 use crate::guide::keys::Block;
 use crate::guide::lower::operation;
-use crate::guide::model::{Condition, Guide, Item, Operation, Shop, Step, Text, TorqueRef};
+use crate::guide::model::{Guide, Item, Operation, Shop, Step, Text, TorqueRef};
 use crate::guide::names::{Names, Thing};
 use crate::guide::prose::{Prose, RefKind, ToldIn, is_operation};
 use crate::guide::words::{Passage, passages};
@@ -16,7 +16,7 @@ use crate::source::{Span, Spanned};
 pub(super) fn read(reader: &mut Reader, step: &mut Step<'_>) {
     for told in &step.prose.told {
         let base = told.address.span.start as usize;
-        let parsed = reader.operation(&told.address.value, base, told.link);
+        let parsed = reader.operation((&told.address.value, &told.swaps), base, told.link);
         let fields = parsed.fields(Block::Operation);
         if !fields.is_empty() {
             reader.check_keys(&fields);
@@ -73,6 +73,33 @@ pub(super) fn settle(reader: &mut Reader, guide: &mut Guide<'_>, shop: &Shop) {
     guide.steps = steps;
 }
 
+/// Waits that name a spec get its time.
+pub(super) fn waits(reader: &mut Reader, guide: &mut Guide<'_>, shop: &Shop) {
+    let mut steps = std::mem::take(&mut guide.steps);
+    let names = Names::new(guide, shop);
+    let mut time_of = |id: &Option<Text>| {
+        let id = id.as_ref()?;
+        let spec = names.spec(&id.value)?;
+        let stated =
+            spec.value.as_ref().filter(|stated| stated.value.quantity.as_ref().is_none_or(|value| value.dimension == Dimension::Time));
+        if stated.is_none() && (spec.value.is_some() || spec.designation.is_some()) {
+            let message = format!("`{}` is no time, so nobody can wait for it", id.value);
+            let remedy = "name a spec with a `time`, or write the time itself";
+            reader.findings.push(Finding::hold(RuleName::TypeWrong, reader.place(id.span), message, remedy));
+        }
+        stated.map(|stated| Spanned::new(stated.value.clone(), id.span))
+    };
+    for step in &mut steps {
+        if step.wait_spec.is_some() {
+            step.wait = time_of(&step.wait_spec);
+        }
+        for operation in step.operations.iter_mut().filter(|operation| operation.wait_spec.is_some()) {
+            operation.wait = time_of(&operation.wait_spec);
+        }
+    }
+    guide.steps = steps;
+}
+
 /// Operations in words that belong to no step.
 fn outside_steps(reader: &mut Reader, guide: &Guide<'_>) {
     let proses = std::iter::once(&guide.intro).chain(guide.phases.iter().map(|phase| &phase.prose));
@@ -95,29 +122,10 @@ fn name_things(reader: &mut Reader, guide: &mut Guide<'_>, shop: &Shop) {
                 reader.findings.push(Finding::hold(RuleName::IdTwice, reader.place(name.span), message, remedy));
             }
             None => {
-                guide.own.items.insert(&id, item(&id, name));
+                let item = Item::named(Spanned::new(id.clone(), name.span), name);
+                guide.own.items.insert(&id, item);
             }
         }
-    }
-}
-
-fn item(id: &str, name: Text) -> Item {
-    Item {
-        id: Spanned::new(id.to_owned(), name.span),
-        name,
-        connector: false,
-        marks: Vec::new(),
-        isolates: Vec::new(),
-        from_below: None,
-        behind: Vec::new(),
-        stays: None,
-        open_at_start: false,
-        pins: Vec::new(),
-        layout: Vec::new(),
-        seen_from: None,
-        when: Condition::default(),
-        note: None,
-        hides: false,
     }
 }
 
@@ -172,14 +180,16 @@ fn sentences(reader: &mut Reader, step: &mut Step<'_>, passage: &Passage, names:
         again
     });
     for (sentence, link) in told {
-        let Some(operation) = step.operations.iter_mut().find(|operation| operation.told && operation.span == link) else { continue };
         let beside = passage.references.iter().filter(|reference| within(reference.range.start) == sentence);
         let beside: Vec<(RefKind, Text)> = beside
             .map(|reference| {
                 (reference.kind, Spanned::new(reference.id.clone(), passage.place(reference.range.start, reference.range.end)))
             })
             .collect();
-        take(operation, &beside, names);
+        // Done in several places it is one link and several operations.
+        for operation in step.operations.iter_mut().filter(|operation| operation.told && operation.span == link) {
+            take(operation, &beside, names);
+        }
     }
 }
 
@@ -191,7 +201,7 @@ fn take(operation: &mut Operation, beside: &[(RefKind, Text)], names: Names<'_>)
             RefKind::Tool if operation.with.iter().all(|tool| tool.value != id.value) => operation.with.push(id.clone()),
             RefKind::Spec => {
                 let Some(spec) = names.spec(&id.value) else { continue };
-                let torque = spec.quantity().is_some_and(|quantity| quantity.dimension == Dimension::Torque);
+                let torque = spec.hand_then || spec.quantity().is_some_and(|quantity| quantity.dimension == Dimension::Torque);
                 let own = spec.of.as_ref().is_none_or(|of| {
                     let hardware = operation.hardware.iter().map(|count| &count.id);
                     hardware.chain(&operation.targets).any(|thing| thing.value == of.value)

@@ -131,6 +131,7 @@ fn doubt(text: &str) -> Doubt<'_> {
 /// Keys of text that may be untold: numbers, sizes, orders, sides, sources. Names, words and ids may not.
 const TEXTS: &[&str] = &[
     "number",
+    "amount",
     "thread",
     "class",
     "drive",

@@ -85,6 +85,19 @@ verbs! {
     Start "start" "Start" "started" Opens(Verb::Stop), "Start and leave running.";
     Stop "stop" "Stop" "stopped" Closes(Verb::Start), "Stop what runs.";
     Release "release" "Release pressure of" "released" Nothing, "Let the pressure out.";
+    Hold "hold" "Hold" "held" Opens(Verb::LetGo), "Hold in place or under tension: a spring in its compressor, a shaft by its pin.";
+    LetGo "let_go" "Let go" "let go" Closes(Verb::Hold), "Let go what was held.";
+    Unlock "unlock" "Unlock" "unlocked" Opens(Verb::Lock), "Open a lock, a tab or a latch.";
+    Lock "lock" "Lock" "locked" Closes(Verb::Unlock), "Close a lock, a tab or a latch.";
+    Pull "pull" "Pull" "pulled" Opens(Verb::Insert), "Pull a fuse or a relay out of its socket.";
+    Insert "insert" "Insert" "inserted" Closes(Verb::Pull), "Put a fuse or a relay into its socket.";
+    Transfer "transfer" "Move over" "moved over" Nothing, "Move over from the old part to the new one, which stands in `onto`: it comes off and goes on in one operation.";
+    Bleed "bleed" "Bleed" "bled" Nothing, "Let the air out of a circuit.";
+    TopUp "top_up" "Top up" "topped up" Nothing, "Fill up to the mark what was not drained.";
+    Seal "seal" "Seal" "sealed" Nothing, "Seal a joint, a hole or a bare edge.";
+    Lubricate "lubricate" "Lubricate" "lubricated" Nothing, "Oil or grease.";
+    Programme "programme" "Programme" "programmed" Nothing, "Write data or coding into a control unit.";
+    Calibrate "calibrate" "Calibrate" "calibrated" Nothing, "Set a sensor or a camera to its reference.";
     Mark "mark" "Mark" "marked" Nothing, "Mark a place or position.";
     Cut "cut" "Cut" "cut" Lasting, "Cut for good.";
     Drill "drill" "Drill" "drilled" Lasting, "Drill for good.";
@@ -113,11 +126,27 @@ impl Verb {
         }
     }
 
+    /// Whether a thing is open in the way of this verb or of its inverse by whichever of the two comes first: a reservoir is uncapped and
+    /// capped, a cut line capped and uncapped.
+    pub fn first_opens(self) -> bool {
+        matches!(self, Verb::Cap | Verb::Cover | Verb::SwitchOff | Verb::Unlock)
+    }
+
     /// What becomes of hardware named with the verb.
     pub fn moves(self) -> Moves {
         match self {
-            Verb::Fit | Verb::Connect | Verb::Fill | Verb::Cap | Verb::Cover | Verb::Apply | Verb::Route => Moves::On,
-            Verb::Remove | Verb::Disconnect | Verb::Drain | Verb::Uncap | Verb::Uncover => Moves::Off,
+            Verb::Fit
+            | Verb::Connect
+            | Verb::Fill
+            | Verb::TopUp
+            | Verb::Cap
+            | Verb::Cover
+            | Verb::Insert
+            | Verb::Apply
+            | Verb::Seal
+            | Verb::Lubricate
+            | Verb::Route => Moves::On,
+            Verb::Remove | Verb::Disconnect | Verb::Drain | Verb::Uncap | Verb::Uncover | Verb::Pull => Moves::Off,
             Verb::Loosen => Moves::Loosens,
             Verb::Tighten => Moves::Tightens,
             Verb::Discard => Moves::Away,
@@ -144,6 +173,8 @@ impl Verb {
                 | Verb::SwitchOff
                 | Verb::SwitchOn
                 | Verb::Start
+                | Verb::Programme
+                | Verb::Calibrate
                 | Verb::Stop
                 | Verb::LookBehind
                 | Verb::Inspect

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 /// The keys of the shop's own that tell on a guide.
 const KEYS: &[&str] = &["name", "notice", "language", "units", "deferral", "sources"];
 /// The blocks that guides use by id.
-const BLOCKS: &[&str] = &["vehicle", "tool", "hardware", "spec", "caution", "item", "connector"];
+const BLOCKS: &[&str] = &["vehicle", "tool", "hardware", "spec", "consumable", "caution", "item", "connector"];
 
 /// The part of a shop file that a guide uses.
 pub fn used_of_shop(shop: &str, guide: &str) -> String {

@@ -75,6 +75,10 @@ objects! {
         hardware: Vec<Supply>,
         /// Hardware on the vehicle.
         vehicle_hardware: Vec<Supply>,
+        /// What is used up.
+        consumables: Vec<Consumable>,
+        /// What else is to be ready, in words.
+        ready: Vec<String>,
         /// The steps in groups.
         phases: Vec<Phase>,
         /// Checks when the job is done.
@@ -193,6 +197,24 @@ objects! {
         note: Option<String>,
     }
 
+    /// What is used up.
+    Consumable "What is used up" {
+        /// Its id.
+        id: String,
+        /// Its name.
+        name: String,
+        /// How much, as written; null where nothing is said.
+        amount: Option<String>,
+        /// The number it is ordered by.
+        number: Option<String>,
+        /// Whether it has to be bought for the job.
+        buy: bool,
+        /// A few words.
+        note: Option<String>,
+        /// When it is needed: terms, see above; empty for always.
+        when_terms: String,
+    }
+
     /// A group of steps.
     Phase "Phase" {
         /// Its heading; null for steps before the first one.
@@ -211,6 +233,8 @@ objects! {
         number: usize,
         /// Its heading.
         title: String,
+        /// The side that it is for, where the guide writes it once for several.
+        side: Option<String>,
         /// Its words without markup.
         text: String,
         /// Its pictures.
@@ -281,6 +305,16 @@ objects! {
         hardware: Vec<String>,
         /// How it is done, in a few words each.
         how: Vec<String>,
+        /// The place, where one entry of the guide is done in several.
+        place: Option<String>,
+        /// How many holes are drilled.
+        holes: Option<u32>,
+        /// The pilot drill, which comes first.
+        pilot: Option<NamedValue>,
+        /// The id of what it goes onto.
+        onto: Option<String>,
+        /// Time to wait behind it.
+        wait: Option<Value>,
         /// The torque.
         torque: Option<Torque>,
         /// The passes of undoing, in words; empty for one pass.

@@ -77,6 +77,9 @@ phrases! {
     no: "no",
     in_the_kit: "In the kit",
     off_the_vehicle: "Off the vehicle",
+    used_up: "Used up",
+    to_buy: "To buy",
+    have_ready: "To have ready",
     before_you_start: "Before you start",
     steps: "Steps",
     cautions_for_the_job: "Cautions for the whole job",
@@ -646,6 +649,12 @@ phrases! {
     by_hand: "by hand, tightened later",
     keep_part: "keep the part",
     throw_fasteners_away: "throw the fasteners away",
+    so_many_holes(count): "{count} {count:hole|holes}",
+    pilot_first(drill): "pilot hole first: {drill}",
+    goes_onto(thing): "onto {thing}",
+    only_while(thing, state): "only while {thing} is {state}",
+    never_while(thing, state): "never while {thing} is {state}",
+    then_wait(time): "then wait {time}",
 
     // Cautions that hold and departures, on paper.
     step_with_title(number, title): "Step {number}, {title}.",

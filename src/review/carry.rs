@@ -50,7 +50,8 @@ struct Place {
 
 fn of_step(step: &Step<'_>, sentences: &[Sentence<'_>], text: &str) -> Option<Carried> {
     let listed: Vec<&Operation> = step.operations.iter().filter(|operation| !operation.told).collect();
-    if listed.len() != step.operations.len() || listed.is_empty() {
+    // One entry that is done in several places is no operation of one sentence.
+    if listed.len() != step.operations.len() || listed.is_empty() || listed.iter().any(|operation| operation.place.is_some()) {
         return None;
     }
     let places: Vec<Vec<Place>> = listed
@@ -127,6 +128,19 @@ fn fits(operation: &Operation, word: &str, torque: bool) -> bool {
         Verb::Lower => &["lower"],
         Verb::Start => &["start"],
         Verb::Stop => &["stop"],
+        Verb::Hold => &["hold", "compress"],
+        Verb::LetGo => &["release"],
+        Verb::Unlock => &["unlock"],
+        Verb::Lock => &["lock"],
+        Verb::Pull => &["pull"],
+        Verb::Insert => &["insert"],
+        Verb::Transfer => &["transfer"],
+        Verb::Bleed => &["bleed"],
+        Verb::TopUp => &["top"],
+        Verb::Seal => &["seal"],
+        Verb::Lubricate => &["lubricate", "grease", "oil"],
+        Verb::Programme => &["programme", "program", "code"],
+        Verb::Calibrate => &["calibrate"],
         Verb::Mark => &["mark"],
         Verb::Cut => &["cut"],
         Verb::Drill => &["drill"],

@@ -124,6 +124,8 @@ pub(crate) fn only_looks(verb: Verb) -> bool {
             | Verb::RoadTest
             | Verb::Test
             | Verb::Mark
+            | Verb::Programme
+            | Verb::Calibrate
             | Verb::SwitchOn
             | Verb::SwitchOff
             | Verb::Start

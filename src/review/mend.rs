@@ -75,7 +75,7 @@ pub fn operations(guide: &Guide<'_>) -> Vec<String> {
         let when: Vec<String> = operation.when.0.iter().map(|term| format!("{} {}", term.absent, term.option.value)).collect();
         let targets: Vec<&str> = operation.targets.iter().map(|id| id.as_str()).collect();
         format!(
-            "{:?}|{targets:?}|{:?}|{hardware:?}|{torque}|{:?}|{}|{:?}|{}|{}|{:?}|{when:?}|{}|{}",
+            "{:?}|{targets:?}|{:?}|{hardware:?}|{torque}|{:?}|{}|{:?}|{}|{}|{:?}|{when:?}|{}|{}|{}|{}|{:?}|{:?}|{}",
             operation.verb,
             operation.count.map(|count| count.value),
             operation.adapter_angle.as_ref().map(|angle| &angle.value.text),
@@ -86,6 +86,11 @@ pub fn operations(guide: &Guide<'_>) -> Vec<String> {
             flags(operation),
             ids(&operation.with),
             text(&operation.note),
+            text(&operation.onto),
+            text(&operation.place),
+            operation.wait.as_ref().map(|wait| &wait.value.text),
+            operation.holes.map(|holes| holes.value),
+            text(&operation.pilot),
         )
     }
     guide.operations().map(|(step, operation)| format!("{step}|{}", said(operation))).collect()

@@ -19,7 +19,12 @@ pub(crate) fn told<'g>(subject: &'g Subject<'_, '_>, pick: impl Fn(Danger) -> bo
     let mut all: Vec<Told<'g>> = Vec::new();
     for lapse in subject.ledger.lapses.iter().filter(|lapse| pick(lapse.danger)) {
         let same = |told: &&mut Told<'g>| {
-            told.lapse.entry.step == lapse.entry.step && told.lapse.danger == lapse.danger && told.lapse.when == lapse.when
+            // What one definition asks for says nothing of another.
+            let own = matches!(lapse.danger, Danger::NotWhile(_) | Danger::While(_));
+            told.lapse.entry.step == lapse.entry.step
+                && told.lapse.danger == lapse.danger
+                && told.lapse.when == lapse.when
+                && (!own || told.lapse.thing == lapse.thing)
         };
         match all.iter_mut().find(same) {
             Some(told) if told.lapse.thing == lapse.thing || told.others.contains(&lapse.thing.as_str()) => {}

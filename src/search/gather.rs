@@ -157,6 +157,8 @@ impl Gatherer<'_> {
             parts,
             kit_hardware,
             vehicle_hardware,
+            consumables,
+            ready,
             choices,
             accounts: _,
             intro,
@@ -182,6 +184,8 @@ impl Gatherer<'_> {
             part.number.iter().for_each(|text| self.words(text, Weight::Told));
             part.note(choices).iter().for_each(|text| self.words(text, Weight::Told));
         }
+        consumables.iter().for_each(|row| self.words(&row.words(choices), Weight::Told));
+        ready.iter().for_each(|line| self.line(line));
         for tool in tools {
             self.names(&tool.name, Weight::Told);
             tool.number.iter().chain(&tool.note).chain(&tool.sizes).for_each(|text| self.names(text, Weight::Told));
@@ -206,6 +210,7 @@ impl Gatherer<'_> {
             number: _,
             id: _,
             title,
+            side: _,
             words,
             called: _,
             cautions,
@@ -266,6 +271,12 @@ impl Gatherer<'_> {
             targets,
             hardware,
             how: _,
+            // In the words of how it is done.
+            place: _,
+            onto: _,
+            holes: _,
+            pilot: _,
+            wait,
             torque,
             values,
             tools,
@@ -276,6 +287,7 @@ impl Gatherer<'_> {
             span: _,
         } = operation;
         self.words(verb.word(), Weight::Done);
+        wait.iter().for_each(|wait| self.value(wait, Weight::Told));
         self.words(&operation.things(), Weight::Done);
         for target in targets {
             target.number.iter().for_each(|number| self.words(number, Weight::Named));

@@ -62,6 +62,7 @@ impl<'j> Maker<'j> {
                 groups.push(Group { again, ..Group::loose(self.desk.two_columns(&rows)) });
             }
         }
+        groups.extend(self.needed());
         if self.job.form == Form::Full && !guide.intro.is_empty() {
             let mut pieces = Vec::new();
             self.words(0.0, &guide.intro, &mut pieces);
@@ -90,6 +91,25 @@ impl<'j> Maker<'j> {
         groups.extend(self.lines(guide.say.follow_up, "follow-up", &guide.follow_up));
         groups.extend(self.signed_off());
         groups.extend(self.sources());
+        groups
+    }
+
+    /// What is used up, what has to be bought and what else is to be ready, in lists of their own.
+    pub fn needed(&mut self) -> Vec<Group> {
+        let guide = self.guide;
+        let used = |buy: bool| {
+            let rows = guide.consumables.iter().filter(|row| row.buy == buy);
+            rows.map(|row| (self.blank(), Words::plain(row.words(&guide.choices)))).collect::<Vec<_>>()
+        };
+        let ready = guide.ready.iter().map(|line| (self.blank(), Words::of(line))).collect();
+        let mut groups = Vec::new();
+        for (title, rows) in [(guide.say.used_up, used(false)), (guide.say.to_buy, used(true)), (guide.say.have_ready, ready)] {
+            if !rows.is_empty() {
+                groups.push(self.desk.heading(title));
+                let again = Some(self.desk.continued(title));
+                groups.push(Group { again, ..Group::loose(self.desk.two_columns(&rows)) });
+            }
+        }
         groups
     }
 

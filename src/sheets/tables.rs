@@ -106,6 +106,7 @@ impl Maker<'_> {
         } else {
             vec![table(&mut self.desk, say.parts_of_kit, &columns, rows)]
         });
+        groups.extend(self.needed());
         let words = Words::plain(say.kit_is_complete);
         let sign = self.desk.sign(0.0, &words, &[Field::new(say.packed_by), Field::new(say.date)]);
         groups.push(Group { together: true, space: mm(4.0), ..Group::loose(vec![sign]) });

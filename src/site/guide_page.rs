@@ -32,6 +32,8 @@ pub fn page(document: &Document) -> page::Guide {
         parts,
         kit_hardware,
         vehicle_hardware,
+        consumables,
+        ready,
         choices,
         accounts,
         intro,
@@ -66,6 +68,10 @@ pub fn page(document: &Document) -> page::Guide {
         parts: maker.counted(parts),
         kit_hardware: maker.counted(kit_hardware),
         vehicle_hardware: maker.counted(vehicle_hardware),
+        consumables: consumables.iter().map(|row| maker.consumable(row)).collect(),
+        buys: consumables.iter().any(|row| row.buy),
+        uses_up: consumables.iter().any(|row| !row.buy),
+        ready_html: lines(ready),
         choices: choices.iter().map(choice).collect(),
         accounts: accounts
             .iter()
@@ -305,6 +311,18 @@ impl Maker<'_> {
         page::StillHolds { caution: self.caution(caution), from: from.as_ref().map(link) }
     }
 
+    fn consumable(&self, consumable: &document::Consumable) -> page::Consumable {
+        let document::Consumable { id: _, name, amount, number, buy, when, note, steps: _, span: _ } = consumable;
+        page::Consumable {
+            name: name.clone(),
+            amount: amount.clone(),
+            number: number.clone(),
+            buy: *buy,
+            note: self.when(when).into_iter().chain(note.clone()).collect::<Vec<_>>().join(", "),
+            terms: when.terms(),
+        }
+    }
+
     fn counted(&self, rows: &[document::Counted]) -> Vec<page::Counted> {
         let amounts = |amounts: &[(i64, When)]| {
             let amount = |(count, when): &(i64, When)| format!("{count}@{}", when.terms().unwrap_or_default().replace(' ', "+"));
@@ -337,6 +355,7 @@ impl Maker<'_> {
             number,
             id,
             title,
+            side: _,
             words,
             called,
             cautions,
@@ -441,6 +460,12 @@ impl Maker<'_> {
             targets: _,
             hardware,
             how: _,
+            // In the words of how it is done.
+            place: _,
+            onto: _,
+            holes: _,
+            pilot: _,
+            wait: _,
             torque,
             values,
             tools,

@@ -594,6 +594,14 @@ pub struct Guide {
     pub kit_hardware: Vec<Counted>,
     /// Hardware on the vehicle.
     pub vehicle_hardware: Vec<Counted>,
+    /// What is used up.
+    pub consumables: Vec<Consumable>,
+    /// Whether any of it has to be bought.
+    pub buys: bool,
+    /// Whether any of it has not.
+    pub uses_up: bool,
+    /// What else is to be ready.
+    pub ready_html: Vec<String>,
     /// Options, those of which exactly one holds together.
     pub choices: Vec<Choice>,
     /// Things that operations open and close.

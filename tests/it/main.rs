@@ -4,6 +4,7 @@
 mod bounds;
 mod cli;
 mod draft;
+mod happens;
 mod history;
 mod lists;
 mod literate;

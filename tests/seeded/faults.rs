@@ -90,7 +90,7 @@ pub(crate) const FAULTS: &[Fault] = &[
     fault("one too many comes off", "hardware-short", &["hardware-left-over", "count-disagrees"], ledger::one_off_too_many),
     fault("one too few goes back on", "hardware-left-over", &["count-disagrees", "torque-missing", "hardware-short", "left-open"], ledger::one_back_too_few),
     fault("one kit bolt too few is fitted", "kit-left-over", &["count-disagrees", "hardware-short", "pattern-invalid"], ledger::one_kit_too_few),
-    fault("one kit bolt too many is fitted", "kit-overdrawn", &["count-disagrees", "left-open", "pattern-invalid"], ledger::one_kit_too_many),
+    fault("one kit bolt too many is fitted", "kit-overdrawn", &["count-disagrees", "left-open", "pattern-invalid", "pattern-missing"], ledger::one_kit_too_many),
     fault("the kit lists one more", "kit-left-over", &[], ledger::one_more_supplied),
     fault("the kit lists one fewer", "kit-overdrawn", &[], ledger::one_fewer_supplied),
     fault("the vehicle has one fewer", "hardware-short", &["hardware-short"], ledger::one_fewer_on_vehicle),

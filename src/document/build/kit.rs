@@ -3,12 +3,14 @@
 use std::collections::BTreeMap;
 
 use super::{Maker, text};
+use crate::document::value::BLANK;
 use crate::document::when::When;
-use crate::document::{Counted, Remark, StepLink, Tool, Wrench};
+use crate::document::{Consumable, Counted, Remark, StepLink, Tool, Wrench};
 use crate::guide::keys::Block;
 use crate::guide::model::{self, Condition, Hardware, Operation, Step};
 use crate::guide::tally;
 use crate::guide::tightening;
+use crate::guide::untold;
 use crate::guide::verb::Verb;
 use crate::quantity;
 use crate::source::Spanned;
@@ -127,6 +129,30 @@ impl<'g> Maker<'g, '_> {
                     steps: self.steps_with(|operation| operation.targets.iter().any(|target| target.value == part.id.value)),
                     span: part.id.span,
                 }
+            })
+            .collect()
+    }
+
+    /// What is used up: all that the guide defines, and of the shop's what its operations name.
+    pub(super) fn consumables(&self) -> Vec<Consumable> {
+        let names = |operation: &Operation, id: &str| operation.targets.iter().chain(&operation.with).any(|named| named.value == id);
+        let used = |id: &str| self.guide.operations().any(|(_, operation)| names(operation, id));
+        let own = &self.guide.own.consumables;
+        let shared = self.shop.shared.consumables.rows.iter().filter(|row| own.get(&row.id.value).is_none() && used(&row.id.value));
+        own.rows
+            .iter()
+            .chain(shared)
+            .map(|row| Consumable {
+                id: row.id.value.clone(),
+                name: row.name.value.clone(),
+                amount: text(&row.amount)
+                    .or_else(|| untold::of(self.guide, self.shop, Block::Consumable, &row.id.value, "amount").map(|_| BLANK.to_owned())),
+                number: text(&row.number),
+                buy: row.buy,
+                when: When::of(&row.when),
+                note: text(&row.note),
+                steps: self.steps_with(|operation| names(operation, &row.id.value)),
+                span: row.id.span,
             })
             .collect()
     }

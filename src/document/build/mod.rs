@@ -13,12 +13,13 @@ use foldhash::HashMap;
 
 use super::facts::Hashes;
 use super::fingerprint;
+use super::how::How;
 use super::open::{Account, AccountId, Move};
 use super::value::{BLANK, Told, Value, Ways};
 use super::when::{self, When};
 use super::words::{Line, Picture, pictures};
 use super::{
-    Bounds, Caution, Change, Circuit, Connector, Departure, Document, Fasteners, Head, How, NamedValue, Operation, Phase, Standing, Step,
+    Bounds, Caution, Change, Circuit, Connector, Departure, Document, Fasteners, Head, NamedValue, Onto, Operation, Phase, Standing, Step,
     StepLink, Target, ToolUse, Vehicle, vehicles,
 };
 use crate::guide::ledger;
@@ -27,6 +28,7 @@ use crate::guide::names::{self, Names, Thing};
 use crate::guide::picture::{PictureKind, Pictures};
 use crate::guide::prose::RefKind;
 use crate::guide::standing;
+use crate::guide::states;
 use crate::guide::tally;
 use crate::guide::untold;
 use crate::quantity::{self, Exact, Quantity};
@@ -87,6 +89,8 @@ pub fn document(guide: &Guide<'_>, shop: &Shop, input: &Input<'_>) -> Document {
         parts: maker.parts(),
         kit_hardware: maker.kit_hardware(),
         vehicle_hardware: maker.vehicle_hardware(),
+        consumables: maker.consumables(),
+        ready: maker.lines(&guide.ready),
         choices: when::choices(guide),
         accounts: maker.accounts(),
         torques: maker.torque_rows(&phases),
@@ -185,7 +189,7 @@ impl<'g> Maker<'g, '_> {
     }
 
     fn caution(&self, caution: &model::Caution, until: Option<&model::Text>) -> Caution {
-        let last = until.and_then(|until| names::step(self.guide, &until.value));
+        let last = until.and_then(|until| names::last_step(self.guide, &until.value));
         Caution {
             signal: caution.signal.value,
             hazard: self.line(&caution.hazard),
@@ -235,7 +239,8 @@ impl<'g> Maker<'g, '_> {
             number: at + 1,
             id: step.id.value.clone(),
             title: step.title.value.clone(),
-            words: self.prose(&step.prose, &step.callouts, &operations),
+            side: step.side.as_ref().map(|side| side.name.value.clone()),
+            words: with_places(self.prose(&step.prose, &step.callouts, &operations), &operations),
             called: self.called(step),
             cautions,
             standing: self.still(at),
@@ -301,6 +306,16 @@ impl<'g> Maker<'g, '_> {
         }
     }
 
+    /// What is turned behind hand tight, in the place of a torque.
+    fn hand_then(&self, operation: &model::Operation) -> Option<NamedValue> {
+        let Some(model::TorqueRef::Spec(id)) = &operation.torque else { return None };
+        let spec = self.names.spec(&id.value).filter(|spec| spec.hand_then)?;
+        let named = self.named(spec, false);
+        // A blank is a blank; a turn is told with what comes before it.
+        let turn = spec.value.as_ref().map(|stated| self.new_value(Told::Words(format!("hand tight, then {}", stated.value.text))));
+        Some(NamedValue { value: turn.unwrap_or(named.value), ..named })
+    }
+
     fn operation(&self, step: usize, number: usize, operation: &model::Operation) -> Operation {
         let count = match operation.count {
             Some(count) => count.value,
@@ -342,21 +357,69 @@ impl<'g> Maker<'g, '_> {
             verb: operation.verb,
             targets: operation.targets.iter().map(target).collect(),
             hardware: hardware.collect(),
-            how: How::of(operation),
+            how: self.how(operation),
+            place: text(&operation.place),
+            onto: operation.onto.as_ref().map(|id| Onto { id: id.value.clone(), name: self.name_of(id) }),
+            holes: operation.holes.map(|holes| holes.value),
+            pilot: self.pilot(operation),
+            wait: self.wait(operation),
             torque: self.torque(operation),
             values: operation
                 .specs
                 .iter()
                 .filter_map(|id| self.names.spec(&id.value))
                 .map(|spec| self.named(spec, operation.verb.reads_off()))
+                .chain(self.hand_then(operation))
                 .collect(),
-            tools: tools.map(|tool| tool_use(tool, tool.range.is_some() && operation.torque.is_some())).collect(),
+            tools: tools
+                .map(|tool| tool_use(tool, tool.range.is_some() && operation.torque.is_some()))
+                .chain(operation.with.iter().filter_map(|id| self.names.consumable(&id.value)).map(|used| ToolUse {
+                    id: used.id.value.clone(),
+                    name: used.name.value.clone(),
+                    number: None,
+                    of_torque: false,
+                }))
+                .collect(),
             undoing: self.undoing(operation),
             undo_passes: self.lines(&operation.loosen_stages),
             undo_count: tally::hardware_of(operation, self.names).iter().map(|(count, _)| count).sum(),
             when: When::of(&operation.when),
             span: operation.span,
         }
+    }
+
+    fn name_of(&self, id: &model::Text) -> String {
+        self.names.thing(&id.value).map_or_else(|| id.value.clone(), |thing| thing.name().to_owned())
+    }
+
+    fn pilot(&self, operation: &model::Operation) -> Option<NamedValue> {
+        operation.pilot.as_ref().and_then(|id| self.names.spec(&id.value)).map(|spec| self.named(spec, false))
+    }
+
+    fn wait(&self, operation: &model::Operation) -> Option<Value> {
+        let told = operation.wait.as_ref().map(|wait| self.value(&wait.value));
+        told.or_else(|| untold::at(self.guide, operation.span, "wait").map(|untold| self.blank(untold)))
+    }
+
+    /// How an operation is done, in the order in which it is told.
+    fn how(&self, operation: &model::Operation) -> Vec<How> {
+        let mut how: Vec<How> = Vec::new();
+        how.extend(text(&operation.place).map(How::Place));
+        how.extend(operation.holes.map(|holes| How::Holes(holes.value)));
+        how.extend(self.pilot(operation).map(|pilot| How::Pilot(pilot.value.in_line())));
+        how.extend(operation.onto.as_ref().map(|id| How::Onto(self.name_of(id))));
+        for thing in operation.targets.iter().filter_map(|id| self.names.thing(&id.value)) {
+            let (only, never) = thing.allowed();
+            for (only, allowed) in only.iter().map(|one| (true, one)).chain(never.iter().map(|one| (false, one))) {
+                let told = How::While { only, thing: self.name_of(&allowed.thing), state: states::state_words(allowed.state) };
+                if allowed.verbs.contains(&operation.verb) && !how.contains(&told) {
+                    how.push(told);
+                }
+            }
+        }
+        how.extend(How::of(operation));
+        how.extend(self.wait(operation).map(|wait| How::Wait(super::phrase::duration(&wait))));
+        how
     }
 
     /// Connectors that a step works on or speaks of, each once.
@@ -451,6 +514,17 @@ impl<'g> Maker<'g, '_> {
         }
         sources
     }
+}
+
+/// A sentence whose operation is done in several places tells the operation of each.
+fn with_places(mut words: Vec<Spanned<super::words::Block>>, operations: &[Operation]) -> Vec<Spanned<super::words::Block>> {
+    for block in &mut words {
+        let super::words::Block::Told { label: _, operations: told, words: _ } = &mut block.value else { continue };
+        let links: Vec<_> = operations.iter().filter(|operation| told.contains(&operation.id)).map(|operation| operation.span).collect();
+        let all = operations.iter().filter(|operation| operation.told && links.contains(&operation.span));
+        *told = all.map(|operation| operation.id.clone()).collect();
+    }
+    words
 }
 
 fn text(text: &Option<model::Text>) -> Option<String> {

@@ -185,7 +185,7 @@ impl<'g> Maker<'g, '_> {
         let ids: Vec<&str> = fasteners.iter().map(|fasteners| fasteners.id.as_str()).collect();
         let held = operation.targets.iter().map(|id| self.names.meant(&id.value)).filter(|id| !ids.contains(id));
         let held = held.filter(|_| !fasteners.is_empty()).filter_map(|id| self.names.thing(id)).map(|thing| thing.name().to_owned());
-        let place = held.chain(text(&operation.note)).collect();
+        let place = held.chain(text(&operation.place)).chain(text(&operation.note)).collect();
         TorqueRow {
             step: StepLink { id: step.id.value.clone(), number: at + 1 },
             title: step.title.value.clone(),

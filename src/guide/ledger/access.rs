@@ -14,7 +14,8 @@ pub(super) fn keep(names: Names<'_>, variants: &Variants<'_>, postings: &[Postin
     targets.dedup();
     for id in targets {
         let Some(Thing::Item(item)) = names.thing(id) else { continue };
-        for (number, front) in item.behind.iter().enumerate() {
+        // What lies behind itself is told where the ids are looked up.
+        for (number, front) in item.behind.iter().enumerate().filter(|(_, front)| front.value != id) {
             let mut lines = Vec::new();
             // Before work starts, things on the vehicle are in place and parts of the kit are not.
             let (in_place, when) = match names.thing(&front.value) {

@@ -32,7 +32,7 @@ pub(super) fn keep(guide: &Guide<'_>, names: Names<'_>, variants: &Variants<'_>,
     // What is open before work starts is there to be closed, even if no operation touches it.
     for item in guide.own.items.rows.iter().filter(|item| item.open_at_start && item.stays.is_none()) {
         let id = item.id.as_str();
-        let ways = [Verb::Remove, Verb::Disconnect, Verb::Loosen, Verb::Drain];
+        let ways = [Verb::Remove, Verb::Disconnect, Verb::Loosen, Verb::Drain, Verb::Pull];
         if item.connector {
             accounts.entry((id, Verb::Disconnect)).or_default();
         } else if !ways.iter().any(|way| accounts.contains_key(&(id, *way))) {
@@ -107,11 +107,11 @@ impl Ways {
     /// The ways of a thing; none where its counts say it all.
     fn of(thing: Thing<'_>, opening: Verb) -> Option<Ways> {
         // These begin as the opposite of the first operation: a reservoir is uncapped and capped, a cut line capped and uncapped.
-        let either = matches!(opening, Verb::Cap | Verb::Cover | Verb::SwitchOff);
+        let either = opening.first_opens();
         match thing {
             Thing::Hardware(_) => None,
             _ if opening == PRESENCE => Some(Ways { opening, open: None, strict: false, owed: false, kept: false, bare: false }),
-            Thing::Part(_) if opening == Verb::Remove => None,
+            Thing::Part(_) if matches!(opening, Verb::Remove | Verb::Pull) => None,
             // A part of the kit is apart, loose and empty until it is fitted; tightening or filling it is never wrong, and what was
             // undone on it is done up again. A part that comes with a cap or cover on need not get it back.
             Thing::Part(_) if either => Some(Ways { opening, open: None, strict: false, owed: true, kept: false, bare: true }),
@@ -120,7 +120,7 @@ impl Ways {
             }
             Thing::Item(item) => {
                 // Off, apart, loose or empty says nothing about standing on the ground or running.
-                let open = (!either).then_some(item.open_at_start && !matches!(opening, Verb::Raise | Verb::Start));
+                let open = (!either).then_some(item.open_at_start && !matches!(opening, Verb::Raise | Verb::Start | Verb::Hold));
                 Some(Ways { opening, open, strict: true, owed: item.stays.is_none(), kept: item.open_at_start, bare: false })
             }
         }

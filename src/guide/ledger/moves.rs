@@ -47,10 +47,10 @@ pub fn moves<'g>(guide: &'g Guide<'_>, shop: &'g Shop) -> Vec<Move<'g>> {
                     Effect::Closes(opening) => opening,
                     Effect::Lasting | Effect::Nothing => continue,
                 };
-                let either = matches!(opening, Verb::Cap | Verb::Cover | Verb::SwitchOff);
+                let either = opening.first_opens();
                 let way = if either { *first.entry((id, opening)).or_insert(operation.verb) } else { opening };
                 // A part of the kit is off the vehicle until it is fitted, and nobody left it so.
-                if way == Verb::Remove && matches!(thing, Thing::Part(_)) {
+                if matches!(way, Verb::Remove | Verb::Pull) && matches!(thing, Thing::Part(_)) {
                     continue;
                 }
                 let named = operation.hardware.iter().find(|counted| names.meant(&counted.id.value) == id);

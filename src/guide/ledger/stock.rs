@@ -255,7 +255,7 @@ impl Account for Stock {
             return;
         }
         // Of a part, only fitting and removing are counted; laying or connecting it uses it up.
-        if self.is_part && !matches!(line.verb, Verb::Fit | Verb::Remove | Verb::Discard) {
+        if self.is_part && !matches!(line.verb, Verb::Fit | Verb::Remove | Verb::Insert | Verb::Pull | Verb::Discard) {
             state.used |= line.moves == Moves::On;
             return;
         }

@@ -2,7 +2,7 @@
 
 use foldhash::HashMap;
 
-use super::{Caution, Circuit, Hardware, Item, Part, Spec, Text, Tool, Vehicle, VehicleOption};
+use super::{Caution, Circuit, Consumable, Hardware, Item, Part, Spec, Text, Tool, Vehicle, VehicleOption};
 
 /// Rows with an id, kept in the order written and found by id.
 #[derive(Clone, Debug)]
@@ -52,6 +52,8 @@ pub struct Definitions {
     pub items: Table<Item>,
     /// `[[tool]]`
     pub tools: Table<Tool>,
+    /// `[[consumable]]`
+    pub consumables: Table<Consumable>,
     /// `[[caution]]` with an id
     pub cautions: Table<Caution>,
     /// `[[circuit]]`

@@ -27,6 +27,8 @@ pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
         parts,
         kit_hardware,
         vehicle_hardware,
+        consumables,
+        ready,
         choices,
         // What is open is worked out from the operations by whoever reads the file.
         accounts: _,
@@ -83,6 +85,8 @@ pub fn guide(document: &Document, shop: &Shop) -> serde_json::Result<Vec<u8>> {
         parts: supplies(parts),
         hardware: supplies(kit_hardware),
         vehicle_hardware: supplies(vehicle_hardware),
+        consumables: consumables.iter().map(consumable).collect(),
+        ready: ready.iter().map(words::Line::text).collect(),
         phases: phases.iter().map(|each| phase(say, each)).collect(),
         final_checks: lines("final", final_checks),
         follow_up: lines("follow-up", follow_up),
@@ -157,6 +161,19 @@ fn departure(departure: &document::Departure) -> Departure {
     Departure { says: says.text(), does: does.text(), why: why.text(), approved: approved.clone(), source: source.clone() }
 }
 
+fn consumable(consumable: &document::Consumable) -> Consumable {
+    let document::Consumable { id, name, amount, number, buy, when, note, steps: _, span: _ } = consumable;
+    Consumable {
+        id: id.clone(),
+        name: name.clone(),
+        amount: amount.clone(),
+        number: number.clone(),
+        buy: *buy,
+        note: note.clone(),
+        when_terms: when_terms(when),
+    }
+}
+
 fn phase(say: &Phrases, phase: &document::Phase) -> Phase {
     let document::Phase { title, words: told, steps } = phase;
     Phase { title: title.clone(), text: words::plain(told), steps: steps.iter().map(|each| step(say, each)).collect() }
@@ -167,6 +184,7 @@ fn step(say: &Phrases, step: &document::Step) -> Step {
         number,
         id,
         title,
+        side,
         words: told,
         // The callouts stand with the pictures.
         called: _,
@@ -191,6 +209,7 @@ fn step(say: &Phrases, step: &document::Step) -> Step {
         id: id.clone(),
         number: *number,
         title: title.clone(),
+        side: side.clone(),
         text: words::plain(told),
         pictures: pictures(told).into_iter().filter_map(picture).collect(),
         cautions: cautions.iter().map(caution).collect(),
@@ -225,6 +244,11 @@ fn operation(say: &Phrases, step: &document::Step, operation: &document::Operati
         targets,
         hardware,
         how: _,
+        place,
+        onto,
+        holes,
+        pilot,
+        wait,
         torque: value,
         values,
         tools,
@@ -242,6 +266,11 @@ fn operation(say: &Phrases, step: &document::Step, operation: &document::Operati
         things: operation.things(),
         hardware: hardware.iter().map(document::Fasteners::words).collect(),
         how: operation.how_words(say),
+        place: place.clone(),
+        holes: *holes,
+        pilot: pilot.as_ref().map(named),
+        onto: onto.as_ref().map(|onto| onto.id.clone()),
+        wait: wait.as_ref().map(duration),
         torque: value.as_ref().map(torque),
         undo_passes: undo_passes.iter().map(words::Line::text).collect(),
         undo_order: undoing.as_ref().map(|ordered| ordered.order.positions().to_vec()).unwrap_or_default(),

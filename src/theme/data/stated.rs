@@ -40,3 +40,20 @@ pub struct DepartureRow {
     /// The departure.
     pub departure: Departure,
 }
+
+/// What a job uses up.
+#[derive(Clone, Debug, Serialize)]
+pub struct Consumable {
+    /// Its name.
+    pub name: String,
+    /// How much.
+    pub amount: Option<String>,
+    /// The number it is ordered by.
+    pub number: Option<String>,
+    /// Whether it has to be bought for the job.
+    pub buy: bool,
+    /// The options it is needed with in words, and what else is said; empty where nothing is.
+    pub note: String,
+    /// The options it is needed with, as terms.
+    pub terms: Option<String>,
+}

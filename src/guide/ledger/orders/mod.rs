@@ -5,6 +5,7 @@
 mod body;
 mod circuits;
 mod running;
+mod states;
 mod vehicle;
 
 use std::collections::BTreeMap;
@@ -70,6 +71,10 @@ pub enum Danger {
     LevelLate,
     /// The vehicle is driven while it stands raised.
     DrivenRaised,
+    /// Work on a thing while another is not in the state that its definition asks for: the one of this index in its `only`.
+    NotWhile(usize),
+    /// Work on a thing while another is in a state that its definition rules out: the one of this index in its `never`.
+    While(usize),
     /// Work from below on a vehicle that is not raised; the other entry lowered it, if it ever was.
     NotRaised,
 }
@@ -203,6 +208,7 @@ pub(super) fn keep<'g>(
     body::keep(&work, &mut found);
     running::keep(&work, &mut found);
     vehicle::keep(&work, &mut found);
+    states::keep(&work, &mut found);
     // A thing that misses many combinations is told once; the books may have told it already.
     for one in found.untried {
         if !untried.iter().any(|known| known.what == one.what && known.thing == one.thing) {
@@ -229,6 +235,11 @@ fn moments<'g>(guide: &'g Guide<'_>, names: Names<'g>, variants: &Variants<'_>, 
                 let terms = posting.terms.and(there(variants, thing));
                 let deed = Deed::On { step, operation: posting.operation, id, thing };
                 moments.push(Moment { entry: posting.entry(span), terms, deed });
+            }
+            if let Some(wait) = &posting.operation.wait {
+                let seconds = wait.value.quantity.as_ref().map_or(u32::MAX, seconds);
+                let entry = Entry { step: at, operation: Entry::STEP, span: wait.span };
+                moments.push(Moment { entry, terms: posting.terms, deed: Deed::Wait { step, seconds } });
             }
         }
         let terms = variants.terms(&step.when);
@@ -334,8 +345,8 @@ fn bit(number: u32) -> u64 {
 /// Whether an operation takes a thing off, apart or out of circuit, or puts it back.
 fn opens(verb: Verb) -> Option<bool> {
     match verb {
-        Verb::Remove | Verb::Disconnect | Verb::SwitchOff | Verb::Discard => Some(true),
-        Verb::Fit | Verb::Connect | Verb::SwitchOn => Some(false),
+        Verb::Remove | Verb::Disconnect | Verb::SwitchOff | Verb::Pull | Verb::Discard => Some(true),
+        Verb::Fit | Verb::Connect | Verb::SwitchOn | Verb::Insert => Some(false),
         _ => None,
     }
 }

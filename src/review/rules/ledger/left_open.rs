@@ -2,7 +2,6 @@
 
 use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::ledger::What;
-use crate::guide::verb::Verb;
 use crate::review::booked::{self, booked};
 use crate::review::rule::{Check, Family, Rule, Subject};
 
@@ -19,8 +18,7 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
             closing.key()
         );
         // These begin as the opposite of their first operation, so either end may be the one that is missing.
-        let either = [Verb::Cap, Verb::Cover, Verb::SwitchOff].into_iter().find(|either| *either == verb || either.inverse() == Some(verb));
-        if either.is_some() {
+        if verb.first_opens() || closing.first_opens() {
             remedy = format!(
                 "add `{0}` after this one, so that it ends as it began; or, if it was {1} earlier in the job and is {2} again here, add that `{0}` before this one",
                 closing.key(),

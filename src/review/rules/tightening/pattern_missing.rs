@@ -1,5 +1,4 @@
-//! `pattern-missing`: four fasteners or more are tightened or undone in passes, or six or more of one joint at all, and nothing says in
-//! which order.
+//! `pattern-missing`: four fasteners or more of one joint are tightened, or undone in passes, and nothing says in which order.
 
 use crate::finding::{Finding, RuleName, Severity};
 use crate::guide::keys::Block;
@@ -12,11 +11,13 @@ use crate::review::rule::{Check, Family, Rule, Subject};
 pub(crate) const RULE: Rule =
     Rule::new(RuleName::PatternMissing, Family::Tightening, Severity::Query, Check::Guide(check), include_str!("pattern_missing.md"));
 
-/// So many bolts of one joint ask for an order even in one pass: the ring or the cover is drawn down on one side else.
-const MANY: u32 = 6;
+/// So many bolts of one joint ask for an order, in one pass or in several: the ring or the cover is drawn down on one side else. Three have
+/// no order but round or back.
+const MANY: u32 = 4;
 
 fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     let (guide, names) = (subject.guide, subject.names);
+    let mut told: Vec<&str> = Vec::new();
     for (_, operation) in guide.operations() {
         let undone: u32 = tally::hardware_of(operation, names).iter().map(|(count, _)| count).sum();
         if let (Some(first), None, 4..) = (operation.loosen_stages.first(), &operation.loosen_as, undone) {
@@ -31,20 +32,22 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
         if spec.pattern.is_none() && spec.order.is_none() {
             let message = format!("the hardware is undone in the reverse order of `{}`, which gives no order", id.value);
             findings.push(RULE.at(guide.place(id.span), message, "add `pattern` or `order` to that spec, or take `loosen_as` out"));
+            told.push(&spec.id.value);
         }
     }
     // An order that nobody knows yet is asked for elsewhere.
     let asked =
         |spec: &&Spec| ["pattern", "order"].iter().any(|key| untold::of(guide, subject.shop, Block::Spec, &spec.id.value, key).is_some());
     let unordered = guide.own.specs.rows.iter().filter(|spec| spec.pattern.is_none() && spec.order.is_none());
-    for spec in unordered.filter(|spec| !asked(spec)) {
+    // One order that is missing is told once.
+    for spec in unordered.filter(|spec| !asked(spec) && !told.contains(&spec.id.as_str())) {
         let uses = guide.operations().map(|(_, operation)| operation);
         let mut uses = uses
             .filter(|operation| tally::torque_of(operation, names).and_then(|(_, used)| used).is_some_and(|used| std::ptr::eq(used, spec)));
         let in_passes = !spec.stages.is_empty();
         let enough = |operation: &&Operation| {
             let count = if in_passes { count_of(operation, names) } else { of_one_joint(subject, operation) };
-            count >= if in_passes { 4 } else { MANY }
+            count >= MANY
         };
         if let Some(operation) = uses.find(enough) {
             let passes = if in_passes { " in passes" } else { "" };
@@ -113,6 +116,7 @@ spec = [
     fn an_order_is_asked_for() {
         for (operations, marked) in [
             (r#"{ fit = "plate", hardware = "6 x bolt", torque = "bare" }"#, "bare"),
+            (r#"{ fit = "plate", hardware = "4 x bolt", torque = "bare" }"#, "bare"),
             (r#"{ tighten = "bolt", count = 8, torque = "bare" }"#, "bare"),
             (
                 r#"{ fit = "plate", hardware = "6 x bolt", by_hand = true }, { tighten = "bolt", hardware = "6 x bolt", torque = "bare" }"#,
@@ -130,13 +134,13 @@ spec = [
     #[test]
     fn where_none_is_needed_none_is_asked_for() {
         for operations in [
-            r#"{ fit = "plate", hardware = "5 x bolt", torque = "bare" }"#,
+            r#"{ fit = "plate", hardware = "3 x bolt", torque = "bare" }"#,
             r#"{ fit = "plate", hardware = "6 x bolt", torque = "ring" }"#,
             r#"{ fit = "plate", hardware = "6 x bolt", torque = "maker" }"#,
             r#"{ fit = "plate", hardware = "6 x bolt", torque = "asked" }"#,
             r#"{ fit = "plate", hardware = "6 x band", torque = "bare" }"#,
-            r#"{ fit = ["plate", "leg"], hardware = "8 x bolt", torque = "bare" }"#,
-            r#"{ fit = "leg", count = 3, hardware = "12 x bolt", torque = "bare" }"#,
+            r#"{ fit = ["plate", "leg"], hardware = "6 x bolt", torque = "bare" }"#,
+            r#"{ fit = "leg", count = 3, hardware = "9 x bolt", torque = "bare" }"#,
             r#"{ fit = "plate", hardware = "3 x bolt", by_hand = true }, { fit = "leg", hardware = "3 x bolt", by_hand = true }, { tighten = "bolt", hardware = "6 x bolt", torque = "bare" }"#,
             r#"{ remove = "cover", hardware = "3 x bolt", loosen_stages = ["1/4 turn", "out"] }"#,
             r#"{ remove = "cover", hardware = "6 x bolt", loosen_as = "ring", loosen_stages = ["1/4 turn", "out"] }"#,
