@@ -16,6 +16,8 @@ pub mod vehicles;
 pub mod when;
 pub mod words;
 
+use serde::{Deserialize, Serialize};
+
 use crate::fastener::pattern;
 use crate::guide::model::{Date, Signal};
 use crate::guide::untold::Who;
@@ -30,7 +32,7 @@ use when::{Choice, When};
 use words::{Block, Line, Picture};
 
 /// A guide as it is told.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Document {
     /// The words of its language, for what is said of what it tells.
     pub say: &'static Phrases,
@@ -98,7 +100,7 @@ impl Document {
 }
 
 /// A question that has to be answered before the guide goes out.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Question {
     /// What is not known: `How many of “Lamp screw” are supplied`.
     pub text: String,
@@ -115,7 +117,7 @@ pub struct Question {
 }
 
 /// A guide in one line, for lists.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Head {
     /// Its folder under `guides/`.
     pub slug: String,
@@ -146,7 +148,7 @@ pub struct Head {
 }
 
 /// A vehicle.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Hash, PartialEq, Eq, Deserialize, Serialize)]
 pub struct Vehicle {
     /// Its id.
     pub id: String,
@@ -155,7 +157,7 @@ pub struct Vehicle {
 }
 
 /// A safety message.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Caution {
     /// The signal word.
     pub signal: Signal,
@@ -172,7 +174,7 @@ pub struct Caution {
 }
 
 /// A caution that was stated before and still holds.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Standing {
     /// The caution.
     pub caution: Caution,
@@ -181,7 +183,7 @@ pub struct Standing {
 }
 
 /// Where a step departs from the supplier's sheet.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Departure {
     /// What the sheet says.
     pub says: Line,
@@ -196,7 +198,7 @@ pub struct Departure {
 }
 
 /// A tool.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Tool {
     /// Its id.
     pub id: String,
@@ -221,7 +223,7 @@ pub struct Tool {
 }
 
 /// A torque wrench as a record is held against it.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Wrench {
     /// Its id.
     pub id: String,
@@ -240,7 +242,7 @@ pub struct Wrench {
 }
 
 /// A part or some hardware with its count.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Counted {
     /// Its id.
     pub id: String,
@@ -286,7 +288,7 @@ pub struct Consumable {
 }
 
 /// What is said behind a part or some hardware.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub enum Remark {
     /// It comes only with these options.
     Only(When),
@@ -311,7 +313,7 @@ pub enum Remark {
 }
 
 /// A tightening value where it is used.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Torque {
     /// What the author calls it.
     pub name: Option<String>,
@@ -340,7 +342,7 @@ pub struct Torque {
 }
 
 /// What may be written down as a value.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, Hash)]
 pub struct Bounds {
     /// In each unit it is printed in: lowest and highest.
     pub reads: Vec<ReadOff>,
@@ -351,7 +353,7 @@ pub struct Bounds {
 }
 
 /// Fasteners in their order.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Ordered {
     /// The order with the places.
     pub order: pattern::Order,
@@ -366,7 +368,7 @@ pub struct Ordered {
 }
 
 /// Something that an operation acts on.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Target {
     /// Its id.
     pub id: String,
@@ -383,7 +385,7 @@ pub struct Target {
 }
 
 /// So many fasteners of one sort.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Fasteners {
     /// How many; 0 where nobody knows it yet.
     pub count: u32,
@@ -409,7 +411,7 @@ pub struct Onto {
 }
 
 /// One operation.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Operation {
     /// The step's anchor and its number in the step, as `take-the-seat-out/1`: what ticks and records name it by.
     pub id: String,
@@ -454,7 +456,7 @@ pub struct Operation {
 }
 
 /// A tool where it is used.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct ToolUse {
     /// Its id.
     pub id: String,
@@ -467,7 +469,7 @@ pub struct ToolUse {
 }
 
 /// A value with its name.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct NamedValue {
     /// What the value is.
     pub name: String,
@@ -480,7 +482,7 @@ pub struct NamedValue {
 }
 
 /// A connector as it is seen.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Connector {
     /// Its name.
     pub name: String,
@@ -516,7 +518,7 @@ impl Pin {
 }
 
 /// A cavity in use.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Pin {
     /// Its number, as on the housing.
     pub at: String,
@@ -529,7 +531,7 @@ pub struct Pin {
 }
 
 /// An electrical circuit that the job lays.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Circuit {
     /// Its name.
     pub name: String,
@@ -550,7 +552,7 @@ pub struct Circuit {
 }
 
 /// A step.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Step {
     /// From 1.
     pub number: usize,
@@ -622,7 +624,7 @@ impl Step {
 }
 
 /// A link to a step.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Hash, PartialEq, Eq)]
 pub struct StepLink {
     /// Its anchor.
     pub id: String,
@@ -631,7 +633,7 @@ pub struct StepLink {
 }
 
 /// A group of steps.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Phase {
     /// Its heading; none for steps before the first one.
     pub title: Option<String>,
@@ -642,7 +644,7 @@ pub struct Phase {
 }
 
 /// A row of a torque sheet.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct TorqueRow {
     /// The step.
     pub step: StepLink,
@@ -661,7 +663,7 @@ pub struct TorqueRow {
 }
 
 /// What differs from a revision that was issued before.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Hash, PartialEq, Eq)]
 pub struct Since {
     /// That revision.
     pub revision: String,
@@ -681,7 +683,7 @@ impl Since {
 }
 
 /// Something that differs from a revision before.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Hash, PartialEq, Eq)]
 pub struct Differing {
     /// The step in words, with its anchor where it is in the guide; none for what is the guide's own.
     pub step: Option<(Option<String>, String)>,
@@ -720,7 +722,7 @@ impl Differing {
 }
 
 /// What a revision changed.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Change {
     /// The revision.
     pub revision: String,

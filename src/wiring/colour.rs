@@ -363,6 +363,16 @@ fn colours_of(word: &str) -> Option<Vec<Colour>> {
     })
 }
 
+/// The colour that a text is read as, for who looks at words by the thousand: nothing is told of one that is none.
+pub fn colour_in(text: &str) -> Option<WireColour> {
+    let known = |range: Range<usize>| {
+        let word = text[range].to_lowercase().replace('ß', "ss");
+        colours_of(&word).is_some()
+    };
+    // Where no word is a colour there is nothing to read, and finding what was meant costs the most.
+    (text.len() <= LONGEST && words(text).into_iter().any(known)).then(|| read_colour(text).ok()).flatten()
+}
+
 fn unknown(text: &str, range: &Range<usize>, word: &str) -> Fault {
     let written = &text[range.clone()];
     if let Some((_, meanings)) = DOUBTFUL.iter().find(|(letters, _)| *letters == word) {
