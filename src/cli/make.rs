@@ -340,7 +340,7 @@ pub(super) fn withdrawn(
 }
 
 /// The pages of a guide to which paper leads.
-const PAGES: [&str; 4] = ["index.html", "torque.html", "checklist-a4.html", "checklist-letter.html"];
+const PAGES: [&str; 3] = ["index.html", "torque.html", "checklist.html"];
 
 /// Pages at the addresses that a guide had before.
 pub(super) fn moved(

@@ -453,6 +453,8 @@ pub const PAGE_IDS: &[&str] = &[
     "of-paper",
     "older",
     "options",
+    "paper-a4",
+    "paper-letter",
     "q",
     "questions",
     "record-file",

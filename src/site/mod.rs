@@ -154,14 +154,7 @@ impl<'p> Publisher<'p> {
         };
         render("guide.html", "index.html", &mut context)?;
         render("torque.html", "torque.html", &mut context)?;
-        // The sheet is the same on both papers: it is made once and laid on each.
-        let mut sheet = Vec::with_capacity(32 << 10);
-        self.theme.render("checklist-sheet.html", &context, &mut sheet).map_err(SiteError::Theme)?;
-        context.insert("sheet_html", &String::from_utf8_lossy(&sheet));
-        for (paper, file) in [("A4", "checklist-a4.html"), ("Letter", "checklist-letter.html")] {
-            context.insert("paper", paper);
-            render("checklist.html", file, &mut context)?;
-        }
+        render("checklist.html", "checklist.html", &mut context)?;
         put(&format!("{folder}guide.json"), &machine::guide_json::guide(document, self.shop).map_err(SiteError::Written)?)?;
         let (entry, terms) = search::gather(document, self.shop.language.reading());
         let (parts, hardware) = (guide_page::part_rows(document, &document.parts), guide_page::part_rows(document, &document.kit_hardware));

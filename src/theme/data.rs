@@ -19,7 +19,7 @@ pub use stated::*;
 pub use values::*;
 
 /// The version of this data; it rises when a field changes its meaning or goes.
-pub const VERSION: u32 = 4;
+pub const VERSION: u32 = 5;
 
 /// What every page gets, as `site`.
 #[derive(Clone, Debug, Serialize)]
@@ -56,10 +56,8 @@ pub struct Assets {
     pub sheet_css: String,
     /// The style of checklists, less the paper.
     pub checklist_css: String,
-    /// The paper: A4.
-    pub paper_a4_css: String,
-    /// The paper: Letter.
-    pub paper_letter_css: String,
+    /// The papers: A4 and Letter.
+    pub paper_css: String,
     /// The script of all pages.
     pub site_js: String,
     /// The script for paper of older revisions and for old addresses, which a page loads where there is need.

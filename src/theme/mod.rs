@@ -78,8 +78,7 @@ impl Theme {
         let assets = Assets {
             sheet_css: publish("sheet.css"),
             checklist_css: publish("checklist.css"),
-            paper_a4_css: publish("paper-a4.css"),
-            paper_letter_css: publish("paper-letter.css"),
+            paper_css: publish("paper.css"),
             site_js: publish("site.js"),
             history_js: publish("history.js"),
             history_css: publish("history.css"),

@@ -355,12 +355,15 @@ fn colours_of(word: &str) -> Option<Vec<Colour>> {
     if let Some(one) = Colour::of(word) {
         return Some(vec![one]);
     }
-    word.char_indices().skip(1).find_map(|(at, _)| {
-        // Letters of a code and a name never make one word, so "bured" is none.
-        let (first, second) = word.split_at(at);
+    // Letters of a code and a name never make one word, so "bured" is none.
+    let starts = |name: &&str| word.len() > name.len() && word.get(..name.len()).is_some_and(|start| start.eq_ignore_ascii_case(name));
+    let names = TABLE.iter().flat_map(|entry| [entry.code, entry.name].into_iter().chain(entry.names.iter().copied()));
+    let pairs = names.filter(starts).filter_map(|name| {
+        let (first, second) = word.split_at(name.len());
         let alike = (first.len() == 2) == (second.len() == 2);
-        alike.then(|| Some(vec![Colour::of(first)?, Colour::of(second)?]))?
-    })
+        alike.then(|| Some((name.len(), vec![Colour::of(first)?, Colour::of(second)?])))?
+    });
+    pairs.min_by_key(|(at, _)| *at).map(|(_, pair)| pair)
 }
 
 /// The colour that a text is read as, for who looks at words by the thousand: nothing is told of one that is none.

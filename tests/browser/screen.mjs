@@ -126,7 +126,7 @@ async function keyboard({ checks, browser, site, bases }) {
   const wanted = {
     [`${guide}/index.html`]: ['#q', 'a.zoom', 'input[name=first]', 'button.btn.main', 'a.btn', '.skip', '.strip nav a', '.wide'],
     [`${guide}/torque.html`]: ['#q', 'input[name=first]', 'button[data-print]'],
-    [`${guide}/checklist-a4.html`]: ['.bar a', 'button[data-print]'],
+    [`${guide}/checklist.html`]: ['.bar a', 'button[data-print]'],
     'index.html': ['#q', '.finder nav a', '.newest a', '.register a'],
   };
   for (const [path, selectors] of Object.entries(wanted)) {

@@ -148,7 +148,7 @@ fn packages_stay_where_they_belong() {
         ),
         ("postcard", &["shop/memo.rs", "cli/pass.rs", "cli/make.rs"]),
         ("indicatif", &["cli/terminal.rs"]),
-        ("memchr", &["theme/deferral.rs"]),
+        ("memchr", &["review/phrases.rs", "theme/deferral.rs"]),
         ("krilla", &["sheets/pdf.rs"]),
         ("parley", &["sheets/typeset.rs"]),
         ("dejavu::", &["sheets/typeset.rs"]),

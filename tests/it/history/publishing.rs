@@ -210,7 +210,7 @@ fn old_names_lead_on_and_a_contested_one_leads_nowhere() {
     let output = bayleaf(home.path(), &["publish", "--no-sheets"]);
     assert_eq!(output.status.code(), Some(0), "{}", told(&output));
     for old in ["first", "very-first"] {
-        for file in ["index.html", "torque.html", "checklist-a4.html"] {
+        for file in ["index.html", "torque.html", "checklist.html"] {
             let page = fs::read_to_string(home.path().join(format!("site/guides/{old}/{file}"))).unwrap();
             assert!(page.contains(&format!("url=../one/{file}")) && page.contains(&format!("data-to=\"../one/{file}\"")), "{page}");
         }
