@@ -265,7 +265,7 @@ pub struct Counted {
 }
 
 /// What a job uses up.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Consumable {
     /// Its id.
     pub id: String,
@@ -402,7 +402,7 @@ pub struct Fasteners {
 }
 
 /// What something goes onto.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Onto {
     /// Its id.
     pub id: String,
