@@ -2,21 +2,25 @@
 //! puts a built site in the place of the old one, whole or not at all. What the bytes mean is left to
 //! the layers below.
 
+mod building;
 mod kept;
 mod left;
 mod regular;
 
-use std::collections::{BTreeMap, BTreeSet};
-use std::fs::{self, File};
+use std::collections::BTreeMap;
+use std::fs;
 use std::io;
 use std::path::{Component, Path, PathBuf};
 
 use sha2::{Digest, Sha256};
 use walkdir::WalkDir;
 
+use crate::shop::Signature;
+
+pub use building::{Building, Files, Finished, Written, read_cache, write_cache};
 pub use kept::{
-    ISSUED_PICTURES, find_left_issued, find_records, has_issued_picture, keep_issued, published_paths, read_at_state, read_issued,
-    read_issued_picture,
+    ISSUED_PICTURES, find_left_issued, find_records, has_issued_picture, issued_state, keep_issued, published_paths, read_at_state,
+    read_issued, read_issued_picture,
 };
 pub use regular::{LARGEST_GIVEN, LARGEST_OWN, LARGEST_TEXT, given, read};
 
@@ -230,6 +234,12 @@ pub enum NoPicture {
 
 /// The bytes of a picture beside a guide. Only files in the guide's own folder are read, whatever links say.
 pub fn read_picture(guide: &Path, address: &str) -> Result<Vec<u8>, NoPicture> {
+    let (real, _) = find_picture(guide, address)?;
+    fs::read(&real).map_err(|error| NoPicture::Unreadable(error.to_string()))
+}
+
+/// Where a picture beside a guide lies, and how.
+pub fn find_picture(guide: &Path, address: &str) -> Result<(PathBuf, Signature), NoPicture> {
     let folder = guide.parent().unwrap_or(Path::new("."));
     let relative = Path::new(address);
     let plain = !address.contains([':', '\\', '?', '#'])
@@ -247,7 +257,8 @@ pub fn read_picture(guide: &Path, address: &str) -> Result<Vec<u8>, NoPicture> {
     if !facts.is_file() || facts.len() > LARGEST_PICTURE {
         return Err(NoPicture::Unreadable(if facts.is_file() { "the file is too large".into() } else { "it is not a file".into() }));
     }
-    fs::read(&real).map_err(|error| NoPicture::Unreadable(error.to_string()))
+    let signature = building::signature(&facts);
+    Ok((real, signature))
 }
 
 /// Reads a folder of override files for the theme: name to content. A folder that is not there has none.
@@ -277,119 +288,6 @@ pub fn read_theme(folder: &Path) -> Result<BTreeMap<String, Vec<u8>>, DiskError>
     Ok(files)
 }
 
-/// A site while it is built: a folder beside the target, gone again unless it is finished.
-#[derive(Debug)]
-pub struct Building {
-    folder: tempfile::TempDir,
-    target: PathBuf,
-    /// Says to others that this folder is in use.
-    _held: Option<File>,
-}
-
-impl Building {
-    /// Starts a site that will stand at `target`. Refuses a target that holds anything bayleaf did not write.
-    pub fn start(target: &Path) -> Result<Self, DiskError> {
-        // A link to a site stands for the site itself.
-        let target = match target.canonicalize() {
-            Ok(real) => real,
-            Err(_) if fs::symlink_metadata(target).is_ok_and(|facts| facts.is_symlink()) => {
-                return Err(DiskError::refused(
-                    target,
-                    "publish to",
-                    "it is a link that leads to nothing; make the folder it leads to, or remove it",
-                ));
-            }
-            Err(_) => std::path::absolute(target).map_err(failed(target, "find"))?,
-        };
-        let parent = target.parent().unwrap_or(&target).to_owned();
-        check_target(&target)?;
-        fs::create_dir_all(&parent).map_err(failed(&parent, "make the folder"))?;
-        left::mend(&target);
-        let folder = tempfile::Builder::new().prefix(left::BUILDING).tempdir_in(&parent).map_err(failed(&parent, "write in"))?;
-        let _held = left::hold(folder.path());
-        Ok(Building { folder, target, _held })
-    }
-
-    /// Writes one file; `path` is relative with `/` between its parts. Gives back its line for the record.
-    pub fn write(&self, path: &str, bytes: &[u8]) -> Result<Written, DiskError> {
-        let full = self.folder.path().join(path);
-        match fs::write(&full, bytes) {
-            Err(error) if error.kind() == io::ErrorKind::NotFound => {
-                let parent = full.parent().unwrap_or(&full);
-                fs::create_dir_all(parent).map_err(failed(parent, "make the folder"))?;
-                fs::write(&full, bytes)
-            }
-            done => done,
-        }
-        .map_err(failed(&self.target.join(path), "write"))?;
-        Ok(Written { path: path.to_owned(), sha256: hex(&Sha256::digest(bytes)) })
-    }
-
-    /// Puts the finished site in the place of the old one. Gives back why the old one could not be removed, if it could not: the new one
-    /// stands all the same.
-    pub fn finish(self, mut written: Vec<Written>) -> Result<Option<DiskError>, DiskError> {
-        written.sort_by(|a, b| a.path.cmp(&b.path));
-        let mut record = String::from(RECORD_HEAD);
-        record.push('\n');
-        for file in &written {
-            record.push_str(&format!("{}  {}\n", file.sha256, file.path));
-        }
-        let path = self.folder.path().join(RECORD);
-        fs::write(&path, record).map_err(failed(&path, "write"))?;
-        open_to_all(self.folder.path())?;
-        // Somebody may have put a file there while the site was built.
-        check_target(&self.target)?;
-        let new = self.folder.path().to_owned();
-        if !self.target.exists() {
-            fs::rename(&new, &self.target).map_err(failed(&self.target, "put the site at"))?;
-            let _ = self.folder.keep();
-            return Ok(None);
-        }
-        if exchanged(&new, &self.target) {
-            // The old site now stands in the temporary folder and goes with it.
-            Ok(self.folder.close().map_err(failed(&new, "remove the old site in")).err())
-        } else {
-            self.swap_in_two_moves(&new)
-        }
-    }
-
-    /// For systems and file systems that cannot exchange two folders at once: the old site goes aside, the new one in. Between the
-    /// two moves there is no site; if the second fails, the old one comes back.
-    fn swap_in_two_moves(self, new: &Path) -> Result<Option<DiskError>, DiskError> {
-        let aside = left::aside(&self.target);
-        let _held = left::hold(&self.target);
-        fs::rename(&self.target, &aside).map_err(failed(&self.target, "move the old site from"))?;
-        if let Err(error) = fs::rename(new, &self.target) {
-            let _ = fs::rename(&aside, &self.target);
-            return Err(failed(&self.target, "put the site at")(error));
-        }
-        let _ = self.folder.keep();
-        Ok(fs::remove_dir_all(&aside).map_err(failed(&aside, "remove the old site in")).err())
-    }
-}
-
-/// Whether two folders changed places, both at once.
-#[cfg(target_os = "linux")]
-fn exchanged(one: &Path, other: &Path) -> bool {
-    use rustix::fs::{CWD, RenameFlags, renameat_with};
-    renameat_with(CWD, one, CWD, other, RenameFlags::EXCHANGE).is_ok()
-}
-
-/// Only Linux is known to do it; elsewhere a site is put in with two moves.
-#[cfg(not(target_os = "linux"))]
-fn exchanged(_one: &Path, _other: &Path) -> bool {
-    false
-}
-
-/// A file that was written: its path in the site and the hash of its content.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Written {
-    /// The path with `/` between its parts.
-    pub path: String,
-    /// The SHA-256 of the content in hexadecimal.
-    pub sha256: String,
-}
-
 /// The lower-case hexadecimal digits of some bytes.
 pub fn hex(bytes: &[u8]) -> String {
     bytes.iter().map(|byte| format!("{byte:02x}")).collect()
@@ -400,182 +298,13 @@ pub fn hash(bytes: &[u8]) -> String {
     hex(&Sha256::digest(bytes))
 }
 
-/// Refuses a target that is a file, or that holds files bayleaf did not write or that were changed since.
-fn check_target(target: &Path) -> Result<(), DiskError> {
-    let refuse = |why: String| DiskError::refused(target, "publish to", why);
-    if !target.exists() {
-        return Ok(());
-    }
-    if !target.is_dir() {
-        return Err(refuse("it is a file, not a folder".to_owned()));
-    }
-    let record = target.join(RECORD);
-    let record = match fs::read_to_string(&record) {
-        Ok(text) => text,
-        // What is not text was not written by bayleaf, and is told as a stranger below.
-        Err(error) if matches!(error.kind(), io::ErrorKind::NotFound | io::ErrorKind::InvalidData) => String::new(),
-        Err(error) => return Err(failed(&record, "read")(error)),
-    };
-    let mut known: BTreeMap<&str, &str> = BTreeMap::new();
-    let mut lines = record.lines();
-    if lines.next() == Some(RECORD_HEAD) {
-        known.extend(lines.filter_map(|line| line.split_once("  ")).map(|(hash, path)| (path, hash)));
-    }
-    // Folders that files of ours stand in; an empty one is somebody's too.
-    let folders: BTreeSet<&str> = known.keys().flat_map(|path| path.match_indices('/').map(|(at, _)| &path[..at])).collect();
-    let mut strange = Vec::new();
-    for entry in WalkDir::new(target).follow_links(false).sort_by_file_name() {
-        let entry = entry.map_err(|error| walked(error, target, "look through"))?;
-        let is_folder = entry.file_type().is_dir();
-        if is_folder && (entry.depth() == 0 || fs::read_dir(entry.path()).is_ok_and(|mut inside| inside.next().is_some())) {
-            continue;
-        }
-        let relative = entry.path().strip_prefix(target).unwrap_or(entry.path()).to_string_lossy().replace('\\', "/");
-        let ours = relative == RECORD && !known.is_empty()
-            || is_folder && folders.contains(relative.as_str())
-            || known.get(relative.as_str()).is_some_and(|hash| {
-                entry.file_type().is_file() && fs::read(entry.path()).is_ok_and(|bytes| hex(&Sha256::digest(bytes)) == **hash)
-            });
-        if !ours {
-            strange.push(if is_folder { format!("the empty folder {relative}") } else { relative });
-        }
-    }
-    match strange.as_slice() {
-        [] => Ok(()),
-        [first, rest @ ..] => {
-            let more = if rest.is_empty() { String::new() } else { format!(" and {} more", rest.len()) };
-            let why = format!(
-                "it holds {first}{more}, which bayleaf did not write or which was changed since; move it away, or publish to another folder with --to"
-            );
-            Err(refuse(why))
-        }
-    }
-}
-
-/// A web server must be able to read the site, whatever the settings are under which it was published.
-#[cfg(unix)]
-fn open_to_all(folder: &Path) -> Result<(), DiskError> {
-    use std::os::unix::fs::PermissionsExt;
-    for entry in WalkDir::new(folder).follow_links(false) {
-        let entry = entry.map_err(|error| walked(error, folder, "look through"))?;
-        let mode = if entry.file_type().is_dir() { 0o755 } else { 0o644 };
-        let now = entry.metadata().map_err(|error| walked(error, folder, "look through"))?.permissions().mode();
-        if now & 0o777 != mode {
-            fs::set_permissions(entry.path(), fs::Permissions::from_mode(mode)).map_err(failed(entry.path(), "open"))?;
-        }
-    }
-    Ok(())
-}
-
-#[cfg(not(unix))]
-fn open_to_all(_folder: &Path) -> Result<(), DiskError> {
-    Ok(())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn publish(target: &Path, files: &[(&str, &str)]) -> Result<(), DiskError> {
-        let building = Building::start(target)?;
-        let written = files.iter().map(|(path, text)| building.write(path, text.as_bytes())).collect::<Result<Vec<_>, _>>()?;
-        assert!(building.finish(written)?.is_none());
-        Ok(())
-    }
-
     fn files(folder: &Path) -> Vec<String> {
         let walk = WalkDir::new(folder).sort_by_file_name().into_iter().filter_map(Result::ok).filter(|entry| entry.file_type().is_file());
         walk.map(|entry| entry.path().strip_prefix(folder).unwrap().to_string_lossy().into_owned()).collect()
-    }
-
-    #[test]
-    fn a_site_is_swapped_in_whole_and_nothing_is_left_over() {
-        let home = tempfile::tempdir().unwrap();
-        let target = home.path().join("site");
-        publish(&target, &[("index.html", "1"), ("guides/a/index.html", "a")]).unwrap();
-        publish(&target, &[("index.html", "2")]).unwrap();
-        assert_eq!(files(home.path()), ["site/.bayleaf-site", "site/index.html"]);
-        assert_eq!(fs::read_to_string(target.join("index.html")).unwrap(), "2");
-    }
-
-    #[test]
-    fn without_an_exchange_the_old_site_goes_aside_and_comes_back_if_need_be() {
-        let home = tempfile::tempdir().unwrap();
-        let target = home.path().join("site");
-        publish(&target, &[("index.html", "1"), ("guides/a/index.html", "a")]).unwrap();
-        let building = Building::start(&target).unwrap();
-        building.write("index.html", b"2").unwrap();
-        let new = building.folder.path().to_owned();
-        building.swap_in_two_moves(&new).unwrap();
-        assert_eq!(files(home.path()), ["site/index.html"]);
-        assert_eq!(fs::read_to_string(target.join("index.html")).unwrap(), "2");
-
-        let building = Building::start(&home.path().join("other")).unwrap();
-        fs::create_dir(home.path().join("other")).unwrap();
-        fs::write(home.path().join("other/index.html"), "old").unwrap();
-        let gone = building.folder.path().join("gone");
-        building.swap_in_two_moves(&gone).unwrap_err();
-        assert_eq!(files(home.path()), ["other/index.html", "site/index.html"]);
-    }
-
-    #[test]
-    fn a_stranger_in_the_target_is_never_touched() {
-        let home = tempfile::tempdir().unwrap();
-        let target = home.path().join("site");
-        publish(&target, &[("index.html", "1")]).unwrap();
-        for (path, text) in [("notes.txt", "mine"), ("index.html", "edited by hand")] {
-            let before = fs::read(target.join("index.html")).unwrap();
-            fs::write(target.join(path), text).unwrap();
-            let error = publish(&target, &[("index.html", "2")]).unwrap_err();
-            assert!(error.to_string().contains(path), "{error}");
-            assert_eq!(fs::read_to_string(target.join(path)).unwrap(), text);
-            if path == "notes.txt" {
-                assert_eq!(fs::read(target.join("index.html")).unwrap(), before);
-                fs::remove_file(target.join(path)).unwrap();
-            }
-        }
-        assert_eq!(fs::read_dir(home.path()).unwrap().count(), 1, "nothing half-built is left beside the target");
-    }
-
-    #[test]
-    fn an_empty_folder_of_somebody_is_a_stranger_too() {
-        let home = tempfile::tempdir().unwrap();
-        let target = home.path().join("site");
-        publish(&target, &[("index.html", "1"), ("guides/a/index.html", "a")]).unwrap();
-        fs::create_dir(target.join("kept")).unwrap();
-        let error = publish(&target, &[("index.html", "2")]).unwrap_err();
-        assert!(error.to_string().contains("the empty folder kept"), "{error}");
-        fs::remove_dir(target.join("kept")).unwrap();
-        // An empty folder as a target is a place to publish to.
-        fs::create_dir(home.path().join("new")).unwrap();
-        publish(&home.path().join("new"), &[("index.html", "2")]).unwrap();
-    }
-
-    #[cfg(unix)]
-    #[test]
-    fn what_a_killed_publish_left_goes_and_a_link_to_nothing_is_told_at_once() {
-        use std::os::unix::fs::PermissionsExt;
-        let home = tempfile::tempdir().unwrap();
-        let target = home.path().join("site");
-        let killed = Building::start(&target).unwrap();
-        killed.write("index.html", b"half").unwrap();
-        let Building { folder, _held, .. } = killed;
-        let folder = folder.keep();
-        drop(_held);
-        // One that is still at work stays.
-        let working = Building::start(&home.path().join("other")).unwrap();
-        assert!(!folder.exists());
-        publish(&target, &[("index.html", "1"), ("guides/a/index.html", "a")]).unwrap();
-        assert!(working.folder.path().exists());
-        working.write("index.html", b"2").unwrap();
-        drop(working);
-        assert_eq!(files(home.path()), ["site/.bayleaf-site", "site/guides/a/index.html", "site/index.html"]);
-        for (path, mode) in [("", 0o755), ("guides/a", 0o755), ("guides/a/index.html", 0o644), (RECORD, 0o644)] {
-            assert_eq!(fs::metadata(target.join(path)).unwrap().permissions().mode() & 0o777, mode, "{path}");
-        }
-        std::os::unix::fs::symlink("nowhere", home.path().join("link")).unwrap();
-        let error = Building::start(&home.path().join("link")).unwrap_err();
-        assert!(error.to_string().contains("leads to nothing"), "{error}");
     }
 
     #[cfg(unix)]

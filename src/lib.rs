@@ -13,7 +13,8 @@
 //! | 3 the history of a guide | [`issued`], [`compare`] | layers 0 to 2, [`document`] |
 //! | 4 writers of the document | [`drawing`] and [`pictures`] for the others; [`theme`], and [`site`] with [`machine`] and [`search`], which fill it in; `sheets` with [`record`] | layers 0 to 2, [`document`] |
 //! | 4 pages beside it | [`handbook`] and the [`reviewer`]'s page, with [`highlight`] | layer 0, [`theme`] |
-//! | 5 the edge | [`disk`], [`preview`], [`cli`] | everything |
+//! | 5 the session | [`shop`] | layers 0 to 2 |
+//! | 6 the edge | [`disk`], [`preview`], [`cli`] | everything |
 
 // Only `cli::terminal` writes to the terminal.
 #![warn(clippy::print_stdout, clippy::print_stderr)]
@@ -51,6 +52,7 @@ pub mod reviewer;
 pub mod search;
 #[cfg(feature = "sheets")]
 pub mod sheets;
+pub mod shop;
 pub mod site;
 pub mod start;
 pub mod theme;

@@ -9,7 +9,7 @@ use std::sync::OnceLock;
 pub struct FileId(pub u32);
 
 /// A range of bytes in one source file.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Default, serde::Deserialize, serde::Serialize)]
 pub struct Span {
     /// First byte.
     pub start: u32,
@@ -55,7 +55,7 @@ pub struct Place {
 }
 
 /// A value together with where it was written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Deserialize, serde::Serialize)]
 pub struct Spanned<T> {
     /// The value.
     pub value: T,

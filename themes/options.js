@@ -206,7 +206,7 @@ window.bayleafChoice = (function () {
     const q = query();
     all("a[href]").forEach((a) => {
       const href = attribute(a, "href");
-      if (/^(index|torque|checklist-a4|checklist-letter)\.html/.test(href)) a.setAttribute("href", href.replace(/[?#].*$/, "") + (q ? "?" + q : "") + (/#.*/.exec(href) || [""])[0]);
+      if (/^(index|torque|checklist)\.html/.test(href)) a.setAttribute("href", href.replace(/[?#].*$/, "") + (q ? "?" + q : "") + (/#.*/.exec(href) || [""])[0]);
     });
     const steps = Array.from(all(".step")), shown = steps.filter((s) => !s.hidden);
     let text = "";

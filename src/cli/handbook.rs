@@ -40,9 +40,9 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, DiskError>
             return Ok(Status::Failed);
         }
     };
-    let building = Building::start(&target)?;
+    let building = Building::start(&target, &Default::default())?;
     let written: Result<Vec<Written>, DiskError> = pages.iter().map(|(path, bytes)| building.write(path, bytes)).collect();
-    if let Some(left) = building.finish(written?)? {
+    if let Some(left) = building.finish(written?)?.over {
         terminal::note(&format!("the new handbook stands, and the old one could not be removed: {left}"));
     }
     terminal::note("the handbook for authors: the values of its examples are invented");

@@ -1,6 +1,7 @@
 //! The making of one guide's pages from its review, for whoever writes or serves them.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::{Mutex, PoisonError};
 
 use crate::cli::failure::Failure;
 use crate::cli::history::{self, History};
@@ -15,8 +16,9 @@ use crate::finding::RuleName;
 use crate::guide::picture::{PictureFact, PictureFault, Pictures};
 use crate::pictures::PictureError;
 use crate::review::{self, Outcome};
-use crate::site::{File, Kept, Publisher, Put};
-use crate::theme::data::{Gone, OlderIssue, Standing};
+use crate::shop::{self, Key, Out, Output, Part, Store};
+use crate::site::{self, Kept, Publisher};
+use crate::theme::data::{Gone, OlderIssue, SheetLinks, Standing};
 
 /// Which guides get pages.
 #[derive(Clone, Copy)]
@@ -32,8 +34,22 @@ pub(super) struct Wanted {
 /// A larger video belongs where videos are kept; a guide then gives its address.
 const LARGEST_VIDEO: u64 = 256 << 20;
 
-/// Makes the published files of a picture: the guide's slug, the address in its text, what is known of it, its bytes.
-pub(super) type MakePicture<'m> = &'m dyn Fn(&str, &str, PictureFact, &[u8]) -> Result<Vec<File>, PictureError>;
+/// A published file of a picture.
+pub(super) struct Photo {
+    /// Its path in the site.
+    pub(super) path: String,
+    /// Its content by hash.
+    pub(super) key: Key,
+    /// Its content; none where the last state of the site has it at this path.
+    pub(super) content: Option<Vec<u8>>,
+}
+
+impl Photo {
+    /// Its content, wherever it is.
+    pub(super) fn bytes(&self, store: &dyn Store<Error = Failure>) -> Option<Vec<u8>> {
+        self.content.clone().or_else(|| store.fetch(&self.key))
+    }
+}
 
 /// What a guide's pages are made with.
 pub(super) struct Making<'m> {
@@ -43,26 +59,88 @@ pub(super) struct Making<'m> {
     pub(super) workplace: &'m Workplace,
     /// Which guides get pages.
     pub(super) wanted: Wanted,
-    /// Makes published pictures.
-    pub(super) picture: MakePicture<'m>,
+    /// What all pages have in common.
+    pub(super) common: Key,
+    /// What is remembered of the last making.
+    pub(super) memo: &'m shop::Memo,
+    /// What there is to remember of published pictures.
+    pub(super) pictures: &'m Mutex<BTreeMap<Key, Vec<Output>>>,
 }
 
-/// Makes the pages of a guide, each handed to `put`; none if it may not go out. What cannot be published of its pictures is a finding;
-/// why a sheet is not there goes to `problems`.
+/// What was made of a guide.
+pub(super) struct Made {
+    /// What stays of it for lists and the search; none where it was taken over.
+    pub(super) kept: Option<Kept>,
+    /// Its pages.
+    pub(super) pages: Part,
+    /// Its sheets.
+    pub(super) sheets: Option<shop::Sheets>,
+}
+
+/// Files on their way out.
+pub(super) type Way<'o> = Out<'o, Failure>;
+
+/// The published files of a picture whose content has the hash `content`. What was made of it before is not made again.
+fn picture(
+    making: &Making<'_>,
+    store: &dyn Store<Error = Failure>,
+    (slug, address, content): (&str, &str, &str),
+    fact: PictureFact,
+    bytes: &[u8],
+) -> Result<Vec<Photo>, PictureError> {
+    let made_from = Key::of(&(address, fact, content));
+    let path = |name: &str| format!("guides/{slug}/{name}");
+    let remember = |files: Vec<Output>| {
+        making.pictures.lock().unwrap_or_else(PoisonError::into_inner).insert(made_from, files);
+    };
+    if let Some(files) = making.memo.pictures.get(&made_from) {
+        let there = files.iter().map(|(name, key)| {
+            let path = path(name);
+            if store.has(&path, key) {
+                return Some(Photo { path, key: *key, content: None });
+            }
+            Some(Photo { content: Some(store.fetch(key)?), path, key: *key })
+        });
+        if let Some(photos) = there.collect() {
+            remember(files.clone());
+            return Ok(photos);
+        }
+    }
+    let photo = |(path, content): site::File| Photo { path, key: Key::of_bytes(&content), content: Some(content) };
+    let photos: Vec<Photo> = site::picture(slug, address, fact, bytes)?.into_iter().map(photo).collect();
+    let start = path("").len();
+    remember(photos.iter().map(|photo| (photo.path[start..].to_owned(), photo.key)).collect());
+    Ok(photos)
+}
+
+fn put_photos(photos: &[Photo], out: &mut Way<'_>) -> Result<(), Failure> {
+    for Photo { path, key, content } in photos {
+        match content {
+            Some(content) => out.put(path, content)?,
+            None => drop(out.keep(&[(path.clone(), *key)])),
+        }
+    }
+    Ok(())
+}
+
+/// Makes the pages of a guide; none if it may not go out. What cannot be published of its pictures is a finding; why a sheet is not there goes to
+/// `problems`.
 pub(super) fn guide(
     work: &Work<'_, '_>,
     outcome: &mut Outcome,
     making: &Making<'_>,
     problems: &mut Vec<String>,
-    put: Put<'_, Failure>,
-) -> Result<Option<Kept>, Failure> {
-    let &Making { publisher: _, workplace, wanted, picture } = making;
+    out: &mut Way<'_>,
+) -> Result<Option<Made>, Failure> {
+    let &Making { workplace, wanted, .. } = making;
     let mut pictures = work.pictures.clone();
-    let mut photos: Vec<File> = Vec::new();
+    let mut photos: Vec<Photo> = Vec::new();
     if wanted.draft || !outcome.is_held() {
         for (address, fact) in &mut pictures {
-            let (Ok(known), Some(bytes)) = (&fact, work.picture_bytes.get(address)) else { continue };
-            match picture(&work.guide.slug, address, *known, bytes) {
+            let (Ok(known), Some(bytes), Some(content)) = (&fact, work.picture_bytes.get(address), work.hashes.get(address)) else {
+                continue;
+            };
+            match picture(making, out.store(), (&work.guide.slug, address, content), *known, bytes) {
                 Ok(files) => photos.extend(files),
                 Err(error) => {
                     let why = error.to_string();
@@ -85,40 +163,65 @@ pub(super) fn guide(
     if let Some(Video::File(name)) = &document.video {
         let beside = path.file.with_file_name(name);
         match disk::given(&beside, LARGEST_VIDEO) {
-            Ok(bytes) => put(&format!("guides/{}/{name}", document.head.slug), &bytes)?,
+            Ok(bytes) => out.put(&format!("guides/{}/{name}", document.head.slug), &bytes)?,
             Err(error) => {
                 problems.push(format!("{}: the video cannot be shown: {error}", document.head.slug));
                 document.video = None;
             }
         }
     }
-    let older = older(path, work.history, &document, work.hashes, making, problems, put)?;
-    all(&document, &pictures, &photos, Standing { older, ..Standing::default() }, making, problems, put).map(Some)
+    let older = older(path, work.history, &document, work.hashes, making, problems, out)?;
+    let known = making.memo.guides.get(&path.shown);
+    all(&document, &pictures, &photos, Standing { older, ..Standing::default() }, known, making, problems, out).map(Some)
 }
 
-/// The pages of a guide, its pictures and its sheets.
+/// The pages of a guide, its pictures and its sheets; what is `known` of its last making is taken over where it follows from the same.
+#[expect(clippy::too_many_arguments, reason = "all that a page shows comes together here")]
 fn all(
     document: &Document,
     pictures: &Pictures,
-    photos: &[File],
+    photos: &[Photo],
     standing: Standing,
+    known: Option<&shop::Guide>,
     making: &Making<'_>,
     problems: &mut Vec<String>,
-    put: Put<'_, Failure>,
-) -> Result<Kept, Failure> {
-    let mut links = Vec::new();
+    out: &mut Way<'_>,
+) -> Result<Made, Failure> {
+    let own = Key::of(document);
+    let (mut links, mut sheets) = (Vec::new(), None);
     if making.wanted.sheets {
-        let made = sheets::make(making.workplace, pictures, photos, document);
-        links = made.links;
-        problems.extend(made.problems);
-        for (path, content) in &made.files {
-            put(path, content)?;
+        let shown: Vec<(&str, Key)> = photos.iter().map(|photo| (photo.path.as_str(), photo.key)).collect();
+        let made_from = Key::of(&(own, sheets::asked_of(making.workplace, &document.head.slug), shown));
+        let same = known.and_then(|known| known.sheets.as_ref()).filter(|sheets| sheets.part.made_from == made_from);
+        let taken = same.and_then(|same| Some((same, postcard::from_bytes::<Vec<SheetLinks>>(&same.links).ok()?)));
+        if let Some((same, known)) = taken.filter(|(same, _)| out.keep(&same.part.files)) {
+            links = known;
+            sheets = Some(same.clone());
+        } else {
+            let made = sheets::make(making.workplace, pictures, photos, document, out.store());
+            let from = out.files.len();
+            for (path, content) in &made.files {
+                out.put(path, content)?;
+            }
+            let part = Part { made_from, files: out.files[from..].to_vec() };
+            let written = postcard::to_allocvec(&made.links).unwrap_or_default();
+            sheets = Some(shop::Sheets { part, links: written, problems: made.problems });
+            links = made.links;
         }
+        problems.extend(sheets.iter().flat_map(|sheets| sheets.problems.iter().cloned()));
     }
-    for (path, content) in photos {
-        put(path, content)?;
+    put_photos(photos, out)?;
+    let standing = Standing { sheets: links, ..standing };
+    let beside = postcard::to_allocvec(&(&standing.sheets, &standing.older, standing.kept)).unwrap_or_default();
+    let made_from = Key::of(&(own, making.common, beside));
+    let same = known.and_then(|known| known.pages.as_ref()).filter(|pages| pages.made_from == made_from);
+    if let Some(same) = same.filter(|same| out.keep(&same.files)) {
+        return Ok(Made { kept: None, pages: same.clone(), sheets });
     }
-    making.publisher.guide(document, Standing { sheets: links, ..standing }, put)
+    let from = out.files.len();
+    let kept = making.publisher.guide(document, standing, &mut |path, bytes| out.put(path, bytes))?;
+    let pages = Part { made_from, files: out.files[from..].to_vec() };
+    Ok(Made { kept: Some(kept), pages, sheets })
 }
 
 /// The pages of the last issued revision of a guide that is held, cannot be read, or is gone; none where nothing was issued.
@@ -127,14 +230,15 @@ pub(super) fn last_issued(
     history: &History,
     making: &Making<'_>,
     problems: &mut Vec<String>,
-    put: Put<'_, Failure>,
-) -> Result<Option<(Kept, String)>, Failure> {
+    out: &mut Way<'_>,
+) -> Result<Option<(Made, String)>, Failure> {
     let Some(kept) = history.issues.last() else { return Ok(None) };
-    let (pictures, photos, mut document) = issued(path, kept, None, making, problems)?;
+    let (pictures, photos, mut document) = issued(path, kept, None, making, problems, out.store())?;
     document.since = history.since(&document, &kept.issued.pictures);
-    let older = older(path, history, &document, &kept.issued.pictures, making, problems, put)?;
+    let older = older(path, history, &document, &kept.issued.pictures, making, problems, out)?;
     let standing = Standing { older, kept: true, ..Standing::default() };
-    let made = all(&document, &pictures, &photos, standing, making, problems, put)?;
+    let known = making.memo.guides.get(&path.shown);
+    let made = all(&document, &pictures, &photos, standing, known, making, problems, out)?;
     Ok(Some((made, kept.issued.revision.clone())))
 }
 
@@ -146,7 +250,8 @@ fn issued(
     now: Option<&Hashes>,
     making: &Making<'_>,
     problems: &mut Vec<String>,
-) -> Result<(Pictures, Vec<File>, Document), Failure> {
+    store: &dyn Store<Error = Failure>,
+) -> Result<(Pictures, Vec<Photo>, Document), Failure> {
     let (mut facts, contents, lost) = history::pictures_of(path, &kept.issued);
     problems.extend(lost.into_iter().map(|lost| format!("{}: {lost}", path.slug)));
     let mut issued = kept.issued.clone();
@@ -170,7 +275,7 @@ fn issued(
         if let Ok(known) = &fact
             && !is_now
         {
-            match (making.picture)(&path.slug, &named, *known, &bytes) {
+            match picture(making, store, (&path.slug, &named, issued.pictures.get(&named).map_or("", String::as_str)), *known, &bytes) {
                 Ok(files) => photos.extend(files),
                 Err(error) => {
                     problems.push(format!("{}: the picture {address} of revision {} cannot be shown: {error}", path.slug, issued.revision))
@@ -191,7 +296,7 @@ fn older(
     now: &Hashes,
     making: &Making<'_>,
     problems: &mut Vec<String>,
-    put: Put<'_, Failure>,
+    out: &mut Way<'_>,
 ) -> Result<Vec<OlderIssue>, Failure> {
     let mut older = Vec::new();
     let (mut names, mut shared) = (BTreeSet::new(), BTreeSet::new());
@@ -204,14 +309,13 @@ fn older(
             ));
             continue;
         }
-        let (_, photos, mut document) = issued(path, kept, Some(now), making, problems)?;
+        let (_, photos, mut document) = issued(path, kept, Some(now), making, problems, out.store())?;
         let differences = compare::compare(&history::facts_of(&kept.issued), &facts::of(shown, now));
         document.since = Some(compare::since(&kept.issued.revision, kept.issued.issued, &differences));
         // Two revisions may show the same picture.
-        for (path, content) in photos.iter().filter(|(path, _)| shared.insert(path.clone())) {
-            put(path, content)?;
-        }
-        making.publisher.superseded(&document, &shown.head, &file, put)?;
+        let photos: Vec<Photo> = photos.into_iter().filter(|photo| shared.insert(photo.path.clone())).collect();
+        put_photos(&photos, out)?;
+        making.publisher.superseded(&document, &shown.head, &file, &mut |path, bytes| out.put(path, bytes))?;
         older.push(OlderIssue { revision: kept.issued.revision.clone(), issued: phrase::date(kept.issued.issued), file });
     }
     Ok(older)
@@ -229,7 +333,7 @@ pub(super) fn withdrawn(
     reason: &str,
     making: &Making<'_>,
     problems: &mut Vec<String>,
-    put: Put<'_, Failure>,
+    out: &mut Way<'_>,
 ) -> Result<(), Failure> {
     let input = Input { pictures: work.pictures, hashes: work.hashes, fingerprint: None, draft: false };
     let mut document = build::document(work.guide, &making.workplace.shop, &input);
@@ -240,18 +344,16 @@ pub(super) fn withdrawn(
     let none = Hashes::new();
     let last = work.history.issues.last();
     if let Some(last) = last {
-        for (path, content) in issued(path, last, None, making, problems)?.1 {
-            put(&path, &content)?;
-        }
+        put_photos(&issued(path, last, None, making, problems, out.store())?.1, out)?;
     }
     let now = last.map_or(&none, |last| &last.issued.pictures);
-    let older = older(path, work.history, &document, now, making, problems, put)?;
+    let older = older(path, work.history, &document, now, making, problems, out)?;
     let gone = || Gone { title: title.clone(), document: number.clone(), to: None, reason: Some(reason.to_owned()), older: older.clone() };
-    making.publisher.gone(&work.guide.slug, &PAGES.map(|file| (file, gone())), put)
+    making.publisher.gone(&work.guide.slug, &PAGES.map(|file| (file, gone())), &mut |path, bytes| out.put(path, bytes))
 }
 
 /// The pages of a guide to which paper leads.
-const PAGES: [&str; 4] = ["index.html", "torque.html", "checklist-a4.html", "checklist-letter.html"];
+const PAGES: [&str; 3] = ["index.html", "torque.html", "checklist.html"];
 
 /// Pages at the addresses that a guide had before.
 pub(super) fn moved(
@@ -260,7 +362,7 @@ pub(super) fn moved(
     title: &str,
     number: Option<&str>,
     publisher: &Publisher<'_>,
-    put: Put<'_, Failure>,
+    out: &mut Way<'_>,
 ) -> Result<(), Failure> {
     for old in was {
         let gone = |file: &str| Gone {
@@ -270,7 +372,7 @@ pub(super) fn moved(
             reason: None,
             older: Vec::new(),
         };
-        publisher.gone(old, &PAGES.map(|file| (file, gone(file))), put)?;
+        publisher.gone(old, &PAGES.map(|file| (file, gone(file))), &mut |path, bytes| out.put(path, bytes))?;
     }
     Ok(())
 }

@@ -9,6 +9,7 @@ mod history;
 mod issue;
 mod make;
 mod mend;
+mod pass;
 #[cfg(feature = "preview")]
 mod preview;
 #[cfg(feature = "sheets")]

@@ -1,8 +1,11 @@
 //! Stands in for `sheets` where the program is built without the feature of this name: no sheets are made.
 
+use crate::cli::failure::Failure;
+use crate::cli::make::Photo;
 use crate::cli::workplace::Workplace;
 use crate::document::Document;
 use crate::guide::picture::Pictures as Facts;
+use crate::shop::Store;
 use crate::site::File;
 use crate::theme::data::SheetLinks;
 
@@ -20,7 +23,16 @@ pub(super) struct Sheets {
     pub(super) problems: Vec<String>,
 }
 
+/// What no sheets are made from.
+pub(super) fn asked_of(_workplace: &Workplace, _slug: &str) {}
+
 /// Makes no sheets.
-pub(super) fn make(_workplace: &Workplace, _facts: &Facts, _photos: &[File], _document: &Document) -> Sheets {
+pub(super) fn make(
+    _workplace: &Workplace,
+    _facts: &Facts,
+    _photos: &[Photo],
+    _document: &Document,
+    _store: &dyn Store<Error = Failure>,
+) -> Sheets {
     Sheets::default()
 }

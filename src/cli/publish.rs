@@ -5,20 +5,19 @@ use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use clap::Args;
-use rayon::prelude::*;
 
 use crate::cli::failure::Failure;
-use crate::cli::history::History;
-use crate::cli::make::{self, Making, Wanted};
-use crate::cli::terminal::{self, counted};
-use crate::cli::workplace::{GUIDES, Keep, NONE_FOUND, Work, Workplace, make_strict};
-use crate::cli::{Status, handbook, sheets};
-use crate::disk::{self, Building, DiskError, GuidePath, Written};
+use crate::cli::make::Wanted;
+use crate::cli::pass::{Done, Fresh, Pass};
+use crate::cli::terminal::{self, Progress, counted};
+use crate::cli::workplace::{GUIDES, NONE_FOUND, Workplace, make_strict};
+use crate::cli::{Status, sheets};
+use crate::disk::{self, Building, DiskError, Written};
 use crate::finding::{Finding, RuleName, Severity};
-use crate::review::Outcome;
 use crate::review::report::{Sources, text};
-use crate::site::{self, Kept, Publisher};
-use crate::source::{FileId, SourceFile};
+use crate::shop::{self, BUILD, Key, Memo, Store};
+use crate::site::Publisher;
+use crate::source::FileId;
 use crate::theme::Theme;
 
 #[derive(Args)]
@@ -35,6 +34,9 @@ pub(super) struct Options {
     /// Leave out the checklists as PDF, which take most of the time in a large shop
     #[arg(long)]
     no_sheets: bool,
+    /// Make all of it anew, whatever is remembered of the last time
+    #[arg(long)]
+    anew: bool,
     /// Publish although more than a quarter of the guides on the site would go
     #[arg(long)]
     fewer_guides: bool,
@@ -42,24 +44,6 @@ pub(super) struct Options {
 
 /// More than one in so many of the published guides may not go without a word.
 const MAY_GO: usize = 4;
-
-/// What came of one guide.
-struct Done {
-    slug: String,
-    summary: Option<Kept>,
-    written: Vec<Written>,
-    outcome: Outcome,
-    /// Kept only where there is a hold to show.
-    source: Option<SourceFile>,
-    /// Why a sheet is not there, or what it does not show.
-    problems: Vec<String>,
-    /// The issued revision that stands for a text that may not go out.
-    kept_at: Option<String>,
-    /// Whether the guide was withdrawn.
-    withdrawn: bool,
-    /// Whether its file cannot be read.
-    unread: bool,
-}
 
 pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
     let start = Instant::now();
@@ -85,7 +69,8 @@ pub(super) fn outside_the_guides(folder: &Path, target: &Path) -> Result<(), Dis
 
 fn build(folder: &Path, target: &Path, options: &Options, start: Instant) -> Result<Status, Failure> {
     outside_the_guides(folder, target)?;
-    let mut workplace = Workplace::open(folder)?;
+    let mut memo = if options.anew { Memo::default() } else { remembered(target) };
+    let mut workplace = Workplace::open_with(folder, &memo)?;
     demand_guides(folder, &workplace)?;
     if options.strict {
         make_strict(&mut workplace.shop_findings);
@@ -97,40 +82,96 @@ fn build(folder: &Path, target: &Path, options: &Options, start: Instant) -> Res
         terminal::note("every guide leans on the shop file, so nothing is published until its holds are mended (or with --unreleased)");
         return Ok(Status::Findings);
     }
-    let theme = Theme::new(&disk::read_theme(&folder.join("themes"))?, workplace.shop.language)?;
+    let own = disk::read_theme(&folder.join("themes"))?;
+    let theme = Theme::new(&own, workplace.shop.language)?;
     theme.doubts.iter().for_each(|doubt| terminal::note(&format!("bayleaf: {doubt}")));
-    let building = Building::start(target)?;
+    let known = std::mem::take(&mut memo.files);
+    let building = Building::start(target, &known)?;
+    drop(known);
     let publisher = Publisher::new(&workplace.shop, &theme);
-    let all: Vec<usize> = (0..workplace.guides.len()).collect();
-    let results = workplace.each(&all, Keep::Bytes, |work, mut outcome| {
-        if options.strict {
-            make_strict(&mut outcome.findings);
-        }
-        one(&work, outcome, &publisher, &building, &workplace, Wanted { draft: options.draft, shop_held, sheets: !options.no_sheets })
-    });
-    let mut done = Vec::with_capacity(results.len());
     let wanted = Wanted { draft: options.draft, shop_held, sheets: !options.no_sheets };
-    let making = Making { publisher: &publisher, workplace: &workplace, wanted, picture: &site::picture };
+    let store = OnDisk(&building);
+    let mut pass = Pass::new(&workplace, &publisher, &own, wanted, &memo, &store);
+    pass.strict = options.strict;
+    let progress = Progress::start(workplace.guides.len());
+    let done = pass.guides(&|| progress.step())?;
     let mut left = Vec::new();
-    for (path, result) in workplace.guides.iter().zip(results) {
-        match result {
-            Ok(one) => done.push(one?),
-            // What was issued of a guide that cannot be read stays; of one that was never issued there is nothing to show.
-            Err(error) => match kept(path, &making, &building)? {
-                Some((one, _)) => {
-                    terminal::note(&format!("bayleaf: {error}"));
-                    done.push(Done { unread: true, ..one });
-                }
-                None => return Err(error.into()),
-            },
-        }
-    }
     for path in workplace.left()? {
-        if let Some((one, revision)) = kept(&path, &making, &building)? {
-            left.push((one, format!("{} (revision {revision})", path.slug)));
+        if let Some((one, revision)) = pass.last_issued(&path)? {
+            left.push((path.shown.clone(), one, format!("{} (revision {revision})", path.slug)));
         }
     }
-    finish(done, left, &workplace, &publisher, building, target, start, options.fewer_guides)
+    let all: Vec<&shop::Guide> = done.iter().map(|one| &one.guide).chain(left.iter().map(|(_, one, _)| &one.guide)).collect();
+    let over = pass.over_all(&all)?;
+    progress.end();
+    let mut written: Vec<Written> = all.iter().flat_map(|guide| guide.files.iter().cloned()).collect();
+    written.extend([&over.lists, &over.handbook, &over.index].into_iter().flat_map(|part| part.files.iter().cloned()));
+    drop(all);
+    let files = written.len();
+    let told = Told::of(&done, &left, &workplace);
+    let going = match going(target, &building, &written, options.fewer_guides) {
+        Ok(going) => going,
+        Err(error) => {
+            show(&told.holds, &told.sources);
+            return Err(error.into());
+        }
+    };
+    let names = workplace.guides.iter().map(|path| path.shown.clone());
+    let guides = names.zip(done.into_iter().map(|one| one.guide));
+    let mut memo = pass.remember(guides.chain(left.into_iter().map(|(shown, one, _)| (shown, one.guide))), over);
+    let finished = building.finish(written)?;
+    memo.files = finished.files;
+    // The next publish is slower without it, and otherwise the same.
+    if let Err(error) = disk::write_cache(target, |now| bytes_of(memo, now)) {
+        terminal::note(&format!("what was made cannot be remembered, so the next publish makes all of it anew: {error}"));
+    }
+    let site = Site { files, changed: finished.changed, gone: finished.gone, over: finished.over };
+    Ok(told.tell(&site, &going, target, start))
+}
+
+/// A site on the disk.
+struct OnDisk<'b>(&'b Building);
+
+impl Store for OnDisk<'_> {
+    type Error = Failure;
+
+    fn put(&self, path: &str, bytes: &[u8]) -> Result<Key, Failure> {
+        Ok(self.0.write(path, bytes)?.1)
+    }
+
+    fn has(&self, path: &str, content: &Key) -> bool {
+        self.0.has(path, content)
+    }
+
+    fn keep(&self, files: &[Written]) -> bool {
+        self.0.keep(files)
+    }
+
+    fn fetch(&self, content: &Key) -> Option<Vec<u8>> {
+        self.0.fetch(content)
+    }
+}
+
+/// What is remembered beside a site; nothing where it is damaged or of another build.
+fn remembered(target: &Path) -> Memo {
+    disk::read_cache(target).and_then(|bytes| Memo::from_bytes(&bytes, BUILD)).unwrap_or_default()
+}
+
+/// What changed on the disk so shortly before that a further change could not be told by its time, in nanoseconds.
+const JUST_NOW: i128 = 100_000_000;
+
+/// A memo as bytes, without what changed just now or, by a clock that ran backwards, later than now.
+fn bytes_of(mut memo: Memo, now: i128) -> Vec<u8> {
+    memo.seen.retain(|_, seen| seen.signature.changed.max(seen.signature.written) < now - JUST_NOW);
+    memo.to_bytes(BUILD)
+}
+
+/// What became of the files of a site.
+struct Site {
+    files: usize,
+    changed: usize,
+    gone: usize,
+    over: Option<DiskError>,
 }
 
 /// A folder without guides, or without the shop that they lean on, is a slip: nothing is published from it, and nothing is touched.
@@ -160,9 +201,9 @@ fn published<'p>(paths: impl Iterator<Item = &'p str>) -> BTreeSet<&'p str> {
 }
 
 /// The guides that the site has and the new one would not. Too many of them are refused, unless the shop insists.
-fn going(target: &Path, old: &[String], new: &[Written], insists: bool) -> Result<Vec<String>, DiskError> {
-    let old = published(old.iter().map(String::as_str));
-    let new = published(new.iter().map(|file| file.path.as_str()));
+fn going(target: &Path, old: &Building, new: &[Written], insists: bool) -> Result<Vec<String>, DiskError> {
+    let old = published(old.old_paths());
+    let new = published(new.iter().map(|(path, _)| path.as_str()));
     let going: Vec<String> = old.difference(&new).map(|slug| (*slug).to_owned()).collect();
     if !insists && (going.len() * MAY_GO > old.len() || (new.is_empty() && !old.is_empty())) {
         let why = format!(
@@ -177,171 +218,140 @@ fn going(target: &Path, old: &[String], new: &[Written], insists: bool) -> Resul
     Ok(going)
 }
 
-fn one(
-    work: &Work<'_, '_>,
-    mut outcome: Outcome,
-    publisher: &Publisher<'_>,
-    building: &Building,
-    workplace: &Workplace,
-    wanted: Wanted,
-) -> Result<Done, Failure> {
-    let (mut written, mut problems) = (Vec::new(), Vec::new());
-    let mut put = |path: &str, bytes: &[u8]| -> Result<(), Failure> {
-        written.push(building.write(path, bytes)?);
-        Ok(())
-    };
-    let making = Making { publisher, workplace, wanted, picture: &site::picture };
-    let twice = outcome.findings.iter().any(|finding| finding.rule == RuleName::SlugTwice);
-    let path = workplace.path_of(work);
-    let (mut summary, mut kept_at, mut withdrawn) = (None, None, false);
-    if let (Some(reason), false) = (&work.guide.withdrawn, twice) {
-        make::withdrawn(work, &reason.value, &making, &mut problems, &mut put)?;
-        withdrawn = true;
-        // Nobody works to it, whatever it says.
-        outcome.findings.clear();
-    } else {
-        summary = make::guide(work, &mut outcome, &making, &mut problems, &mut put)?;
-        if summary.is_none() && !twice {
-            let last = make::last_issued(path, work.history, &making, &mut problems, &mut put)?;
-            (summary, kept_at) = last.unzip();
-        }
-    }
-    if summary.is_some() || withdrawn {
-        let title = work.guide.title.as_ref().map_or(work.guide.slug.as_str(), |title| title.value.as_str());
-        let number = work.guide.document.as_ref().map(|number| number.value.as_str());
-        let at = work.guide.file.0 as usize - 1;
-        make::moved(&work.guide.slug, &workplace.leads_here(at), title, number, publisher, &mut put)?;
-    }
-    let source = outcome.is_held().then(|| work.source.clone());
-    Ok(Done { slug: work.guide.slug.clone(), summary, written, outcome, source, problems, kept_at, withdrawn, unread: false })
+/// Guides of which only issued revisions are left: the path, what was made, and name and revision in words.
+type Left = (String, Done, String);
+
+/// What there is to tell when the site stands.
+struct Told {
+    sources: Sources,
+    holds: Vec<Finding>,
+    shop_held: bool,
+    guides: usize,
+    steps: usize,
+    queries: usize,
+    unread: bool,
+    left_out: Vec<String>,
+    drafts: Vec<String>,
+    kept_at: Vec<String>,
+    withdrawn: Vec<String>,
+    without_text: Vec<String>,
+    problems: Vec<String>,
 }
 
-/// The last issued revision of a guide whose text cannot be had.
-fn kept(path: &GuidePath, making: &Making<'_>, building: &Building) -> Result<Option<(Done, String)>, Failure> {
-    let (mut written, mut problems) = (Vec::new(), Vec::new());
-    let mut put = |path: &str, bytes: &[u8]| -> Result<(), Failure> {
-        written.push(building.write(path, bytes)?);
-        Ok(())
-    };
-    let Some((summary, revision)) = make::last_issued(path, &History::of(path), making, &mut problems, &mut put)? else { return Ok(None) };
-    let done = Done {
-        slug: path.slug.clone(),
-        summary: Some(summary),
-        written,
-        outcome: Outcome::default(),
-        source: None,
-        problems,
-        kept_at: Some(revision.clone()),
-        withdrawn: false,
-        unread: false,
-    };
-    Ok(Some((done, revision)))
-}
+impl Told {
+    fn of(done: &[Done], left: &[Left], workplace: &Workplace) -> Self {
+        let shop_held = workplace.shop_findings.iter().any(|finding| finding.severity == Severity::Hold);
+        let mut told = Told {
+            sources: Sources::from([(FileId(0), workplace.shop_source.clone())]),
+            holds: workplace.shop_findings.iter().filter(|finding| finding.severity == Severity::Hold).cloned().collect(),
+            shop_held,
+            guides: 0,
+            steps: 0,
+            queries: 0,
+            unread: done.iter().any(|one| one.unread),
+            left_out: Vec::new(),
+            drafts: Vec::new(),
+            kept_at: Vec::new(),
+            withdrawn: Vec::new(),
+            without_text: left.iter().map(|(.., words)| words.clone()).collect(),
+            problems: Vec::new(),
+        };
+        for (at, (path, Done { guide, fresh, .. })) in workplace.guides.iter().zip(done).enumerate() {
+            let mut count = 0;
+            if let Some(Fresh { outcome, source, .. }) = fresh {
+                count = outcome.count(Severity::Hold);
+                if outcome.is_held() {
+                    told.sources.insert(Workplace::file(at), source.clone());
+                }
+                told.holds.extend(outcome.findings.iter().filter(|finding| finding.severity == Severity::Hold).cloned());
+            }
+            told.queries += guide.queries;
+            let slug = &path.slug;
+            let named = format!("{slug} ({})", counted(count, "hold", "holds"));
+            match (guide.listed.is_some(), &guide.kept_at) {
+                (true, Some(revision)) => told.kept_at.push(format!(
+                    "{slug} at revision {revision}{}",
+                    if count > 0 { format!(" ({})", counted(count, "hold", "holds")) } else { String::new() }
+                )),
+                (false, _) if guide.withdrawn => told.withdrawn.push(slug.clone()),
+                (false, _) => told.left_out.push(named),
+                (true, None) if count > 0 => told.drafts.push(named),
+                (true, None) => {}
+            }
+        }
+        for guide in done.iter().map(|one| &one.guide).chain(left.iter().map(|(_, one, _)| &one.guide)) {
+            told.problems.extend(guide.problems.iter().cloned());
+            told.guides += usize::from(guide.listed.is_some());
+            told.steps += guide.steps;
+        }
+        told
+    }
 
-/// Guides of which only issued revisions are left, each with its name and revision in words.
-type Left = Vec<(Done, String)>;
-
-#[expect(clippy::too_many_arguments, reason = "all that was made comes together here")]
-fn finish(
-    done: Vec<Done>,
-    left: Left,
-    workplace: &Workplace,
-    publisher: &Publisher<'_>,
-    building: Building,
-    target: &Path,
-    start: Instant,
-    insists: bool,
-) -> Result<Status, Failure> {
-    let shop_held = workplace.shop_findings.iter().any(|finding| finding.severity == Severity::Hold);
-    let mut sources = Sources::from([(FileId(0), workplace.shop_source.clone())]);
-    let mut holds: Vec<Finding> = workplace.shop_findings.iter().filter(|finding| finding.severity == Severity::Hold).cloned().collect();
-    let (mut written, mut summaries, mut left_out, mut drafts) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
-    let (mut kept_at, mut withdrawn) = (Vec::new(), Vec::new());
-    let mut queries = 0;
-    let mut problems = Vec::new();
-    let unread = done.iter().any(|one| one.unread);
-    let without_text: Vec<String> = left.iter().map(|(_, words)| words.clone()).collect();
-    for (at, one) in done.into_iter().enumerate() {
-        sources.extend(one.source.map(|source| (Workplace::file(at), source)));
-        let count = one.outcome.count(Severity::Hold);
-        queries += one.outcome.count(Severity::Query);
-        holds.extend(one.outcome.findings.into_iter().filter(|finding| finding.severity == Severity::Hold));
-        let named = format!("{} ({})", one.slug, counted(count, "hold", "holds"));
-        match (&one.summary, &one.kept_at) {
-            (Some(_), Some(revision)) => kept_at.push(format!(
-                "{} at revision {revision}{}",
-                one.slug,
-                if count > 0 { format!(" ({})", counted(count, "hold", "holds")) } else { String::new() }
-            )),
-            (None, _) if one.withdrawn => withdrawn.push(one.slug.clone()),
-            (None, _) => left_out.push(named),
-            (Some(_), None) if count > 0 => drafts.push(named),
-            (Some(_), None) => {}
+    fn tell(self, site: &Site, going: &[String], target: &Path, start: Instant) -> Status {
+        let Told {
+            sources,
+            holds,
+            shop_held,
+            guides,
+            steps,
+            queries,
+            unread,
+            left_out,
+            drafts,
+            kept_at,
+            withdrawn,
+            without_text,
+            problems,
+        } = self;
+        show(&holds, &sources);
+        let changed = match (site.changed, site.gone) {
+            (0, 0) => "nothing changed".to_owned(),
+            (changed, 0) => format!("{changed} changed"),
+            (changed, gone) => format!("{changed} changed, {gone} gone"),
+        };
+        terminal::note(&format!(
+            "published {} with {} to {}: {} files, {changed}, in {:.2} s",
+            counted(guides, "guide", "guides"),
+            counted(steps, "step", "steps"),
+            target.display(),
+            site.files,
+            start.elapsed().as_secs_f64()
+        ));
+        if !going.is_empty() {
+            terminal::note(&format!("no longer on the site: {}", going.join(", ")));
         }
-        problems.extend(one.problems);
-        written.extend(one.written);
-        summaries.extend(one.summary);
-    }
-    for (one, _) in left {
-        problems.extend(one.problems);
-        written.extend(one.written);
-        summaries.extend(one.summary);
-    }
-    let (guides, steps) = (summaries.len(), summaries.iter().map(|summary| summary.line.steps).sum::<usize>());
-    let pages = publisher.site(summaries, &handbook::chapters())?;
-    let lists: Result<Vec<Written>, DiskError> = pages.par_iter().map(|(path, bytes)| building.write(path, bytes)).collect();
-    written.extend(lists?);
-    let files = written.len();
-    let going = match going(target, &disk::published_paths(target)?, &written, insists) {
-        Ok(going) => going,
-        Err(error) => {
-            show(&holds, &sources);
-            return Err(error.into());
+        if guides + left_out.len() == 0 {
+            terminal::note(NONE_FOUND);
         }
-    };
-    let over = building.finish(written)?;
-    show(&holds, &sources);
-    terminal::note(&format!(
-        "published {} with {} to {}: {files} files in {:.2} s",
-        counted(guides, "guide", "guides"),
-        counted(steps, "step", "steps"),
-        target.display(),
-        start.elapsed().as_secs_f64()
-    ));
-    if !going.is_empty() {
-        terminal::note(&format!("no longer on the site: {}", going.join(", ")));
-    }
-    if guides + left_out.len() == 0 {
-        terminal::note(NONE_FOUND);
-    }
-    let rows = [
-        ("left out", &left_out),
-        ("kept as issued, since its text may not go out", &kept_at),
-        ("kept as issued, since its text is gone (take it away with `withdrawn` in its head)", &without_text),
-        ("withdrawn", &withdrawn),
-        ("published as NOT RELEASED", &drafts),
-    ];
-    for (what, names) in rows {
-        if !names.is_empty() {
-            terminal::note(&format!("{what}: {}", names.join(", ")));
+        let rows = [
+            ("left out", &left_out),
+            ("kept as issued, since its text may not go out", &kept_at),
+            ("kept as issued, since its text is gone (take it away with `withdrawn` in its head)", &without_text),
+            ("withdrawn", &withdrawn),
+            ("published as NOT RELEASED", &drafts),
+        ];
+        for (what, names) in rows {
+            if !names.is_empty() {
+                terminal::note(&format!("{what}: {}", names.join(", ")));
+            }
+        }
+        if let Some(over) = &site.over {
+            terminal::note(&format!("the new site stands, and the old one could not be removed: {over}"));
+        }
+        problems.iter().for_each(|problem| terminal::note(problem));
+        if !sheets::CAN_BE_MADE {
+            terminal::note("no sheets as PDF were made: this bayleaf was built without them");
+        }
+        if queries > 0 {
+            terminal::note(&format!("{} to answer: run bayleaf review", counted(queries, "query", "queries")));
+        }
+        terminal::result(&format!("{}\n", target.join("index.html").display()));
+        if holds.is_empty() && !shop_held && problems.is_empty() && !unread && without_text.is_empty() {
+            Status::Done
+        } else {
+            Status::Findings
         }
     }
-    if let Some(over) = over {
-        terminal::note(&format!("the new site stands, and the old one could not be removed: {over}"));
-    }
-    problems.iter().for_each(|problem| terminal::note(problem));
-    if !sheets::CAN_BE_MADE {
-        terminal::note("no sheets as PDF were made: this bayleaf was built without them");
-    }
-    if queries > 0 {
-        terminal::note(&format!("{} to answer: run bayleaf review", counted(queries, "query", "queries")));
-    }
-    terminal::result(&format!("{}\n", target.join("index.html").display()));
-    Ok(if holds.is_empty() && !shop_held && problems.is_empty() && !unread && without_text.is_empty() {
-        Status::Done
-    } else {
-        Status::Findings
-    })
 }
 
 fn show(findings: &[Finding], sources: &Sources) {

@@ -1,6 +1,8 @@
 //! The PDF files that `bayleaf publish` puts beside a guide's page, on both papers: its checklist with everything labelled and for each
 //! combination of options that the shop file names; with everything labelled also the short form, the torque sheet and the packing list.
 
+use crate::cli::failure::Failure;
+use crate::cli::make::Photo;
 use crate::cli::print::{file_name, shop_of};
 use crate::cli::workplace::Workplace;
 use crate::document::Document;
@@ -8,6 +10,7 @@ use crate::document::chosen::Chosen;
 use crate::guide::picture::Pictures as Facts;
 use crate::sheets::paper::Paper;
 use crate::sheets::{self, Form, Job, Kind, Pictures};
+use crate::shop::Store;
 use crate::site::{self, File};
 use crate::theme::data::{SheetLink, SheetLinks};
 
@@ -25,8 +28,23 @@ pub(super) struct Sheets {
     pub(super) problems: Vec<String>,
 }
 
-/// Makes the sheets of a guide; `photos` are its published pictures with their paths in the site.
-pub(super) fn make(workplace: &Workplace, facts: &Facts, photos: &[File], document: &Document) -> Sheets {
+/// What beside its document a guide's sheets are made from: what they say of the shop, and which the shop file asks for.
+pub(super) fn asked_of(workplace: &Workplace, slug: &str) -> impl std::hash::Hash + use<> {
+    let sheets::Shop { name, notice, deferral, language, address, say: _ } = shop_of(workplace);
+    let ids = |ids: &[crate::guide::model::Text]| ids.iter().map(|id| id.value.clone()).collect::<Vec<_>>();
+    let named = workplace.shop.sheets.iter().filter(|sheet| sheet.guide.value == *slug);
+    let asked: Vec<_> = named.map(|sheet| (ids(&sheet.with), ids(&sheet.without))).collect();
+    ((name, notice, deferral, language, address), asked)
+}
+
+/// Makes the sheets of a guide; `photos` are its published pictures.
+pub(super) fn make(
+    workplace: &Workplace,
+    facts: &Facts,
+    photos: &[Photo],
+    document: &Document,
+    store: &dyn Store<Error = Failure>,
+) -> Sheets {
     let shop = shop_of(workplace);
     let slug = &document.head.slug;
     let mut pictures = Pictures::new();
@@ -34,8 +52,8 @@ pub(super) fn make(workplace: &Workplace, facts: &Facts, photos: &[File], docume
         let Ok(fact) = fact else { continue };
         let narrowest = site::sheet_picture_name(address, *fact);
         let path = format!("guides/{slug}/{narrowest}");
-        if let Some((_, content)) = photos.iter().find(|(known, _)| *known == path) {
-            pictures.insert(address.clone(), content.clone());
+        if let Some(content) = photos.iter().find(|photo| photo.path == path).and_then(|photo| photo.bytes(store)) {
+            pictures.insert(address.clone(), content);
         }
     }
     let mut sheets = Sheets::default();
@@ -61,13 +79,13 @@ pub(super) fn make(workplace: &Workplace, facts: &Facts, photos: &[File], docume
                     Ok(made) => {
                         sheets.problems.extend(made.notes.iter().map(|note| format!("{slug}/{file}: {note}")));
                         sheets.files.push((format!("guides/{slug}/{file}"), made.bytes));
-                        files.push(SheetLink { file, paper: paper.name() });
+                        files.push(SheetLink { file, paper: paper.name().to_owned() });
                     }
                     Err(why) => sheets.problems.push(format!("{slug}: no {file}: {why}")),
                 }
             }
             if !files.is_empty() {
-                sheets.links.push(SheetLinks { what, of: chosen.words(), files });
+                sheets.links.push(SheetLinks { what: what.to_owned(), of: chosen.words(), files });
             }
         };
         print(Kind::Checklist, Form::Full, "Checklist");

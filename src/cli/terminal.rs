@@ -2,7 +2,11 @@
 //! is wanted, and no complaint when the reader of a pipe has left.
 
 use std::borrow::Cow;
-use std::io::Write;
+use std::io::{IsTerminal, Write};
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::{Duration, Instant};
+
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use anstream::{AutoStream, ColorChoice};
 
@@ -81,6 +85,43 @@ fn colour(text: &str) -> usize {
 fn steers(c: char) -> bool {
     c.is_control() && !matches!(c, '\n' | '\t')
         || matches!(u32::from(c), 0x034f | 0x061c | 0x180e | 0x200b..=0x200f | 0x2028..=0x202e | 0x2060..=0x206f | 0xfe00..=0xfe0f | 0xfeff | 0xfff9..=0xfffb | 0xe0000..=0xe0fff)
+}
+
+/// How far a long run has come: a bar on a terminal, nothing elsewhere. It shows only what takes longer than a moment.
+pub(super) struct Progress {
+    bar: Option<ProgressBar>,
+    start: Instant,
+    shown: AtomicBool,
+}
+
+impl Progress {
+    /// So long nothing is shown.
+    const QUIET: Duration = Duration::from_millis(700);
+
+    /// Begins a run over so many guides.
+    pub(super) fn start(guides: usize) -> Self {
+        let bar = std::io::stderr().is_terminal().then(|| {
+            let bar = ProgressBar::with_draw_target(Some(guides as u64), ProgressDrawTarget::hidden());
+            let style = ProgressStyle::with_template("{bar:30} {pos} of {len} guides, {eta} to go");
+            bar.set_style(style.unwrap_or_else(|_| ProgressStyle::default_bar()));
+            bar
+        });
+        Progress { bar, start: Instant::now(), shown: AtomicBool::new(false) }
+    }
+
+    /// One guide more is done.
+    pub(super) fn step(&self) {
+        let Some(bar) = &self.bar else { return };
+        if self.start.elapsed() > Self::QUIET && !self.shown.swap(true, Ordering::Relaxed) {
+            bar.set_draw_target(ProgressDrawTarget::stderr_with_hz(8));
+        }
+        bar.inc(1);
+    }
+
+    /// Takes the bar off the terminal.
+    pub(super) fn end(&self) {
+        self.bar.iter().for_each(ProgressBar::finish_and_clear);
+    }
 }
 
 /// How findings are drawn. Colours are always asked for: the stream takes them out where they are not wanted.

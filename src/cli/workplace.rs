@@ -4,6 +4,7 @@
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, PoisonError};
 
 use rayon::prelude::*;
 
@@ -18,6 +19,7 @@ use crate::guide::picture::{PictureFault, Pictures, examine};
 use crate::guide::{self, shop};
 use crate::near::{did_you_mean, nearest};
 use crate::review::{self, OldName, Outcome};
+use crate::shop::{Key, Memo};
 use crate::source::{FileId, Place, SourceFile, Span};
 
 /// The folder with guides in it, below the one a command runs in.
@@ -43,7 +45,12 @@ pub(super) struct Workplace {
     /// The guides of each slug: one, unless somebody named two alike.
     slugs: HashMap<String, Vec<usize>>,
     /// What each guide claims over all of them.
-    claims: Vec<Claims>,
+    pub(super) claims: Vec<Claims>,
+    /// The hash of each guide's text; none where it cannot be read.
+    pub(super) texts: Vec<Option<Key>>,
+    /// Which guides claim a document number, and which a name that they had.
+    numbers: HashMap<String, Vec<usize>>,
+    former: HashMap<String, Vec<usize>>,
 }
 
 /// One guide as read and reviewed.
@@ -60,6 +67,8 @@ pub(super) struct Work<'w, 's> {
     pub(super) hashes: &'w Hashes,
     /// What was issued of it.
     pub(super) history: &'w History,
+    /// Names of other guides that it asked for, and whether there is one.
+    pub(super) asked: Vec<(String, bool)>,
 }
 
 /// What is wanted of pictures.
@@ -87,6 +96,11 @@ pub(super) const NONE_FOUND: &str =
 impl Workplace {
     /// Opens the workplace in `folder`.
     pub(super) fn open(folder: &Path) -> Result<Self, DiskError> {
+        Self::open_with(folder, &Memo::default())
+    }
+
+    /// Opens the workplace in `folder`; what a text claims that is remembered is not looked for again.
+    pub(super) fn open_with(folder: &Path, memo: &Memo) -> Result<Self, DiskError> {
         let guides_folder = folder.join(GUIDES);
         let shown = if folder == Path::new(".") { GUIDES.to_owned() } else { guides_folder.to_string_lossy().replace('\\', "/") };
         is_there(&guides_folder)?;
@@ -111,11 +125,19 @@ impl Workplace {
             slugs.entry(guide.slug.clone()).or_default().push(at);
         }
         // A file that cannot be read is told when the guide is.
-        let claims = guides.par_iter().enumerate().map(|(at, guide)| {
-            let bytes = disk::read(&guide.file).unwrap_or_default();
-            claims::read(&SourceFile::from_bytes(String::new(), bytes).0.text, Self::file(at))
+        let read = guides.par_iter().enumerate().map(|(at, guide)| {
+            let Ok(bytes) = disk::read(&guide.file) else { return (None, Claims::default()) };
+            let text = Key::of_bytes(&bytes);
+            let known = memo.guides.get(&guide.shown).filter(|known| known.text == text).map(|known| known.claims.clone());
+            let claims = known.unwrap_or_else(|| claims::read(&SourceFile::from_bytes(String::new(), bytes).0.text, Self::file(at)));
+            (Some(text), claims)
         });
-        let claims = claims.collect();
+        let (texts, claims): (Vec<Option<Key>>, Vec<Claims>) = read.unzip();
+        let (mut numbers, mut former): (HashMap<String, Vec<usize>>, HashMap<String, Vec<usize>>) = Default::default();
+        for (at, claims) in claims.iter().enumerate() {
+            claims.document.iter().for_each(|number| numbers.entry(number.value.clone()).or_default().push(at));
+            claims.was.iter().for_each(|was| former.entry(was.value.clone()).or_default().push(at));
+        }
         Ok(Workplace {
             #[cfg(feature = "sheets")]
             imperial_first: shop.imperial_first,
@@ -127,6 +149,9 @@ impl Workplace {
             guides,
             slugs,
             claims,
+            texts,
+            numbers,
+            former,
         })
     }
 
@@ -189,8 +214,7 @@ impl Workplace {
     /// The names that a guide had before and that lead to it: those that no other guide has or had.
     pub(super) fn leads_here(&self, at: usize) -> Vec<&str> {
         let free = |name: &&str| {
-            let claimed =
-                self.claims.iter().enumerate().any(|(other, claims)| other != at && claims.was.iter().any(|was| was.value == *name));
+            let claimed = self.former.get(*name).is_some_and(|guides| guides.iter().any(|other| *other != at));
             !claimed && !self.slugs.contains_key(*name) && *name == crate::guide::facts::slug_of(name)
         };
         self.was(at).filter(free).collect()
@@ -235,17 +259,19 @@ impl Workplace {
     fn contested(&self, at: usize, findings: &mut Vec<Finding>) {
         let own = &self.claims[at];
         let place = |at: usize, span: Span| Place { file: Self::file(at), span };
-        let others = || self.claims.iter().enumerate().filter(|(other, _)| *other != at);
+        let first_other = |guides: Option<&Vec<usize>>| guides.and_then(|guides| guides.iter().copied().find(|other| *other != at));
         if let Some(number) = &own.document
-            && let Some((other, span)) = others()
-                .find_map(|(other, claims)| Some((other, claims.document.as_ref().filter(|known| known.value == number.value)?.span)))
+            && let Some(other) = first_other(self.numbers.get(&number.value))
+            && let Some(span) = self.claims[other].document.as_ref().map(|known| known.span)
         {
             findings.push(review::same_document(&number.value, place(at, number.span), place(other, span)));
         }
         for name in &own.was {
             let present = self.slugs.get(&name.value).and_then(|guides| guides.first());
-            let claimed =
-                || others().find_map(|(other, claims)| Some((other, claims.was.iter().find(|was| was.value == name.value)?.span)));
+            let claimed = || {
+                let other = first_other(self.former.get(&name.value))?;
+                Some((other, self.claims[other].was.iter().find(|was| was.value == name.value)?.span))
+            };
             let other = match present {
                 Some(&other) if other == at => OldName::Own,
                 Some(&other) => OldName::Present(place(other, Span::at(0))),
@@ -256,6 +282,24 @@ impl Workplace {
             };
             findings.push(review::old_name(&name.value, place(at, name.span), other));
         }
+    }
+
+    /// What of a guide's findings hangs on the other guides.
+    pub(super) fn of_others(&self, at: usize) -> Vec<Finding> {
+        let slug = &self.guides[at].slug;
+        let mut findings = Vec::new();
+        // Neither of two guides of one name may go out: which of them is meant is not for the program to say.
+        if let Some(&other) = self.slugs.get(slug).and_then(|alike| alike.iter().find(|&&other| other != at)) {
+            let start = |at: usize| Place { file: Self::file(at), span: Span::at(0) };
+            findings.push(review::same_slug(slug, start(at), start(other)));
+        }
+        self.contested(at, &mut findings);
+        findings
+    }
+
+    /// Whether there is a guide of this name.
+    pub(super) fn has(&self, slug: &str) -> bool {
+        self.slugs.contains_key(slug)
     }
 
     fn one<R>(&self, at: usize, keep: Keep, with: &(impl Fn(Work<'_, '_>, Outcome) -> R + Sync)) -> Result<R, DiskError> {
@@ -270,12 +314,7 @@ impl Workplace {
         let (source, broken) = SourceFile::from_bytes(path.shown.clone(), bytes);
         let (guide, mut findings) = guide::read(&source, file, &path.slug, &self.shop);
         findings.extend(broken.map(|span| not_text(Place { file, span })));
-        // Neither of two guides of one name may go out: which of them is meant is not for the program to say.
-        if let Some(&other) = self.slugs.get(&path.slug).and_then(|alike| alike.iter().find(|&&other| other != at)) {
-            let start = |at: usize| Place { file: Self::file(at), span: Span::at(0) };
-            findings.push(review::same_slug(&path.slug, start(at), start(other)));
-        }
-        self.contested(at, &mut findings);
+        findings.extend(self.of_others(at));
         let history = History::of(path);
         let mut pictures = Pictures::new();
         let mut picture_bytes = BTreeMap::new();
@@ -306,10 +345,23 @@ impl Workplace {
             let input = Input { pictures: &pictures, hashes: &hashes, fingerprint: Some(String::new()), draft: false };
             findings.extend(history.findings(&guide, &build::document(&guide, &self.own_shop(), &input), &hashes));
         }
-        let exists = |slug: &str| self.slugs.contains_key(slug);
+        let asked = Mutex::new(Vec::new());
+        let exists = |slug: &str| {
+            let there = self.has(slug);
+            asked.lock().unwrap_or_else(PoisonError::into_inner).push((slug.to_owned(), there));
+            there
+        };
         let outcome = review::review(&guide, &self.shop, &pictures, &exists, findings);
         with(
-            Work { guide: &guide, source: &source, pictures: &pictures, picture_bytes: &picture_bytes, hashes: &hashes, history: &history },
+            Work {
+                guide: &guide,
+                source: &source,
+                pictures: &pictures,
+                picture_bytes: &picture_bytes,
+                hashes: &hashes,
+                history: &history,
+                asked: asked.into_inner().unwrap_or_else(PoisonError::into_inner),
+            },
             outcome,
         )
     }

@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 use walkdir::WalkDir;
 
 use super::{DiskError, GuidePath, RECORD, failed, is_hidden, read, walked, write_sheet};
+use crate::shop::Key;
 
 /// The folder beside a guide that holds what was issued of it.
 const ISSUED: &str = "issued";
@@ -62,6 +63,18 @@ pub fn read_issued(guide: &GuidePath) -> Vec<(String, Result<Vec<u8>, DiskError>
     // Beside the guide, which is named wherever this is told.
     let shown = |path: &Path| format!("{ISSUED}/{}", path.file_name().unwrap_or_default().to_string_lossy());
     paths.iter().map(|path| (shown(path), read(path))).collect()
+}
+
+/// What there is of issued revisions of a guide: every file by its name, with its content; nothing where nothing was issued.
+pub fn issued_state(guide: &GuidePath) -> Vec<(String, Key)> {
+    let folder = guide.issued();
+    let mut state = Vec::new();
+    for entry in WalkDir::new(&folder).min_depth(1).follow_links(false).sort_by_file_name().into_iter().flatten() {
+        let name = entry.path().strip_prefix(&folder).unwrap_or(entry.path()).to_string_lossy().into_owned();
+        let content = fs::read(entry.path()).map(|bytes| Key::of_bytes(&bytes)).unwrap_or_default();
+        state.push((name, content));
+    }
+    state
 }
 
 /// Whether a picture of an issued revision is there.

@@ -6,7 +6,7 @@ use crate::guide::model;
 use crate::phrases::Phrases;
 
 /// A word about how an operation is done.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub enum How {
     /// The fasteners are started by hand only.
     ByHand,

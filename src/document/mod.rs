@@ -16,6 +16,8 @@ pub mod vehicles;
 pub mod when;
 pub mod words;
 
+use serde::{Deserialize, Serialize};
+
 use crate::fastener::pattern;
 use crate::guide::model::{Date, Signal};
 use crate::guide::untold::Who;
@@ -30,7 +32,7 @@ use when::{Choice, When};
 use words::{Block, Line, Picture};
 
 /// A guide as it is told.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Document {
     /// The words of its language, for what is said of what it tells.
     pub say: &'static Phrases,
@@ -100,7 +102,7 @@ impl Document {
 }
 
 /// A video of the job.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub enum Video {
     /// An address elsewhere: a link, and nothing is loaded before somebody follows it.
     Address(String),
@@ -118,7 +120,7 @@ impl Video {
 }
 
 /// A question that has to be answered before the guide goes out.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Question {
     /// What is not known: `How many of “Lamp screw” are supplied`.
     pub text: String,
@@ -135,7 +137,7 @@ pub struct Question {
 }
 
 /// A guide in one line, for lists.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Head {
     /// Its folder under `guides/`.
     pub slug: String,
@@ -166,7 +168,7 @@ pub struct Head {
 }
 
 /// A vehicle.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Hash, PartialEq, Eq, Deserialize, Serialize)]
 pub struct Vehicle {
     /// Its id.
     pub id: String,
@@ -175,7 +177,7 @@ pub struct Vehicle {
 }
 
 /// A safety message.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Caution {
     /// The signal word.
     pub signal: Signal,
@@ -192,7 +194,7 @@ pub struct Caution {
 }
 
 /// A caution that was stated before and still holds.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Standing {
     /// The caution.
     pub caution: Caution,
@@ -201,7 +203,7 @@ pub struct Standing {
 }
 
 /// Where a step departs from the supplier's sheet.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Departure {
     /// What the sheet says.
     pub says: Line,
@@ -216,7 +218,7 @@ pub struct Departure {
 }
 
 /// A tool.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Tool {
     /// Its id.
     pub id: String,
@@ -241,7 +243,7 @@ pub struct Tool {
 }
 
 /// A torque wrench as a record is held against it.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Wrench {
     /// Its id.
     pub id: String,
@@ -260,7 +262,7 @@ pub struct Wrench {
 }
 
 /// A part or some hardware with its count.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Counted {
     /// Its id.
     pub id: String,
@@ -283,7 +285,7 @@ pub struct Counted {
 }
 
 /// What a job uses up.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Consumable {
     /// Its id.
     pub id: String,
@@ -306,7 +308,7 @@ pub struct Consumable {
 }
 
 /// What is said behind a part or some hardware.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub enum Remark {
     /// It comes only with these options.
     Only(When),
@@ -331,7 +333,7 @@ pub enum Remark {
 }
 
 /// A tightening value where it is used.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Torque {
     /// What the author calls it.
     pub name: Option<String>,
@@ -360,7 +362,7 @@ pub struct Torque {
 }
 
 /// What may be written down as a value.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, Hash)]
 pub struct Bounds {
     /// In each unit it is printed in: lowest and highest.
     pub reads: Vec<ReadOff>,
@@ -371,7 +373,7 @@ pub struct Bounds {
 }
 
 /// Fasteners in their order.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Ordered {
     /// The order with the places.
     pub order: pattern::Order,
@@ -386,7 +388,7 @@ pub struct Ordered {
 }
 
 /// Something that an operation acts on.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Target {
     /// Its id.
     pub id: String,
@@ -403,7 +405,7 @@ pub struct Target {
 }
 
 /// So many fasteners of one sort.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Fasteners {
     /// How many; 0 where nobody knows it yet.
     pub count: u32,
@@ -420,7 +422,7 @@ pub struct Fasteners {
 }
 
 /// What something goes onto.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Onto {
     /// Its id.
     pub id: String,
@@ -429,7 +431,7 @@ pub struct Onto {
 }
 
 /// One operation.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Operation {
     /// The step's anchor and its number in the step, as `take-the-seat-out/1`: what ticks and records name it by.
     pub id: String,
@@ -474,7 +476,7 @@ pub struct Operation {
 }
 
 /// A tool where it is used.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct ToolUse {
     /// Its id.
     pub id: String,
@@ -487,7 +489,7 @@ pub struct ToolUse {
 }
 
 /// A value with its name.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct NamedValue {
     /// What the value is.
     pub name: String,
@@ -500,7 +502,7 @@ pub struct NamedValue {
 }
 
 /// A connector as it is seen.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Connector {
     /// Its name.
     pub name: String,
@@ -536,7 +538,7 @@ impl Pin {
 }
 
 /// A cavity in use.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Pin {
     /// Its number, as on the housing.
     pub at: String,
@@ -549,7 +551,7 @@ pub struct Pin {
 }
 
 /// An electrical circuit that the job lays.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Circuit {
     /// Its name.
     pub name: String,
@@ -570,7 +572,7 @@ pub struct Circuit {
 }
 
 /// A step.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Step {
     /// From 1.
     pub number: usize,
@@ -644,7 +646,7 @@ impl Step {
 }
 
 /// A link to a step.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Hash, PartialEq, Eq)]
 pub struct StepLink {
     /// Its anchor.
     pub id: String,
@@ -653,7 +655,7 @@ pub struct StepLink {
 }
 
 /// A group of steps.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Phase {
     /// Its heading; none for steps before the first one.
     pub title: Option<String>,
@@ -664,7 +666,7 @@ pub struct Phase {
 }
 
 /// A row of a torque sheet.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct TorqueRow {
     /// The step.
     pub step: StepLink,
@@ -683,7 +685,7 @@ pub struct TorqueRow {
 }
 
 /// What differs from a revision that was issued before.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Hash, PartialEq, Eq)]
 pub struct Since {
     /// That revision.
     pub revision: String,
@@ -703,7 +705,7 @@ impl Since {
 }
 
 /// Something that differs from a revision before.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Hash, PartialEq, Eq)]
 pub struct Differing {
     /// The step in words, with its anchor where it is in the guide; none for what is the guide's own.
     pub step: Option<(Option<String>, String)>,
@@ -742,7 +744,7 @@ impl Differing {
 }
 
 /// What a revision changed.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Change {
     /// The revision.
     pub revision: String,

@@ -11,7 +11,7 @@ use crate::guide::verb::Verb;
 const MOST: usize = 8;
 
 /// A way in which one thing can be open.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Hash, PartialEq, Eq)]
 pub struct AccountId {
     /// The verb that opens it.
     pub way: Verb,
@@ -27,7 +27,7 @@ impl AccountId {
 }
 
 /// Something that operations open and close.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Account {
     /// What it is, and in which way it is open.
     pub id: AccountId,
@@ -45,7 +45,7 @@ impl Account {
 }
 
 /// What an operation opens or closes.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Move {
     /// What.
     pub account: AccountId,

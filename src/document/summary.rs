@@ -1,14 +1,16 @@
 //! What a guide tells of itself in lists, feeds and maps, when the document itself is gone: a shop of a thousand guides is never in memory
 //! whole.
 
-use super::{Document, Head};
+use serde::{Deserialize, Serialize};
+
+use super::{Document, Head, Vehicle};
 use crate::guide::model::Date;
 
 /// What stays of a document.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Deserialize, Serialize)]
 pub struct Summary {
     /// What lists show of it.
-    pub head: Head,
+    pub head: Listed,
     /// Its fingerprint.
     pub fingerprint: String,
     /// Its issued revisions.
@@ -18,12 +20,56 @@ pub struct Summary {
 impl Summary {
     /// The summary of a document.
     pub fn of(document: &Document) -> Self {
-        Summary { head: document.head.clone(), fingerprint: document.fingerprint.clone(), issues: issues(document) }
+        Summary { head: Listed::of(&document.head), fingerprint: document.fingerprint.clone(), issues: issues(document) }
+    }
+}
+
+/// What lists show of a guide.
+#[derive(Clone, Debug, Deserialize, Serialize)]
+pub struct Listed {
+    /// Its folder under `guides/`.
+    pub slug: String,
+    /// What it does.
+    pub title: String,
+    /// Its number.
+    pub document: Option<String>,
+    /// Its revision.
+    pub revision: Option<String>,
+    /// Its day of issue.
+    pub issued: Option<Date>,
+    /// What it works on.
+    pub system: String,
+    /// A sentence about it.
+    pub summary: Option<String>,
+    /// The vehicles it is for.
+    pub fits: Vec<Vehicle>,
+    /// How many steps it has.
+    pub steps: usize,
+    /// Whether it is held.
+    pub draft: bool,
+}
+
+impl Listed {
+    /// What lists show of a head.
+    fn of(head: &Head) -> Self {
+        let Head { slug, title, document, revision, issued, system, summary, fits, hours: _, least: _, untimed: _, steps, draft } = head;
+        Listed {
+            slug: slug.clone(),
+            title: title.clone(),
+            document: document.clone(),
+            revision: revision.clone(),
+            issued: *issued,
+            system: system.clone(),
+            summary: summary.clone(),
+            fits: fits.clone(),
+            steps: *steps,
+            draft: *draft,
+        }
     }
 }
 
 /// An issued revision of a guide, as its summary keeps it.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Deserialize, Serialize)]
 pub struct Issue {
     /// The revision; a guide may be issued without one.
     pub revision: Option<String>,

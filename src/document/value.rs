@@ -1,6 +1,7 @@
 //! A value as it is told: what it is, and how the shop's readers see it, worked out when the first of them asks. Converting exactly is
 //! not cheap and a value stands in many places, so that copies of it share one spelling.
 
+use std::hash::{Hash, Hasher};
 use std::sync::{Arc, OnceLock};
 
 use crate::guide::model::Shop;
@@ -8,7 +9,7 @@ pub use crate::quantity::Printed;
 use crate::quantity::{self, Order, Quantity, System, Unit};
 
 /// How a shop writes values.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Hash, PartialEq, Eq)]
 pub struct Ways {
     /// Which system of units stands first.
     pub order: Order,
@@ -25,7 +26,7 @@ impl Ways {
 }
 
 /// What a value is.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub enum Told {
     /// What the author stated and was read.
     Quantity(Quantity),
@@ -51,8 +52,15 @@ pub struct Worked {
     pub units: Vec<&'static Unit>,
 }
 
+impl Hash for Worked {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        let Worked { low, high, units } = self;
+        (low.to_bits(), high.to_bits(), units).hash(state);
+    }
+}
+
 /// A value.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Value(Arc<Inner>);
 
 #[derive(Debug)]
@@ -61,6 +69,14 @@ struct Inner {
     ways: Ways,
     unsure: bool,
     spelt: OnceLock<Printed>,
+}
+
+impl Hash for Inner {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        // How it is spelt follows from what it is.
+        let Inner { told, ways, unsure, spelt: _ } = self;
+        (told, ways, unsure).hash(state);
+    }
 }
 
 impl Value {

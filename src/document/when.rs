@@ -4,7 +4,7 @@
 use crate::guide::model::{Condition, Guide};
 
 /// One option that must or must not be there.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Hash, PartialEq, Eq)]
 pub struct Term {
     /// The option's id.
     pub option: String,
@@ -13,7 +13,7 @@ pub struct Term {
 }
 
 /// Alternatives of which one must hold, each a list of terms that all must hold; without alternatives it always holds.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, Hash, PartialEq, Eq)]
 pub struct When(Vec<Vec<Term>>);
 
 impl When {
@@ -96,7 +96,7 @@ impl When {
 }
 
 /// An option, or several of which exactly one holds.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Hash, PartialEq, Eq)]
 pub struct Choice {
     /// What is chosen: the option's name, or the word of the group.
     pub name: String,
@@ -107,7 +107,7 @@ pub struct Choice {
 }
 
 /// An option of the vehicle.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Hash, PartialEq, Eq)]
 pub struct VehicleOption {
     /// Its id.
     pub id: String,

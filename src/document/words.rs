@@ -10,7 +10,7 @@ use crate::source::{Span, Spanned};
 pub type Words = Vec<Spanned<Inline>>;
 
 /// A line of its own, as before work starts or in a check.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Line {
     /// Its words.
     pub words: Words,
@@ -26,7 +26,7 @@ impl Line {
 }
 
 /// A part of running words.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub enum Inline {
     /// Plain words.
     Text(String),
@@ -81,7 +81,7 @@ pub enum Inline {
 }
 
 /// Where a link leads.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Hash, PartialEq, Eq)]
 pub enum Target {
     /// Another guide of the shop, by its slug.
     Guide(String),
@@ -92,7 +92,7 @@ pub enum Target {
 }
 
 /// A picture with what points at it.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct Picture {
     /// The address in the guide's text.
     pub address: String,
@@ -113,8 +113,15 @@ pub struct Callout {
     pub words: Line,
 }
 
+impl std::hash::Hash for Callout {
+    fn hash<H: std::hash::Hasher>(&self, state: &mut H) {
+        let Callout { at: (x, y), words } = self;
+        (x.to_bits(), y.to_bits(), words).hash(state);
+    }
+}
+
 /// How a column of a table stands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Hash, PartialEq, Eq)]
 pub enum Align {
     /// From the left.
     Left,
@@ -125,7 +132,7 @@ pub enum Align {
 }
 
 /// A part of a text that stands by itself.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub enum Block {
     /// A paragraph.
     Paragraph(Words),

@@ -19,6 +19,13 @@ pub struct Order {
     places: Vec<(f64, f64)>,
 }
 
+impl std::hash::Hash for Order {
+    fn hash<H: std::hash::Hasher>(&self, state: &mut H) {
+        self.positions.hash(state);
+        self.places.iter().for_each(|(x, y)| (x.to_bits(), y.to_bits()).hash(state));
+    }
+}
+
 impl Order {
     /// A circle of 4 to 24 bolts: opposite pairs, each next pair as square to the last as can be (common practice; ASME PCC-1 and makers'
     /// figures print the same rows). Odd counts go round as a star, each step nearly across.

@@ -10,7 +10,7 @@ use crate::source::{FileId, Span};
 const FENCE: &str = "+++";
 
 /// What a guide claims.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq, serde::Deserialize, serde::Serialize)]
 pub struct Claims {
     /// Its document number.
     pub document: Option<Text>,

@@ -476,6 +476,8 @@ pub const PAGE_IDS: &[&str] = &[
     "of-paper",
     "older",
     "options",
+    "paper-a4",
+    "paper-letter",
     "q",
     "questions",
     "record-file",

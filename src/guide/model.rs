@@ -20,7 +20,7 @@ pub use tool::{DriveText, Tool};
 pub type Text = Spanned<String>;
 
 /// A calendar day.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Deserialize, serde::Serialize)]
 pub struct Date {
     /// The year.
     pub year: u16,
@@ -376,7 +376,7 @@ pub struct Consumable {
 }
 
 /// A signal word by ANSI Z535.6.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Signal {
     /// Will cause death or serious injury.
     Danger,

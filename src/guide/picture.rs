@@ -14,7 +14,7 @@ pub(super) const LONGEST_SIDE: u32 = 12_000;
 const MOST_PIXELS: u64 = 80_000_000;
 
 /// What kind of picture it is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Deserialize, serde::Serialize)]
 pub enum PictureKind {
     /// A photo or other raster picture, published in three widths.
     Raster,
@@ -23,7 +23,7 @@ pub enum PictureKind {
 }
 
 /// A usable picture.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Deserialize, serde::Serialize)]
 pub struct PictureFact {
     /// Raster or drawing.
     pub kind: PictureKind,

@@ -173,7 +173,7 @@ phrases! {
 
     // The checklist.
     checklist: "Checklist",
-    checklist_of(paper, title): "Checklist ({paper}): {title}",
+    checklist_of(title): "Checklist: {title}",
     this_checklist: "This checklist",
     back_to_procedure: "Back to the procedure",
     letter_paper: "Letter paper",

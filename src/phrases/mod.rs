@@ -15,7 +15,7 @@ pub use english::{ENGLISH, Phrases};
 macro_rules! phrases {
     ($($key:ident $(($($place:ident),+))? : $text:literal,)+) => {
         /// The phrases of one language.
-        #[derive(Debug)]
+        #[derive(Debug, Hash)]
         pub struct Phrases {
             /// How its forms of a count are chosen.
             pub plural: super::Plural,
@@ -47,7 +47,7 @@ macro_rules! phrases {
 use phrases;
 
 /// How a language chooses among the forms of a word by a count; named as in the Unicode CLDR.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Plural {
     /// One form for 1, the other for all else: English, German.
     OneOrOther,

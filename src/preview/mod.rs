@@ -14,7 +14,7 @@ pub use server::{bind, serve};
 pub use watch::{Watch, WatchError, watch};
 
 /// Pages and other files by their path in the site.
-pub type Pages = BTreeMap<String, Vec<u8>>;
+pub type Pages = BTreeMap<String, Arc<[u8]>>;
 
 /// What the panel beside a page says.
 #[derive(Clone, Debug, Default, Serialize)]

@@ -122,7 +122,7 @@ async fn page(Given(context): Given<Context>, request: Request) -> Response {
     }
     match state.pages.get(&name) {
         Some(bytes) if name.ends_with(".html") => file(&name, with_panel(bytes)),
-        Some(bytes) => file(&name, bytes.clone()),
+        Some(bytes) => file(&name, bytes.to_vec()),
         None if state.pages.is_empty() => {
             let fault = state.report.fault.clone().unwrap_or_else(|| "There are no pages yet.".to_owned());
             (StatusCode::SERVICE_UNAVAILABLE, fault).into_response()

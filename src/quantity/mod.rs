@@ -162,8 +162,14 @@ impl PartialEq for Statement {
 
 impl Eq for Statement {}
 
+impl std::hash::Hash for Statement {
+    fn hash<H: std::hash::Hasher>(&self, state: &mut H) {
+        (&self.form, self.unit).hash(state);
+    }
+}
+
 /// A value with its unit, stated once or in several units that name the same value.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Quantity {
     /// What it measures.
     pub dimension: Dimension,

@@ -48,6 +48,12 @@ impl PartialEq for Unit {
 
 impl Eq for Unit {}
 
+impl std::hash::Hash for Unit {
+    fn hash<H: std::hash::Hasher>(&self, state: &mut H) {
+        (self.dimension, self.symbol).hash(state);
+    }
+}
+
 impl Unit {
     /// A value in this unit as a value in the base unit; `None` where it does not fit.
     pub fn to_base(&self, value: Exact) -> Option<Exact> {

@@ -127,7 +127,7 @@ fn first_guide() -> Chapter {
             Section {
                 title: "Publish and print".to_owned(),
                 paragraphs: paragraphs(&[
-                    "`bayleaf publish` writes the site into `site/`; `--to FOLDER` chooses another folder. The folder may hold nothing that bayleaf did not write. Copy it to any web server, or to a USB stick: it needs no network.",
+                    "`bayleaf publish` writes the site into `site/`; `--to FOLDER` chooses another folder. The folder may hold nothing that bayleaf did not write. Copy it to any web server, or to a USB stick: it needs no network. Only what changed is made anew, and files that did not change keep their time, so that a copy moves the others alone; what was made from what is remembered in the hidden file `.bayleaf-cache-site` beside the site, which may be removed at any time. `--anew` makes everything.",
                     "`bayleaf handbook` writes this handbook into a folder of your own machine; `--to FOLDER` chooses which. On your site it stands only where the shop file says `handbook = true`: its examples carry invented torques, which no customer needs.",
                     "Every page and every sheet says who comes first: the vehicle maker's instructions, local rules, licensed people. `deferral` in the shop file puts your own words there; where they leave one of the three out, the built-in sentence follows them. A page of your own templates that does not say it is refused, and nothing is published.",
                     "A guide with a hold is left out and named. With `--unreleased` it is published all the same, marked NOT RELEASED on each of its pages and sheets.",

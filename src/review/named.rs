@@ -6,7 +6,7 @@ use foldhash::{HashMap, HashMapExt};
 use crate::guide::names::Names;
 use crate::review::phrases::{is_determiner, is_preposition, number_of};
 use crate::review::sentences::Sentence;
-use crate::wiring::{Colour, read_colour};
+use crate::wiring::{Colour, colour_in};
 
 /// A name of one word counts from this length on.
 const LONG_WORD: usize = 6;
@@ -105,7 +105,7 @@ pub(crate) fn against(told: &[Side], facts: &[Side]) -> Option<Side> {
 
 /// A plain colour by its word; the letters of a code are none.
 pub(crate) fn colour(word: &str) -> Option<Colour> {
-    let read = (word.len() > 2).then(|| read_colour(word).ok()).flatten()?;
+    let read = (word.len() > 2).then(|| colour_in(word)).flatten()?;
     read.stripe().is_none().then(|| read.base())
 }
 

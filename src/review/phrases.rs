@@ -34,7 +34,8 @@ pub(crate) const TIGHT_BY_FEEL: &[&str] = &[
 
 /// Where `word` stands in `text` as whole words.
 pub(crate) fn find_word(text: &str, word: &str) -> Option<usize> {
-    text.match_indices(word).map(|(at, _)| at).find(|&at| {
+    // Most texts are a few words long, and most words are not in them.
+    memchr::memmem::find_iter(text.as_bytes(), word.as_bytes()).find(|&at| {
         let before = text[..at].chars().next_back().is_none_or(|c| !c.is_alphanumeric());
         let after = text[at + word.len()..].chars().next().is_none_or(|c| !c.is_alphanumeric());
         before && after

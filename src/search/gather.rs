@@ -17,7 +17,7 @@ const MOST_FACTS: usize = 6;
 const MOST_PINS: usize = 16;
 
 /// What results show of a guide, written out and waiting for its piece of the index.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, serde::Deserialize, serde::Serialize)]
 pub struct Entry {
     /// The row as it stands in the piece.
     pub(super) row: Box<str>,

@@ -127,7 +127,7 @@ impl Terms {
 }
 
 /// The terms of a guide in order, each with its postings, in as few bytes as is easily done.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, serde::Deserialize, serde::Serialize)]
 pub struct Packed(Box<[u8]>);
 
 impl Packed {

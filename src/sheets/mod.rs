@@ -161,7 +161,7 @@ pub fn sheet(job: &Job<'_>, kind: Kind) -> Result<Made, Refused> {
     let upright = job.paper.size();
     // The table of values is wide: it lies across.
     let size = if kind == Kind::Torque { (upright.1, upright.0) } else { upright };
-    let desk = Desk { letters: Typesetter::default(), width: width_of(size), done: 0, say: job.guide.say };
+    let desk = Desk { letters: Typesetter::of_thread(), width: width_of(size), done: 0, say: job.guide.say };
     let mut maker = Maker::new(job, kind, &guide, desk);
     let groups = match kind {
         Kind::Checklist => maker.checklist(),
@@ -181,7 +181,7 @@ pub fn sheet(job: &Job<'_>, kind: Kind) -> Result<Made, Refused> {
         open: if kept { Some(&open_after) } else { None },
     };
     let bytes = compose(&mut desk, plan).map_err(Refused::Broken);
-    refuse(desk.letters.faults)?;
+    refuse(desk.letters.give_back())?;
     notes.sort();
     notes.dedup();
     Ok(Made { bytes: bytes?, notes })
@@ -191,7 +191,7 @@ pub fn sheet(job: &Job<'_>, kind: Kind) -> Result<Made, Refused> {
 pub fn wall_sheet(shop: &Shop, vehicle: &OfVehicle<&Document>, fingerprint: &str, paper: Paper) -> Result<Made, Refused> {
     let upright = paper.size();
     let size = (upright.1, upright.0);
-    let mut desk = Desk { letters: Typesetter::default(), width: width_of(size), done: 0, say: shop.say };
+    let mut desk = Desk { letters: Typesetter::of_thread(), width: width_of(size), done: 0, say: shop.say };
     let say = shop.say;
     let groups = tables::wall(&mut desk, vehicle);
     let address = shop.address.as_ref().map(|address| format!("{address}values/{}.html", vehicle.file));
@@ -218,7 +218,7 @@ pub fn wall_sheet(shop: &Shop, vehicle: &OfVehicle<&Document>, fingerprint: &str
         identity: format!("values/{}/{fingerprint}/{}", vehicle.file, paper.word()),
     };
     let bytes = compose(&mut desk, Plan { frame, groups, about, size, open: None }).map_err(Refused::Broken);
-    refuse(desk.letters.faults)?;
+    refuse(desk.letters.give_back())?;
     Ok(Made { bytes: bytes?, notes: Vec::new() })
 }
 

@@ -157,9 +157,16 @@ pub fn write(about: &About, size: (f32, f32), pages: Vec<Page>) -> Result<Vec<u8
     document.finish().map_err(|cause| PdfError::Writer(Box::new(cause)))
 }
 
+thread_local! {
+    /// The fonts as the writer takes them, read once for all sheets of a thread.
+    static FONTS: Option<[Font; 2]> = {
+        let font = |face: Face| Font::new(face.bytes().into(), 0);
+        font(Face::Regular).zip(font(Face::Bold)).map(|(regular, bold)| [regular, bold])
+    };
+}
+
 fn fonts() -> Result<[Font; 2], PdfError> {
-    let font = |face: Face| Font::new(face.bytes().into(), 0).ok_or(PdfError::Font);
-    Ok([font(Face::Regular)?, font(Face::Bold)?])
+    FONTS.with(|fonts| fonts.clone().ok_or(PdfError::Font))
 }
 
 /// Bookmarks nested by their level.
@@ -418,7 +425,7 @@ impl Painter {
     fn text(&self, surface: &mut Surface<'_>, laid: &Laid, at: (f32, f32), light: u8) {
         surface.set_fill(Some(grey(light)));
         surface.set_stroke(None);
-        for line in &laid.lines {
+        for line in laid.lines.iter() {
             for GlyphRun { face, size, x, glyphs } in &line.runs {
                 let font = self.fonts[*face as usize].clone();
                 surface.draw_glyphs(Point::from_xy(at.0 + x, at.1 + line.baseline), &written(glyphs), font, &laid.text, *size, false);

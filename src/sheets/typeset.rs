@@ -1,10 +1,13 @@
 //! Words to lines of glyphs: the only user of the text layout, and the home of the fonts. What the fonts do not have, and writing from
 //! right to left, is noted for whoever asked; where lines go on the sheet is left to the pieces.
 
+use std::cell::RefCell;
 use std::collections::BTreeMap;
+use std::hash::{BuildHasher, Hash, Hasher};
 use std::rc::Rc;
 use std::sync::Arc;
 
+use foldhash::HashMap;
 use parley::fontique::{Blob, Collection, CollectionOptions, SourceCache};
 use parley::style::{FontFamily, FontFamilyName, FontWeight, FontWidth, LineHeight, OverflowWrap, StyleProperty};
 use parley::{FontContext, Layout, LayoutContext};
@@ -90,8 +93,8 @@ pub struct Line {
 pub struct Laid {
     /// The text.
     pub text: Rc<str>,
-    /// Its lines.
-    pub lines: Vec<Line>,
+    /// Its lines; a text that stands in many places is laid once.
+    pub lines: Rc<[Line]>,
 }
 
 impl Laid {
@@ -107,20 +110,23 @@ impl Laid {
 
     /// The same text cut into parts that are no higher than `most`, each at least a line.
     pub fn parts(&self, most: f32) -> Vec<Laid> {
-        let mut parts: Vec<Laid> = Vec::new();
+        if self.height() <= most && !self.lines.is_empty() {
+            return vec![self.clone()];
+        }
+        let mut parts: Vec<Vec<Line>> = Vec::new();
         let mut height = f32::INFINITY;
-        for line in &self.lines {
+        for line in self.lines.iter() {
             if height + line.height > most {
-                parts.push(Laid { text: Rc::clone(&self.text), lines: Vec::new() });
+                parts.push(Vec::new());
                 height = 0.0;
             }
             let moved = height - line.top;
             height += line.height;
             if let Some(part) = parts.last_mut() {
-                part.lines.push(Line { baseline: line.baseline + moved, top: line.top + moved, ..line.clone() });
+                part.push(Line { baseline: line.baseline + moved, top: line.top + moved, ..line.clone() });
             }
         }
-        parts
+        parts.into_iter().map(|lines| Laid { text: Rc::clone(&self.text), lines: lines.into() }).collect()
     }
 }
 
@@ -141,6 +147,10 @@ pub struct Typesetter {
     layouts: LayoutContext<[u8; 4]>,
     /// The blobs of the faces, by which a run's face is told.
     blobs: Vec<(u64, Face)>,
+    /// Texts that were set before, by a hash of words and size: the same words stand on both papers and on several sheets.
+    set: HashMap<u64, Vec<Set>>,
+    /// How many there are.
+    many: usize,
     /// What was found wrong so far.
     pub faults: Faults,
 }
@@ -156,13 +166,66 @@ impl Default for Typesetter {
             collection.register_fonts(blob, None);
         }
         let fonts = FontContext { collection, source_cache: SourceCache::default() };
-        Typesetter { fonts, layouts: LayoutContext::new(), blobs, faults: Faults::default() }
+        Typesetter { fonts, layouts: LayoutContext::new(), blobs, set: HashMap::default(), many: 0, faults: Faults::default() }
     }
 }
 
+/// A text with its glyphs, and as it was laid in one width and another.
+struct Set {
+    words: Words,
+    size: f32,
+    text: Rc<str>,
+    layout: Layout<[u8; 4]>,
+    laid: Vec<(f32, Laid)>,
+}
+
+/// So many texts are kept: those of a long guide with both papers and all its sheets, in a few megabytes.
+const MOST_SET: usize = 1_000;
+/// In no more widths than these is a text kept.
+const MOST_WIDTHS: usize = 6;
+
+thread_local! {
+    /// The typesetter of a thread that nobody uses at the moment, with its fonts read.
+    static FREE: RefCell<Option<Typesetter>> = const { RefCell::new(None) };
+}
+
 impl Typesetter {
+    /// The typesetter of this thread, with nothing found wrong: reading the fonts takes longer than setting a short sheet.
+    pub fn of_thread() -> Self {
+        let mut free = FREE.with_borrow_mut(Option::take).unwrap_or_default();
+        free.faults = Faults::default();
+        free
+    }
+
+    /// Gives the typesetter back for the next sheet, and its faults to who asked for this one.
+    pub fn give_back(mut self) -> Faults {
+        let faults = std::mem::take(&mut self.faults);
+        FREE.set(Some(self));
+        faults
+    }
+
     /// Lays words in lines no wider than `width`.
     pub fn lay(&mut self, words: &Words, size: f32, width: f32) -> Laid {
+        let width = width.max(size);
+        let mut hasher = self.set.hasher().build_hasher();
+        for Run { text, strong } in &words.0 {
+            (text, strong).hash(&mut hasher);
+        }
+        size.to_bits().hash(&mut hasher);
+        let key = hasher.finish();
+        let known = |set: &Set| set.size == size && set.words == *words;
+        let found = self.set.get_mut(&key).and_then(|sets| sets.iter_mut().find(|set| known(set)));
+        if let Some(set) = found {
+            if let Some((_, laid)) = set.laid.iter().find(|(known, _)| *known == width) {
+                return laid.clone();
+            }
+            set.layout.break_all_lines(Some(width));
+            let laid = laid_out(&set.layout, &set.text, &self.blobs, &mut self.faults);
+            if set.laid.len() < MOST_WIDTHS {
+                set.laid.push((width, laid.clone()));
+            }
+            return laid;
+        }
         let (text, bold) = glued(words);
         self.look_for_right_to_left(&text);
         if let Some(at) = joined(&text) {
@@ -181,46 +244,21 @@ impl Typesetter {
             builder.push(StyleProperty::FontWeight(FontWeight::BOLD), range);
         }
         let mut layout: Layout<[u8; 4]> = builder.build(&text);
-        layout.break_all_lines(Some(width.max(size)));
-        let mut lines = Vec::with_capacity(layout.len());
-        let mut top = 0.0;
-        for line in layout.lines() {
-            let metrics = line.metrics();
-            let baseline = top + metrics.baseline - metrics.block_min_coord;
-            let mut made =
-                Line { baseline, top, height: metrics.line_height, width: metrics.advance - metrics.hanging_advance, runs: Vec::new() };
-            top += metrics.line_height;
-            let mut x = 0.0;
-            for run in line.runs() {
-                let id = run.font().data.id();
-                let face = self.blobs.iter().find(|(blob, _)| *blob == id).map_or(Face::Regular, |(_, face)| *face);
-                let size = run.font_size();
-                let start = x;
-                let mut glyphs: Vec<Glyph> = Vec::new();
-                for cluster in run.visual_clusters() {
-                    if cluster.is_ligature_continuation() {
-                        if let Some(last) = glyphs.last_mut() {
-                            last.text.end = cluster.text_range().end;
-                        }
-                        continue;
-                    }
-                    let range = cluster.text_range();
-                    for glyph in cluster.glyphs() {
-                        if glyph.id == 0 {
-                            note_missing(&mut self.faults, &text, range.clone());
-                        }
-                        let offset = (glyph.x / size, glyph.y / size);
-                        glyphs.push(Glyph { id: glyph.id, advance: glyph.advance / size, offset, text: range.clone() });
-                        x += glyph.advance;
-                    }
-                }
-                if !glyphs.is_empty() {
-                    made.runs.push(GlyphRun { face, size, x: start, glyphs });
-                }
+        layout.break_all_lines(Some(width));
+        let text: Rc<str> = text.into();
+        let before = self.faults.clone();
+        let laid = laid_out(&layout, &text, &self.blobs, &mut self.faults);
+        // What cannot be set is told of every sheet, so it is not kept.
+        if self.faults == before && !text.chars().any(is_right_to_left) && self.faults == Faults::default() {
+            if self.many >= MOST_SET {
+                self.set.clear();
+                self.many = 0;
             }
-            lines.push(made);
+            self.many += 1;
+            let set = Set { words: words.clone(), size, text, layout, laid: vec![(width, laid.clone())] };
+            self.set.entry(key).or_default().push(set);
         }
-        Laid { text: text.into(), lines }
+        laid
     }
 
     fn look_for_right_to_left(&mut self, text: &str) {
@@ -228,6 +266,49 @@ impl Typesetter {
             self.faults.right_to_left = Some(excerpt(text, text.find(is_right_to_left).unwrap_or(0)));
         }
     }
+}
+
+/// The lines of a layout whose lines are broken, with what the fonts do not have.
+fn laid_out(layout: &Layout<[u8; 4]>, text: &Rc<str>, blobs: &[(u64, Face)], faults: &mut Faults) -> Laid {
+    let mut lines = Vec::with_capacity(layout.len());
+    let mut top = 0.0;
+    for line in layout.lines() {
+        let metrics = line.metrics();
+        let baseline = top + metrics.baseline - metrics.block_min_coord;
+        let mut made =
+            Line { baseline, top, height: metrics.line_height, width: metrics.advance - metrics.hanging_advance, runs: Vec::new() };
+        top += metrics.line_height;
+        let mut x = 0.0;
+        for run in line.runs() {
+            let id = run.font().data.id();
+            let face = blobs.iter().find(|(blob, _)| *blob == id).map_or(Face::Regular, |(_, face)| *face);
+            let size = run.font_size();
+            let start = x;
+            let mut glyphs: Vec<Glyph> = Vec::new();
+            for cluster in run.visual_clusters() {
+                if cluster.is_ligature_continuation() {
+                    if let Some(last) = glyphs.last_mut() {
+                        last.text.end = cluster.text_range().end;
+                    }
+                    continue;
+                }
+                let range = cluster.text_range();
+                for glyph in cluster.glyphs() {
+                    if glyph.id == 0 {
+                        note_missing(faults, text, range.clone());
+                    }
+                    let offset = (glyph.x / size, glyph.y / size);
+                    glyphs.push(Glyph { id: glyph.id, advance: glyph.advance / size, offset, text: range.clone() });
+                    x += glyph.advance;
+                }
+            }
+            if !glyphs.is_empty() {
+                made.runs.push(GlyphRun { face, size, x: start, glyphs });
+            }
+        }
+        lines.push(made);
+    }
+    Laid { text: Rc::clone(text), lines: lines.into() }
 }
 
 /// The text of words with what is bold in it, and with spaces that no line ends at between a number and its unit, and round the `×`, `±`

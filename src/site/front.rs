@@ -5,7 +5,7 @@ use crate::document::phrase::date as date_words;
 use crate::document::summary;
 use crate::guide::model::Shop;
 use crate::site::groups::{self, SystemFiles};
-use crate::site::{Kept, news};
+use crate::site::{Listed, news};
 use crate::theme::data::{Front, Group, GroupLine};
 
 /// The most vehicles, and the most systems, that stand on the first screen of a phone.
@@ -17,7 +17,7 @@ const LONGEST_REGISTER: usize = 250;
 
 /// The data of the front page.
 pub fn page<'s>(
-    summaries: &'s [Kept],
+    summaries: &'s [Listed],
     shop: &Shop,
     files: &SystemFiles<'_>,
     vehicles: &[Group<'_>],

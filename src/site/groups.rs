@@ -6,14 +6,14 @@ use crate::document::phrase::date as date_words;
 use crate::document::vehicles::NO_VEHICLE;
 use crate::guide::facts::slug_of;
 use crate::guide::model::{Shop, Text};
-use crate::site::Kept;
+use crate::site::Listed;
 use crate::theme::data::{Group, GroupLine, Groups, System};
 
 /// File names of systems, by the name that guides give.
 pub type SystemFiles<'s> = BTreeMap<&'s str, String>;
 
 /// A file name for every system. Two names may come down to one, as `Brakes` and `BRAKES!` do; then the second gets a number.
-pub fn system_files(summaries: &[Kept]) -> SystemFiles<'_> {
+pub fn system_files(summaries: &[Listed]) -> SystemFiles<'_> {
     let names: BTreeSet<&str> = summaries.iter().map(|summary| summary.line.system.as_str()).collect();
     let mut taken = BTreeSet::new();
     names
@@ -30,8 +30,8 @@ pub fn system_files(summaries: &[Kept]) -> SystemFiles<'_> {
 }
 
 /// These guides by system, both in the order of their names.
-pub fn by_system<'s>(guides: impl IntoIterator<Item = &'s Kept>, files: &SystemFiles<'_>) -> Vec<System<'s>> {
-    let mut systems: BTreeMap<&str, Vec<&Kept>> = BTreeMap::new();
+pub fn by_system<'s>(guides: impl IntoIterator<Item = &'s Listed>, files: &SystemFiles<'_>) -> Vec<System<'s>> {
+    let mut systems: BTreeMap<&str, Vec<&Listed>> = BTreeMap::new();
     for summary in guides {
         systems.entry(&summary.line.system).or_default().push(summary);
     }
@@ -46,15 +46,15 @@ pub fn by_system<'s>(guides: impl IntoIterator<Item = &'s Kept>, files: &SystemF
 }
 
 /// The page of each vehicle in the shop's order; vehicles without a guide have none.
-pub fn vehicles<'s>(summaries: &'s [Kept], shop: &Shop, files: &SystemFiles<'_>) -> Vec<Group<'s>> {
-    let make = |file: &str, (name, years, note): (&str, Option<&Text>, Option<&Text>), guides: Vec<&'s Kept>| Group {
+pub fn vehicles<'s>(summaries: &'s [Listed], shop: &Shop, files: &SystemFiles<'_>) -> Vec<Group<'s>> {
+    let make = |file: &str, (name, years, note): (&str, Option<&Text>, Option<&Text>), guides: Vec<&'s Listed>| Group {
         folder: "vehicles",
         line: line(file, name, years.map(|years| years.value.clone()), &guides),
         note: note.map(|note| note.value.clone()),
         values: guides.iter().map(|summary| summary.torques.len()).sum(),
         systems: by_system(guides, files),
     };
-    let mut by_vehicle: BTreeMap<&str, Vec<&Kept>> = BTreeMap::new();
+    let mut by_vehicle: BTreeMap<&str, Vec<&Listed>> = BTreeMap::new();
     for summary in summaries {
         for vehicle in &summary.line.fits {
             let guides = by_vehicle.entry(&vehicle.id).or_default();
@@ -70,7 +70,7 @@ pub fn vehicles<'s>(summaries: &'s [Kept], shop: &Shop, files: &SystemFiles<'_>)
             groups.push(make(vehicle.id.as_str(), (&vehicle.name.value, vehicle.years.as_ref(), vehicle.note.as_ref()), guides));
         }
     }
-    let none: Vec<&Kept> = summaries.iter().filter(|summary| summary.line.fits.is_empty()).collect();
+    let none: Vec<&Listed> = summaries.iter().filter(|summary| summary.line.fits.is_empty()).collect();
     if !none.is_empty() {
         groups.push(make(NO_VEHICLE, ("No vehicle named", None, None), none));
     }
@@ -78,8 +78,8 @@ pub fn vehicles<'s>(summaries: &'s [Kept], shop: &Shop, files: &SystemFiles<'_>)
 }
 
 /// The page of each system.
-pub fn systems<'s>(summaries: &'s [Kept], files: &SystemFiles<'_>) -> Vec<Group<'s>> {
-    let mut by_name: BTreeMap<&str, Vec<&Kept>> = BTreeMap::new();
+pub fn systems<'s>(summaries: &'s [Listed], files: &SystemFiles<'_>) -> Vec<Group<'s>> {
+    let mut by_name: BTreeMap<&str, Vec<&Listed>> = BTreeMap::new();
     for summary in summaries {
         by_name.entry(&summary.line.system).or_default().push(summary);
     }
@@ -95,7 +95,7 @@ pub fn systems<'s>(summaries: &'s [Kept], files: &SystemFiles<'_>) -> Vec<Group<
         .collect()
 }
 
-fn line(file: &str, name: &str, years: Option<String>, guides: &[&Kept]) -> GroupLine {
+fn line(file: &str, name: &str, years: Option<String>, guides: &[&Listed]) -> GroupLine {
     let newest_issue = guides.iter().filter_map(|summary| summary.told.head.issued).max().map(date_words);
     GroupLine { file: file.to_owned(), name: name.to_owned(), years, guides: guides.len(), newest_issue }
 }

@@ -243,8 +243,11 @@ fn circuit(circuit: &document::Circuit) -> page::Circuit {
 }
 
 fn reads(bounds: &document::Bounds) -> Vec<page::Reads> {
-    let read =
-        |(unit, low, high): &quantity::ReadOff| page::Reads { unit: unit.symbol, low: low.and_then(decimal), high: high.and_then(decimal) };
+    let read = |(unit, low, high): &quantity::ReadOff| page::Reads {
+        unit: unit.symbol.to_owned(),
+        low: low.and_then(decimal),
+        high: high.and_then(decimal),
+    };
     bounds.reads.iter().map(read).collect()
 }
 

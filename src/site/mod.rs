@@ -87,9 +87,21 @@ pub struct Publisher<'p> {
     site: Value,
 }
 
-/// What stays of a guide when its pages are written: what lists and the search index need.
+/// What stays of a guide when its pages are written.
 #[derive(Clone, Debug)]
 pub struct Kept {
+    /// What lists show of it.
+    pub listed: Listed,
+    /// What the search index knows of it.
+    pub indexed: Indexed,
+}
+
+/// What the search index needs of a guide.
+pub type Indexed = (Entry, Packed);
+
+/// What lists show of a guide.
+#[derive(Clone, Debug, serde::Deserialize, serde::Serialize)]
+pub struct Listed {
     /// What it tells of itself.
     pub told: Summary,
     /// The line in lists.
@@ -102,8 +114,6 @@ pub struct Kept {
     pub parts: Vec<PartRow>,
     /// The hardware of its kit.
     pub hardware: Vec<PartRow>,
-    entry: Entry,
-    terms: Packed,
 }
 
 impl<'p> Publisher<'p> {
@@ -115,7 +125,7 @@ impl<'p> Publisher<'p> {
     /// Renders a whole page; one that does not say who comes first is refused.
     fn render(&self, template: &str, context: &Context, out: &mut Vec<u8>) -> Result<(), ThemeError> {
         self.theme.render(template, context, out)?;
-        deferral::demand(out, &self.shop.deferral, template)
+        deferral::demand(out, &self.shop.deferral, template, self.theme.is_built_in())
     }
 
     fn context(&self, root: &'static str, page: &str, path: &str) -> Context {
@@ -145,14 +155,7 @@ impl<'p> Publisher<'p> {
         };
         render("guide.html", "index.html", &mut context)?;
         render("torque.html", "torque.html", &mut context)?;
-        // The sheet is the same on both papers: it is made once and laid on each.
-        let mut sheet = Vec::with_capacity(32 << 10);
-        self.theme.render("checklist-sheet.html", &context, &mut sheet).map_err(SiteError::Theme)?;
-        context.insert("sheet_html", &String::from_utf8_lossy(&sheet));
-        for (paper, file) in [("A4", "checklist-a4.html"), ("Letter", "checklist-letter.html")] {
-            context.insert("paper", paper);
-            render("checklist.html", file, &mut context)?;
-        }
+        render("checklist.html", "checklist.html", &mut context)?;
         for (file, text) in [(watch::CHAPTERS, watch::webvtt(document)), (watch::LIST, watch::list(document))] {
             if let Some(text) = text {
                 put(&format!("{folder}{file}"), text.as_bytes())?;
@@ -164,7 +167,8 @@ impl<'p> Publisher<'p> {
         let mut torques = page.torques;
         // Lists show no drawings, and a thousand guides' worth of them would fill the memory.
         torques.iter_mut().for_each(|row| row.torque.order_svg = None);
-        Ok(Kept { told: Summary::of(document), line: page.line, torques, tools: page.tools, parts, hardware, entry, terms })
+        let listed = Listed { told: Summary::of(document), line: page.line, torques, tools: page.tools, parts, hardware };
+        Ok(Kept { listed, indexed: (entry, terms) })
     }
 
     /// The page of an older revision, marked as superseded; what differs from it now stands in the document.
@@ -214,16 +218,33 @@ impl<'p> Publisher<'p> {
         self.render(job.template, &context, &mut bytes).map_err(SiteError::Theme).map(|()| (job.path, bytes))
     }
 
-    /// All pages that are made from several guides, the theme's files and the search index. The chapters of the handbook are among them
-    /// where the shop asks for it.
-    pub fn site(&self, mut summaries: Vec<Kept>, chapters: &[data::Chapter]) -> Result<Vec<File>, SiteError> {
-        let mut files: Vec<File> = self.theme.files.iter().map(|(path, bytes)| (path.clone(), bytes.clone())).collect();
-        let mut indexed = Vec::with_capacity(summaries.len());
-        for summary in &mut summaries {
-            indexed.push((std::mem::take(&mut summary.entry), std::mem::take(&mut summary.terms)));
+    /// The handbook, where the shop asks for it.
+    pub fn handbook(&self, chapters: &[data::Chapter]) -> Result<Vec<File>, SiteError> {
+        if !self.shop.handbook {
+            return Ok(Vec::new());
         }
+        let mut jobs = vec![Job::chapters(&chapters)];
+        jobs.extend(chapters.iter().map(Job::chapter));
+        jobs.into_par_iter().map(|job| self.made(job)).collect()
+    }
+
+    /// All pages that are made from several guides and the theme's files. `handbook` are the paths of its pages.
+    pub fn over_all(&self, summaries: &[Listed], handbook: &[&str]) -> Result<Vec<File>, SiteError> {
+        let mut lists = self.lists(summaries, &Lists::of(summaries, self.shop))?;
+        lists.sort_by(|(a, _), (b, _)| a.cmp(b));
+        let told: Vec<&Summary> = summaries.iter().map(|kept| &kept.told).collect();
+        let mut paths: Vec<&str> = lists.iter().map(|(path, _)| path.as_str()).chain(handbook.iter().copied()).collect();
+        paths.sort_unstable();
+        let mut files = machine::files(&told, self.shop, paths.into_iter()).map_err(SiteError::Written)?;
+        files.extend(self.theme.files.iter().map(|(path, bytes)| (path.clone(), bytes.clone())));
+        files.extend(lists);
+        Ok(files)
+    }
+
+    /// The search index, of guides and of the pages over several of them.
+    pub fn index(&self, summaries: &[Listed], mut indexed: Vec<Indexed>) -> Vec<File> {
         let also: Vec<&str> = self.shop.also.iter().map(|group| group.value.as_str()).collect();
-        let made = Lists::of(&summaries, self.shop);
+        let made = Lists::of(summaries, self.shop);
         indexed.extend(found::places(
             &made.threads,
             &made.tools,
@@ -233,17 +254,16 @@ impl<'p> Publisher<'p> {
             self.shop.handbook,
             self.shop.language.phrases(),
         ));
-        let (lists, index) = rayon::join(|| self.lists(&summaries, &made, chapters), || search::index(&indexed, &also));
-        let mut lists = lists?;
-        lists.sort_by(|(a, _), (b, _)| a.cmp(b));
-        let told: Vec<&Summary> = summaries.iter().map(|kept| &kept.told).collect();
-        files.extend(machine::files(&told, self.shop, lists.iter().map(|(path, _)| path.as_str())).map_err(SiteError::Written)?);
-        files.extend(lists);
-        files.extend(index);
-        Ok(files)
+        search::index(&indexed, &also)
     }
 
-    fn lists(&self, summaries: &[Kept], made: &Lists<'_>, chapters: &[data::Chapter]) -> Result<Vec<File>, SiteError> {
+    /// What all its pages have in common: as long as it is the same, so is the page of the same document.
+    pub fn common(&self) -> Vec<u8> {
+        // Nothing in it can fail to be written.
+        serde_json::to_vec(&site_data(self.shop, self.theme)).unwrap_or_default()
+    }
+
+    fn lists(&self, summaries: &[Listed], made: &Lists<'_>) -> Result<Vec<File>, SiteError> {
         let Lists { files, by_vehicle, by_system, tools, parts, vehicles, threads } = made;
         let (vehicle_list, system_list) = (groups::list("vehicles", by_vehicle), groups::list("systems", by_system));
         let (news, list, thread_list) = (news::page(summaries), values::list(vehicles), threads::list(threads));
@@ -259,10 +279,6 @@ impl<'p> Publisher<'p> {
             Job::at_top("threads.html", "threads.html", "values", "threads", &thread_list),
             Job::at_top("values.html", "values.html", "values", "values", &list),
         ];
-        if self.shop.handbook {
-            jobs.push(Job::chapters(&chapters));
-            jobs.extend(chapters.iter().map(Job::chapter));
-        }
         jobs.extend(parts.iter().map(|page| match &page.range {
             None => Job::at_top("parts.html", "parts.html", "parts", "parts", page),
             Some(range) => {
@@ -298,7 +314,7 @@ struct Lists<'s> {
 }
 
 impl<'s> Lists<'s> {
-    fn of(summaries: &'s [Kept], shop: &Shop) -> Self {
+    fn of(summaries: &'s [Listed], shop: &Shop) -> Self {
         let files = groups::system_files(summaries);
         Lists {
             by_vehicle: groups::vehicles(summaries, shop, &files),
@@ -335,7 +351,7 @@ pub fn compared(page: &data::Compared, theme: &Theme) -> Result<Vec<u8>, ThemeEr
     context.insert_value("compared", page.value());
     let mut bytes = Vec::new();
     theme.render("compared.html", &context, &mut bytes)?;
-    deferral::demand(&bytes, &page.deferral, "compared.html")?;
+    deferral::demand(&bytes, &page.deferral, "compared.html", theme.is_built_in())?;
     Ok(bytes)
 }
 

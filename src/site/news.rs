@@ -2,14 +2,14 @@
 
 use crate::document::phrase::date as date_words;
 use crate::document::summary::{self, Issue};
-use crate::site::Kept;
+use crate::site::Listed;
 use crate::theme::data::{News, NewsDay, NewsRow};
 
 /// The most revisions on the page.
 const MOST: usize = 200;
 
 /// A revision as a line of a list.
-pub fn row<'s>((summary, issue): (&'s Kept, &'s Issue)) -> NewsRow<'s> {
+pub fn row<'s>((summary, issue): (&'s Listed, &'s Issue)) -> NewsRow<'s> {
     NewsRow {
         line: &summary.line,
         revision: issue.revision.as_deref(),
@@ -22,7 +22,7 @@ pub fn row<'s>((summary, issue): (&'s Kept, &'s Issue)) -> NewsRow<'s> {
 }
 
 /// The data of the page.
-pub fn page(summaries: &[Kept]) -> News<'_> {
+pub fn page(summaries: &[Listed]) -> News<'_> {
     let all = summary::sorted(summaries, |kept| &kept.told);
     let mut days: Vec<NewsDay<'_>> = Vec::new();
     for &(summary, issue) in all.iter().take(MOST) {

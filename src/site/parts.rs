@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::guide::facts::slug_of;
-use crate::site::Kept;
+use crate::site::Listed;
 use crate::theme::data::{PartIn, PartRow, PartUse, Parts, PartsRange, PartsSection};
 
 /// The most parts of a kind on one page; a phone shows more only after a wait.
@@ -15,7 +15,7 @@ pub fn bare(number: &str) -> String {
 }
 
 /// The data of the page of parts, then of those pages that hold what is too long for it.
-pub fn pages(summaries: &[Kept]) -> Vec<Parts<'_>> {
+pub fn pages(summaries: &[Listed]) -> Vec<Parts<'_>> {
     let mut numbered = Sorted::default();
     let mut unnumbered = Sorted::default();
     let mut hardware = Sorted::default();
@@ -72,7 +72,7 @@ struct Sorted<'s>(BTreeMap<SortedBy, PartUse<'s>>);
 type SortedBy = (Vec<(String, u128)>, String);
 
 impl<'s> Sorted<'s> {
-    fn add(&mut self, key: String, summary: &'s Kept, row: &'s PartRow) {
+    fn add(&mut self, key: String, summary: &'s Listed, row: &'s PartRow) {
         let used = self.0.entry((by_value(&key), key)).or_insert_with(|| PartUse {
             id: String::new(),
             numbers: Vec::new(),

@@ -5,11 +5,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::fastener::{Thread, hole};
 use crate::guide::facts::slug_of;
-use crate::site::Kept;
+use crate::site::Listed;
 use crate::theme::data::{GuideLine, ThreadLine, ThreadRow, ThreadValues, Threads, TorqueRow};
 
 /// The data of each thread's page, by size, with every value that tightens it.
-pub fn pages<'s>(summaries: &'s [Kept]) -> Vec<ThreadValues<'s>> {
+pub fn pages<'s>(summaries: &'s [Listed]) -> Vec<ThreadValues<'s>> {
     // By diameter and pitch in thousandths of a millimetre, so that M10 stands behind M8.
     type Key = (bool, u64, u64, String);
     let mut threads: BTreeMap<Key, (Thread, Vec<ThreadRow<'s>>)> = BTreeMap::new();

@@ -2,11 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use crate::site::Kept;
+use crate::site::Listed;
 use crate::theme::data::{ToolUse, Tools};
 
 /// The data of the page of tools.
-pub fn page(summaries: &[Kept]) -> Tools<'_> {
+pub fn page(summaries: &[Listed]) -> Tools<'_> {
     let mut tools: BTreeMap<(String, String), ToolUse<'_>> = BTreeMap::new();
     for summary in summaries {
         for tool in &summary.tools {

@@ -2,15 +2,15 @@
 
 use crate::document::vehicles;
 use crate::guide::model::Shop;
-use crate::site::Kept;
+use crate::site::Listed;
 use crate::theme::data::{GuideValues, Values, VehicleLine, VehicleValues};
 
 /// The data of each vehicle's page, in the shop's order; vehicles without values have none.
-pub fn pages<'s>(summaries: &'s [Kept], shop: &Shop) -> Vec<VehicleValues<'s>> {
+pub fn pages<'s>(summaries: &'s [Listed], shop: &Shop) -> Vec<VehicleValues<'s>> {
     let with_values = summaries.iter().filter(|summary| !summary.torques.is_empty());
-    let guides: Vec<(&[crate::document::Vehicle], &Kept)> =
+    let guides: Vec<(&[crate::document::Vehicle], &Listed)> =
         with_values.map(|summary| (summary.told.head.fits.as_slice(), summary)).collect();
-    let page = |vehicle: vehicles::OfVehicle<&'s Kept>| VehicleValues {
+    let page = |vehicle: vehicles::OfVehicle<&'s Listed>| VehicleValues {
         file: vehicle.file,
         name: vehicle.name,
         guides: vehicle.guides.into_iter().map(|summary| GuideValues { line: &summary.line, rows: &summary.torques }).collect(),

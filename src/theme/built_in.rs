@@ -20,8 +20,8 @@ built_in! {
         "front.html": "the front page; gets `front` (Front)",
         "guide.html": "a guide; gets `guide` (Guide)",
         "torque.html": "a guide's torque sheet; gets `guide` (Guide)",
-        "checklist.html": "a checklist around its sheet; gets `guide` (Guide), `paper` and `sheet_html`",
-        "checklist-sheet.html": "what both papers of a checklist have in common; gets `guide` (Guide)",
+        "checklist.html": "a checklist with the choice of its paper; gets `guide` (Guide)",
+        "checklist-sheet.html": "the sheet of a checklist; gets `guide` (Guide)",
         "options.html": "the options switch of a guide, its torque sheet and its checklist; gets `guide` (Guide)",
         "titleblock.html": "the title block of a guide and of its torque sheet; gets `guide` (Guide) and `kind`",
         "caution.html": "a safety panel; gets `c` (Caution)",
@@ -56,8 +56,7 @@ built_in! {
         "sheet.css"
         "checklist.css"
         "bay.css"
-        "paper-a4.css"
-        "paper-letter.css"
+        "paper.css"
         "code.css"
         "findings.css"
         "site.js"

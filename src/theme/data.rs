@@ -9,7 +9,7 @@ mod lists;
 mod stated;
 mod values;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 pub use asked::*;
 pub use comparison::*;
@@ -19,7 +19,7 @@ pub use stated::*;
 pub use values::*;
 
 /// The version of this data; it rises when a field changes its meaning or goes.
-pub const VERSION: u32 = 4;
+pub const VERSION: u32 = 5;
 
 /// What every page gets, as `site`.
 #[derive(Clone, Debug, Serialize)]
@@ -56,10 +56,8 @@ pub struct Assets {
     pub sheet_css: String,
     /// The style of checklists, less the paper.
     pub checklist_css: String,
-    /// The paper: A4.
-    pub paper_a4_css: String,
-    /// The paper: Letter.
-    pub paper_letter_css: String,
+    /// The papers: A4 and Letter.
+    pub paper_css: String,
     /// The script of all pages.
     pub site_js: String,
     /// The script for paper of older revisions and for old addresses, which a page loads where there is need.
@@ -85,7 +83,7 @@ pub struct Assets {
 }
 
 /// A value in both unit orders.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Deserialize, Serialize)]
 pub struct Value {
     /// In the shop's first units.
     pub first: String,
@@ -117,7 +115,7 @@ pub struct Caution {
 }
 
 /// A vehicle.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Deserialize, Serialize)]
 pub struct Vehicle {
     /// Its id.
     pub id: String,
@@ -145,7 +143,7 @@ pub struct Wrench {
 }
 
 /// A tool.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Deserialize, Serialize)]
 pub struct Tool {
     /// Its id.
     pub id: String,
@@ -168,7 +166,7 @@ pub struct Tool {
 }
 
 /// A part or some hardware with its count.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Deserialize, Serialize)]
 pub struct Counted {
     /// Its name, thread and class included.
     pub name: String,
@@ -187,7 +185,7 @@ pub struct Counted {
 }
 
 /// A tightening value where it is used.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Deserialize, Serialize)]
 pub struct Torque {
     /// The value.
     pub value: Value,
@@ -338,10 +336,10 @@ pub struct NamedValue {
 }
 
 /// What counts as a value that is measured, in one unit.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Deserialize, Serialize)]
 pub struct Reads {
     /// The unit.
-    pub unit: &'static str,
+    pub unit: String,
     /// The lowest number; none where there is no lower limit.
     pub low: Option<String>,
     /// The highest number; none where there is no upper limit.
@@ -430,7 +428,7 @@ pub struct Video {
 }
 
 /// A link to a step.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Deserialize, Serialize)]
 pub struct StepLink {
     /// Its anchor.
     pub id: String,
@@ -450,7 +448,7 @@ pub struct Phase {
 }
 
 /// A row of a torque sheet.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Deserialize, Serialize)]
 pub struct TorqueRow {
     /// The step's number.
     pub number: usize,
@@ -523,7 +521,7 @@ pub struct Change {
 }
 
 /// A guide in one line, for lists. Every list of guides uses it.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Deserialize, Serialize)]
 pub struct GuideLine {
     /// Its folder under `guides/`.
     pub slug: String,
@@ -641,10 +639,10 @@ pub struct Guide {
 }
 
 /// The PDF files of a sheet, one for each paper.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Deserialize, Serialize)]
 pub struct SheetLinks {
     /// Which sheet.
-    pub what: &'static str,
+    pub what: String,
     /// For which vehicle, in words; none where it holds everything, labelled.
     pub of: Option<String>,
     /// The files.
@@ -652,10 +650,10 @@ pub struct SheetLinks {
 }
 
 /// A PDF file.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Deserialize, Serialize)]
 pub struct SheetLink {
     /// Its name.
     pub file: String,
     /// Its paper, as people call it.
-    pub paper: &'static str,
+    pub paper: String,
 }

@@ -78,8 +78,7 @@ impl Theme {
         let assets = Assets {
             sheet_css: publish("sheet.css"),
             checklist_css: publish("checklist.css"),
-            paper_a4_css: publish("paper-a4.css"),
-            paper_letter_css: publish("paper-letter.css"),
+            paper_css: publish("paper.css"),
             site_js: publish("site.js"),
             history_js: publish("history.js"),
             history_css: publish("history.css"),
@@ -107,6 +106,11 @@ impl Theme {
         Ok(Theme { tera, assets, files, texts, own, language, doubts })
     }
 
+    /// Whether all its templates are the built-in ones.
+    pub fn is_built_in(&self) -> bool {
+        self.own.is_empty()
+    }
+
     /// The text of a file of the theme, for a page that carries it in itself.
     pub fn text(&self, name: &str) -> &str {
         self.texts.get(name).map_or("", String::as_str)
@@ -123,7 +127,7 @@ impl Theme {
         context.insert_value(name.to_owned(), tera::Value::from_serializable(data));
         let mut bytes = Vec::new();
         self.render(template, &context, &mut bytes)?;
-        deferral::demand(&bytes, first, template)?;
+        deferral::demand(&bytes, first, template, self.is_built_in())?;
         Ok(bytes)
     }
 }
@@ -312,6 +316,17 @@ mod tests {
         context.insert("front", &BTreeMap::from([("guides", 3)]));
         let field = theme.render("front.html", &context, &mut Vec::new()).unwrap_err().to_string();
         assert!(field.contains("themes/front.html:1:") && field.contains("write `guides`"), "{field}");
+    }
+
+    #[test]
+    fn the_sentence_is_looked_for_as_the_engine_writes_it() {
+        let sentence = "The maker's <rules> & \"local\" law / ½ come first.";
+        let theme = Theme::new(&of(&[("sentence.html", "{{ sentence }}")]), Language::English).unwrap();
+        let mut context = Context::new();
+        context.insert("sentence", sentence);
+        let mut written = Vec::new();
+        theme.render("sentence.html", &context, &mut written).unwrap();
+        assert_eq!(String::from_utf8(written).unwrap(), deferral::as_written(sentence));
     }
 
     #[test]

@@ -355,12 +355,25 @@ fn colours_of(word: &str) -> Option<Vec<Colour>> {
     if let Some(one) = Colour::of(word) {
         return Some(vec![one]);
     }
-    word.char_indices().skip(1).find_map(|(at, _)| {
-        // Letters of a code and a name never make one word, so "bured" is none.
-        let (first, second) = word.split_at(at);
+    // Letters of a code and a name never make one word, so "bured" is none.
+    let starts = |name: &&str| word.len() > name.len() && word.get(..name.len()).is_some_and(|start| start.eq_ignore_ascii_case(name));
+    let names = TABLE.iter().flat_map(|entry| [entry.code, entry.name].into_iter().chain(entry.names.iter().copied()));
+    let pairs = names.filter(starts).filter_map(|name| {
+        let (first, second) = word.split_at(name.len());
         let alike = (first.len() == 2) == (second.len() == 2);
-        alike.then(|| Some(vec![Colour::of(first)?, Colour::of(second)?]))?
-    })
+        alike.then(|| Some((name.len(), vec![Colour::of(first)?, Colour::of(second)?])))?
+    });
+    pairs.min_by_key(|(at, _)| *at).map(|(_, pair)| pair)
+}
+
+/// The colour that a text is read as, for who looks at words by the thousand: nothing is told of one that is none.
+pub fn colour_in(text: &str) -> Option<WireColour> {
+    let known = |range: Range<usize>| {
+        let word = text[range].to_lowercase().replace('ß', "ss");
+        colours_of(&word).is_some()
+    };
+    // Where no word is a colour there is nothing to read, and finding what was meant costs the most.
+    (text.len() <= LONGEST && words(text).into_iter().any(known)).then(|| read_colour(text).ok()).flatten()
 }
 
 fn unknown(text: &str, range: &Range<usize>, word: &str) -> Fault {

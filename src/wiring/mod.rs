@@ -15,7 +15,7 @@ use std::ops::Range;
 
 use crate::quantity::{Exact, Number, Rounding};
 
-pub use colour::{Colour, Hatch, WireColour, read_colour};
+pub use colour::{Colour, Hatch, WireColour, colour_in, read_colour};
 pub use drop::{Run, Term, VoltageDrop, voltage_drop};
 pub use fuse::{
     BladeFuse, FuseType, Housing, Protection, bears, blade_fuse, blade_fuses, blade_ratings, no_blade_rating, protects, read_rating,

@@ -46,7 +46,7 @@ async function sheetsSayWhatThePageSays({ checks, browser, site, bases }) {
     const wanted = await operations(page);
     for (const paper of ['a4', 'letter']) {
       await checks.check(`agree, page and sheets: ${slug} ${paper}`, async () => {
-        await page.goto(`${bases.file}guides/${slug}/checklist-${paper}.html`);
+        await page.goto(`${bases.file}guides/${slug}/checklist.html#paper-${paper}`);
         const { texts } = await printed(page, folder, `${slug}-${paper}`);
         const torques = wanted.filter((o) => o.torque.length).length;
         return [...unless(wanted.length > 10 && torques > 2, `only ${wanted.length} operations and ${torques} torques on the page`),

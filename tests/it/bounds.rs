@@ -112,7 +112,9 @@ fn cost(text: &str, theme: &Theme) -> [f64; 5] {
         Ok(())
     };
     let kept = Publisher::new(&shop, theme).guide(&document, Default::default(), &mut put).unwrap();
-    Publisher::new(&shop, theme).site(vec![kept], &[]).unwrap();
+    let listed = [kept.listed];
+    Publisher::new(&shop, theme).over_all(&listed, &[]).unwrap();
+    Publisher::new(&shop, theme).index(&listed, vec![kept.indexed]);
     let paged = lap();
     let on_paper = sheets::Shop {
         name: shop.name.clone(),

@@ -123,7 +123,7 @@ fn a_connector_is_drawn_only_where_its_places_and_its_side_are_told() {
     assert!(!page.contains("seen from the wire side"), "the side is invented");
     let table = page.split("<table class=\"cavities\">").nth(1).expect("a table of the cavities").split("</table>").next().unwrap();
     assert!(table.contains("Lamp") && table.contains("Earth") && table.contains("BN"), "{table}");
-    assert!(page.contains("is not told") && published(home.path(), "checklist-a4.html").contains("<table class=\"cavities\">"));
+    assert!(page.contains("is not told") && published(home.path(), "checklist.html").contains("<table class=\"cavities\">"));
     assert!(report(home.path()).contains(", rule side-untold\n"), "a list of pins without layout asks for it");
     // As written cavity by cavity on paper too.
     let checklist = sheet(home.path(), &[]);

@@ -6,6 +6,7 @@ mod cli;
 mod draft;
 mod happens;
 mod history;
+mod incremental;
 mod lists;
 mod literate;
 mod outside;

@@ -232,7 +232,7 @@ fn steps_lead_to_their_moment_in_the_video_and_its_chapters_are_written() {
     assert!(page.contains("href=\"https://videos.example/lamp?v=1#t=20\"") && page.contains("#t=3725"), "{page}");
     // A link and nothing that is loaded.
     assert!(!page.contains("<video") && !page.contains("<iframe") && !page.contains("src=\"https"), "{page}");
-    assert!(read("checklist-a4.html").contains("#t=20"));
+    assert!(read("checklist.html").contains("#t=20"));
     // The form of the file by WebVTT (W3C), chapters as cues; the list as lines that begin with their moment.
     let chapters = read("chapters.vtt");
     assert_eq!(chapters, "WEBVTT\n\n00:00:20.000 --> 01:02:05.000\n1. Hang it &amp; up\n\n01:02:05.000 --> 02:02:05.000\n2. Try it\n");

@@ -154,7 +154,7 @@ fn pages_sheets_and_files_show_a_blank_and_never_a_guess() {
     assert!(torques.contains("6 × Ladder bolt") && torques.contains("________") && torques.contains("not known yet"), "{torques}");
     let packing = words("packing-a4.pdf");
     assert!(packing.contains("Ladder bolt") && packing.contains("needed") && !packing.contains("Rail nut"), "{packing}");
-    let checklist = fs::read_to_string(folder.join("checklist-a4.html")).unwrap();
+    let checklist = fs::read_to_string(folder.join("checklist.html")).unwrap();
     assert!(checklist.contains("needed; how many are supplied is not told"), "{checklist}");
     let questions = words("questions-a4.pdf");
     for part in ["Questions", "Ask the supplier", "Not known yet", "Answer", "Who, date", "How many of “Ladder bolt” are", "NOT RELEASED"]

@@ -65,10 +65,10 @@ fn is_whole(site: &BTreeMap<PathBuf, Vec<u8>>) -> bool {
     listed.len() + 1 == site.len() && listed.iter().all(|(sum, path)| site.get(Path::new(path)).is_some_and(|bytes| hash(bytes) == *sum))
 }
 
-/// What stands beside the site: nothing of ours may.
+/// What stands beside the site: nothing of ours may but the cache.
 fn left_over(folder: &Path) -> Vec<String> {
     let names = fs::read_dir(folder).unwrap().flatten().map(|entry| entry.file_name().to_string_lossy().into_owned());
-    names.filter(|name| name.starts_with(".bayleaf")).collect()
+    names.filter(|name| name.starts_with(".bayleaf") && !name.starts_with(".bayleaf-cache-")).collect()
 }
 
 #[test]

@@ -87,7 +87,7 @@ fn sheets_are_a4_and_letter() {
         .flatten()
         .map(|entry| (entry.file_name().to_string_lossy().into_owned(), fs::read_to_string(entry.path()).unwrap_or_default()))
         .collect();
-    for (name, size) in [("paper-a4.", "a4"), ("paper-letter.", "letter")] {
+    for (name, size) in [("paper.", "a4"), ("paper.", "letter")] {
         let (_, style) = assets.iter().find(|(file, _)| file.starts_with(name)).expect(name);
         let style = style.to_lowercase().replace(' ', "");
         assert!(style.contains(&format!("size:{size}")), "{name}: {style}");

@@ -1,7 +1,7 @@
 //! What templates get for pages over several guides: the front page, lists by vehicle and system, parts, and
 //! what is new. Wherever such a page names a guide, it does so by its `GuideLine`.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::{Counted, GuideLine, StepLink};
 
@@ -144,7 +144,7 @@ pub struct PartIn<'s> {
 }
 
 /// A part of one guide's kit with the steps that work on it.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Deserialize, Serialize)]
 pub struct PartRow {
     /// The part.
     pub part: Counted,
