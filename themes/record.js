@@ -19,6 +19,9 @@
   let refused = "";
   /** @type {BayleafState | null} */
   let memory = null;
+  /* The text as this page last found or kept it. */
+  /** @type {string | null} */
+  let last = null;
 
   /* Local time to the minute, as it stands in the record; and back again. */
   function minute(/** @type {number} */ time) {
@@ -44,27 +47,61 @@
     Object.keys(own).forEach((k) => {
       if (found[k] !== undefined && found[k] !== null && typeof found[k] === typeof own[k] || k === "revision") own[k] = found[k];
     });
+    [state.notes, state.holds, state.heldAt, state.order].forEach(texts);
+    /* Each entry is one of texts, and what is none is no entry. */
+    [state.torques, state.measured].forEach((/** @type {Record<string, any>} */ kept) => {
+      Object.keys(kept).forEach((t) => { if (kept[t] && typeof kept[t] === "object") texts(kept[t]); else delete kept[t]; });
+    });
     Object.keys(state.waits).forEach((s) => {
       const wait = state.waits[s];
       if (!wait || !(wait.started <= wait.ended)) delete state.waits[s];
     });
+    const ids = function (/** @type {any} */ list) { return Array.isArray(list) ? list.filter((id) => typeof id === "string") : []; };
+    state.options = { "with": ids(state.options["with"]), without: ids(state.options.without) };
     return state;
+  }
+  function texts(/** @type {Record<string, any>} */ kept) {
+    Object.keys(kept).forEach((k) => { if (typeof kept[k] !== "string") delete kept[k]; });
   }
   function read() {
     if (memory) return memory;
-    try { return whole(JSON.parse(localStorage.getItem(KEY) || "null")); } catch (e) {
+    let text = null;
+    try { text = localStorage.getItem(KEY); } catch (e) {
       refused = refused || say.nothing_can_be_kept;
       memory = blank();
       return memory;
     }
+    /* Clearing the work leaves a text too, so where there is none the browser or another hand took it. */
+    if (text === null && last !== null && !isBlank(last)) {
+      text = last;
+      refused = say.work_was_taken_away;
+      keep(text);
+      if (memory) return memory;
+    }
+    last = text;
+    try { return whole(JSON.parse(text || "null")); } catch (e) {
+      /* It is put aside as it is, for whoever can read it, and what is entered from here on is kept. */
+      refused = say.work_was_damaged;
+      try { localStorage.setItem(KEY + "damaged", String(text)); } catch (e2) { /* no room for it */ }
+      keep(JSON.stringify(blank()));
+      return memory || blank();
+    }
   }
-  function write(/** @type {BayleafState} */ state) {
+  /* Whether a text says that nothing was begun. */
+  function isBlank(/** @type {string} */ text) { return text.indexOf('"touched":true') < 0; }
+  /* Keeps a text on this device, or what it says in this page where there is no room. */
+  function keep(/** @type {string} */ text) {
     try {
-      if (!memory) { localStorage.setItem(KEY, JSON.stringify(state)); return; }
+      localStorage.setItem(KEY, text);
+      last = text;
     } catch (e) {
       refused = say.no_room_for_work;
+      memory = whole(JSON.parse(text));
     }
-    memory = state;
+  }
+  function write(/** @type {BayleafState} */ state) {
+    if (memory) memory = state;
+    else keep(JSON.stringify(state));
   }
   /* Another tab may have written in between, so each change is made to what is kept now. */
   /** @type {BayleafWork["change"]} */
@@ -228,8 +265,7 @@
     refusal: function () { return refused; },
     take: function (state) { write(state); tell("here"); },
     clear: function () {
-      memory = memory ? blank() : null;
-      try { localStorage.removeItem(KEY); } catch (e) { /* nothing was kept */ }
+      write(blank());
       tell("here");
     },
     /* Where the kept work is of another text than this page. */

@@ -1,22 +1,34 @@
 //! Which fact of the new state is which of the old: by what it is known by, by what it says, and at last by how alike both are.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use crate::document::facts::{Fact, Sort};
 
 /// Less alike than this, two facts are two.
 const ALIKE: f64 = 0.45;
 
+/// So many facts before and behind its place a fact is looked for by its words. No guide of people has so many of one sort that are left over.
+const REACH: usize = 400;
+
+/// Which fact of the new state is which of the old one.
+struct Pairs {
+    of_new: Vec<Option<usize>>,
+    taken: Vec<bool>,
+}
+
+impl Pairs {
+    /// Pairs two that are still alone.
+    fn add(&mut self, at_new: usize, at_old: usize) {
+        if self.of_new[at_new].is_none() && !self.taken[at_old] {
+            self.of_new[at_new] = Some(at_old);
+            self.taken[at_old] = true;
+        }
+    }
+}
+
 /// Of each fact of the new state, which of the old one it is.
 pub(super) fn pairs(old: &[&Fact], new: &[&Fact]) -> Vec<Option<usize>> {
-    let mut pairs = vec![None; new.len()];
-    let mut taken = vec![false; old.len()];
-    let mut pair = |at_new: usize, at_old: usize, pairs: &mut Vec<Option<usize>>| {
-        if pairs[at_new].is_none() && !taken[at_old] {
-            pairs[at_new] = Some(at_old);
-            taken[at_old] = true;
-        }
-    };
+    let mut pairs = Pairs { of_new: vec![None; new.len()], taken: vec![false; old.len()] };
     // The same in all it says, in order: what is written twice is paired first with first.
     let whole = |fact: &Fact| {
         let mut text = String::new();
@@ -26,25 +38,31 @@ pub(super) fn pairs(old: &[&Fact], new: &[&Fact]) -> Vec<Option<usize>> {
     let keyed = |fact: &&Fact| !fact.key.is_empty();
     let (old_texts, new_texts): (Vec<String>, Vec<String>) =
         (old.iter().map(|f| whole(f)).collect(), new.iter().map(|f| whole(f)).collect());
-    same(&old_texts, &new_texts, &mut |n, o| pair(n, o, &mut pairs));
+    same(&old_texts, &new_texts, &mut |n, o| pairs.add(n, o));
     // The same by what it is known by, the first with the first.
     let keys = |facts: &[&Fact]| facts.iter().map(|fact| if keyed(fact) { fact.key.clone() } else { String::new() }).collect::<Vec<_>>();
     let (old_keys, new_keys) = (keys(old), keys(new));
-    for (at_new, key) in new_keys.iter().enumerate().filter(|(_, key)| !key.is_empty()) {
-        if pairs[at_new].is_none()
-            && let Some(at_old) = old_keys.iter().enumerate().position(|(at_old, known)| known == key && !pairs.contains(&Some(at_old)))
+    let mut known: BTreeMap<&str, VecDeque<usize>> = BTreeMap::new();
+    for (at_old, key) in old_keys.iter().enumerate().filter(|(at, key)| !key.is_empty() && !pairs.taken[*at]) {
+        known.entry(key).or_default().push_back(at_old);
+    }
+    for (at_new, key) in new_keys.iter().enumerate() {
+        if pairs.of_new[at_new].is_none()
+            && let Some(at_old) = known.get_mut(key.as_str()).and_then(VecDeque::pop_front)
         {
-            pair(at_new, at_old, &mut pairs);
+            pairs.add(at_new, at_old);
         }
     }
     // At last the most alike, as long as they are. A hint that stands alone in its place is the other one, changed.
-    let left_new: Vec<usize> = (0..new.len()).filter(|at| pairs[*at].is_none()).collect();
-    let left_old: Vec<usize> = (0..old.len()).filter(|at| !pairs.contains(&Some(*at))).collect();
+    let left_new: Vec<usize> = (0..new.len()).filter(|at| pairs.of_new[*at].is_none()).collect();
+    let left_old: Vec<usize> = (0..old.len()).filter(|at| !pairs.taken[*at]).collect();
     let words = |facts: &[&Fact], left: &[usize]| left.iter().map(|&at| bag(facts[at])).collect::<Vec<_>>();
     let (new_words, old_words) = (words(new, &left_new), words(old, &left_old));
     let mut scores: Vec<(f64, usize, usize)> = Vec::new();
     for (n, &at_new) in left_new.iter().enumerate() {
-        for (o, &at_old) in left_old.iter().enumerate() {
+        // Of thousands, each is compared with those that stand about where it does.
+        let middle = n * left_old.len() / left_new.len();
+        for (o, &at_old) in left_old.iter().enumerate().skip(middle.saturating_sub(REACH)).take(2 * REACH) {
             if !may_be(old[at_old], new[at_new]) {
                 continue;
             }
@@ -56,9 +74,9 @@ pub(super) fn pairs(old: &[&Fact], new: &[&Fact]) -> Vec<Option<usize>> {
     }
     scores.sort_by(|a, b| b.0.total_cmp(&a.0).then((a.1.abs_diff(a.2), a.1).cmp(&(b.1.abs_diff(b.2), b.1))));
     for (_, at_new, at_old) in scores {
-        pair(at_new, at_old, &mut pairs);
+        pairs.add(at_new, at_old);
     }
-    pairs
+    pairs.of_new
 }
 
 /// Whether two facts with keys of their own can be one: what is known by an id is another thing under another.

@@ -237,7 +237,8 @@ fn lists(sort: Sort, old: &[&Fact], new: &[&Fact], at: &At, out: &mut Vec<Differ
             }
         }
     }
-    for (_, fact) in old.iter().enumerate().filter(|(at, _)| !pairs.contains(&Some(*at))) {
+    let paired: BTreeSet<usize> = pairs.iter().copied().flatten().collect();
+    for (_, fact) in old.iter().enumerate().filter(|(at, _)| !paired.contains(at)) {
         out.push(Difference { old: Some(brief(fact)), ..at.whole(Kind::Removed, fact, false) });
     }
 }

@@ -15,6 +15,17 @@ pub const MOST_COLUMNS: usize = 40;
 /// And so many cells. A short line of a wide table has all of them too, so a small file can have a table without end.
 pub const MOST_CELLS: usize = 4_000;
 
+/// A guide has so many steps, and so many phases.
+pub const MOST_STEPS: usize = 1_000;
+/// A step has so many operations.
+pub const MOST_IN_STEP: usize = 200;
+/// A guide has so many operations in all.
+pub const MOST_OPERATIONS: usize = 4_000;
+/// A file defines so many of one kind, and a list at the top has so many entries.
+pub const MOST_ROWS: usize = 1_000;
+/// A list of a step or an operation has so many entries, and a torque so many passes.
+pub const MOST_BESIDE: usize = 24;
+
 /// What has been seen of a text.
 #[derive(Default)]
 pub(super) struct Bounds {

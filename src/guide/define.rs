@@ -2,6 +2,7 @@
 //! cautions and vehicles. Used for both files, so that a shared thing is written like an own one.
 
 use crate::finding::{Finding, RuleName};
+use crate::guide::bounds;
 use crate::guide::facts::{Fields, Reader};
 use crate::guide::keys::{Block, Key, Kind, keys_of};
 use crate::guide::model::{
@@ -131,6 +132,13 @@ fn tables<'t>(reader: &mut Reader, f: &Fields<'t>, name: &'static str, block: Bl
 
 fn add<T>(reader: &mut Reader, table: &mut Table<T>, id: Text, row: T, id_of: fn(&T) -> &Text) {
     let place = reader.place(id.span);
+    if table.rows.len() >= bounds::MOST_ROWS {
+        if !std::mem::replace(&mut reader.full, true) {
+            let message = format!("there are more than {} of one kind, and they are read up to here", bounds::MOST_ROWS);
+            reader.beyond(id.span.part(0..0), message, "part the guide, or move what others use too to the shop file");
+        }
+        return;
+    }
     if let Some(earlier) = table.insert(&id.value, row) {
         let first = reader.place(id_of(earlier).span);
         reader.findings.push(

@@ -64,6 +64,10 @@ pub(super) fn examine(text: &str) -> Result<PictureFact, PictureFault> {
     if root.tag_name().name() != "svg" {
         return Err(unreadable(format!("it starts with <{}>, not with <svg>", root.tag_name().name())));
     }
+    // All of another kind is taken out when it is published, and then nothing would be left.
+    if is_noted(root) {
+        return Err(unreadable(format!("its <svg> is not of the namespace {SVG}, so nothing draws it")));
+    }
     let mut cleaned = false;
     let mut letters = 0;
     let mut open = vec![document.root()];

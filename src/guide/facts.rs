@@ -9,6 +9,7 @@ use toml::Spanned as TomlSpanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::finding::{Finding, RuleName};
+use crate::guide::bounds;
 use crate::guide::keys::{Block, Key, Kind, find, keys_of};
 use crate::guide::model::{Condition, Date, HardwareCount, Term, Text};
 use crate::guide::short::{self, Fault, Named};
@@ -41,6 +42,8 @@ pub struct Reader {
     pub named: Vec<(String, Text)>,
     /// What nobody knows yet, and what somebody only heard.
     pub untold: Vec<Untold>,
+    /// Whether it was told that there are more definitions than are read.
+    pub full: bool,
 }
 
 /// The parsed text of one block.
@@ -337,9 +340,38 @@ impl Reader {
     pub fn texts_as_written(&mut self, fields: &Fields<'_>, name: &str) -> Vec<Text> {
         let Some(value) = fields.table.get(name) else { return Vec::new() };
         match value.get_ref() {
-            DeValue::Array(values) => values.iter().filter_map(|value| self.filled(fields, name, value)).collect(),
+            DeValue::Array(values) => {
+                let beside = matches!(fields.block, Block::Step | Block::Operation) || matches!(name, "stages" | "order");
+                let most = if beside { bounds::MOST_BESIDE } else { bounds::MOST_ROWS };
+                let values = self.no_more(fields, name, values, most);
+                values.iter().filter_map(|value| self.filled(fields, name, value)).collect()
+            }
             _ => self.filled(fields, name, value).into_iter().collect(),
         }
+    }
+
+    /// The entries of a list as far as they are read; more are told.
+    fn no_more<'l, 'v>(
+        &mut self,
+        fields: &Fields<'_>,
+        name: &str,
+        values: &'l [TomlSpanned<DeValue<'v>>],
+        most: usize,
+    ) -> &'l [TomlSpanned<DeValue<'v>>] {
+        let Some(beyond) = values.get(most) else { return values };
+        let start = fields.shift(beyond.span()).part(0..0);
+        self.beyond(
+            start,
+            format!("`{name}` has {} entries, and is read up to here: it takes {most}", values.len()),
+            "part the guide, or take some out",
+        );
+        &values[..most]
+    }
+
+    /// Something that is more than is read.
+    pub fn beyond(&mut self, start: Span, message: String, remedy: &str) {
+        let place = self.place(start);
+        self.findings.push(Finding::hold(RuleName::OverLimit, place, message, remedy));
     }
 
     /// A text of a list, told and left out where there is nothing in it.
@@ -594,8 +626,10 @@ impl Reader {
             self.wrong(fields, name, value);
             return Vec::new();
         };
+        let most = if block == Block::Operation { bounds::MOST_IN_STEP } else { bounds::MOST_ROWS };
+        let values = self.no_more(fields, name, values, most);
         let mut tables = Vec::with_capacity(values.len());
-        for value in values.iter() {
+        for value in values {
             match value.get_ref() {
                 DeValue::Table(table) => {
                     let (at, span) = (value.span().start, fields.shift(value.span()));

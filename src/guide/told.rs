@@ -2,6 +2,7 @@
 //! `4 x bracket` is hardware or a part is settled here too, once every id is known.
 
 use crate::finding::{Finding, RuleName};
+use crate::guide::bounds;
 use crate::guide::facts::Reader;
 use crate::guide::keys::Block;
 use crate::guide::lower::operation;
@@ -15,6 +16,11 @@ use crate::source::{Span, Spanned};
 /// Reads the operations that the words of a step tell, behind those of its list.
 pub(super) fn read(reader: &mut Reader, step: &mut Step<'_>) {
     for told in &step.prose.told {
+        if step.operations.len() >= bounds::MOST_IN_STEP {
+            let message = format!("this step has more than {} operations, and is read up to here", bounds::MOST_IN_STEP);
+            reader.beyond(told.link.part(0..0), message, "part the step");
+            break;
+        }
         let base = told.address.span.start as usize;
         let parsed = reader.operation((&told.address.value, &told.swaps), base, told.link);
         let fields = parsed.fields(Block::Operation);
@@ -121,6 +127,7 @@ fn name_things(reader: &mut Reader, guide: &mut Guide<'_>, shop: &Shop) {
                 let remedy = format!("write the id `{id}` if it is the same thing, or define this one with an id of its own");
                 reader.findings.push(Finding::hold(RuleName::IdTwice, reader.place(name.span), message, remedy));
             }
+            None if guide.own.items.rows.len() >= bounds::MOST_ROWS => {}
             None => {
                 let item = Item::named(Spanned::new(id.clone(), name.span), name);
                 guide.own.items.insert(&id, item);

@@ -2,10 +2,12 @@
 //! for or has a note, and somebody signed. Whether the record is one of this guide at all is asked first. The bay view lists the same
 //! entries in the same words and order.
 
+use std::collections::HashSet;
+
 use super::refusal::{boxes_of, numbered, of_guide};
 use super::{Record, RecordTorque, measured, signed_at_stop, torque, wait};
 use crate::document::chosen::Chosen;
-use crate::document::open::{self, Account};
+use crate::document::open::{self, Account, Moves};
 use crate::document::value::Value;
 use crate::document::{Bounds, Document, NamedValue, Operation, Torque};
 use crate::phrases::Phrases;
@@ -32,16 +34,15 @@ pub fn foreign(record: &Record, guide: &Document) -> Option<String> {
 }
 
 /// What is open by the ticks, with the step that closes it again where there is one, and what was opened in a step that does not apply.
-fn still_open(record: &Record, whole: &Document, applies: &Document, thing: &Account) -> Vec<String> {
-    let ticked = |operation: &Operation| record.ticks.contains(&operation.id);
-    let say = whole.say;
+fn still_open(ticks: &HashSet<&str>, say: &Phrases, whole: &Moves<'_>, applies: &Moves<'_>, thing: &Account) -> Vec<String> {
+    let ticked = |operation: &Operation| ticks.contains(operation.id.as_str());
     let told = |count: u32| match count {
         1 => say.still_one(thing.state(), &thing.name),
         _ => say.still_many(thing.state(), count, &thing.name),
     };
-    let count = open::left(applies, &thing.id, ticked);
-    let rest = open::left(whole, &thing.id, ticked).saturating_sub(count);
-    let own = || open::moves(applies, &thing.id);
+    let count = applies.left(&thing.id, ticked);
+    let rest = whole.left(&thing.id, ticked).saturating_sub(count);
+    let own = || applies.of(&thing.id).iter();
     let mut lines = Vec::new();
     if count > 0 {
         let closing = own().find(|(_, operation, moved)| !moved.opens && !ticked(operation));
@@ -92,8 +93,11 @@ pub fn complete(record: &Record, guide: &Document) -> String {
 /// `whole` all of it; that the record is one of the whole guide was asked before.
 pub fn check(record: &Record, whole: &Document, guide: &Document) -> Vec<String> {
     let say = whole.say;
-    let ticked = |id: &str| record.ticks.iter().any(|tick| tick == id);
-    let mut missing: Vec<String> = guide.accounts.iter().flat_map(|thing| still_open(record, whole, guide, thing)).collect();
+    let ticks: HashSet<&str> = record.ticks.iter().map(String::as_str).collect();
+    let ticked = |id: &str| ticks.contains(id);
+    let (of_whole, of_guide) = (Moves::new(whole), Moves::new(guide));
+    let mut missing: Vec<String> =
+        guide.accounts.iter().flat_map(|thing| still_open(&ticks, say, &of_whole, &of_guide, thing)).collect();
     let boxes = |place: &str, ids: Vec<String>, missing: &mut Vec<String>| {
         let open = ids.iter().filter(|id| !ticked(id)).count();
         if open > 0 {
@@ -101,7 +105,7 @@ pub fn check(record: &Record, whole: &Document, guide: &Document) -> Vec<String>
         }
     };
     boxes(say.before_you_start, numbered("before", guide.before.len()).collect(), &mut missing);
-    let mut known: Vec<&str> = Vec::new();
+    let mut known: HashSet<&str> = HashSet::new();
     for step in guide.steps() {
         let place = say.step_numbered(step.number);
         boxes(&place, boxes_of(step), &mut missing);
@@ -143,7 +147,7 @@ pub fn check(record: &Record, whole: &Document, guide: &Document) -> Vec<String>
                     Some(_) => {}
                 }
             }
-            known.push(&operation.id);
+            known.insert(&operation.id);
             let Some(asked) = &operation.torque else { continue };
             let what = tightened(say, operation);
             match torque(record, &operation.id) {
@@ -163,7 +167,7 @@ pub fn check(record: &Record, whole: &Document, guide: &Document) -> Vec<String>
     boxes(say.final_checks, numbered("final", guide.final_checks.len()).collect(), &mut missing);
     let torques = record.torques.iter().map(|torque| (&torque.applied, &torque.operation));
     let entered = torques.chain(record.measured.iter().map(|entry| (&entry.measured, &entry.operation)));
-    for (entry, operation) in entered.filter(|(_, operation)| !known.contains(&operation.as_str())) {
+    for (entry, operation) in entered.filter(|(_, operation)| !known.contains(operation.as_str())) {
         missing.push(say.entry_does_not_apply(entry, operation));
     }
     let chosen = Chosen::new(&whole.choices, &record.options.with, &record.options.without).unwrap_or_default();

@@ -143,7 +143,7 @@ impl<'j> Maker<'j> {
     /// What no step closes again, before the final checks: a sheet that ends there must not look finished.
     fn never_closed(&mut self) -> Option<Group> {
         let operations = self.guide.steps().map(|step| step.operations.len()).sum();
-        let open = Books::new(self.guide).open_after(operations, self.job.chosen);
+        let open = Books::new(self.guide, self.job.chosen).open_after(operations, usize::MAX).named;
         if open.is_empty() || self.job.record.is_some() {
             return None;
         }

@@ -9,12 +9,16 @@ use super::paper::mm;
 use super::pdf::{self, About, Page, Part, PdfError};
 use super::piece::{Group, Mark, Node, Piece, Role, Whole};
 use super::words::Words;
+use crate::document::open::Open;
 
 /// The margins: left, where a sheet is punched, top, right and bottom.
 const MARGINS: [f32; 4] = [mm(14.0), mm(9.0), mm(10.0), mm(8.0)];
 
 /// The size of what is open at the end of a sheet.
 const OPEN: f32 = 10.0;
+
+/// So many things that are open have room at the end of a sheet.
+pub const MOST_OPEN: usize = 60;
 
 /// The width between the margins of a sheet.
 pub fn width_of(size: (f32, f32)) -> f32 {
@@ -32,7 +36,7 @@ pub struct Plan<'p> {
     /// The size of the paper.
     pub size: (f32, f32),
     /// What is open after so many operations; none where nothing is told of it.
-    pub open: Option<&'p dyn Fn(usize) -> Vec<String>>,
+    pub open: Option<&'p dyn Fn(usize) -> Open>,
 }
 
 /// Lays the plan out and writes the file.
@@ -95,13 +99,17 @@ pub fn compose(desk: &mut Desk, plan: Plan<'_>) -> Result<Vec<u8>, PdfError> {
 }
 
 /// What is open at the end of a sheet, for who takes the work over.
-fn open_box(desk: &mut Desk, open: &[String]) -> Piece {
+fn open_box(desk: &mut Desk, open: &Open) -> Piece {
+    let Open { named, more } = open;
     let mut words = Words::strong(format!("{} ", desk.say.open_at_end));
-    words.push(&if open.is_empty() { desk.say.nothing.to_owned() } else { open.join(" · ") });
+    words.push(&if named.is_empty() { desk.say.nothing.to_owned() } else { named.join(" · ") });
+    if *more > 0 {
+        words.push(&format!(" · {}", desk.say.and_more_open(more)));
+    }
     let laid = desk.lay(&words, OPEN, desk.width - mm(5.0));
     let mut height = laid.height() + mm(3.0);
     let mut nodes = Vec::new();
-    if !open.is_empty() {
+    if !named.is_empty() {
         // Work that somebody else goes on with passes from hand to hand.
         let fields = [desk.say.handed_over_by, desk.say.taken_over_by, desk.say.date_time].map(|words| (words, String::new()));
         let at = (mm(2.5), mm(7.0) + height);

@@ -170,8 +170,8 @@ pub fn sheet(job: &Job<'_>, kind: Kind) -> Result<Made, Refused> {
         Kind::Questions => maker.question_list(),
     };
     let Maker { mut desk, mut notes, .. } = maker;
-    let books = Books::new(&guide);
-    let open_after = |done: usize| books.open_after(done, job.chosen);
+    let books = Books::new(&guide, job.chosen);
+    let open_after = |done: usize| books.open_after(done, compose::MOST_OPEN);
     let kept = kind == Kind::Checklist && books.are_kept() && job.record.is_none();
     let plan = Plan {
         frame: frame_of(job, &guide, kind),

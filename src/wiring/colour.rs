@@ -417,6 +417,24 @@ mod tests {
     }
 
     #[test]
+    fn a_stripe_is_known_and_told() {
+        let read = |text: &str| read_colour(text).unwrap();
+        assert_eq!((read("BU/WH").base(), read("BU/WH").stripe()), (Colour::Blue, Some(Colour::White)));
+        assert_eq!((read("BU").stripe(), read("BU").words()), (None, "blue".to_owned()));
+        assert_eq!(read("BU/WH").words(), "blue with white stripe");
+        assert_eq!(read("GN/YE").words(), "green and yellow");
+    }
+
+    #[test]
+    fn a_text_that_is_no_colour_is_refused_by_its_length_or_with_what_is_near() {
+        let long = |many: usize| read_colour(&"x".repeat(many)).unwrap_err().message;
+        assert!(!long(LONGEST).contains("too long"), "{}", long(LONGEST));
+        assert!(long(LONGEST + 1).contains("too long") && long(LONGEST + 9).contains("too long"));
+        assert!(read_colour("gree").unwrap_err().remedy.contains("did you mean"));
+        assert!(!read_colour("gry").unwrap_err().remedy.contains("did you mean"), "of three letters most are near to something");
+    }
+
+    #[test]
     fn the_table_stands_in_the_order_of_the_list() {
         for colour in Colour::ALL {
             assert_eq!(colour.entry().colour, colour);

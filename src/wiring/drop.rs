@@ -126,6 +126,16 @@ mod tests {
     }
 
     #[test]
+    fn what_cannot_be_has_no_drop() {
+        assert!(voltage_drop(run(5, 10, "2.5 mm²")).is_some());
+        assert_eq!(voltage_drop(run(-5, 10, "2.5 mm²")), None);
+        assert_eq!(voltage_drop(run(5, -10, "2.5 mm²")), None);
+        for system in [0, -12] {
+            assert_eq!(voltage_drop(Run { system: Exact::whole(system), ..run(5, 10, "2.5 mm²") }), None, "{system} V");
+        }
+    }
+
+    #[test]
     fn the_sum_is_shown() {
         let drop = voltage_drop(run(5, 10, "2.5 mm²")).expect("a drop");
         assert_eq!(drop.sum(), "2 × 5 m × 10 A × 0.01724 Ω·mm²/m ÷ 2.5 mm² = 0.690 V");

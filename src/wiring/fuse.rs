@@ -312,6 +312,20 @@ mod tests {
     }
 
     #[test]
+    fn types_are_named_as_in_a_guide_and_as_people_call_them() {
+        let named = ["blade", "bolt-down", "cartridge", "tube", "breaker"].map(|word| FuseType::named(word).map(FuseType::name));
+        assert_eq!(named, ["blade fuse", "bolt-down fuse", "cartridge fuse", "tube fuse", "circuit breaker"].map(Some));
+        assert_eq!(FuseType::named("fuse"), None);
+    }
+
+    #[test]
+    fn what_is_wrong_with_a_rating_is_told_apart() {
+        let fault = |text| read_rating(text, &Options::default()).unwrap_err().kind;
+        assert_eq!(fault("15 amprs"), FaultKind::Unknown);
+        assert_eq!(fault("fifteen"), FaultKind::Unreadable);
+    }
+
+    #[test]
     fn ratings_are_read_and_rise() {
         let read = |text| read_rating(text, &Options::default());
         assert_eq!(read("7.5 A").map(blade_fuse).map(|fuse| fuse.map(|fuse| fuse.housing)), Ok(Some(Housing::Brown)));

@@ -58,6 +58,12 @@ mod tests {
             ("230 V AC", 230, true),
             ("230 V~", 230, true),
             ("230 Vac", 230, true),
+            // Each way to say it, by itself and between other words.
+            ("60 V AC 50 Hz", 60, true),
+            ("60 V~ 50 Hz", 60, true),
+            ("60 V 50 Hz AC", 60, true),
+            ("110 V DC nominal", 110, false),
+            ("110 V, nominal DC", 110, false),
             ("400 V d.c.", 400, true),
             ("230 V", 230, true),
         ] {

@@ -100,12 +100,14 @@ mod tests {
     #[test]
     fn figures_are_counted_from_the_first_that_is_not_nought() {
         for (over, under, text) in
-            [(20, 29, "0.690"), (1, 58, "0.0172"), (1234, 10, "123"), (12345, 1, "12345"), (0, 1, "0.00"), (719, 100, "7.19")]
+            [(20, 29, "0.690"), (1, 58, "0.0172"), (1234, 10, "123"), (12345, 1, "12345"), (0, 1, "0.00"), (719, 100, "7.19"), (1, 1, "1.00")]
         {
             assert_eq!(figures(Exact::ratio(over, under), 3), text);
         }
         assert_eq!(plain(Exact::ratio(5, 2)), "2.5");
         assert_eq!(plain(Exact::ratio(1, 3)), "0.3333");
+        assert_eq!(plain(Exact::ratio(100_001, 100_000)), "1.000", "five decimals are more than anybody measures");
+        assert_eq!(figures(Exact::ratio(1, 100_000_000_000_000), 3), "0.000000000000", "what is next to nothing is nothing");
     }
 
     proptest::proptest! {

@@ -157,6 +157,13 @@ mod tests {
     }
 
     #[test]
+    fn insulations_are_named_by_their_temperature() {
+        use Insulation::*;
+        let all = [Celsius60, Celsius75, Celsius80, Celsius90, Celsius105, Celsius125, Celsius200];
+        assert_eq!(all.map(Insulation::celsius), [60, 75, 80, 90, 105, 125, 200]);
+    }
+
+    #[test]
     fn a_section_between_two_rows_has_bounds_and_no_value() {
         let table = Permissible::new("the shop", vec![row(250, 25), row(100, 10)]).expect("a table");
         assert_eq!(table.of(&row(100, 1).section), Carries::Stated(&table.rows()[0]));

@@ -238,6 +238,16 @@ mod tests {
     }
 
     #[test]
+    fn gauges_keep_their_numbers_and_sections_are_above_nought() {
+        for number in -3..=40 {
+            assert_eq!(Gauge::new(number).map(Gauge::number), Some(number));
+        }
+        assert_eq!((Gauge::new(-4), Gauge::new(41)), (None, None));
+        let nought = Number::decimal(0, 1).unwrap();
+        assert_eq!(Section::metric(nought), None);
+    }
+
+    #[test]
     fn the_step_is_the_root_that_the_standard_names() {
         assert!((STEP.powi(39) - 92.0).abs() < 1e-10, "{}", STEP.powi(39));
         assert_eq!(Gauge::new(36).map(Gauge::diameter), Some(Exact::ratio(127, 1000)));

@@ -366,6 +366,102 @@ async function storage({ checks, browser, bases }) {
   }
 }
 
+// What the browser or another hand does to the storage while work is under way: nothing is lost without being told, and nothing runs.
+async function spoilt({ checks, browser, bases }) {
+  const ways = {
+    'taken away': { spoil: () => localStorage.clear(), told: /taken away .* put back/, lasts: true },
+    'taken away and full': { spoil: () => { localStorage.clear(); Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }; }, told: /no room left .* save the record before you close it/, lasts: false },
+    'full in the middle': { spoil: () => { Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }; }, told: /no room left .* save the record before you close it/, lasts: false },
+  };
+  for (const [name, { spoil, told, lasts }] of Object.entries(ways)) {
+    const ctx = await context(browser);
+    const page = await ctx.newPage();
+    await checks.check(`bay: storage ${name} while work is under way is told, and what was entered before and after stays`, async () => {
+      await enter(page, bases.http);
+      await go(page, 'Before');
+      await page.fill('#order-registration', 'TH 0003');
+      await page.locator('.now input[data-tick]').first().check();
+      await page.evaluate(spoil);
+      await page.fill('#order-technician', 'A. Technician');
+      const says = await page.textContent('.bay-says');
+      const state = () => page.evaluate(() => { const s = window.bayleafWork.read(); return [s.order.registration, s.order.technician, Object.keys(s.ticks).length]; });
+      const now = await state();
+      if (lasts) {
+        await page.reload();
+        await page.waitForSelector('.bay-foot');
+      }
+      return [...unless(told.test(says), `told: ${says}`), ...equal(now, ['TH 0003', 'A. Technician', 1], 'the work'), ...equal(await state(), now, 'the work later')];
+    });
+    await ctx.close();
+  }
+  const texts = {
+    damaged: '{"touched":true,"ticks":{"a":',
+    'no object': '"work"',
+    'of wrong types': JSON.stringify({
+      version: 1, touched: true, ticks: 'all', torques: { 'x/1': null, 'y/1': { applied: 5, note: ['a'] }, 'z/1': 'much' }, measured: { 'a/1#1': 7 }, notes: { 'base-tight': { a: 1 }, x: '<img src=x onerror="window.pwned=1">' },
+      holds: ['a'], waits: { z: 7, y: { started: 'now', ended: {} } }, options: { with: 'abc', without: [1, {}, '<b>'] }, signed: [], at: '<svg onload="window.pwned=1">', __proto__: { polluted: 1 },
+      order: { registration: '<script>window.pwned=1</script>', technician: { a: 1 }, started: 5 },
+    }).replace('"order"', '"__proto__":{"polluted":1},"order"'),
+  };
+  for (const [name, text] of Object.entries(texts)) {
+    const ctx = await context(browser);
+    const page = await ctx.newPage();
+    const faults = [];
+    page.on('pageerror', (e) => faults.push(`page error: ${e.message}`));
+    await checks.check(`bay: kept work that is ${name} breaks nothing, runs nothing and is told where it is lost`, async () => {
+      await page.goto(bases.http + GUIDE);
+      await page.evaluate((kept) => localStorage.setItem('bayleaf.work:' + location.pathname.replace(/[^/]*$/, ''), kept), text);
+      await enter(page, bases.http);
+      const says = await page.textContent('.bay-says');
+      await go(page, 'Record');
+      const shown = await page.textContent('.record');
+      const ran = await page.evaluate(() => [window.pwned, {}.polluted]);
+      await go(page, 'Before');
+      await page.fill('#order-odometer', '12345 km');
+      await page.reload();
+      await page.waitForSelector('.bay-foot');
+      const kept = await page.evaluate(() => window.bayleafWork.read().order.odometer);
+      const aside = await page.evaluate(() => localStorage.getItem('bayleaf.work:' + location.pathname.replace(/[^/]*$/, '') + 'damaged'));
+      return [...faults, ...equal(ran, [undefined, undefined], 'what ran'), ...equal(kept, '12345 km', 'kept from then on'),
+        ...(name === 'damaged' ? [...unless(/damaged .* put aside/.test(says), `told: ${says}`), ...equal(aside, text, 'put aside')] : []),
+        ...(name === 'of wrong types' ? unless(shown.includes('<script>window.pwned=1</script>'), 'the registration is not shown as text') : [])];
+    });
+    await ctx.close();
+  }
+  const ctx = await context(browser);
+  const page = await ctx.newPage();
+  const faults = [];
+  page.on('pageerror', (e) => faults.push(`page error: ${e.message}`));
+  await checks.check('bay: markup in every text of a record that is opened stays text', async () => {
+    await enter(page, bases.http);
+    await go(page, 'Before');
+    await page.fill('#order-registration', 'TH 0009');
+    await page.locator('.now input[data-tick]').first().check();
+    const file = await page.evaluate(() => {
+      const evil = '"><img src=x onerror="window.pwned=1"><script>window.pwned=1<\/script>';
+      const body = JSON.parse(window.bayleafWork.file(window.bayleafWork.read()));
+      delete body.seal;
+      for (const k of Object.keys(body.order)) if (k !== 'started' && k !== 'finished') body.order[k] = evil + k;
+      body.guide.title = evil;
+      body.notes.push({ step: document.querySelector('.step').id, text: evil });
+      const op = document.querySelector('.tq').closest('[data-op]').dataset.op;
+      body.torques.push({ operation: op, applied: evil, wrench: evil, note: evil });
+      const text = JSON.stringify(body, null, 2).slice(0, -2);
+      return `${text},\n  "seal": "${window.bayleafWork.seal(text)}"\n}\n`;
+    });
+    await go(page, 'Record');
+    await page.setInputFiles('#record-file', { name: 'record.json', mimeType: 'application/json', buffer: Buffer.from(file) });
+    await page.waitForFunction(() => window.bayleafWork.read().order.registration.includes('onerror'));
+    for (let i = await page.evaluate(() => document.querySelector('.bay-bar select').options.length); i > 0; i--) {
+      await page.evaluate((at) => { const list = document.querySelector('.bay-bar select'); list.selectedIndex = at; list.dispatchEvent(new Event('change')); }, i - 1);
+    }
+    await page.waitForTimeout(200);
+    const found = await page.evaluate(() => [window.pwned, document.querySelectorAll('img[src="x"], script:not([src])').length]);
+    return [...faults, ...equal(found, [undefined, 0], 'what ran or stands in the page')];
+  });
+  await ctx.close();
+}
+
 async function looks({ checks, browser, bases }) {
   for (const colorScheme of ['light', 'dark']) {
     for (const width of [390, 820, 1440]) {
@@ -413,5 +509,6 @@ export async function bay(run) {
   await walk(run);
   await keyboard(run);
   await storage(run);
+  await spoilt(run);
   await looks(run);
 }

@@ -181,6 +181,50 @@ fn guides_moved_away_and_back_and_a_theme_made_later_are_watched() {
     wait_for("a file saved in a theme that was made later", || fault().contains("theme"));
 }
 
+/// Connections that say half of what they want, and readers that never read, keep nobody waiting; an interrupt ends the program with all of
+/// them open. It listens on the loopback address alone and writes nothing.
+#[test]
+fn hundreds_of_slow_connections_keep_nobody_waiting_and_an_interrupt_ends_at_once() {
+    let folder = workplace();
+    let mut preview = start(folder.path(), 0);
+    let page = "/guides/transmission-cooler/index.html";
+    let port = preview.address.rsplit(':').next().unwrap().to_owned();
+    // All of 127/8 is this machine (RFC 1122, 3.2.1.3), and one address of it is listened on.
+    assert!(TcpStream::connect(format!("127.0.0.2:{port}")).is_err(), "it listens on more than 127.0.0.1");
+    let mut open = Vec::new();
+    for at in 0..300 {
+        let mut stream = TcpStream::connect(&preview.address).unwrap();
+        match at % 3 {
+            0 => write!(stream, "GET {page} HTT").unwrap(),
+            1 => write!(stream, "GET {page} HTTP/1.1\r\nHost: localhost\r\nX-Slow: ").unwrap(),
+            // Asks again and again and reads no answer.
+            _ => (0..20).for_each(|_| write!(stream, "GET {page} HTTP/1.1\r\nHost: localhost\r\n\r\n").unwrap()),
+        }
+        open.push(stream);
+    }
+    let mut listener = TcpStream::connect(&preview.address).unwrap();
+    write!(listener, "GET /__preview/events HTTP/1.1\r\nHost: localhost\r\n\r\n").unwrap();
+    open.push(listener);
+    for _ in 0..20 {
+        assert!(get(&preview, page, None).0.starts_with("HTTP/1.1 200"));
+    }
+    // A head without end, and one with a thousand fields, are refused and not gathered.
+    for head in [format!("GET /{} HTTP/1.1\r\n", "x".repeat(2 << 20)), format!("GET / HTTP/1.1\r\n{}\r\n", "X: y\r\n".repeat(1_000))] {
+        let mut stream = TcpStream::connect(&preview.address).unwrap();
+        let _ = stream.write_all(head.as_bytes());
+        let mut answer = Vec::new();
+        let _ = stream.read_to_end(&mut answer);
+        assert!(!answer.starts_with(b"HTTP/1.1 200"), "{}", String::from_utf8_lossy(&answer));
+    }
+    let names: Vec<String> = fs::read_dir(folder.path()).unwrap().flatten().map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
+    assert_eq!(names, ["guides"], "it wrote something");
+    let interrupted = Command::new("kill").args(["-INT", &preview.child.id().to_string()]).status().unwrap();
+    assert!(interrupted.success());
+    wait_for("the end of the program", || preview.child.try_wait().unwrap().is_some());
+    assert_eq!(preview.child.wait().unwrap().code(), Some(0), "an interrupt is how it ends");
+    drop(open);
+}
+
 /// The body as it was before it was sent in pieces (RFC 9112, 7.1); one that was not is given back as it is.
 fn unchunked(body: &str) -> String {
     let Some(start) = body.find(['{', '[']) else { return body.to_owned() };

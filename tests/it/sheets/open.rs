@@ -10,10 +10,14 @@ fn told(operations: &str, with: &[&str], without: &[&str]) -> Vec<String> {
          [[connector]]\nid = \"plug\"\nname = \"Plug\"\n\n[[item]]\nid = \"cover\"\nname = \"Cover\"\n+++\n\n## Work\n\n+++\ndo = [\n{operations}]\n+++\n\nDo it.\n"
     );
     let page = page_of("a", &text, &demo_shop());
-    let books = Books::new(&page.document);
-    let chosen = chosen(&page, with, without);
+    let books = Books::new(&page.document, &chosen(&page, with, without));
     let count = page.phases.iter().flat_map(|phase| &phase.steps).map(|step| step.operations.len()).sum::<usize>();
-    (0..=count).map(|done| books.open_after(done, &chosen).join("; ")).collect()
+    let after = |done: usize| books.open_after(done, usize::MAX).named.join("; ");
+    let told: Vec<String> = (0..=count).map(after).collect();
+    // Asked from the end, each answer is the same.
+    let backwards: Vec<String> = (0..=count).rev().map(after).collect();
+    assert!(told.iter().eq(backwards.iter().rev()));
+    told
 }
 
 #[test]

@@ -14,83 +14,9 @@ use bayleaf::source::{FileId, SourceFile};
 use super::work::{Both, Pages, sheet_json};
 use super::*;
 
-const SHOP: &str = "name = \"Tern Hollow Van Works\"\nlanguage = \"en\"\nunits = \"metric\"\n\n[[vehicle]]\nid = \"marlin\"\nname = \"Marlin\"\n\n[[vehicle]]\nid = \"whimbrel\"\nname = \"Whimbrel\"\n\n[[vehicle]]\nid = \"dunlin\"\nname = \"Dunlin\"\n";
+const SHOP: &str = include_str!("../../vectors/shop.toml");
 
-const GUIDE: &str = r#"+++
-title = "Demonstration"
-document = "TH-1"
-revision = "A"
-fits = ["marlin", "whimbrel"]
-before = ["Level ground"]
-final_check = ["Lamp out"]
-follow_up = ["Grease once a year"]
-
-[[option]]
-id = "tow-pack"
-name = "Tow pack"
-
-[[option]]
-id = "manual"
-name = "Manual"
-one_of = "gearbox"
-
-[[option]]
-id = "automatic"
-name = "Automatic"
-one_of = "gearbox"
-
-[[option]]
-id = "heated"
-name = "Heated"
-not_with = ["manual"]
-
-[[item]]
-id = "seat"
-name = "Seat"
-
-[[hardware]]
-id = "bolt"
-name = "Rail bolt"
-thread = "M10x1.5"
-class = "10.9"
-on_vehicle = 4
-
-[[spec]]
-id = "bolt"
-for = "bolt"
-torque = "45 N·m (33 lb·ft)"
-stages = ["50 %", "100 %"]
-
-[[spec]]
-id = "voltage"
-name = "Voltage at the post"
-voltage = "14.4 ± 0.2 V"
-+++
-
-## Bolt it
-
-+++
-id = "s1"
-do = [
-  { tighten = "bolt", hardware = "4 x bolt", torque = "bolt" },
-  { measure = "seat", specs = ["voltage"] },
-]
-check = ["It turns freely"]
-wait = "3 min"
-hold_point = "Inspector"
-+++
-
-Do it.
-
-## Clean it
-
-+++
-id = "s2"
-do = [{ clean = "seat" }]
-+++
-
-Do it.
-"#;
+const GUIDE: &str = include_str!("../../vectors/guide.md");
 
 fn pages() -> Pages {
     let both = || {
