@@ -5,7 +5,7 @@ const LONGEST: usize = 64;
 /// So many names are looked at.
 const MOST_KNOWN: usize = 2_000;
 /// So many of them are compared letter by letter.
-const MOST_RECKONED: usize = 400;
+const MOST_RECKONED: usize = 200;
 
 /// The name among `known` that was most likely meant by `given`, or none if all are far off.
 /// At most a third of the longer word may differ.

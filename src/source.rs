@@ -97,12 +97,17 @@ pub struct SourceFile {
     pub before: u32,
     /// Where each line starts; made when the first position is asked for.
     lines: OnceLock<Vec<u32>>,
+    /// How many characters stand before each stretch of bytes; made when the first position is asked for.
+    chars: OnceLock<Vec<u32>>,
 }
+
+/// So many bytes have to be counted through for a column, however long its line is.
+const STRETCH: usize = 1_024;
 
 impl SourceFile {
     /// A source file from its text.
     pub fn new(path: impl Into<String>, text: impl Into<String>) -> Self {
-        SourceFile { path: path.into(), text: text.into(), before: 0, lines: OnceLock::new() }
+        SourceFile { path: path.into(), text: text.into(), before: 0, lines: OnceLock::new(), chars: OnceLock::new() }
     }
 
     /// Makes a source file from bytes. A byte-order mark is dropped; bytes that are not UTF-8 become
@@ -142,7 +147,24 @@ impl SourceFile {
         let offset = self.text.floor_char_boundary((offset as usize).min(self.text.len()));
         let line = self.line_of(offset);
         let start = self.line_start(line);
-        Position { line: line + 1, column: self.text[start..offset].chars().count() + 1 }
+        Position { line: line + 1, column: self.chars_before(offset) - self.chars_before(start) + 1 }
+    }
+
+    /// How many characters stand before a character.
+    fn chars_before(&self, offset: usize) -> usize {
+        let before = self.chars.get_or_init(|| {
+            let mut counts = vec![0];
+            let mut start = 0;
+            while start + STRETCH <= self.text.len() {
+                let end = self.text.floor_char_boundary(counts.len() * STRETCH);
+                counts.push(counts[counts.len() - 1] + self.text[start..end].chars().count() as u32);
+                start = end;
+            }
+            counts
+        });
+        let stretch = (offset / STRETCH).min(before.len() - 1);
+        let start = self.text.floor_char_boundary(stretch * STRETCH).min(offset);
+        before[stretch] as usize + self.text[start..offset].chars().count()
     }
 
     /// The whole lines that `span` touches, as a range of bytes, and the number of the first, from 1.
@@ -195,6 +217,16 @@ mod tests {
         let (file, broken) = SourceFile::from_bytes("a.md".into(), b"\xef\xbb\xbfab\xffc".to_vec());
         assert_eq!(file.text, "ab\u{fffd}c");
         assert_eq!(file.slice(broken.unwrap()), "\u{fffd}");
+    }
+
+    #[test]
+    fn columns_of_a_long_line_are_counted_right() {
+        let text = format!("{}\n{}", "½".repeat(3_000), "a½€😀".repeat(2_000));
+        let file = SourceFile::new("a.md", text.clone());
+        for (offset, _) in text.char_indices().step_by(7).chain([(text.len(), ' ')]) {
+            let start = text[..offset].rfind('\n').map_or(0, |at| at + 1);
+            assert_eq!(file.position(offset as u32).column, text[start..offset].chars().count() + 1, "{offset}");
+        }
     }
 
     proptest! {

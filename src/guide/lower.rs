@@ -5,14 +5,9 @@ use std::collections::HashMap;
 
 use crate::finding::{Finding, RuleName};
 use crate::guide::block::{self, BlockText, Outline, Section};
-<<<<<<< HEAD
+use crate::guide::bounds;
 use crate::guide::define::{accept, cautions, define, define_more, things_apart};
 use crate::guide::facts::{Fields, Reader, is_id, slug_of};
-=======
-use crate::guide::bounds;
-use crate::guide::define::{accept, cautions, define, things_apart};
-use crate::guide::facts::{Fields, Reader, slug_of};
->>>>>>> 342d189 (Limits of what a guide can have; what is open is followed once and not asked anew for each sheet; foreign text is tried by a harness of its own; work that the browser takes away is put back and told)
 use crate::guide::keys::Block;
 use crate::guide::model::{
     Callout, CautionRef, Change, Condition, Definitions, Departure, Guide, Operation, Phase, Shop, Side, Stated, Step, Text,
@@ -66,18 +61,14 @@ pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: 
             ));
         }
     }
-<<<<<<< HEAD
-    for (mut section, side) in sides::expand(&mut reader, sections) {
-=======
     let mut operations = 0;
-    for mut section in sections {
+    for (mut section, side) in sides::expand(&mut reader, sections) {
         let steps = guide.steps.len().max(guide.phases.len());
         if steps == bounds::MOST_STEPS || operations >= bounds::MOST_OPERATIONS {
             let (many, what) = if steps == bounds::MOST_STEPS { (steps, "steps") } else { (operations, "operations") };
             reader.beyond(section.span.part(0..0), format!("the guide has {many} {what} up to here, and is read no further"), "part it");
             break;
         }
->>>>>>> 342d189 (Limits of what a guide can have; what is open is followed once and not asked anew for each sheet; foreign text is tried by a harness of its own; work that the browser takes away is put back and told)
         section.title.value = reader.bounded("the heading", &section.title.value, section.title.span);
         match section.level {
             1 => guide.phases.push(Phase { title: Some(section.title), prose: section.prose, steps: guide.steps.len()..guide.steps.len() }),
@@ -85,12 +76,8 @@ pub(super) fn lower<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: 
                 if guide.phases.is_empty() {
                     guide.phases.push(Phase { title: None, prose: Prose::default(), steps: 0..0 });
                 }
-<<<<<<< HEAD
                 let step = read_step(&mut reader, &source.text, section, side, &mut guide);
-=======
-                let step = read_step(&mut reader, &source.text, section, &mut guide);
                 operations += step.operations.len();
->>>>>>> 342d189 (Limits of what a guide can have; what is open is followed once and not asked anew for each sheet; foreign text is tried by a harness of its own; work that the browser takes away is put back and told)
                 guide.steps.push(step);
                 if let Some(phase) = guide.phases.last_mut() {
                     phase.steps.end = guide.steps.len();

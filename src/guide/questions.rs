@@ -61,8 +61,9 @@ pub fn questions(guide: &Guide<'_>, shop: &Shop) -> Vec<Question> {
     for part in guide.own.parts.rows.iter().filter(|part| part.supplied.is_none() && !part.uncounted) {
         all.push(silent(format!("How many of “{}” are supplied", part.name.value), Some(Who::Supplier), None, part.id.span));
     }
+    let moved = tally::Moved::new(guide, names);
     for hardware in guide.own.hardware.rows.iter().filter(|row| row.supplied.is_none() && row.on_vehicle.is_none() && !row.uncounted) {
-        if tally::needed(guide, names, hardware.id.as_str()) > 0 {
+        if moved.needed(hardware.id.as_str()) > 0 {
             all.push(silent(format!("How many of “{}” are supplied", hardware.name.value), Some(Who::Supplier), None, hardware.id.span));
         }
     }

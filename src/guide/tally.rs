@@ -1,6 +1,8 @@
 //! Adds up a guide: hardware counts, the time of its steps, and its tightening values in order. Rules
 //! and pages both read these sums, so that paper and review count the same.
 
+use std::collections::HashMap;
+
 use crate::guide::model::{Guide, Hardware, Operation, Shop, Spec, Stated, TorqueRef};
 use crate::guide::names::Names;
 use crate::guide::verb::Moves;
@@ -44,30 +46,50 @@ pub fn torque_uses<'g>(guide: &'g Guide<'_>, shop: &'g Shop) -> Vec<TorqueUse<'g
         .collect()
 }
 
-/// How many of a part or some hardware go onto the vehicle beyond what came off before, each move with its step and operation.
-pub fn moved<'g>(guide: &'g Guide<'_>, names: Names<'g>, id: &str) -> Vec<(i64, usize, &'g Operation)> {
-    let mut moved = Vec::new();
-    for (step, operation) in guide.operations() {
-        let named = operation.hardware.iter().filter(|counted| names.meant(&counted.id.value) == id).map(|counted| counted.count);
-        let named: Vec<u32> = named.collect();
-        let acted = operation.targets.iter().any(|target| names.meant(&target.value) == id);
-        let count = match (named.as_slice(), acted) {
-            ([], false) => continue,
-            ([], true) => operation.count.map_or(1, |count| count.value),
-            (counts, _) => counts.iter().sum(),
-        };
-        match operation.verb.moves() {
-            Moves::On => moved.push((i64::from(count), step, operation)),
-            Moves::Off => moved.push((-i64::from(count), step, operation)),
-            Moves::Loosens | Moves::Tightens | Moves::Away | Moves::Nothing => {}
-        }
-    }
-    moved
-}
+/// What goes onto the vehicle and comes off it, by the ids of parts and hardware, looked up once.
+pub struct Moved<'g>(HashMap<&'g str, Vec<(i64, usize, &'g Operation)>>);
 
-/// How many of a part or some hardware the steps need beyond what comes off.
-pub fn needed(guide: &Guide<'_>, names: Names<'_>, id: &str) -> i64 {
-    moved(guide, names, id).iter().map(|(count, ..)| count).sum()
+impl<'g> Moved<'g> {
+    /// All of it.
+    pub fn new(guide: &'g Guide<'_>, names: Names<'g>) -> Self {
+        let mut all: HashMap<&'g str, Vec<(i64, usize, &'g Operation)>> = HashMap::new();
+        for (step, operation) in guide.operations() {
+            let sign = match operation.verb.moves() {
+                Moves::On => 1,
+                Moves::Off => -1,
+                Moves::Loosens | Moves::Tightens | Moves::Away | Moves::Nothing => continue,
+            };
+            // What is counted beside the verb counts before what the operation as a whole counts.
+            let mut own: Vec<(&str, i64)> = Vec::new();
+            for counted in &operation.hardware {
+                let id = names.meant(&counted.id.value);
+                match own.iter_mut().find(|(known, _)| *known == id) {
+                    Some((_, count)) => *count += i64::from(counted.count),
+                    None => own.push((id, i64::from(counted.count))),
+                }
+            }
+            for target in &operation.targets {
+                let id = names.meant(&target.value);
+                if !own.iter().any(|(known, _)| *known == id) {
+                    own.push((id, operation.count.map_or(1, |count| i64::from(count.value))));
+                }
+            }
+            for (id, count) in own {
+                all.entry(id).or_default().push((sign * count, step, operation));
+            }
+        }
+        Moved(all)
+    }
+
+    /// How many of a part or some hardware go onto the vehicle beyond what came off before, each move with its step and operation.
+    pub fn of(&self, id: &str) -> &[(i64, usize, &'g Operation)] {
+        self.0.get(id).map_or(&[], Vec::as_slice)
+    }
+
+    /// How many of it the steps need beyond what comes off.
+    pub fn needed(&self, id: &str) -> i64 {
+        self.of(id).iter().map(|(count, ..)| count).sum()
+    }
 }
 
 /// The step as an index, the operation, and how much of which hardware it does up.

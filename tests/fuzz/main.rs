@@ -21,6 +21,7 @@ mod targets;
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::fs;
+use std::io::{Seek, Write};
 use std::panic::{self, AssertUnwindSafe};
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -36,6 +37,8 @@ const ENDLESS: Duration = Duration::from_secs(60);
 const STACK: usize = 2 << 20;
 /// Into how many slices the runs of a target are cut, each with its own seed and inputs, so that the number of threads changes nothing.
 const SLICES: usize = 8;
+/// A slice has so many runs at least.
+const LEAST: usize = 20_000;
 /// So many inputs that came to something new are kept in each slice.
 const KEPT: usize = 1_000;
 
@@ -115,14 +118,18 @@ fn slice(target: &'static Target, seed: u64, runs: usize) -> (usize, Vec<Crash>)
     let mut mutator = Mutator::new(seed, target.kind);
     let mut inputs: Vec<Arc<[u8]>> = corpus::of(target.kind);
     let seeds = inputs.len();
-    let mut seen: BTreeSet<u64> = inputs.iter().filter_map(|input| once(target, input).ok()).collect();
+    // A short run of a dear target begins at once.
+    let first = if runs > 10 * seeds { seeds } else { 0 };
+    let mut seen: BTreeSet<u64> = inputs[..first].iter().filter_map(|input| once(target, input).ok()).collect();
     let mut crashes: Vec<Crash> = Vec::new();
     let now = folder().join(format!("{}-{seed}.now", target.name));
+    let mut before = fs::File::create(&now).unwrap();
     for _ in 0..runs {
         let input = mutator.next(&inputs);
-        // A stack that overflows ends the process; then this file is what did it.
+        // A stack that overflows ends the process; then this file is what did it: its length in eight bytes, and the input.
         if target.deep {
-            fs::write(&now, &input).unwrap();
+            before.rewind().unwrap();
+            before.write_all(&(input.len() as u64).to_le_bytes()).and_then(|()| before.write_all(&input)).unwrap();
         }
         match once(target, &input) {
             Ok(outcome) if seen.insert(outcome) => {
@@ -160,10 +167,14 @@ fn fuzz(runs: usize, loud: bool) {
     let seed = number("SEED").unwrap_or(1.0) as u64;
     let targets: Vec<&'static Target> = TARGETS.iter().filter(|target| only.is_empty() || target.name == only).collect();
     assert!(!targets.is_empty(), "there is no target {only}");
-    let all: usize = targets.iter().map(|target| target.share).sum();
-    let slices = if loud { SLICES } else { 1 };
-    let runs_of = |target: &Target| (runs * target.share / all / slices).max(1);
-    let jobs: Vec<(&'static Target, usize)> = targets.iter().flat_map(|target| (0..slices).map(move |at| (*target, at))).collect();
+    let all: u64 = targets.iter().map(|target| target.share).sum();
+    let whole = |target: &Target| (runs as u64 * target.share / all) as usize;
+    let slices_of = |target: &Target| (whole(target) / LEAST).clamp(1, SLICES);
+    let runs_of = |target: &Target| (whole(target) / slices_of(target)).max(1);
+    let slices = targets.iter().flat_map(|target| (0..slices_of(target)).map(move |at| (*target, at)));
+    // The dear ones first, so that no thread ends long before the others.
+    let mut jobs: Vec<(&'static Target, usize)> = slices.collect();
+    jobs.sort_by_key(|(target, _)| target.share);
     let next = AtomicUsize::new(0);
     let done: Mutex<Vec<(&str, usize, usize, Duration)>> = Mutex::default();
     let crashes: Mutex<Vec<Crash>> = Mutex::default();
@@ -238,7 +249,7 @@ fn walk(folder: &Path) -> usize {
 
 #[test]
 fn a_short_run_finds_nothing() {
-    fuzz(6_000, false);
+    fuzz(20_000, false);
 }
 
 #[test]

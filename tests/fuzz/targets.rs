@@ -42,8 +42,8 @@ pub(super) struct Target {
     pub(super) name: &'static str,
     /// What its inputs are.
     pub(super) kind: Kind,
-    /// How many of all runs are its own, in so many thousandths.
-    pub(super) share: usize,
+    /// Its share of all runs.
+    pub(super) share: u64,
     /// Whether it goes down into its input, so that a stack could overflow.
     pub(super) deep: bool,
     pub(super) run: fn(&[u8]) -> u64,
@@ -51,25 +51,25 @@ pub(super) struct Target {
 
 /// All of them. Cheap ones get most runs, and dear ones most of the time.
 pub(super) const TARGETS: &[Target] = &[
-    Target { name: "quantity", kind: Kind::Words, share: 5_000, deep: false, run: quantity },
-    Target { name: "entry", kind: Kind::Words, share: 1_000, deep: false, run: entry },
-    Target { name: "trade", kind: Kind::Words, share: 1_500, deep: false, run: trade },
-    Target { name: "words", kind: Kind::Words, share: 600, deep: false, run: words },
-    Target { name: "list", kind: Kind::List, share: 400, deep: false, run: list },
-    Target { name: "drawing", kind: Kind::Drawing, share: 400, deep: true, run: drawing },
-    Target { name: "drawn", kind: Kind::Drawing, share: 20, deep: true, run: drawn },
-    Target { name: "photo", kind: Kind::Photo, share: 100, deep: false, run: photo },
-    Target { name: "record", kind: Kind::Record, share: 400, deep: true, run: record },
-    Target { name: "guide", kind: Kind::Guide, share: 300, deep: true, run: guide },
-    Target { name: "review", kind: Kind::Guide, share: 120, deep: true, run: review },
+    Target { name: "quantity", kind: Kind::Words, share: 60_000, deep: false, run: quantity },
+    Target { name: "entry", kind: Kind::Words, share: 90_000, deep: false, run: entry },
+    Target { name: "trade", kind: Kind::Words, share: 10_000, deep: false, run: trade },
+    Target { name: "words", kind: Kind::Words, share: 12_000, deep: false, run: words },
+    Target { name: "list", kind: Kind::List, share: 10_000, deep: false, run: list },
+    Target { name: "drawing", kind: Kind::Drawing, share: 5000, deep: true, run: drawing },
+    Target { name: "drawn", kind: Kind::Drawing, share: 8, deep: true, run: drawn },
+    Target { name: "photo", kind: Kind::Photo, share: 2000, deep: false, run: photo },
+    Target { name: "record", kind: Kind::Record, share: 6000, deep: true, run: record },
+    Target { name: "guide", kind: Kind::Guide, share: 1500, deep: true, run: guide },
+    Target { name: "review", kind: Kind::Guide, share: 400, deep: true, run: review },
     Target { name: "reports", kind: Kind::Guide, share: 20, deep: true, run: reports },
-    Target { name: "mend", kind: Kind::Guide, share: 20, deep: true, run: mend },
-    Target { name: "document", kind: Kind::Guide, share: 100, deep: true, run: document },
-    Target { name: "pages", kind: Kind::Guide, share: 12, deep: true, run: pages },
-    Target { name: "sheets", kind: Kind::Guide, share: 4, deep: true, run: sheets },
-    Target { name: "shop", kind: Kind::Shop, share: 30, deep: true, run: shop },
-    Target { name: "issued", kind: Kind::Issued, share: 30, deep: true, run: issued },
-    Target { name: "theme", kind: Kind::Template, share: 4, deep: true, run: theme },
+    Target { name: "mend", kind: Kind::Guide, share: 30, deep: true, run: mend },
+    Target { name: "document", kind: Kind::Guide, share: 400, deep: true, run: document },
+    Target { name: "pages", kind: Kind::Guide, share: 10, deep: true, run: pages },
+    Target { name: "sheets", kind: Kind::Guide, share: 3, deep: true, run: sheets },
+    Target { name: "shop", kind: Kind::Shop, share: 150, deep: true, run: shop },
+    Target { name: "issued", kind: Kind::Issued, share: 200, deep: true, run: issued },
+    Target { name: "theme", kind: Kind::Template, share: 3, deep: true, run: theme },
 ];
 
 static SHOP: LazyLock<Shop> = LazyLock::new(|| read_shop(include_str!("../../src/review/rules/example_shop.toml")));

@@ -1,13 +1,14 @@
 //! What a job needs and what comes off the vehicle: tools, parts and hardware with their counts and the steps that work on them.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use super::{Maker, text};
 use crate::document::value::BLANK;
 use crate::document::when::When;
 use crate::document::{Consumable, Counted, Remark, StepLink, Tool, Wrench};
 use crate::guide::keys::Block;
-use crate::guide::model::{self, Condition, Hardware, Operation, Step};
+use crate::guide::model::{self, Condition, Guide, Hardware, Operation};
+use crate::guide::names::Names;
 use crate::guide::tally;
 use crate::guide::tightening;
 use crate::guide::untold;
@@ -37,6 +38,67 @@ impl Flow {
     /// What the count is the sum of where that depends on options.
     fn amounts(self) -> Vec<(i64, When)> {
         if self.moved.iter().any(|(_, when)| !when.is_always()) { self.moved } else { Vec::new() }
+    }
+}
+
+/// Who uses what, gone through once: hardware and tools by their place in memory, since two may share an id.
+#[derive(Default)]
+pub(super) struct Uses<'g> {
+    hardware: HashMap<usize, Vec<(usize, &'g Operation)>>,
+    targets: HashMap<&'g str, Vec<(usize, &'g Operation)>>,
+    /// By the ids that an operation acts on or works with.
+    named: HashMap<&'g str, Vec<(usize, &'g Operation)>>,
+    /// When a tool is needed, step by step.
+    tools: HashMap<usize, Vec<When>>,
+}
+
+fn address<T>(of: &T) -> usize {
+    std::ptr::from_ref(of).addr()
+}
+
+impl<'g> Uses<'g> {
+    pub(super) fn new(guide: &'g Guide<'_>, names: Names<'g>) -> Self {
+        let mut uses = Uses::default();
+        let mut by_size: HashMap<&str, Vec<usize>> = HashMap::new();
+        for tool in guide.tools.iter().filter_map(|id| names.tool(&id.value)) {
+            for size in &tool.sizes {
+                by_size.entry(size.as_str()).or_default().push(address(tool));
+            }
+        }
+        for (at, step) in guide.steps.iter().enumerate() {
+            // Who needs a tool for the step as a whole needs it for its operations too.
+            let whole: BTreeSet<usize> = step.tools.iter().filter_map(|id| names.tool(&id.value)).map(address).collect();
+            for tool in &whole {
+                uses.tools.entry(*tool).or_default().push(When::of(&step.when));
+            }
+            for operation in &step.operations {
+                let hardware = tally::hardware_of(operation, names);
+                let torque = tally::torque_of(operation, names).and_then(|(stated, _)| stated.quantity.as_ref());
+                let wrench = torque.and_then(|torque| tightening::wrench_of(guide, operation, torque, names));
+                let with = operation.with.iter().filter_map(|id| names.tool(&id.value));
+                let drives = hardware.iter().filter_map(|(_, hardware)| by_size.get(hardware.drive.as_ref()?.as_str())).flatten().copied();
+                let tools: BTreeSet<usize> = with.chain(wrench).map(address).chain(drives).collect();
+                for tool in tools.difference(&whole) {
+                    uses.tools.entry(*tool).or_default().push(When::all(&[&step.when, &operation.when]));
+                }
+                let once = |list: &mut Vec<(usize, &'g Operation)>| {
+                    if list.last().is_none_or(|(_, last)| !std::ptr::eq(*last, operation)) {
+                        list.push((at, operation));
+                    }
+                };
+                for (_, hardware) in hardware {
+                    once(uses.hardware.entry(address(hardware)).or_default());
+                }
+                for id in &operation.with {
+                    once(uses.named.entry(id.as_str()).or_default());
+                }
+                for target in &operation.targets {
+                    once(uses.targets.entry(target.as_str()).or_default());
+                    once(uses.named.entry(target.as_str()).or_default());
+                }
+            }
+        }
+        uses
     }
 }
 
@@ -87,26 +149,7 @@ impl<'g> Maker<'g, '_> {
 
     /// The options that a tool is needed with; it always is where nothing says what for.
     fn needed_with(&self, tool: &model::Tool) -> When {
-        let is = |id: &model::Text| self.names.tool(&id.value).is_some_and(|named| std::ptr::eq(named, tool));
-        let fits = |hardware: &Hardware| {
-            let drive = hardware.drive.as_ref();
-            drive.is_some_and(|drive| tool.sizes.iter().any(|size| size.value == drive.value))
-        };
-        let for_operation = |operation: &Operation| {
-            let torque = tally::torque_of(operation, self.names).and_then(|(stated, _)| stated.quantity.as_ref());
-            let wrench = torque.and_then(|torque| tightening::wrench_of(self.guide, operation, torque, self.names));
-            operation.with.iter().any(is)
-                || wrench.is_some_and(|wrench| std::ptr::eq(wrench, tool))
-                || tally::hardware_of(operation, self.names).iter().any(|(_, hardware)| fits(hardware))
-        };
-        let of_step = |step: &Step<'_>| -> Vec<When> {
-            if step.tools.iter().any(is) {
-                return vec![When::of(&step.when)];
-            }
-            let operations = step.operations.iter().filter(|operation| for_operation(operation));
-            operations.map(|operation| When::all(&[&step.when, &operation.when])).collect()
-        };
-        When::any(self.guide.steps.iter().flat_map(of_step))
+        When::any(self.uses.tools.get(&address(tool)).into_iter().flatten().cloned())
     }
 
     pub(super) fn parts(&self) -> Vec<Counted> {
@@ -126,7 +169,7 @@ impl<'g> Maker<'g, '_> {
                     amounts: needed.amounts(),
                     number: self.told(&part.number, Block::Part, &part.id.value, "number"),
                     remarks,
-                    steps: self.steps_with(|operation| operation.targets.iter().any(|target| target.value == part.id.value)),
+                    steps: self.steps_with(self.uses.targets.get(part.id.as_str())),
                     span: part.id.span,
                 }
             })
@@ -135,8 +178,7 @@ impl<'g> Maker<'g, '_> {
 
     /// What is used up: all that the guide defines, and of the shop's what its operations name.
     pub(super) fn consumables(&self) -> Vec<Consumable> {
-        let names = |operation: &Operation, id: &str| operation.targets.iter().chain(&operation.with).any(|named| named.value == id);
-        let used = |id: &str| self.guide.operations().any(|(_, operation)| names(operation, id));
+        let used = |id: &str| self.uses.named.contains_key(id);
         let own = &self.guide.own.consumables;
         let shared = self.shop.shared.consumables.rows.iter().filter(|row| own.get(&row.id.value).is_none() && used(&row.id.value));
         own.rows
@@ -151,26 +193,26 @@ impl<'g> Maker<'g, '_> {
                 buy: row.buy,
                 when: When::of(&row.when),
                 note: text(&row.note),
-                steps: self.steps_with(|operation| names(operation, &row.id.value)),
+                steps: self.steps_with(self.uses.named.get(row.id.as_str())),
                 span: row.id.span,
             })
             .collect()
     }
 
-    /// The steps of the operations that `uses` takes.
-    fn steps_with(&self, uses: impl Fn(&Operation) -> bool) -> Vec<StepLink> {
+    /// The steps of the operations that use something.
+    fn steps_with(&self, uses: Option<&Vec<(usize, &Operation)>>) -> Vec<StepLink> {
         let mut steps: Vec<StepLink> = Vec::new();
-        for (at, operation) in self.guide.operations() {
-            if uses(operation) && steps.last().is_none_or(|last| last.number != at + 1) {
+        for &(at, _) in uses.into_iter().flatten() {
+            if steps.last().is_none_or(|last| last.number != at + 1) {
                 steps.push(StepLink { id: self.guide.steps[at].id.value.clone(), number: at + 1 });
             }
         }
         steps
     }
 
-    /// Whether an operation names this very hardware.
-    fn names_it(&self, operation: &Operation, hardware: &Hardware) -> bool {
-        tally::hardware_of(operation, self.names).iter().any(|(_, named)| std::ptr::eq(*named, hardware))
+    /// The operations that name this very hardware, each with its step.
+    fn naming(&self, hardware: &Hardware) -> Option<&Vec<(usize, &'g Operation)>> {
+        self.uses.hardware.get(&address(hardware))
     }
 
     fn counted(&self, hardware: &Hardware, count: i64, remarks: Vec<Remark>) -> Counted {
@@ -182,7 +224,7 @@ impl<'g> Maker<'g, '_> {
             when: When::always(),
             number: None,
             remarks,
-            steps: self.steps_with(|operation| self.names_it(operation, hardware)),
+            steps: self.steps_with(self.naming(hardware)),
             span: hardware.id.span,
         }
     }
@@ -215,7 +257,7 @@ impl<'g> Maker<'g, '_> {
     /// How many of a part or some hardware go on beyond what comes off before.
     fn flow(&self, id: &str) -> Flow {
         let mut flow = Flow::default();
-        for (count, step, operation) in tally::moved(self.guide, self.names, id) {
+        for &(count, step, operation) in self.moved.of(id) {
             flow.on += count;
             flow.moved.push((count, When::all(&[&self.guide.steps[step].when, &operation.when])));
         }
@@ -254,11 +296,11 @@ impl<'g> Maker<'g, '_> {
 
     /// What becomes of hardware that comes off: nothing is said where it goes back on.
     fn fate(&self, hardware: &Hardware) -> Option<Remark> {
-        let mut operations = self.guide.operations().map(|(_, operation)| operation).filter(|operation| self.names_it(operation, hardware));
-        if self.guide.operations().any(|(_, operation)| operation.verb.does_up() && self.names_it(operation, hardware)) {
+        let operations = || self.naming(hardware).into_iter().flatten().map(|(_, operation)| *operation);
+        if operations().any(|operation| operation.verb.does_up()) {
             return None;
         }
-        let thrown = operations.any(|operation| operation.discard_hardware || operation.verb == Verb::Discard);
+        let thrown = operations().any(|operation| operation.discard_hardware || operation.verb == Verb::Discard);
         Some(if thrown { Remark::ThrownAway } else { Remark::NotBack })
     }
 
@@ -287,9 +329,9 @@ impl<'g> Maker<'g, '_> {
 
     /// The options with which some hardware is touched; it always is where it stands so, or where no operation names it.
     fn handled_with(&self, hardware: &Hardware) -> When {
-        let uses = self.guide.operations().filter(|(_, operation)| self.names_it(operation, hardware));
+        let uses = self.naming(hardware).into_iter().flatten();
         let uses: Vec<When> =
-            uses.map(|(step, operation)| When::all(&[&hardware.when, &self.guide.steps[step].when, &operation.when])).collect();
+            uses.map(|(step, operation)| When::all(&[&hardware.when, &self.guide.steps[*step].when, &operation.when])).collect();
         if uses.is_empty() { When::of(&hardware.when) } else { When::any(uses) }
     }
 }

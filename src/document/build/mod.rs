@@ -55,6 +55,8 @@ pub fn document(guide: &Guide<'_>, shop: &Shop, input: &Input<'_>) -> Document {
         ways: Ways::of(shop),
         pictures: input.pictures,
         moves: ledger::moves(guide, shop),
+        moved: tally::Moved::new(guide, Names::new(guide, shop)),
+        uses: kit::Uses::new(guide, Names::new(guide, shop)),
         owed: tally::untorqued(guide, Names::new(guide, shop)).into_iter().map(|(_, operation, _)| operation).collect(),
         standing: standing::standing(guide, Names::new(guide, shop)),
         values: RefCell::default(),
@@ -135,6 +137,10 @@ struct Maker<'g, 's> {
     standing: Vec<standing::Standing<'g>>,
     /// Operations whose torque nobody has told.
     owed: Vec<&'g model::Operation>,
+    /// What goes on and comes off.
+    moved: tally::Moved<'g>,
+    /// Who uses what.
+    uses: kit::Uses<'g>,
     /// Values made already: a spec is told in many places, and all of them share one spelling.
     values: RefCell<HashMap<*const Quantity, Value>>,
 }

@@ -64,5 +64,7 @@ fn excerpt(source: &SourceFile, span: crate::source::Span) -> Vec<String> {
     const LONGEST: usize = 1000;
     let marked = source.marked(span);
     let (lines, _) = source.lines_of(crate::source::Span::new(marked));
-    source.text[lines].lines().map(|line| line.chars().take(LONGEST).collect()).collect()
+    // A mark touches a few lines; what stands behind all that is shown of them need not be looked through for their ends.
+    let end = source.text.floor_char_boundary(lines.end.min(lines.start + 16 * LONGEST));
+    source.text[lines.start..end].lines().map(|line| line.chars().take(LONGEST).collect()).collect()
 }

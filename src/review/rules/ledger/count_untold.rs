@@ -17,9 +17,10 @@ fn check(subject: &Subject<'_, '_>, findings: &mut Vec<Finding>) {
     for part in guide.own.parts.rows.iter().filter(|part| part.supplied.is_none() && !part.uncounted) {
         ask(&part.id, &part.name, "count them on the kit list and add `supplied`; what nobody knows yet is supplied = \"untold\"");
     }
+    let moved = tally::Moved::new(guide, subject.names);
     // Hardware that is on the vehicle is counted there; what is fitted beyond it is told by another rule.
     for hardware in guide.own.hardware.rows.iter().filter(|row| row.supplied.is_none() && row.on_vehicle.is_none() && !row.uncounted) {
-        if tally::needed(guide, subject.names, hardware.id.as_str()) > 0 {
+        if moved.needed(hardware.id.as_str()) > 0 {
             let remedy = "add `supplied` where it comes with the kit, or `on_vehicle` where it is there before; \
                           what nobody knows yet is \"untold\"";
             ask(&hardware.id, &hardware.name, remedy);
