@@ -40,8 +40,15 @@ pub fn read(text: &str, file: FileId) -> Claims {
 }
 
 fn of(body: &str, base: usize, file: FileId) -> Claims {
-    let mut reader =
-        Reader { file, findings: Vec::new(), decimal_comma: false, uncounted: Vec::new(), named: Vec::new(), untold: Vec::new(), full: false };
+    let mut reader = Reader {
+        file,
+        findings: Vec::new(),
+        decimal_comma: false,
+        uncounted: Vec::new(),
+        named: Vec::new(),
+        untold: Vec::new(),
+        full: false,
+    };
     let parsed = reader.parse(body, base, Span::at(base), Block::Guide);
     let fields = parsed.fields(Block::Guide);
     Claims { document: reader.text(&fields, "document"), revision: reader.text(&fields, "revision"), was: reader.texts(&fields, "was") }

@@ -40,8 +40,15 @@ pub fn unnamed() -> Shop {
 
 /// Reads the shop file; whatever is wrong with it becomes findings.
 pub fn read(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
-    let mut reader =
-        Reader { file, findings: Vec::new(), decimal_comma: false, uncounted: Vec::new(), named: Vec::new(), untold: Vec::new(), full: false };
+    let mut reader = Reader {
+        file,
+        findings: Vec::new(),
+        decimal_comma: false,
+        uncounted: Vec::new(),
+        named: Vec::new(),
+        untold: Vec::new(),
+        full: false,
+    };
     let start = Span::new(0..source.text.find('\n').unwrap_or(source.text.len()).min(200));
     let parsed = reader.parse(&source.text, 0, start, Block::Shop);
     let fields = parsed.fields(Block::Shop);

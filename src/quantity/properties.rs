@@ -217,3 +217,74 @@ proptest! {
         prop_assert_eq!(quantity.map(|quantity| quantity.statements[0].form.clone()), Some(Form::Single(number)));
     }
 }
+
+#[test]
+fn every_unit_of_the_trade_has_its_counterpart_in_the_other_system() {
+    let counterpart = |symbol: &str| {
+        let unit = units().iter().find(|unit| unit.symbol == symbol).unwrap_or_else(|| panic!("no unit {symbol}"));
+        let reading = read(&format!("12 {symbol}"), unit.dimension, &Options::default());
+        let quantity = reading.quantity.unwrap_or_else(|| panic!("{symbol}: {:?}", reading.faults));
+        super::print::counterpart(quantity.leading()).map(|unit| unit.symbol)
+    };
+    for (symbols, other) in [
+        ("ft yd", "m"),
+        ("mm cm", "in"),
+        ("lbf ozf", "N"),
+        ("N kN daN kgf", "lbf"),
+        ("psi", "bar"),
+        ("in³", "cm³"),
+        ("hp", "kW"),
+        ("kW PS", "hp"),
+        ("°C", "°F"),
+    ] {
+        symbols.split(' ').for_each(|symbol| assert_eq!(counterpart(symbol), Some(other), "{symbol}"));
+    }
+    for symbol in ["US gal", "US qt", "US pt", "Imp gal", "Imp qt", "Imp pt"] {
+        assert_eq!(counterpart(symbol), Some("L"), "{symbol}");
+    }
+    for symbol in ["US fl oz", "Imp fl oz"] {
+        assert_eq!(counterpart(symbol), Some("mL"), "{symbol}");
+    }
+    // Where the wrench marked in lb·in ends, at 15 N·m.
+    let torque = |text: &str| {
+        let reading = read(text, Dimension::Torque, &Options::default());
+        super::print::counterpart(reading.quantity.unwrap().leading()).map(|unit| unit.symbol)
+    };
+    assert_eq!((torque("14.9 N·m"), torque("15 N·m")), (Some("lb·in"), Some("lb·ft")));
+}
+
+#[test]
+fn signs_of_fractions_and_cubes_are_read_for_what_they_are() {
+    for (sign, over, under) in [
+        ('½', 1, 2),
+        ('¼', 1, 4),
+        ('¾', 3, 4),
+        ('⅛', 1, 8),
+        ('⅜', 3, 8),
+        ('⅝', 5, 8),
+        ('⅞', 7, 8),
+        ('⅓', 1, 3),
+        ('⅔', 2, 3),
+        ('⅕', 1, 5),
+        ('⅖', 2, 5),
+        ('⅗', 3, 5),
+        ('⅘', 4, 5),
+        ('⅙', 1, 6),
+        ('⅚', 5, 6),
+    ] {
+        let reading = read(&format!("{sign} in"), Dimension::Length, &Options::default());
+        let value = reading.quantity.as_ref().map(|quantity| quantity.leading().form.numbers()[0].value);
+        assert_eq!(value, Some(Exact::ratio(over, under)), "{sign}: {:?}", reading.faults);
+    }
+    let cubes = read("5 cm³", Dimension::Volume, &Options::default());
+    assert_eq!(cubes.quantity.unwrap().leading().unit.symbol, "cm³");
+}
+
+#[test]
+fn exact_values_are_told_as_decimals_and_estimated() {
+    assert_eq!(decimal(Exact::ratio(5, 2)).as_deref(), Some("2.5"));
+    assert_eq!(decimal(Exact::ratio(1, 3)).as_deref(), Some("0.333333"));
+    assert!((Exact::ratio(1, 3).estimate() - 1.0 / 3.0).abs() < 1e-12);
+    assert!((Exact::ratio(-7, 4).estimate() + 1.75).abs() < 1e-12);
+    assert!(!Exact::ZERO.is_negative() && Exact::ratio(-1, 9).is_negative());
+}

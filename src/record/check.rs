@@ -7,7 +7,7 @@ use std::collections::HashSet;
 use super::refusal::{boxes_of, numbered, of_guide};
 use super::{Record, RecordTorque, measured, signed_at_stop, torque, wait};
 use crate::document::chosen::Chosen;
-use crate::document::open::{self, Account, Moves};
+use crate::document::open::{Account, Moves};
 use crate::document::value::Value;
 use crate::document::{Bounds, Document, NamedValue, Operation, Torque};
 use crate::phrases::Phrases;
@@ -96,8 +96,7 @@ pub fn check(record: &Record, whole: &Document, guide: &Document) -> Vec<String>
     let ticks: HashSet<&str> = record.ticks.iter().map(String::as_str).collect();
     let ticked = |id: &str| ticks.contains(id);
     let (of_whole, of_guide) = (Moves::new(whole), Moves::new(guide));
-    let mut missing: Vec<String> =
-        guide.accounts.iter().flat_map(|thing| still_open(&ticks, say, &of_whole, &of_guide, thing)).collect();
+    let mut missing: Vec<String> = guide.accounts.iter().flat_map(|thing| still_open(&ticks, say, &of_whole, &of_guide, thing)).collect();
     let boxes = |place: &str, ids: Vec<String>, missing: &mut Vec<String>| {
         let open = ids.iter().filter(|id| !ticked(id)).count();
         if open > 0 {

@@ -126,7 +126,7 @@ mod tests {
     }
 
     #[test]
-    fn what_cannot_be_has_no_drop() {
+    fn neither_length_nor_current_nor_voltage_is_below_nought() {
         assert!(voltage_drop(run(5, 10, "2.5 mm²")).is_some());
         assert_eq!(voltage_drop(run(-5, 10, "2.5 mm²")), None);
         assert_eq!(voltage_drop(run(5, -10, "2.5 mm²")), None);

@@ -99,9 +99,15 @@ mod tests {
 
     #[test]
     fn figures_are_counted_from_the_first_that_is_not_nought() {
-        for (over, under, text) in
-            [(20, 29, "0.690"), (1, 58, "0.0172"), (1234, 10, "123"), (12345, 1, "12345"), (0, 1, "0.00"), (719, 100, "7.19"), (1, 1, "1.00")]
-        {
+        for (over, under, text) in [
+            (20, 29, "0.690"),
+            (1, 58, "0.0172"),
+            (1234, 10, "123"),
+            (12345, 1, "12345"),
+            (0, 1, "0.00"),
+            (719, 100, "7.19"),
+            (1, 1, "1.00"),
+        ] {
             assert_eq!(figures(Exact::ratio(over, under), 3), text);
         }
         assert_eq!(plain(Exact::ratio(5, 2)), "2.5");

@@ -13,6 +13,7 @@ use bayleaf::document::facts::{self, Hashes};
 use bayleaf::document::{Document, fingerprint};
 use bayleaf::fastener::{Class, Drive, Kind as Sort, Thread, special, stage};
 use bayleaf::finding::Finding;
+use bayleaf::guide::language::Language;
 use bayleaf::guide::model::{Guide, Shop};
 use bayleaf::guide::picture::{PictureFact, PictureFault, PictureKind, Pictures, examine};
 use bayleaf::guide::{self, claims};
@@ -73,7 +74,7 @@ pub(super) const TARGETS: &[Target] = &[
 ];
 
 static SHOP: LazyLock<Shop> = LazyLock::new(|| read_shop(include_str!("../../src/review/rules/example_shop.toml")));
-static THEME: LazyLock<Theme> = LazyLock::new(|| Theme::new(&BTreeMap::new()).unwrap());
+static THEME: LazyLock<Theme> = LazyLock::new(|| Theme::new(&BTreeMap::new(), Language::English).unwrap());
 /// The guide of the records, and the guide as it is compared with others.
 static RECORDED: LazyLock<Document> = LazyLock::new(|| {
     let shop = read_shop(corpus::RECORD_SHOP);
@@ -441,8 +442,14 @@ fn pages(bytes: &[u8]) -> u64 {
 }
 
 fn print(document: &Document, pictures: &sheets::Pictures) -> u64 {
-    let on_paper =
-        sheets::Shop { name: SHOP.name.clone(), notice: None, deferral: SHOP.deferral.clone(), language: "en".to_owned(), address: None };
+    let on_paper = sheets::Shop {
+        name: SHOP.name.clone(),
+        notice: None,
+        deferral: SHOP.deferral.clone(),
+        language: "en".to_owned(),
+        address: None,
+        say: &bayleaf::phrases::ENGLISH,
+    };
     let chosen = Chosen::new(&document.choices, &[], &[]).unwrap();
     let job =
         Job { shop: &on_paper, guide: document, pictures, chosen: &chosen, paper: Paper::A4, form: Form::Full, record: None, missing: &[] };
@@ -496,7 +503,7 @@ fn theme(bytes: &[u8]) -> u64 {
     let named = text.strip_prefix("{# ").and_then(|rest| rest.split_once(" #}")).map(|(name, _)| name);
     let name = named.filter(|name| name.ends_with(".html") && name.len() < 30).unwrap_or("guide.html");
     let own = BTreeMap::from([(name.to_owned(), bytes.to_vec())]);
-    match Theme::new(&own) {
+    match Theme::new(&own, Language::English) {
         Ok(theme) => match publish_loosely(&theme) {
             Ok(files) => outcome((1, files)),
             Err(why) => outcome((2, why.to_string().len() / 8)),

@@ -18,6 +18,7 @@ use bayleaf::document::chosen::Chosen;
 use bayleaf::document::facts::{self, Hashes};
 use bayleaf::document::{Document, fingerprint};
 use bayleaf::guide;
+use bayleaf::guide::language::Language;
 use bayleaf::guide::model::Date;
 use bayleaf::guide::picture::Pictures as Facts;
 use bayleaf::issued::{Issued, used_of_shop};
@@ -230,7 +231,7 @@ fn cost(text: &str, theme: &Theme) -> [f64; PHASES.len()] {
     let _ = sheets::sheet(&job, Kind::Torque);
     let printed = lap();
     let gathered = search::gather(&document, Options::default());
-    search::index(&[gathered]);
+    search::index(&[gathered], &[]);
     let searched = lap();
     guide_json::guide(&document, &shop).unwrap();
     let told = lap();
@@ -273,7 +274,7 @@ fn nothing_grows_as_a_square_of_a_guide() {
     const MOST: f64 = 1.6;
     /// What is shorter says nothing.
     const TELLS: f64 = 0.02;
-    let theme = Theme::new(&BTreeMap::new()).unwrap();
+    let theme = Theme::new(&BTreeMap::new(), Language::English).unwrap();
     let mut steep = Vec::new();
     for (name, start, make) in kinds() {
         let texts = [make(start), make(start * GROWS)];
@@ -306,7 +307,7 @@ fn nothing_grows_as_a_square_of_a_guide() {
 fn every_phase_is_linear_in_every_kind_of_guide() {
     /// Shorter times say nothing of an exponent.
     const TELLS: f64 = 0.25;
-    let theme = Theme::new(&BTreeMap::new(), bayleaf::guide::language::Language::English).unwrap();
+    let theme = Theme::new(&BTreeMap::new(), Language::English).unwrap();
     let only = std::env::var("KIND").unwrap_or_default();
     let mut steep = Vec::new();
     for (name, start, make) in kinds().into_iter().filter(|(name, ..)| name.contains(&only)) {

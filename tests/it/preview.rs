@@ -216,7 +216,8 @@ fn hundreds_of_slow_connections_keep_nobody_waiting_and_an_interrupt_ends_at_onc
         let _ = stream.read_to_end(&mut answer);
         assert!(!answer.starts_with(b"HTTP/1.1 200"), "{}", String::from_utf8_lossy(&answer));
     }
-    let names: Vec<String> = fs::read_dir(folder.path()).unwrap().flatten().map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
+    let names: Vec<String> =
+        fs::read_dir(folder.path()).unwrap().flatten().map(|entry| entry.file_name().to_string_lossy().into_owned()).collect();
     assert_eq!(names, ["guides"], "it wrote something");
     let interrupted = Command::new("kill").args(["-INT", &preview.child.id().to_string()]).status().unwrap();
     assert!(interrupted.success());
