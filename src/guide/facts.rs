@@ -171,7 +171,8 @@ impl Reader {
             if seen.contains(&line) {
                 continue;
             }
-            let end = range.end.max(range.start).min(body.len());
+            // The parser may end a mark inside of a character.
+            let end = body.ceil_char_boundary(range.end.max(range.start).min(body.len()));
             let span = swapped(swaps, base, range.start.min(body.len())..end);
             let (message, remedy) = words_for(error.message(), &body[range.start.min(body.len())..]);
             self.findings.push(Finding::hold(RuleName::BlockUnreadable, self.place(span), message, remedy));

@@ -49,7 +49,8 @@ pub fn read(source: &SourceFile, file: FileId) -> (Shop, Vec<Finding>) {
         untold: Vec::new(),
         full: false,
     };
-    let start = Span::new(0..source.text.find('\n').unwrap_or(source.text.len()).min(200));
+    let end = source.text.find('\n').unwrap_or(source.text.len()).min(200);
+    let start = Span::new(0..source.text.floor_char_boundary(end));
     let parsed = reader.parse(&source.text, 0, start, Block::Shop);
     let fields = parsed.fields(Block::Shop);
     let f = &fields;
