@@ -429,7 +429,8 @@ fn publish(document: &Document, theme: &Theme, shop: &Shop) -> Result<usize, Sit
     };
     let publisher = Publisher::new(shop, theme);
     let kept = publisher.guide(document, Default::default(), &mut put)?;
-    for (name, content) in publisher.site(vec![kept], &[])? {
+    let listed = [kept.listed];
+    for (name, content) in publisher.over_all(&listed, &[])?.into_iter().chain(publisher.index(&listed, vec![kept.indexed])) {
         put(&name, &content)?;
     }
     Ok(bytes)
@@ -521,6 +522,6 @@ fn publish_loosely(theme: &Theme) -> Result<usize, SiteError> {
     };
     let publisher = Publisher::new(&SHOP, theme);
     let kept = publisher.guide(&RECORDED, Default::default(), &mut put)?;
-    let files = publisher.site(vec![kept], &[])?;
+    let files = publisher.over_all(&[kept.listed], &[])?;
     Ok((bytes + files.iter().map(|(_, content)| content.len()).sum::<usize>()) / 256)
 }
