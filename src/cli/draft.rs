@@ -236,5 +236,5 @@ fn summary(folder: &Path, slug: &str, heard: &Heard, narration: &Narration, writ
 }
 
 fn line_of(source: &SourceFile, finding: &Finding) -> usize {
-    source.position(finding.place.span.start).line as usize
+    source.position(finding.place.span.start).line
 }

@@ -45,7 +45,8 @@ pub(super) struct Photo {
 }
 
 impl Photo {
-    /// Its content, wherever it is.
+    /// Its content, wherever it is, for sheets.
+    #[cfg(feature = "sheets")]
     pub(super) fn bytes(&self, store: &dyn Store<Error = Failure>) -> Option<Vec<u8>> {
         self.content.clone().or_else(|| store.fetch(&self.key))
     }

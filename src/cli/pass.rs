@@ -53,6 +53,8 @@ pub(super) struct Done {
 pub(super) struct Fresh {
     pub(super) outcome: Outcome,
     pub(super) source: SourceFile,
+    /// What reports beside the page call it.
+    #[cfg_attr(not(feature = "preview"), allow(dead_code))]
     pub(super) title: Option<String>,
 }
 

@@ -80,16 +80,15 @@ fn elsewhere(talk: &Talk<'_>, verb: Verb, range: &Range<usize>) -> Option<Verb> 
                     && verb == Verb::Fit
                     && !(talk.word(at) == "seat" && range.contains(&at))
                     && !(talk.word(at) == "box" && matches!(talk.before(at, 1), "battery" | "seat"))
-                    && !matches!(talk.word(at + 1), "box" | "base" | "panel" | "plate") =>
-            {
+                    && !matches!(talk.word(at + 1), "box" | "base" | "panel" | "plate")
                 // The thing itself may have that name.
-                if at + 1 < range.end || at >= range.end {
-                    return if matches!(talk.before(at, 1), "the" | "my" | "your" | "tool" | "a" | "parts" | "one") {
-                        None
-                    } else {
-                        Some(verb)
-                    };
-                }
+                && (at + 1 < range.end || at >= range.end) =>
+            {
+                return if matches!(talk.before(at, 1), "the" | "my" | "your" | "tool" | "a" | "parts" | "one") {
+                    None
+                } else {
+                    Some(verb)
+                };
             }
             _ => {}
         }
@@ -476,7 +475,7 @@ fn skip_fillers(talk: &Talk<'_>, mut at: usize) -> usize {
     while is_filler(talk.word(at))
         && talk.end(at) < End::Comma
         && !(talk.word(at) == "all" && is_stop(talk.word(at + 1)) && !is_determiner(talk.word(at + 1)))
-        && !(talk.word(at) == "right" && !is_stop(talk.word(at + 1)))
+        && (talk.word(at) != "right" || is_stop(talk.word(at + 1)))
     {
         at += 1;
     }
@@ -512,8 +511,7 @@ fn particle(talk: &Talk<'_>, from: usize, words: &[String]) -> Option<usize> {
     if talk.end(from - 1) >= End::Stop {
         return None;
     }
-    let mut at = from;
-    for _ in 0..5 {
+    for at in from..from + 5 {
         if let Some(end) = words_at(talk, at, words) {
             return Some(end);
         }
@@ -573,7 +571,6 @@ fn particle(talk: &Talk<'_>, from: usize, words: &[String]) -> Option<usize> {
         if !passed {
             return None;
         }
-        at += 1;
     }
     None
 }
@@ -757,8 +754,7 @@ mod tests {
         let narration = crate::narration::read(text.as_bytes()).unwrap();
         let talk = Talk::new(&narration, built_in());
         let spell = |told: &Told| {
-            let thing =
-                if told.thing.pronoun.is_some() { format!("({:?})", told.thing.pronoun.unwrap()) } else { told.thing.words.join(" ") };
+            let thing = told.thing.pronoun.map_or_else(|| told.thing.words.join(" "), |pronoun| format!("({pronoun:?})"));
             let mood = match told.mood {
                 Mood::Told => "",
                 Mood::Announced => " announced",

@@ -84,11 +84,10 @@ fn kept(talk: &Talk<'_>, operations: &[Operation], facts: &mut Facts) {
 
 fn kit(talk: &Talk<'_>, things: &[Thing], facts: &mut Facts) {
     for at in 0..talk.len() {
-        let led = match (talk.word(at), talk.word(at + 1), talk.word(at + 2)) {
-            ("from" | "of" | "in", "the", "kit" | "box") => true,
-            ("the", "supplied" | "included", _) => true,
-            _ => false,
-        };
+        let led = matches!(
+            (talk.word(at), talk.word(at + 1), talk.word(at + 2)),
+            ("from" | "of" | "in", "the", "kit" | "box") | ("the", "supplied" | "included", _)
+        );
         if !led || talk.word(at) == "in" && !matches!(talk.before(at, 1), "comes" | "new" | "bolts" | "screws" | "one" | "ones") {
             continue;
         }

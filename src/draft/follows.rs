@@ -2,7 +2,7 @@
 
 use super::clauses::{Mood, Told};
 use super::fragments::{told as told_of, verbless};
-use super::phrase::{Phrase, Pronoun, is_determiner, is_stop, phrase};
+use super::phrase::{Phrase, Pronoun, phrase};
 use super::talk::Talk;
 use super::values::{Kind, Value};
 use crate::guide::verb::Verb;
@@ -85,11 +85,10 @@ pub(super) fn named(talk: &Talk<'_>, told: &mut Vec<Told>) {
         let opens = from == 0
             || talk.end(from - 1) >= End::Stop
             || matches!(talk.before(from, 1), "then") && (from < 2 || talk.end(from - 2) >= End::Stop);
-        let led = match (talk.before(from, 2), talk.before(from, 1)) {
-            ("there", "are" | "is") | ("held", "by") | ("it", "is") | ("on", "with") | ("in", "with") => true,
-            (_, "there's" | "it's") => true,
-            _ => false,
-        };
+        let led = matches!(
+            (talk.before(from, 2), talk.before(from, 1)),
+            ("there", "are" | "is") | ("held", "by") | ("it", "is") | ("on" | "in", "with") | (_, "there's" | "it's")
+        );
         if !opens && !led {
             continue;
         }
@@ -109,7 +108,7 @@ pub(super) fn named(talk: &Talk<'_>, told: &mut Vec<Told>) {
                 && matches!(other.verb, Verb::Remove | Verb::Loosen | Verb::Fit | Verb::Discard)
                 && (other.thing.pronoun.is_some() || other.thing.head() == thing.head())
         });
-        let before = told.iter().filter(|other| other.at < from && other.at + 45 > from).next_back();
+        let before = told.iter().rfind(|other| other.at < from && other.at + 45 > from);
         let verb = match before.map(|before| before.verb) {
             _ if talk.word(from) == "new" => Verb::Fit,
             Some(Verb::Remove | Verb::Loosen | Verb::Disconnect | Verb::SwitchOff) => Verb::Remove,
@@ -163,12 +162,7 @@ pub(super) fn tightened(talk: &Talk<'_>, told: &mut Vec<Told>, values: &[Value])
         }
         // A fastener in the sentence, or what was done up before it.
         let named = (start..value.range.start).rev().find_map(|at| {
-            phrase(talk, at).filter(|thing| {
-                thing.is(&["fastener"])
-                    && thing.range.end <= value.range.start
-                    && thing.range.start == at
-                    && (is_determiner(talk.before(at, 1)) || thing.determined || at == start || !is_stop(talk.before(at, 1)) || true)
-            })
+            phrase(talk, at).filter(|thing| thing.is(&["fastener"]) && thing.range.end <= value.range.start && thing.range.start == at)
         });
         let thing = match named {
             Some(thing) => {

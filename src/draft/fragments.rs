@@ -377,7 +377,7 @@ fn then_too(talk: &Talk<'_>, at: usize, others: &[Told]) -> Option<Told> {
     })?;
     let end = thing.range.end;
     let closes = talk.end(end - 1) >= End::Comma || matches!(talk.word(end), "and" | "with" | "then");
-    let before = others.iter().filter(|other| other.at < at && other.range.end + 9 > at).next_back()?;
+    let before = others.iter().rfind(|other| other.at < at && other.range.end + 9 > at)?;
     let verb = match (before.verb, thing.class.as_deref()) {
         (Verb::Fit | Verb::Connect, Some("connector")) => Verb::Connect,
         (Verb::Fit | Verb::Connect, Some("trim" | "part" | "fastener" | "clip" | "fuse")) => Verb::Fit,
@@ -392,11 +392,7 @@ fn then_too(talk: &Talk<'_>, at: usize, others: &[Told]) -> Option<Told> {
 /// Whether a thing of this name is off, apart or loose at a word, as far as verbs have told.
 fn is_open(others: &[Told], at: usize, thing: &Phrase) -> bool {
     let same = |other: &&Told| other.at < at && other.thing.head() == thing.head() && other.thing.pronoun.is_none();
-    others
-        .iter()
-        .filter(same)
-        .next_back()
-        .is_some_and(|other| matches!(other.verb, Verb::Remove | Verb::Disconnect | Verb::Loosen | Verb::Lower))
+    others.iter().rfind(same).is_some_and(|other| matches!(other.verb, Verb::Remove | Verb::Disconnect | Verb::Loosen | Verb::Lower))
 }
 
 /// `surround on`, `then the upper trim with its six clips`: what was taken off goes back, if it is named in a clause without a verb.
@@ -417,8 +413,7 @@ fn back_on(talk: &Talk<'_>, at: usize, others: &[Told]) -> Option<Told> {
     // Work has turned from taking off to putting back.
     let turned = others
         .iter()
-        .filter(|other| other.at < at)
-        .next_back()
+        .rfind(|other| other.at < at)
         .is_some_and(|other| matches!(other.verb, Verb::Fit | Verb::Connect | Verb::Tighten | Verb::Apply));
     let verb = if thing.is(&["connector"]) { Verb::Connect } else { Verb::Fit };
     turned.then(|| told(verb, from, from..end, thing))

@@ -91,7 +91,7 @@ pub fn judge(narration: &Narration, heard: &Heard) -> Judged {
     if heard.operations.is_empty() {
         return Judged::No(format!("none of its {words} words tell work on a vehicle, so it is no procedure"));
     }
-    if words > 60 && heard.operations.len() * 150 < words || words > 60 && heard.operations.len() < 3 {
+    if words > 60 && (heard.operations.len() * 150 < words || heard.operations.len() < 3) {
         return Judged::No(format!("{words} words tell only {} operations, so it is no procedure", heard.operations.len()));
     }
     Judged::Yes

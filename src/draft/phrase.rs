@@ -102,15 +102,9 @@ pub(super) fn is_filler(word: &str) -> bool {
 }
 
 fn is_thread(word: &str) -> bool {
-    let mut chars = word.chars();
-    let word_chars = word.trim_end_matches('s').chars().skip(1);
-    matches!(chars.next(), Some('m' | 't'))
-        && word.len() > 1
-        && word_chars.clone().next().is_some_and(|c| c.is_ascii_digit())
-        && word_chars.clone().all(|c| c.is_ascii_digit() || matches!(c, 'x' | '.' | '×'))
-        || false
-            && chars.clone().next().is_some_and(|c| c.is_ascii_digit())
-            && chars.all(|c| c.is_ascii_digit() || matches!(c, 'x' | '.' | '×'))
+    let Some(size) = word.strip_prefix(['m', 't']) else { return false };
+    let size = size.trim_end_matches('s');
+    size.starts_with(|c: char| c.is_ascii_digit()) && size.chars().all(|c| c.is_ascii_digit() || matches!(c, 'x' | '.' | '×'))
 }
 
 /// The phrase that begins at a word; none where no thing is named there.

@@ -452,13 +452,8 @@ fn compound(talk: &Talk<'_>, at: usize, first: &Number, next: usize) -> Option<V
         ("ft", Some(("in", _, used, _))) => (first.value + second.value / 12.0, String::new(), behind + taken + used),
         _ => return None,
     };
-    let text = if text.is_empty() {
-        trimmed(value)
-    } else if second.text == "1/2" || second.text == "1/4" || second.text == "3/4" {
-        trimmed(value)
-    } else {
-        text
-    };
+    let whole = text.is_empty() || ["1/2", "1/4", "3/4"].contains(&second.text.as_str());
+    let text = if whole { trimmed(value) } else { text };
     let number = Number { text, value, joined: false };
     Some(settle(talk, make(talk, at, to, &number, None, name, kind)))
 }

@@ -454,7 +454,7 @@ pub fn write(heard: &Heard, narration: &Narration, about: &About<'_>) -> Written
             else {
                 continue;
             };
-            let near = heard.operations.iter().filter(|operation| operation.place.start <= value.place.end + 4).next_back();
+            let near = heard.operations.iter().rfind(|operation| operation.place.start <= value.place.end + 4);
             let of = near.map_or(String::new(), |operation| format!(", {}", heard.things[operation.thing].name));
             let id = writer.free(&format!("{key}-{}", specs.len() + 1), "value");
             let doubt = value.doubt.as_ref().map_or(String::new(), |doubt| format!(", unsure: shop, {}", piece(doubt)));

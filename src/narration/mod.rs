@@ -153,10 +153,10 @@ fn of_text(text: &str) -> Narration {
             title.get_or_insert_with(|| rest.to_owned());
         }
         let listed = tokens::list_mark(rest);
-        if heading || listed > 0 || rest.starts_with(['|', '>']) {
-            if let Some(last) = words.last_mut() {
-                last.end = End::Block;
-            }
+        if (heading || listed > 0 || rest.starts_with(['|', '>']))
+            && let Some(last) = words.last_mut()
+        {
+            last.end = End::Block;
         }
         rest = rest[listed..].trim_start_matches(['>', '|', ' ']);
         let from = words.len();

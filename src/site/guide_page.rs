@@ -11,7 +11,7 @@ use crate::guide::picture::PictureKind;
 use crate::guide::tally;
 use crate::pictures::Published;
 use crate::quantity::{self, decimal};
-use crate::site::{watch, comparison, html};
+use crate::site::{comparison, html, watch};
 use crate::source::Spanned;
 use crate::theme::data as page;
 
