@@ -254,7 +254,7 @@ fn stands_in(narration: &Narration, value: &str) -> bool {
     let whole = |number: u32| -> bool {
         match number {
             0..20 => said(UNITS[number as usize]) || number == 0,
-            20..100 => said(TENS[(number / 10) as usize]) && (number % 10 == 0 || said(UNITS[(number % 10) as usize])),
+            20..100 => said(TENS[(number / 10) as usize]) && (number.is_multiple_of(10) || said(UNITS[(number % 10) as usize])),
             100..1000 => {
                 let (above, below) = (number / 100, number % 100);
                 let hundred = said("hundred") || said(UNITS[above as usize]);
@@ -380,9 +380,12 @@ fn values(narration: &Narration, heard: &Heard, json: &Json, score: &mut Score) 
     }
 }
 
+/// What a listener wrote of an operation: its words, verb and item, where the words stand, and whether it was found.
+type Row<'t> = (&'t str, &'t str, &'t str, Vec<std::ops::Range<usize>>, bool);
+
 fn operations(narration: &Narration, heard: &Heard, json: &Json, score: &mut Score) {
     let mut used = vec![false; heard.operations.len()];
-    let mut rows: Vec<(&str, &str, &str, Vec<std::ops::Range<usize>>, bool)> = texts(json, "operations")
+    let mut rows: Vec<Row<'_>> = texts(json, "operations")
         .iter()
         .map(|row| {
             let text = |key: &str| row[key].as_str().unwrap_or_default();
