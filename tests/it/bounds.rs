@@ -351,8 +351,11 @@ fn every_phase_is_linear_in_every_kind_of_guide() {
     assert!(steep.is_empty(), "{steep:#?}");
 }
 
+/// A case: what it is called, its guide, and the files beside it.
+type Worst = (&'static str, String, Vec<(&'static str, Vec<u8>)>);
+
 /// The worst guide at each limit, with files beside it.
-fn worst() -> Vec<(&'static str, String, Vec<(&'static str, Vec<u8>)>)> {
+fn worst() -> Vec<Worst> {
     let filled = |name: &'static str| {
         let (_, start, make) = kinds().into_iter().find(|(kind, ..)| *kind == name).unwrap();
         let mut n = start;

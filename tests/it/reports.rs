@@ -181,7 +181,7 @@ fn nothing_that_a_guide_says_runs_on_the_page() {
     let (before, script) = rest.split_once("<script>").unwrap();
     let (script, after) = script.split_once("</script>").unwrap();
     let phrases = script.strip_suffix(theme("findings.js")).expect("the script is the theme's");
-    assert!(phrases.starts_with("window.bayleafPhrases = ") && !phrases.contains("alert("), "{phrases}");
+    assert!(phrases.contains("window.bayleafPhrases = ") && !phrases.contains("alert("), "{phrases}");
     let parts = [before, after];
     let known = BTreeSet::from([
         "!doctype", "html", "head", "meta", "title", "body", "svg", "symbol", "path", "circle", "use", "a", "main", "header", "div", "p",
