@@ -504,10 +504,11 @@ impl Mutator {
         let most = if self.often(15) { 24 } else { 4 };
         let treats = 1 + self.below(most);
         // What is sealed is changed below its seal as often as above it.
-        if self.kind == Kind::Record && self.often(70) {
-            if let Some(sealed) = self.record(&input, treats) {
-                return sealed;
-            }
+        if self.kind == Kind::Record
+            && self.often(70)
+            && let Some(sealed) = self.record(&input, treats)
+        {
+            return sealed;
         }
         for _ in 0..treats {
             self.treat(&mut input, inputs);

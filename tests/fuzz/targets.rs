@@ -141,7 +141,7 @@ fn quantity(bytes: &[u8]) -> u64 {
     let dimension = Dimension::ALL[text.len() % Dimension::ALL.len()];
     let mut said = Vec::new();
     for decimal_comma in [false, true] {
-        let options = Options { decimal_comma, default_unit: (text.len() % 3 == 0).then_some("mm") };
+        let options = Options { decimal_comma, default_unit: text.len().is_multiple_of(3).then_some("mm") };
         let reading = quantity::read(&text, dimension, &options);
         for fault in &reading.faults {
             stands(&text, fault.range.clone());
