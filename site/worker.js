@@ -81,7 +81,7 @@ function keep(/** @type {{ slug: string, print: string, kept?: string }} */ guid
   const mark = folder + "kept.json";
   return caches.open(name).then((store) => { return store.match(mark); }).then((has) => {
     if (has) return null;
-    const pages = ["index.html", "torque.html", "checklist-a4.html", "checklist-letter.html"];
+    const pages = ["index.html", "torque.html", "checklist.html"];
     return Promise.all(pages.map((p) => { return whole(folder + p); })).then((all) => {
       if (all[0].html.indexOf('data-print="' + guide.print + '"') < 0) throw new Error("changed meanwhile");
       return put(name, all.map((one) => { return one.files; }).flat());

@@ -1,5 +1,7 @@
+window.bayleafPhrases = (function (before) {const say = Object.assign(before ? before.say : {}, {procedure: "Procedure",step_numbered: "Step {number}",characters_searched: "Only the first {count} of {all} characters were searched.",words_searched: "Only the first {count} of {all} words were searched.",no_thread_called: "No thread is called “{thread}”; its numbers were searched by themselves.",read_as: "“{text}” is nowhere; read as “{read}”.",draft_mark: "DRAFT",nothing_found_for: "Nothing found for “{query}”. Fewer or shorter words may find it.",first_places: "The first {count} of {all} places.",count_places: "{count} {count:place|places}.",places_have: "No place has all of it; these have {found} of {all}.",near_values: "Nothing says {text}; these are near it.",nothing_searched: "Nothing was searched: a word, a number or a value is needed.",search_no_files: "Search could not read its files. They belong in the folder “search” beside the pages.",search_offline: "Search could not load what it needs: there is no network, or the server does not have it. Without a network it finds what was searched for here before; procedures that were opened here are on the page “Kept on this device”.",search_passes_over: "a an and are at by can do does for from have how i if in is it long many much my need nm of on or should stay stays the to was what when where which who why with",});const form = (n) => n === "1" ? 0 : 1;const fill = (phrase, given) => phrase.replace(/\{(\w+)(?::([^}]*))?\}/g, (_, place, forms) => forms === undefined ? String(given[place]) : forms.split("|")[form(String(given[place]))]);return { say, fill };})(window.bayleafPhrases);
 (function () {
 "use strict";
+const { say, fill } = window.bayleafPhrases;
 const element = (id) => (document.getElementById(id));
 const field = (element("q")), form = (field.form), base = document.documentElement.getAttribute("data-root") || "";
 const panel = element("hits"), list = element("answers"), count = (panel.querySelector(".count"));
@@ -12,12 +14,16 @@ const EXERCISES = 6;
 const REQUESTS = 8;    /* pieces that a query may load */
 const NEAR = 0.05;     /* a value this share away is near */
 const WORTH = [0, 1, 2.2, 5];   /* told, done, named */
-const STOP = new Set("a an and at by do for from how i in is it of on or the to with".split(" "));
+const STOP = new Set(say.search_passes_over.split(" "));
+const SAME = 0.85;     /* what another word for the same is worth */
+const FEWER = 0.65;    /* what a place is worth for each word that it lacks */
+const LACK = 2;        /* words that a place may lack which another has */
 let head = null;
 let units = null;
 let mark = "", loaded = 0;
 const terms = {}, words = {}, rows = {}, waiting = {}, decoded = new Map();
 let starts, guideOf, chunkOf, beginnings;
+const same = new Map();
 const SYMBOLS = "!#$%&'()*+,-./0123456789:;<=>?@ABCDEFGHIJKLMNOPQRSTUVWXYZ[]^_`abcdefghijklmnopqrstuvwxyz{|}~";
 const CODE = new Uint8Array(128);
 for (let i = 0; i < SYMBOLS.length; i++) CODE[SYMBOLS.charCodeAt(i)] = i;
@@ -45,6 +51,10 @@ chunkOf = [];
 chunks.forEach((n, c) => { for (; n > 0; n--) chunkOf.push(c); });
 beginnings = new Set(head.s.split(" "));
 units = unitTable(head.units);
+(head.same ? head.same.split(";") : []).forEach((group) => {
+const members = group.split("=").map((m) => m.split(" "));
+members.forEach((words) => same.set(words[0], (same.get(words[0]) || []).concat({ words, others: members.filter((m) => m !== words) })));
+});
 },
 terms: (name, text) => { terms[name] = text.split(" "); },
 words: (name, text) => { words[name] = text.split(" "); },
@@ -174,6 +184,20 @@ if (d === 1) return rest(1, 0);
 if (d === -1) return rest(0, 1);
 return rest(1, 1) || (a[i] === b[i + 1] && a[i + 1] === b[i] && rest(2, 2));
 }
+function slipsBetween(a, b) {
+if (Math.abs(a.length - b.length) > 2) return 3;
+let old = [], row = Array.from({ length: b.length + 1 }, (_, j) => j);
+for (let i = 1; i <= a.length; i++) {
+const next = [i];
+for (let j = 1; j <= b.length; j++) {
+next[j] = Math.min(row[j] + 1, next[j - 1] + 1, row[j - 1] + (a[i - 1] === b[j - 1] ? 0 : 1));
+if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) next[j] = Math.min(next[j], old[j - 2] + 1);
+}
+old = row;
+row = next;
+}
+return row[b.length];
+}
 const FRACTION = { "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8" };
 const NUMBER = "(?:\\d+[ \\u00a0]+)?\\d+/\\d+|[1-9]\\d{0,2}(?:[ \\u00a0\\u2009\\u202f]\\d{3}(?![\\d/]))+(?:[.,]\\d+)?|\\d+(?:[.,]\\d+)?";
 const STATED = new RegExp("(^|[\\s(±=<>≤≥~:;])([-−]?)(" + NUMBER + ")(?:[ \\u00a0]*(?:\\.\\.|–|-|to )[ \\u00a0]*(" + NUMBER + "))?", "g");
@@ -232,10 +256,32 @@ return gap <= near(v) ? 0.5 - 0.2 * gap / near(v) : 0;
 }
 const drawer = (v) => v === 0 ? 0 : Math.min(Math.max(Math.floor(Math.log10(Math.abs(v)) * 50) + 500, 1), 999);
 const drawerKey = (dim, n) => "=" + dim + String(n).padStart(3, "0");
+function synonyms(found) {
+const out = [], is = (asked, word) => asked && !asked.pieces && (asked.word === word || forms(asked.word).includes(word));
+for (let i = 0; i < found.length; i++) {
+let best;
+const starts = found[i].pieces ? [] : [found[i].word].concat(forms(found[i].word));
+for (const m of starts.flatMap((w) => same.get(w) || [])) {
+if (m.words.every((word, k) => is(found[i + k], word)) && (!best || m.words.length > best.words.length)) best = m;
+}
+const next = found[i + 1], one = !best && next && !next.pieces && !found[i].pieces && (same.get(found[i].word + next.word) || []).find((m) => m.words.length === 1);
+if (one) {
+out.push({ word: one.words[0], others: one.others, apart: [found[i], next], text: found[i].word + " " + next.word });
+i++;
+continue;
+}
+if (!best) { out.push(found[i]); continue; }
+const apart = found.slice(i, i + best.words.length);
+if (apart.length === 1) apart[0].others = best.others;
+out.push(apart.length === 1 ? apart[0] : { word: cut(best.words.join("")), pieces: best.words, others: best.others, apart, text: apart.map((f) => f.word).join(" ") });
+i += apart.length - 1;
+}
+return out;
+}
 function read(query) {
 let text = query.slice(0, LONGEST).replace(/[¼½¾⅛⅜⅝⅞]/g, (c) => " " + FRACTION[c]);
 const out = { items: [], told: [] }, asked = text;
-if (query.length > LONGEST) out.told.push("Only the first " + LONGEST + " of " + grouped(query.length) + " characters were searched.");
+if (query.length > LONGEST) out.told.push(fill(say.characters_searched, { count: LONGEST, all: grouped(query.length) }));
 threads(text).forEach((t) => {
 const end = t.end + (/^(?:\s*[x×](?=\s*\d)|\s*un(?:c|f|ef)(?![^\s,;.)]))/i.exec(text.slice(t.end)) || [""])[0].length;
 text = text.slice(0, t.from) + " ".repeat(end - t.from) + text.slice(end);
@@ -254,20 +300,22 @@ if (/^[mt]$/.test(found[i].word) && /^\d/.test(found[i + 1].word)) found.splice(
 const last = found[found.length - 1], typing = /[\p{Alphabetic}\p{N}]$/u.test(stated.plain) && at < stated.plain.length;
 found.forEach((f, i) => {
 const next = found[i + 1], joins = (w) => !w.pieces && /^\p{Alphabetic}{3,}$/u.test(w.word) && !STOP.has(w.word);
-if (!next || !joins(f) || !joins(next)) return;
+const number = next && !f.pieces && !next.pieces && /^\p{Alphabetic}{2,4}$/u.test(f.word) && /^\d{1,4}$/.test(next.word);
+if (!next || !(number || (joins(f) && joins(next)))) return;
 const one = { word: cut(f.word + next.word), open: typing && next === last };
 [f, next].forEach((w) => { w.joined = (w.joined || []).concat(one); });
 });
+found = synonyms(found);
 const real = found.filter((f) => !STOP.has(f.word));
 if (real.length || out.items.length) found = real;
 const seen = new Set();
 found.forEach((f) => {
 if (seen.has(f.word)) return;
 seen.add(f.word);
-out.items.push({ word: f.word, pieces: f.pieces, joined: f.joined, open: typing && f === last, text: f.word });
+out.items.push({ word: f.word, pieces: f.pieces, joined: f.joined, others: f.others, apart: f.apart, open: typing && f === last, text: f.text || f.word });
 });
 if (out.items.length > ITEMS) {
-out.told.push("Only the first " + ITEMS + " of " + out.items.length + " words were searched.");
+out.told.push(fill(say.words_searched, { count: ITEMS, all: out.items.length }));
 out.items.length = ITEMS;
 }
 return out;
@@ -333,6 +381,7 @@ else if (open && length > 4 && w.length > length && [0, 1, -1].some((d) => slip(
 if (!found.has(w)) found.set(w, 0.4);
 }
 }));
+if (!found.size && length >= 7) names.forEach((name) => words[name].forEach((w) => { if (slipsBetween(word, w) === 2) found.set(w, w[0] === word[0] ? 0.4 : 0.3); }));
 const best = Array.from(found).sort((a, b) => b[1] - a[1] || a[0].length - b[0].length).slice(0, 4);
 const pieces = new Set();
 best.forEach((f) => span("t", head.t, f[0], f[0]).forEach((n) => pieces.add(n)));
@@ -380,15 +429,32 @@ return Promise.all(item.instead.map(resolve));
 }
 const joined = (item.joined || []).map((j) => ({ word: j.word, open: j.open, got: wordPieces(j.word, j.open) }));
 const got = wordPieces(item.word, item.open), parts = (item.pieces || []).map((w) => ({ word: w, got: wordPieces(w, false) }));
-const names = [got, ...parts.map((p) => p.got), ...joined.map((j) => j.got)].reduce((sum, g) => sum.concat(g.names, g.all || []), []);
+const others = (item.others || []).map((words) => words.map((w) => ({ word: w, got: wordPieces(w, false) })));
+const names = [got, ...parts.map((p) => p.got), ...joined.map((j) => j.got), ...others.reduce((sum, o) => sum.concat(o), []).map((o) => o.got)].reduce((sum, g) => sum.concat(g.names, g.all || []), []);
 return all(Array.from(new Set(names))).then(() => {
 item.alternatives = wordAlternatives(item.word, item.open, got);
 item.parts = parts.map((p) => wordAlternatives(p.word, false, p.got));
 if (item.parts.some(nothing)) item.parts = [];
 joined.forEach((j) => wordAlternatives(j.word, j.open, j.got).forEach((a) => { a.q *= 0.9; item.alternatives.push(a); }));
-if (!nothing(item.alternatives) || item.parts.length || item.word.length < 4 || !/^\p{Alphabetic}+$/u.test(item.word)) return null;
+item.same = [];
+others.forEach((words) => {
+const found = words.map((w) => wordAlternatives(w.word, false, w.got));
+if (found.length === 1) found[0].forEach((a) => { a.q *= SAME; item.alternatives.push(a); });
+else if (!found.some(nothing)) item.same.push(found);
+});
+if (item.apart && nothing(item.alternatives) && !item.parts.length && !item.same.length) {
+item.instead = item.apart.map((f) => ({ word: f.word, text: f.word }));
+item.silent = true;
+return Promise.all(item.instead.map(resolve)).then(() => null);
+}
+if (!nothing(item.alternatives) || item.parts.length || item.same.length || item.word.length < 4 || !/^\p{Alphabetic}+$/u.test(item.word)) return null;
 return (item.pieces ? Promise.resolve() : halves(item.word)).then((two) => {
-if (two) { item.instead = two; return null; }
+if (two) {
+const one = synonyms(two.map((half) => ({ word: half.word })));
+if (one.length > 1) { item.instead = two; return null; }
+item.instead = [{ text: one[0].text, word: one[0].word, pieces: one[0].pieces, others: one[0].others }];
+return Promise.all(item.instead.map(resolve)).then(() => null);
+}
 return slips(item.word, item.open).then((found) => { item.alternatives = found; item.slipped = found.length > 0; });
 });
 });
@@ -408,20 +474,21 @@ if (worth[d] < s) worth[d] = s;
 });
 return { worth, count };
 }
-function together(whole, parts) {
+function together(whole, parts, by) {
 const worth = whole.worth, given = parts.map((alternatives, i) => worths(alternatives, ITEMS + i).worth);
 for (let d = 0; d < worth.length; d++) {
 let s = given[0][d];
 for (let i = 1; i < given.length; i++) if (given[i][d] < s) s = given[i][d];
 if (s > 0 && worth[d] === 0) whole.count++;
-if (0.9 * s > worth[d]) worth[d] = 0.9 * s;
+if (by * s > worth[d]) worth[d] = by * s;
 }
 }
 function rank(items, room) {
 const total = guideOf.length, all = items.length, rare = new Float32Array(all), lent = new Float32Array(all);
 const found = items.map((item, i) => {
 const worth = worths(item.alternatives, i);
-if (item.parts && item.parts.length) together(worth, item.parts);
+if (item.parts && item.parts.length) together(worth, item.parts, 0.9);
+(item.same || []).forEach((parts) => together(worth, parts, 0.9 * SAME));
 return worth;
 });
 found.sort((a, b) => a.count - b.count);
@@ -433,24 +500,35 @@ for (let g = 0; g + 1 < starts.length; g++) {
 const head = starts[g], end = starts[g + 1];
 for (let i = 0; i < all; i++) lent[i] = own[i][head] * rare[i] * 0.25;
 for (let d = head; d < end; d++) {
-let n = all, s = 0, has = false;
-for (let i = 0; i < all && n >= most; i++) {
+let n = all, s = 0, has = false, faint = false;
+for (let i = 0; i < all && n + LACK >= most; i++) {
 const w = own[i][d];
-if (w > 0) { has = true; s += d === head ? w * rare[i] * 1.25 : w * rare[i]; }
+if (w > 0) {
+has = true;
+if (d !== head) s += w * rare[i];
+else if (w >= 1.5) s += w * rare[i] * (w >= 3 || end - head > 1 ? 1.25 : 0.9);
+else { s += w * rare[i] * 0.6; faint = true; }
+}
 else if (lent[i] > 0) s += lent[i];
 else n--;
 }
-if (!has || n < most) continue;
-if (n > most) { most = n; whole = 0; top = []; }
-whole++;
+if (faint) s *= 0.5;
+if (!has || n < Math.max(1, most - LACK)) continue;
+if (n > most) {
+most = n;
+whole = 0;
+top = top.filter((p) => p.has + LACK >= n);
+}
+if (n === most) whole++;
+s *= Math.pow(FEWER, all - n);
 if (top.length === TOP && s <= top[TOP - 1].s) continue;
 let at = top.length;
 while (at && top[at - 1].s < s) at--;
-top.splice(at, 0, { d, s });
+top.splice(at, 0, { d, s, has: n });
 if (top.length > TOP) top.pop();
 }
 }
-return { top, total: whole, partial: whole && most < all ? most : 0 };
+return { top, total: whole, most, partial: whole && most < all ? most : 0 };
 }
 function meets(item, word) {
 if (item.value || !word) return false;
@@ -493,12 +571,12 @@ const asked = read(query);
 return Promise.all(asked.items.map(resolve)).then(() => asked);
 }).then((asked) => {
 asked.items.forEach((i) => {
-if (i.instead) asked.told.push(i.thread
-? "No thread is called “" + i.thread + "”; its numbers were searched by themselves."
-: "“" + i.text + "” is nowhere; read as “" + i.instead.map((half) => half.text).join(" ") + "”.");
+if (i.instead && !i.silent) asked.told.push(i.thread
+? fill(say.no_thread_called, { thread: i.thread })
+: fill(say.read_as, { text: i.text, read: i.instead.map((half) => half.text).join(" ") }));
 });
 asked.items = asked.items.reduce((sum, i) => sum.concat(i.instead || i), []).slice(0, ITEMS);
-const items = asked.items, ranked = items.length ? rank(items, Math.min(shown * 2, 1e5)) : { top: [], total: 0, partial: 0 };
+const items = asked.items, ranked = items.length ? rank(items, Math.min(shown * 2, 1e5)) : { top: [], total: 0, most: 0, partial: 0 };
 const wanted = new Set(), near = [], left = Math.max(2, REQUESTS - (loaded - before)) * Math.ceil(shown / SHOWN);
 let fresh = 0, level = null, late = [];
 const admit = (p) => {
@@ -525,10 +603,10 @@ p.step = p.n ? p.guide[5][p.n - 1] : null;
 p.s *= titleWorth(items, p.step ? p.step[1] : p.guide[1]);
 });
 near.sort((a, b) => b.s - a.s || a.d - b.d);
-near.length = Math.min(near.length, shown);
-near.forEach((p) => { p.fact = p.step ? factOf(items, p.step.slice(3)) : ""; });
-items.forEach((i) => { if (i.slipped) i.read = wordMet(i, near); });
-return { hits: near, total: ranked.total, partial: ranked.partial, items, told: asked.told };
+const hits = near.slice(0, shown);
+hits.forEach((p) => { p.fact = p.step ? factOf(items, p.step.slice(3)) : ""; p.page = p.guide[6] ? p.guide[0] : ""; });
+items.forEach((i) => { if (i.slipped) i.read = wordMet(i, hits); });
+return { hits, total: ranked.total + hits.filter((p) => p.has < ranked.most).length, partial: ranked.partial, items, told: asked.told };
 });
 });
 }
@@ -537,7 +615,7 @@ fold, threads, values, drawer: (dim, value) => drawerKey(dim, drawer(value)), de
 numbers: (text) => { const out = []; numbers(text, (n) => out.push(n)); return out; },
 units: (rows) => { units = unitTable(rows); }
 };
-window.bayleaf.places = (query) => ask(query, 1e6).then((answer) => answer.hits.map((p) => p.guide[0] + (p.step ? "#" + anchor(p.step) : "")));
+window.bayleaf.places = (query) => ask(query, 1e6).then((answer) => answer.hits.map((p) => p.page || p.guide[0] + (p.step ? "#" + anchor(p.step) : "")));
 let turn = 0, active = -1, shown = SHOWN, scrolled = false;
 const anchor = (step) => step[0] || step[1].toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-+|-+$/g, "");
 function make(tag, name, text) {
@@ -573,16 +651,22 @@ a.id = "answer-" + i;
 a.setAttribute("role", "option");
 a.setAttribute("aria-selected", "false");
 a.tabIndex = -1;
-a.href = base + "guides/" + p.guide[0] + "/index.html" + (p.step ? "#" + encodeURIComponent(anchor(p.step)) : "");
+a.href = base + (p.page || "guides/" + p.guide[0] + "/index.html" + (p.step ? "#" + encodeURIComponent(anchor(p.step)) : ""));
 if (p.step) {
-const dot = make("span", "dot"), unseen = make("span", "unseen", "Step ");
-dot.appendChild(unseen);
+const dot = make("span", "dot"), [before, behind] = fill(say.step_numbered, { number: "\n" }).split("\n");
+dot.appendChild(make("span", "unseen", before));
 dot.appendChild(document.createTextNode(p.n));
+if (behind) dot.appendChild(make("span", "unseen", behind));
 a.appendChild(dot);
-} else a.appendChild(make("span", "sort", "Procedure"));
+} else a.appendChild(make("span", "sort", p.guide[6] || say.procedure));
 text.appendChild(marked(p.step ? p.step[1] : p.guide[1], items));
-if (p.guide[3]) { text.appendChild(document.createTextNode(" ")); text.appendChild(make("b", "not", "DRAFT")); }
-if (p.fact) { const fact = make("span", "fact"); fact.appendChild(marked(p.fact, items)); text.appendChild(fact); }
+if (p.guide[3]) { text.appendChild(document.createTextNode(" ")); text.appendChild(make("b", "not", say.draft_mark)); }
+if (p.fact) {
+const fact = make("span", "fact"), at = p.fact.lastIndexOf(": "), figure = at > 0 && /\d/.test(p.fact.slice(at)) ? make("b") : null;
+fact.appendChild(marked(figure ? p.fact.slice(0, at + 2) : p.fact, items));
+if (figure) { figure.appendChild(marked(p.fact.slice(at + 2), items)); fact.appendChild(figure); }
+text.appendChild(fact);
+}
 where.appendChild(p.step ? marked(p.guide[1], items) : document.createTextNode(p.guide[4]));
 if (p.guide[2]) { where.appendChild(document.createTextNode(" · ")); where.appendChild(marked(p.guide[2], items)); }
 text.appendChild(where);
@@ -602,13 +686,13 @@ const grouped = (n) => String(n).replace(/\B(?=(\d{3})+$)/g, ",");
 function wordsFor(query, answer) {
 const n = answer.hits.length, total = answer.total, told = answer.told.slice();
 const short = query.trim().length > 40 ? query.trim().slice(0, 40) + "…" : query.trim();
-if (!n) told.unshift("Nothing found for “" + short + "”. Fewer or shorter words may find it.");
+if (!n) told.unshift(fill(say.nothing_found_for, { query: short }));
 else {
-told.unshift(total > n ? "The first " + n + " of " + grouped(total) + " places." : total === 1 ? "1 place." : total + " places.");
-if (answer.partial) told.push("No place has all of it; these have " + answer.partial + " of " + answer.items.length + ".");
+told.unshift(total > n ? fill(say.first_places, { count: n, all: grouped(total) }) : fill(say.count_places, { count: total }));
+if (answer.partial) told.push(fill(say.places_have, { found: answer.partial, all: answer.items.length }));
 answer.items.forEach((i) => {
-if (i.slipped) told.push("“" + i.text + "” is nowhere; read as “" + i.read + "”.");
-if (i.value && i.best < 0.7) told.push("Nothing says " + i.text + "; these are near it.");
+if (i.slipped) told.push(fill(say.read_as, { text: i.text, read: i.read }));
+if (i.value && i.best < 0.7) told.push(fill(say.near_values, { text: i.text }));
 });
 }
 return told.join(" ");
@@ -649,7 +733,7 @@ const mine = ++turn, query = field.value;
 clearTimeout(pause);
 if (!LETTER.test(query)) {
 close();
-if (query.trim()) tell("Nothing was searched: a word, a number or a value is needed.");
+if (query.trim()) tell(say.nothing_searched);
 return Promise.resolve();
 }
 const from = performance.now(), had = loaded;
@@ -660,8 +744,8 @@ performance.measure("bayleaf-search", { start: from, end: performance.now(), det
 }, () => {
 if (mine !== turn) return;
 tell(location.protocol === "file:"
-? "Search could not read its files. They belong in the folder “search” beside the pages."
-: "Search could not load what it needs: there is no network, or the server does not have it. Without a network it finds what was searched for here before; procedures that were opened here are on the page “Kept on this device”.");
+? say.search_no_files
+: say.search_offline);
 });
 }
 function close() {
