@@ -441,17 +441,17 @@ async function spoilt({ checks, browser, bases }) {
       const evil = '"><img src=x onerror="window.pwned=1"><script>window.pwned=1<\/script>';
       const body = JSON.parse(window.bayleafWork.file(window.bayleafWork.read()));
       delete body.seal;
-      for (const k of Object.keys(body.order)) if (k !== 'started' && k !== 'finished') body.order[k] = evil + k;
+      for (const k of Object.keys(body.order)) if (!['started', 'finished', 'vehicle'].includes(k)) body.order[k] = evil + k;
       body.guide.title = evil;
-      body.notes.push({ step: document.querySelector('.step').id, text: evil });
       const op = document.querySelector('.tq').closest('[data-op]').dataset.op;
+      body.notes.push({ step: op.split('/')[0], text: evil });
       body.torques.push({ operation: op, applied: evil, wrench: evil, note: evil });
       const text = JSON.stringify(body, null, 2).slice(0, -2);
       return `${text},\n  "seal": "${window.bayleafWork.seal(text)}"\n}\n`;
     });
     await go(page, 'Record');
     await page.setInputFiles('#record-file', { name: 'record.json', mimeType: 'application/json', buffer: Buffer.from(file) });
-    await page.waitForFunction(() => window.bayleafWork.read().order.registration.includes('onerror'));
+    await page.waitForFunction(() => window.bayleafWork.read().order.registration.includes('onerror')).catch(async () => { throw new Error(`not opened: ${await page.evaluate(() => [...document.querySelectorAll('.answered, .bay-says')].map((e) => e.textContent).join(' | '))}`); });
     for (let i = await page.evaluate(() => document.querySelector('.bay-bar select').options.length); i > 0; i--) {
       await page.evaluate((at) => { const list = document.querySelector('.bay-bar select'); list.selectedIndex = at; list.dispatchEvent(new Event('change')); }, i - 1);
     }

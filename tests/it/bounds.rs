@@ -445,14 +445,15 @@ fn the_worst_guide_at_each_limit_needs_no_more_memory_than_there_is() {
         let own = home.path().join("guides/demonstration");
         fs::create_dir_all(&own).unwrap();
         fs::write(own.join("guide.md"), &text).unwrap();
+        fs::write(home.path().join("guides/shop.toml"), "name = \"Tern Hollow Van Works\"\n").unwrap();
         for (file, bytes) in &files {
             fs::write(own.join(file), bytes).unwrap();
         }
         let size = text.len() + files.iter().map(|(_, bytes)| bytes.len()).sum::<usize>();
         let (reviewed, review_took, review_most) = measured(home.path(), &["review"]);
-        let (published, took, most) = measured(home.path(), &["publish", "--draft"]);
+        let (published, took, most) = measured(home.path(), &["publish", "--unreleased"]);
         println!("{name:<42} {:>8} {review_took:>9.1} {review_most:>9} {took:>9.1} {most:>9}", size / 1_000);
-        assert!(reviewed.is_some_and(|code| code < 2) && published.is_some_and(|code| code < 3), "{name}: {reviewed:?} {published:?}");
+        assert!(reviewed.is_some_and(|code| code < 2) && published.is_some_and(|code| code < 2), "{name}: {reviewed:?} {published:?}");
         if most.max(review_most) > ENOUGH {
             greedy.push(name);
         }
