@@ -451,6 +451,7 @@ async function spoilt({ checks, browser, bases }) {
     });
     await go(page, 'Record');
     await page.setInputFiles('#record-file', { name: 'record.json', mimeType: 'application/json', buffer: Buffer.from(file) });
+    await page.getByText('Put it in its place', { exact: true }).click();
     await page.waitForFunction(() => window.bayleafWork.read().order.registration.includes('onerror')).catch(async () => { throw new Error(`not opened: ${await page.evaluate(() => [...document.querySelectorAll('.answered, .bay-says')].map((e) => e.textContent).join(' | '))}`); });
     for (let i = await page.evaluate(() => document.querySelector('.bay-bar select').options.length); i > 0; i--) {
       await page.evaluate((at) => { const list = document.querySelector('.bay-bar select'); list.selectedIndex = at; list.dispatchEvent(new Event('change')); }, i - 1);
