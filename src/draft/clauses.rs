@@ -106,7 +106,6 @@ fn substance(lemma: &str, pattern: &Pattern, things: Vec<Phrase>) -> Vec<Phrase>
         "prime" => "primer",
         "oil" => "oil",
         "lubricate" | "lube" => "lubricant",
-        "loctite" => "thread lock",
         "coat" | "treat" => return things,
         _ => return things,
     };

@@ -38,11 +38,11 @@ pub(super) struct Talk<'n> {
     pub(super) lexicon: &'n Lexicon,
 }
 
-/// `m eight`, `em eights`, `t thirty`, `torx 30`: a size said letter by letter, and how many words it takes.
+/// `m eight`, `em eights`, `t thirty`: a size said letter by letter, and how many words it takes.
 fn designation(said: &[crate::narration::Word], at: usize) -> Option<(String, usize)> {
     let letter = match said[at].text.as_str() {
         "m" | "em" => 'm',
-        "t" | "tea" | "torx" => 't',
+        "t" | "tea" => 't',
         _ => return None,
     };
     if said[at].end > End::None {
