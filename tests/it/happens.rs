@@ -33,7 +33,7 @@ fn words(html: &str) -> String {
 fn page_and_checklist_show_all_of_it() {
     let home = published();
     let read = |file: &str| fs::read_to_string(home.path().join("site/guides/base").join(file)).unwrap();
-    for file in ["index.html", "checklist-a4.html"] {
+    for file in ["index.html", "checklist.html"] {
         let told = words(&read(file));
         for expected in [
             // A caution that stands for a run of steps: where it begins, and in the steps behind.
