@@ -17,7 +17,7 @@ use walkdir::WalkDir;
 
 use crate::shop::Signature;
 
-pub use building::{Building, Files, Finished, Written, read_cache, write_cache};
+pub use building::{Building, Files, Finished, Written, lies, read_cache, write_cache};
 pub use kept::{
     ISSUED_PICTURES, find_left_issued, find_records, has_issued_picture, issued_state, keep_issued, published_paths, read_at_state,
     read_issued, read_issued_picture,

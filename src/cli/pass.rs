@@ -135,6 +135,7 @@ impl<'p> Pass<'p> {
         let text = self.workplace.texts[at].filter(|text| *text == known.text)?;
         let same = known.asked.iter().all(|(slug, there)| self.workplace.has(slug) == *there)
             && known.pictures.iter().all(|(address, state)| self.picture_state(path, address) == *state)
+            && known.video.as_ref().is_none_or(|(name, state)| disk::lies(&path.file.with_file_name(name)) == *state)
             && self.made_from(at, &text) == known.made_from
             && self.store.keep(&known.files);
         same.then_some(known)
@@ -178,6 +179,9 @@ impl<'p> Pass<'p> {
         }
         let path = self.workplace.path_of(work);
         let making = self.making();
+        // As it lies before it is read: what is written in between is seen the next time.
+        let video = work.guide.video.as_ref().filter(|video| !video.value.contains("://"));
+        let video = video.map(|video| (video.value.clone(), disk::lies(&path.file.with_file_name(&video.value))));
         let (mut problems, mut out) = (Vec::new(), Way::new(self.store));
         let twice = outcome.findings.iter().any(|finding| finding.rule == RuleName::SlugTwice);
         let (mut made, mut kept_at, mut withdrawn) = (None, None, false);
@@ -214,6 +218,7 @@ impl<'p> Pass<'p> {
         guide.claims = self.workplace.claims[at].clone();
         guide.made_from = self.made_from(at, &text);
         guide.pictures = work.pictures.keys().map(|address| (address.clone(), state(address))).collect();
+        guide.video = video;
         guide.asked = asked;
         guide.held = outcome.is_held();
         guide.queries = outcome.count(Severity::Query);
@@ -231,6 +236,7 @@ impl<'p> Pass<'p> {
             claims: Claims::default(),
             made_from: nothing,
             pictures: Vec::new(),
+            video: None,
             asked: Vec::new(),
             held: false,
             queries: 0,

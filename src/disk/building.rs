@@ -61,6 +61,11 @@ fn locked<T>(mutex: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
+/// How a file lies on the disk; nothing where there is none.
+pub fn lies(file: &Path) -> Option<Signature> {
+    fs::metadata(file).ok().map(|facts| signature(&facts))
+}
+
 /// How a file lies on the disk.
 pub(super) fn signature(facts: &fs::Metadata) -> Signature {
     #[cfg(unix)]

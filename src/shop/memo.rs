@@ -86,6 +86,8 @@ pub struct Guide {
     pub made_from: Key,
     /// The addresses of its pictures, and the state that each was in.
     pub pictures: Vec<(String, Key)>,
+    /// The file beside it that it plays, and how that lies on the disk; nothing where there is none.
+    pub video: Option<(String, Option<Signature>)>,
     /// Names of other guides that it asked for, and whether there was one.
     pub asked: Vec<(String, bool)>,
     /// Whether it is held, so that its findings are wanted again.

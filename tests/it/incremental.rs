@@ -342,3 +342,25 @@ fn a_share_of_sequences_of_edits_gives_what_a_publish_from_nothing_gives() {
 fn sequences_of_edits_give_what_a_publish_from_nothing_gives() {
     sequences(std::env::var("RUNS").ok().and_then(|runs| runs.parse().ok()).unwrap_or(2000), 16);
 }
+
+/// What plays beside a guide is no picture and follows from no text: it is known by how it lies on the disk.
+#[test]
+fn a_video_that_changed_goes_out_again_and_one_that_went_goes() {
+    let home = tempfile::tempdir().unwrap();
+    let run = |arguments: &[&str]| told(&bayleaf(home.path(), arguments));
+    run(&["start"]);
+    let guide = home.path().join("guides/first-aid-box/guide.md");
+    let text = fs::read_to_string(&guide).unwrap().replacen("\ntitle", "\nvideo = \"work.mp4\"\ntitle", 1);
+    fs::write(&guide, text).unwrap();
+    let (video, out) = (guide.with_file_name("work.mp4"), home.path().join("site/guides/first-aid-box/work.mp4"));
+    for content in [&b"one"[..], b"another"] {
+        fs::write(&video, content).unwrap();
+        let said = run(&["publish", "--no-sheets"]);
+        assert_eq!(fs::read(&out).unwrap(), content, "{said}");
+        assert!(run(&["publish", "--no-sheets"]).contains("nothing changed"));
+        assert_eq!(fs::read(&out).unwrap(), content);
+    }
+    fs::remove_file(&video).unwrap();
+    let said = run(&["publish", "--no-sheets"]);
+    assert!(!out.exists() && said.contains("the video cannot be shown"), "{said}");
+}
