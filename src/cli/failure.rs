@@ -16,6 +16,8 @@ pub(super) enum Failure {
     Theme(ThemeError),
     /// A file for other programs could not be put into its form.
     Written(serde_json::Error),
+    /// What is remembered of a guide could not be put into its form or read from it.
+    Remembered(postcard::Error),
     /// A report could not be put into its form.
     Report(serde_json::Error),
     /// The pages cannot be served.
@@ -32,6 +34,7 @@ impl fmt::Display for Failure {
             Failure::Disk(error) => error.fmt(out),
             Failure::Theme(error) => error.fmt(out),
             Failure::Written(error) => write!(out, "a file for other programs cannot be written: {error}"),
+            Failure::Remembered(error) => write!(out, "what is remembered of a guide cannot be kept ({error}); publish with --anew"),
             Failure::Report(error) => write!(out, "the report cannot be written: {error}"),
             #[cfg(feature = "preview")]
             Failure::Serve(error) => write!(out, "cannot serve the pages: {error}"),
@@ -47,6 +50,7 @@ impl Error for Failure {
             Failure::Disk(error) => error.source(),
             Failure::Theme(error) => error.source(),
             Failure::Written(error) | Failure::Report(error) => Some(error),
+            Failure::Remembered(error) => Some(error),
             #[cfg(feature = "preview")]
             Failure::Serve(error) => Some(error),
             #[cfg(feature = "preview")]
@@ -73,6 +77,12 @@ impl From<SiteError> for Failure {
             SiteError::Theme(error) => Failure::Theme(error),
             SiteError::Written(error) => Failure::Written(error),
         }
+    }
+}
+
+impl From<postcard::Error> for Failure {
+    fn from(error: postcard::Error) -> Self {
+        Failure::Remembered(error)
     }
 }
 

@@ -205,7 +205,7 @@ fn all(
                 out.put(path, content)?;
             }
             let part = Part { made_from, files: out.files[from..].to_vec() };
-            let written = postcard::to_allocvec(&made.links).unwrap_or_default();
+            let written = postcard::to_allocvec(&made.links)?;
             sheets = Some(shop::Sheets { part, links: written, problems: made.problems });
             links = made.links;
         }
@@ -213,8 +213,7 @@ fn all(
     }
     put_photos(photos, out)?;
     let standing = Standing { sheets: links, ..standing };
-    let beside = postcard::to_allocvec(&(&standing.sheets, &standing.older, standing.kept)).unwrap_or_default();
-    let made_from = Key::of(&(own, making.common, beside));
+    let made_from = Key::of(&(own, making.common, &standing));
     let same = known.and_then(|known| known.pages.as_ref()).filter(|pages| pages.made_from == made_from);
     if let Some(same) = same.filter(|same| out.keep(&same.files)) {
         return Ok(Made { kept: None, pages: same.clone(), sheets });

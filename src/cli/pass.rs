@@ -213,7 +213,7 @@ impl<'p> Pass<'p> {
         let mut asked = work.asked.clone();
         asked.sort();
         asked.dedup();
-        let mut guide = self.remembered(path, made, out.files, problems);
+        let mut guide = self.remembered(path, made, out.files, problems)?;
         guide.text = text;
         guide.claims = self.workplace.claims[at].clone();
         guide.made_from = self.made_from(at, &text);
@@ -229,7 +229,7 @@ impl<'p> Pass<'p> {
     }
 
     /// What there is to remember of a guide that was made.
-    fn remembered(&self, path: &GuidePath, made: Option<Made>, files: Vec<Output>, problems: Vec<String>) -> shop::Guide {
+    fn remembered(&self, path: &GuidePath, made: Option<Made>, files: Vec<Output>, problems: Vec<String>) -> Result<shop::Guide, Failure> {
         let nothing = Key::default();
         let mut guide = shop::Guide {
             text: nothing,
@@ -254,8 +254,8 @@ impl<'p> Pass<'p> {
             match (kept, self.memo.guides.get(&path.shown)) {
                 (Some(kept), _) => {
                     guide.steps = kept.listed.line.steps;
-                    guide.listed = postcard::to_allocvec(&kept.listed).ok();
-                    guide.indexed = postcard::to_allocvec(&kept.indexed).unwrap_or_default();
+                    guide.listed = Some(postcard::to_allocvec(&kept.listed)?);
+                    guide.indexed = postcard::to_allocvec(&kept.indexed)?;
                 }
                 (None, Some(known)) => {
                     guide.steps = known.steps;
@@ -267,7 +267,7 @@ impl<'p> Pass<'p> {
             guide.pages = Some(pages);
             guide.sheets = sheets;
         }
-        guide
+        Ok(guide)
     }
 
     /// The last issued revision of a guide whose text cannot be had, with the revision.
@@ -275,7 +275,7 @@ impl<'p> Pass<'p> {
         let (mut problems, mut out) = (Vec::new(), Way::new(self.store));
         let last = make::last_issued(path, &History::of(path), &self.making(), &mut problems, &mut out)?;
         let Some((made, revision)) = last else { return Ok(None) };
-        let mut guide = self.remembered(path, Some(made), out.files, problems);
+        let mut guide = self.remembered(path, Some(made), out.files, problems)?;
         guide.kept_at = Some(revision.clone());
         Ok(Some((Done { guide, fresh: None, unread: false }, revision)))
     }
@@ -289,19 +289,21 @@ impl<'p> Pass<'p> {
         let paths: Vec<&str> = handbook.files.iter().map(|(path, _)| path.as_str()).collect();
         let listed: Vec<&Vec<u8>> = shown.iter().filter_map(|guide| guide.listed.as_ref()).collect();
         let indexed: Vec<&Vec<u8>> = shown.iter().map(|guide| &guide.indexed).collect();
-        // Read when something was changed, by whoever comes first.
-        let read: OnceLock<Vec<Listed>> = OnceLock::new();
-        let read = || read.get_or_init(|| listed.par_iter().filter_map(|bytes| postcard::from_bytes(bytes).ok()).collect());
+        // Read when something was changed, by whoever comes first. A guide that cannot be read back would go from lists and search unseen.
+        let read: OnceLock<Result<Vec<Listed>, postcard::Error>> = OnceLock::new();
+        let read =
+            || read.get_or_init(|| listed.par_iter().map(|bytes| postcard::from_bytes(bytes)).collect()).as_ref().map_err(Clone::clone);
         let (lists, index) = rayon::join(
             || {
                 let made_from = Key::of(&(self.all, &listed, "lists"));
-                self.part(self.memo.lists.as_ref(), made_from, || Ok(self.publisher.over_all(read(), &paths)?))
+                self.part(self.memo.lists.as_ref(), made_from, || Ok(self.publisher.over_all(read()?, &paths)?))
             },
             || {
                 let made_from = Key::of(&(self.all, &listed, &indexed, "index"));
                 self.part(self.memo.index.as_ref(), made_from, || {
-                    let indexed: Vec<Indexed> = indexed.par_iter().filter_map(|bytes| postcard::from_bytes(bytes).ok()).collect();
-                    Ok(self.publisher.index(read(), indexed))
+                    let indexed: Result<Vec<Indexed>, postcard::Error> =
+                        indexed.par_iter().map(|bytes| postcard::from_bytes(bytes)).collect();
+                    Ok(self.publisher.index(read()?, indexed?))
                 })
             },
         );

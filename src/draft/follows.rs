@@ -171,18 +171,7 @@ pub(super) fn tightened(talk: &Talk<'_>, told: &mut Vec<Told>, values: &[Value])
                     .find_map(|at| phrase(talk, at).filter(|longer| longer.range.end == thing.range.end && longer.class == thing.class));
                 from.unwrap_or(thing)
             }
-            None => Phrase {
-                range: value.range.start..value.range.start,
-                words: Vec::new(),
-                pronoun: Some(Pronoun::Many),
-                count: None,
-                size: None,
-                class: None,
-                plural: true,
-                determined: true,
-                indefinite: false,
-                definite: true,
-            },
+            None => Phrase::pronoun(Pronoun::Many, value.range.start..value.range.start),
         };
         let from = thing.range.start.min(value.range.start);
         more.push(Told {
@@ -220,18 +209,7 @@ pub(super) fn tightened(talk: &Talk<'_>, told: &mut Vec<Told>, values: &[Value])
         }
         let named =
             (start..at).rev().find_map(|from| phrase(talk, from).filter(|thing| thing.is(&["fastener", "clip"]) && thing.range.end <= at));
-        let thing = named.unwrap_or_else(|| Phrase {
-            range: at..at,
-            words: Vec::new(),
-            pronoun: Some(Pronoun::Many),
-            count: None,
-            size: None,
-            class: None,
-            plural: true,
-            determined: true,
-            indefinite: false,
-            definite: true,
-        });
+        let thing = named.unwrap_or_else(|| Phrase::pronoun(Pronoun::Many, at..at));
         let from = thing.range.start.min(at);
         more.push(Told {
             verb: Verb::Tighten,

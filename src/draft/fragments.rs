@@ -133,18 +133,7 @@ fn stands(talk: &Talk<'_>, at: usize) -> Option<Told> {
     if !matches!(word, "off" | "out" | "on" | "in") || talk.end(last) < End::Comma && !matches!(talk.word(last + 1), "and" | "of") {
         return None;
     }
-    let thing = Phrase {
-        range: at..at + 1,
-        words: Vec::new(),
-        pronoun: Some(kind),
-        count: None,
-        size: None,
-        class: None,
-        plural: kind == Pronoun::Many,
-        determined: true,
-        indefinite: false,
-        definite: true,
-    };
+    let thing = Phrase::pronoun(kind, at..at + 1);
     let verb = verb_of(word, back, &thing)?;
     Some(told(verb, at + 1, at..last + 1, thing))
 }
@@ -580,18 +569,7 @@ fn rubbish(talk: &Talk<'_>, at: usize) -> Option<Told> {
         _ => return None,
     };
     matches!(talk.word(at + 1), "rubbish" | "scrap" | "junk" | "trash").then(|| {
-        let thing = Phrase {
-            range: at..at + 1,
-            words: Vec::new(),
-            pronoun: Some(kind),
-            count: None,
-            size: None,
-            class: None,
-            plural: kind == Pronoun::Many,
-            determined: true,
-            indefinite: false,
-            definite: true,
-        };
+        let thing = Phrase::pronoun(kind, at..at + 1);
         told(Verb::Discard, at + 1, at..at + 2, thing)
     })
 }

@@ -42,6 +42,22 @@ pub(super) struct Phrase {
 }
 
 impl Phrase {
+    /// A pronoun that stands for a thing said before.
+    pub(super) fn pronoun(kind: Pronoun, range: Range<usize>) -> Self {
+        Phrase {
+            range,
+            words: Vec::new(),
+            pronoun: Some(kind),
+            count: None,
+            size: None,
+            class: None,
+            plural: kind == Pronoun::Many,
+            determined: true,
+            indefinite: false,
+            definite: true,
+        }
+    }
+
     pub(super) fn head(&self) -> &str {
         self.words.last().map_or("", String::as_str)
     }
@@ -113,20 +129,7 @@ pub(super) fn phrase(talk: &Talk<'_>, from: usize) -> Option<Phrase> {
     let closed = |at: usize| at > from && talk.end(at - 1) >= End::Comma;
     let (mut determined, mut indefinite, mut many, mut other, mut definite) = (false, false, false, false, false);
     let (mut count, mut size) = (None, None);
-    let pronoun = |kind: Pronoun, to: usize| {
-        Some(Phrase {
-            range: from..to,
-            words: Vec::new(),
-            pronoun: Some(kind),
-            count: None,
-            size: None,
-            class: None,
-            plural: kind == Pronoun::Many,
-            determined: true,
-            indefinite: false,
-            definite: true,
-        })
-    };
+    let pronoun = |kind: Pronoun, to: usize| Some(Phrase::pronoun(kind, from..to));
     for _ in 0..24 {
         if closed(at) || at >= talk.len() {
             break;
@@ -435,18 +438,7 @@ pub(super) fn subject(talk: &Talk<'_>, verb: usize) -> Option<Phrase> {
         _ => None,
     };
     if let Some(kind) = contracted {
-        return Some(Phrase {
-            range: end - 1..end,
-            words: Vec::new(),
-            pronoun: Some(kind),
-            count: None,
-            size: None,
-            class: None,
-            plural: kind == Pronoun::Many,
-            determined: true,
-            indefinite: false,
-            definite: true,
-        });
+        return Some(Phrase::pronoun(kind, end - 1..end));
     }
     // The longest phrase that ends there.
     (end.saturating_sub(7)..end).find_map(|from| {

@@ -639,7 +639,7 @@ pub struct Guide {
 }
 
 /// The PDF files of a sheet, one for each paper.
-#[derive(Clone, Debug, Deserialize, Serialize)]
+#[derive(Clone, Debug, Deserialize, Hash, Serialize)]
 pub struct SheetLinks {
     /// Which sheet.
     pub what: String,
@@ -650,7 +650,7 @@ pub struct SheetLinks {
 }
 
 /// A PDF file.
-#[derive(Clone, Debug, Deserialize, Serialize)]
+#[derive(Clone, Debug, Deserialize, Hash, Serialize)]
 pub struct SheetLink {
     /// Its name.
     pub file: String,

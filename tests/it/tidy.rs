@@ -170,7 +170,7 @@ fn packages_stay_where_they_belong() {
                 "cli/start.rs",
             ],
         ),
-        ("postcard", &["shop/memo.rs", "cli/pass.rs", "cli/make.rs"]),
+        ("postcard", &["shop/memo.rs", "cli/pass.rs", "cli/make.rs", "cli/failure.rs"]),
         ("indicatif", &["cli/terminal.rs"]),
         ("memchr", &["review/phrases.rs", "theme/deferral.rs"]),
         ("krilla", &["sheets/pdf.rs"]),

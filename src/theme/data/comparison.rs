@@ -73,7 +73,7 @@ pub struct ShortDifference {
 }
 
 /// An older revision that is kept readable.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Hash, Serialize)]
 pub struct OlderIssue {
     /// The revision.
     pub revision: String,
@@ -93,7 +93,7 @@ pub struct Superseded {
 }
 
 /// How a guide's page stands: what lies beside it, and whether it is the newest text.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, Hash)]
 pub struct Standing {
     /// Checklists as PDF.
     pub sheets: Vec<SheetLinks>,
