@@ -11,6 +11,7 @@ use super::values::{Kind, Value};
 use crate::guide::facts::slug_of;
 use crate::guide::verb::{Effect, Verb};
 use crate::narration::{Narration, clock};
+use crate::wording::number;
 
 /// What the talk cannot say.
 #[derive(Clone, Debug, Default)]
@@ -578,8 +579,7 @@ fn remarks(heard: &Heard, writer: &Writer<'_>, within: Range<usize>) -> Vec<Stri
 }
 
 fn number_word(count: u32) -> String {
-    const WORDS: [&str; 13] = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
-    WORDS.get(count as usize).map_or(count.to_string(), |word| (*word).to_owned())
+    number::word(count).map_or(count.to_string(), str::to_owned)
 }
 
 /// What an operation does, in words: `Remove the four trim clips`.

@@ -33,6 +33,11 @@ const UNITS: [&str; 20] = [
     "eighteen",
     "nineteen",
 ];
+/// The word of a small number; none from twenty on.
+pub fn word(number: u32) -> Option<&'static str> {
+    UNITS.get(number as usize).copied()
+}
+
 const TENS: [&str; 8] = ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"];
 const DENOMINATORS: &[(&str, &str, u32)] = &[
     ("half", "halves", 2),

@@ -291,9 +291,18 @@ fn a_guide_of_sixty_steps_is_compared_quickly() {
             new = before;
         }
     }
-    let start = Instant::now();
     let told = differences(&old, &new);
-    let took = start.elapsed();
-    println!("{count} steps, {} differences: {:.1} ms", told.len(), took.as_secs_f64() * 1000.0);
-    assert!(told.len() >= 10 && took.as_millis() < 300, "{took:?}");
+    // Against building the document of the same guide a few times, in the same run: the quickest of several, since others use the machine.
+    let quickest = |work: &dyn Fn()| {
+        let time = || {
+            let start = Instant::now();
+            work();
+            start.elapsed().as_secs_f64()
+        };
+        (0..9).map(|_| time()).fold(f64::INFINITY, f64::min)
+    };
+    let compared = quickest(&|| drop(differences(&old, &new)));
+    let read = quickest(&|| drop(demo("swivel-seat-base")));
+    println!("{count} steps, {} differences: {:.2} of reading and building a third of it", told.len(), compared / read);
+    assert!(told.len() >= 10 && compared < 3.0 * read, "{} of reading and building", compared / read);
 }
