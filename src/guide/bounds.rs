@@ -23,6 +23,8 @@ pub const MOST_IN_STEP: usize = 200;
 pub const MOST_OPERATIONS: usize = 4_000;
 /// A file defines so many of one kind, and a list at the top has so many entries.
 pub const MOST_ROWS: usize = 1_000;
+/// The cautions that all steps show come to so many bytes, those counted again that are shown again.
+pub const MOST_CAUTIONS: usize = 2_000_000;
 /// A list of a step or an operation has so many entries, and a torque so many passes.
 pub const MOST_BESIDE: usize = 24;
 

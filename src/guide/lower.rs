@@ -114,6 +114,7 @@ fn empty<'s>(file: FileId, slug: &str, intro: Prose<'s>) -> Guide<'s> {
         fits: Vec::new(),
         fits_nothing: false,
         not_for: Vec::new(),
+        cautioned: usize::MAX,
         also: Vec::new(),
         video: None,
         unsure: Vec::new(),

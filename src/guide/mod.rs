@@ -43,7 +43,8 @@ use model::{Guide, Shop};
 
 /// Reads one guide and checks its ids.
 pub fn read<'s>(source: &'s SourceFile, file: FileId, slug: &str, shop: &Shop) -> (Guide<'s>, Vec<Finding>) {
-    let (guide, mut findings) = lower::lower(source, file, slug, shop);
+    let (mut guide, mut findings) = lower::lower(source, file, slug, shop);
+    findings.extend(standing::bounded(&mut guide, shop));
     findings.extend(resolve::resolve(&guide, shop));
     findings.extend(questions::findings(&guide, shop));
     (guide, findings)

@@ -713,6 +713,8 @@ pub struct Guide<'s> {
     pub fits_nothing: bool,
     /// What it is not for.
     pub not_for: Vec<Text>,
+    /// How many of its steps have all their cautions: every one, unless they came to more than there can be.
+    pub cautioned: usize,
     /// Other words for the job, for the search.
     pub also: Vec<Text>,
     /// Where the job can be watched: an address, or a file beside the guide.
