@@ -735,7 +735,8 @@
       /* The figure is what was asked for; its name stands small before it. */
       const fact = make("span", "fact"), at = p.fact.lastIndexOf(": "), figure = at > 0 && /\d/.test(p.fact.slice(at)) ? make("b") : null;
       fact.appendChild(marked(figure ? p.fact.slice(0, at + 2) : p.fact, items));
-      if (figure) { figure.appendChild(marked(p.fact.slice(at + 2), items)); fact.appendChild(figure); }
+      /* A number keeps its unit. */
+      if (figure) { figure.appendChild(marked(p.fact.slice(at + 2).replace(/(\d) (?=[^\s(])/g, "$1\u00a0"), items)); fact.appendChild(figure); }
       text.appendChild(fact);
     }
     where.appendChild(p.step ? marked(p.guide[1], items) : document.createTextNode(p.guide[4]));

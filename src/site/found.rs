@@ -36,13 +36,16 @@ pub fn places(
             Series::ExtraFine => say.series_extra_fine,
             Series::Other => "",
         });
-        let told =
-            [thread.line.clearance.as_deref(), thread.line.tap_drill.as_deref()].into_iter().flatten().collect::<Vec<_>>().join("; ");
+        let told = [
+            Some(say.count_torque_values(thread.line.rows)),
+            thread.line.clearance.as_ref().map(|hole| format!("{}: {hole}", say.clearance_hole)),
+            thread.line.tap_drill.as_ref().map(|drill| format!("{}: {drill}", say.tap_drill)),
+        ];
         add(Page {
             address: &format!("threads/{}.html", thread.line.file),
             title: &thread.line.name,
             sort: say.sort_thread,
-            about: &told,
+            about: &told.into_iter().flatten().collect::<Vec<_>>().join("; "),
             // Whoever names the pitch too means the joint, and is led to its step first.
             named: thread.line.name.split(['x', '-']).next().unwrap_or_default(),
             words: &format!("{} {} {series}", thread.line.name, say.found_by_thread),
@@ -50,7 +53,11 @@ pub fn places(
     }
     for used in &tools.tools {
         let tool = &used.tool;
-        let about = [Some(tool.sizes.join(", ")).filter(|sizes| !sizes.is_empty()), tool.note.clone(), tool.calibrated_until.clone()];
+        let about = [
+            Some(tool.sizes.join(", ")).filter(|sizes| !sizes.is_empty()),
+            tool.note.clone(),
+            tool.calibrated_until.as_ref().map(|day| say.calibrated_until_day(day)),
+        ];
         let title = tool.number.as_ref().map_or_else(|| tool.name.clone(), |number| format!("{}, {number}", tool.name));
         add(Page {
             address: &format!("tools.html#{}", used.row),

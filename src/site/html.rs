@@ -276,3 +276,27 @@ impl Writer<'_> {
 fn footnote_id(label: &str) -> String {
     format!("note-{}", slug_of(label))
 }
+
+/// Plain text in which no line ends within a value: `3 mm` stays whole.
+pub fn whole(text: &str) -> String {
+    let mut whole = text.to_owned();
+    for found in quantity::scan(text, &quantity::Options::default()).iter().rev() {
+        for statement in found.quantity.statements.iter().rev() {
+            let kept = whole[statement.range.clone()].replace(' ', "\u{a0}");
+            whole.replace_range(statement.range.clone(), &kept);
+        }
+    }
+    whole
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_line_ends_within_a_value() {
+        let text = "2 holes, pilot hole first: 3 mm (1/8 in), then 8 mm";
+        assert_eq!(whole(text), "2 holes, pilot hole first: 3\u{a0}mm (1/8\u{a0}in), then 8\u{a0}mm");
+        assert_eq!(whole("by hand"), "by hand");
+    }
+}

@@ -594,10 +594,10 @@ pub struct Guide {
     pub vehicle_hardware: Vec<Counted>,
     /// What is used up.
     pub consumables: Vec<Consumable>,
-    /// Whether any of it has to be bought.
-    pub buys: bool,
-    /// Whether any of it has not.
-    pub uses_up: bool,
+    /// How much of it has to be bought.
+    pub buys: usize,
+    /// How much of it has not.
+    pub uses_up: usize,
     /// What else is to be ready.
     pub ready_html: Vec<String>,
     /// Options, those of which exactly one holds together.

@@ -664,7 +664,7 @@ if (p.guide[3]) { text.appendChild(document.createTextNode(" ")); text.appendChi
 if (p.fact) {
 const fact = make("span", "fact"), at = p.fact.lastIndexOf(": "), figure = at > 0 && /\d/.test(p.fact.slice(at)) ? make("b") : null;
 fact.appendChild(marked(figure ? p.fact.slice(0, at + 2) : p.fact, items));
-if (figure) { figure.appendChild(marked(p.fact.slice(at + 2), items)); fact.appendChild(figure); }
+if (figure) { figure.appendChild(marked(p.fact.slice(at + 2).replace(/(\d) (?=[^\s(])/g, "$1\u00a0"), items)); fact.appendChild(figure); }
 text.appendChild(fact);
 }
 where.appendChild(p.step ? marked(p.guide[1], items) : document.createTextNode(p.guide[4]));
