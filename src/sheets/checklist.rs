@@ -257,6 +257,9 @@ impl<'j> Maker<'j> {
 
     fn before(&mut self) -> Vec<Group> {
         let guide = self.guide;
+        if guide.cautions.is_empty() && guide.before.is_empty() && guide.tools.is_empty() {
+            return Vec::new();
+        }
         let mut groups = vec![self.desk.heading(guide.say.before_you_start)];
         // Grouped safety messages stand before the procedure, the gravest first (ANSI Z535.6).
         let mut cautions: Vec<&Caution> = guide.cautions.iter().collect();
