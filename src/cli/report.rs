@@ -55,7 +55,8 @@ pub(super) fn write(reported: &Reported<'_>, form: Form, folder: &Path, to: Opti
     let made = made(reported, form, folder, if to.is_some() { terminal::FILE } else { terminal::style() })?;
     let Some(to) = to else {
         match form {
-            Form::Text | Form::Questions => terminal::drawn(&made),
+            Form::Text => terminal::drawn(&made),
+            Form::Questions => terminal::result(&made),
             Form::Json | Form::Sarif | Form::Page | Form::QuestionsJson => terminal::data(&made),
         }
         return Ok(());

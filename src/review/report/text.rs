@@ -1,6 +1,7 @@
 //! The text report, in the manner of a checked drawing: remarks numbered at the margin, the words in question underlined, the remedy
 //! beneath. Whether colour may be used is left to `cli`.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::ops::Range;
@@ -55,11 +56,11 @@ pub fn finding(number: usize, finding: &Finding, sources: &Sources, style: Style
     }
     for related in &finding.related {
         if let Some(source) = sources.get(&related.place.file) {
-            let _ = writeln!(text, "{MARGIN}{}, {}:", related.label, at(related.place, sources));
+            let _ = writeln!(text, "{MARGIN}{}, {}:", seen(&related.label), at(related.place, sources));
             excerpt(&mut text, source, related.place, "", style);
         }
     }
-    let _ = writeln!(text, "{MARGIN}Remedy: {}", finding.remedy);
+    let _ = writeln!(text, "{MARGIN}Remedy: {}", seen(&finding.remedy));
     if let (Some(edit), Some(source)) = (&finding.edit, sources.get(&finding.place.file)) {
         mended(&mut text, source, edit, style);
     }
@@ -69,7 +70,7 @@ pub fn finding(number: usize, finding: &Finding, sources: &Sources, style: Style
 /// Number, weight and message.
 fn head(number: usize, finding: &Finding, style: Style) -> String {
     let weight = style.set(&format!("{STRONG};{}", hue(finding.severity)), &finding.severity.word().to_uppercase());
-    format!("{number:>3}  {weight}  {}\n", style.set(STRONG, &finding.message))
+    format!("{number:>3}  {weight}  {}\n", style.set(STRONG, &seen(&finding.message)))
 }
 
 /// The lines as an edit would leave them.
@@ -130,7 +131,22 @@ fn window(before: &str, middle: &str, after: &str, most: usize) -> (String, Stri
 
 /// Tabulators as spaces, so that what stands beneath stands beneath.
 fn plain(text: &str) -> String {
-    text.replace('\t', "    ")
+    seen(&text.replace('\t', "    ")).into_owned()
+}
+
+/// What a guide says, with each sign that steers a terminal as a picture of it (Unicode, Control Pictures): the sequences that set colours
+/// are ours alone, and one in a name or a line of a guide could hide what stands behind it.
+fn seen(text: &str) -> Cow<'_, str> {
+    if !text.chars().any(char::is_control) {
+        return Cow::Borrowed(text);
+    }
+    let picture = |c: char| match u32::from(c) {
+        _ if !c.is_control() || matches!(c, '\n' | '\t') => c,
+        c0 @ 0..0x20 => char::from_u32(0x2400 + c0).unwrap_or(char::REPLACEMENT_CHARACTER),
+        0x7f => '\u{2421}',
+        _ => char::REPLACEMENT_CHARACTER,
+    };
+    Cow::Owned(text.chars().map(picture).collect())
 }
 
 /// The first columns of a text.
@@ -174,7 +190,14 @@ pub fn findings(findings: &[Finding], sources: &Sources, style: Style) -> String
             text.push_str(&finding(number + 1, one, sources, style));
             text.push('\n');
         } else {
-            let _ = writeln!(text, "{:>3}  {}  {} {}", number + 1, one.severity.word().to_uppercase(), at(one.place, sources), one.message);
+            let _ = writeln!(
+                text,
+                "{:>3}  {}  {} {}",
+                number + 1,
+                one.severity.word().to_uppercase(),
+                at(one.place, sources),
+                seen(&one.message)
+            );
         }
         in_lines = *count > MOST;
     }
@@ -188,7 +211,7 @@ fn at(place: Place, sources: &Sources) -> String {
         || "?".to_owned(),
         |source| {
             let position = source.position(place.span.start);
-            format!("{}:{}:{}", source.path, position.line, position.column)
+            format!("{}:{}:{}", seen(&source.path), position.line, position.column)
         },
     )
 }
@@ -197,7 +220,7 @@ fn at(place: Place, sources: &Sources) -> String {
 fn summary(findings: &[Finding], sources: &Sources) -> String {
     let mut causes: BTreeMap<(Severity, &str, String), (usize, &Finding)> = BTreeMap::new();
     for one in findings {
-        causes.entry((one.severity, one.rule.name(), cause(&one.message))).or_insert((0, one)).0 += 1;
+        causes.entry((one.severity, one.rule.name(), cause(&seen(&one.message)))).or_insert((0, one)).0 += 1;
     }
     let mut rows: Vec<_> = causes.into_iter().collect();
     rows.sort_by_key(|((severity, ..), (count, _))| (std::cmp::Reverse(*severity), std::cmp::Reverse(*count)));
@@ -281,6 +304,27 @@ mod tests {
             let at = shown[..shown.find("25 N·m").unwrap()].width();
             assert_eq!(strokes, format!("{}{}", " ".repeat(at), "\u{203e}".repeat(6)));
             assert!(shown.width() <= 80, "{shown}");
+        }
+    }
+
+    /// ECMA-48, 8.3.117: parameter 8 conceals.
+    #[test]
+    fn no_sequence_of_a_guide_reaches_the_terminal() {
+        let hostile = "a\u{1b}[8mhidden\u{9b}31m\u{7}";
+        let source = SourceFile::new("a.md", hostile);
+        let place = Place { file: FileId(0), span: Span::new(0..hostile.len()) };
+        let made = Finding::hold(RuleName::TypeWrong, place, hostile, hostile).with_related(place, hostile).with_edit(place.span, hostile);
+        let sources = Sources::from([(FileId(0), source)]);
+        for colour in [true, false] {
+            let style = Style { colour, width: 100 };
+            let many: Vec<Finding> = (0..40).map(|_| made.clone()).collect();
+            for shown in [finding(1, &made, &sources, style), findings(&many, &sources, style)] {
+                let ours = shown.split('\u{1b}').skip(1).filter(|rest| {
+                    ["[1m", "[2m", "[0m", "[1;31m", "[4;31m", "[4;32m", "[4m", "[31m", "[32m"].iter().any(|code| rest.starts_with(code))
+                });
+                assert_eq!(ours.count(), shown.matches('\u{1b}').count(), "{shown:?}");
+                assert!(!shown.contains(['\u{9b}', '\u{7}']) && shown.contains("\u{241b}[8mhidden"), "{shown:?}");
+            }
         }
     }
 
