@@ -59,7 +59,7 @@ pub(super) fn run(folder: &Path, options: &Options) -> Result<Status, Failure> {
         let slug = &path.slug;
         let (shown, asked) = asked?;
         if !shown.is_empty() {
-            terminal::note(shown.trim_end_matches('\n'));
+            terminal::drawn_note(shown.trim_end_matches('\n'));
         }
         match asked {
             Asked::May(keep) => {

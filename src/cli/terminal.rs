@@ -124,10 +124,10 @@ impl Progress {
     }
 }
 
-/// How findings are drawn. Colours are always asked for: the stream takes them out where they are not wanted.
+/// How findings are drawn: with colours, and underlined by the terminal, where both streams take them.
 pub(super) fn style() -> Style {
     let width = terminal_size::terminal_size().map_or(WIDTH, |(width, _)| usize::from(width.0));
-    // Findings go to either stream; where they differ, what is drawn for colour is stripped of it on the way out and has lost its underlining.
+    // Findings go to either stream, and what is stripped of its colours on the way out has lost its underlining.
     let plain = |choice: ColorChoice| choice == ColorChoice::Never;
     let colour = !plain(AutoStream::choice(&std::io::stdout())) && !plain(AutoStream::choice(&std::io::stderr()));
     Style { colour, width: width.clamp(60, 160) }

@@ -92,6 +92,9 @@ fn what_may_not_be_issued_is_refused_with_the_reason() {
             .replace("[[spec]]", "[[change]]\nrevision = \"C\"\nwhat = \"Torque of the bracket bolts\"\n\n[[spec]]"),
         "lies before that of revision B",
     );
+    put(home.path(), "bracket/guide.md", &guide("B", "2026-03-02", "26 N·m", &[A, B]));
+    let coloured = bayleaf(home.path(), &["issue", "bracket", "--color", "always"]);
+    assert!(told(&coloured).contains("\u{1b}[1;31mHOLD\u{1b}[0m") && !told(&coloured).contains("[U+"), "{}", told(&coloured));
     with(guide("", "2026-05-04", "26 N·m", &[]).replace("revision = \"\"\n", ""), ", rule revision-missing");
     // What is told in other ways is told.
     for what in [
